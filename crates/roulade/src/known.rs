@@ -1,0 +1,71 @@
+//! A number, how well it is known, and where it comes from.
+
+use serde::{Deserialize, Serialize};
+
+/// How well a number is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Spread {
+    /// Written without an uncertainty: taken as it stands.
+    Exact,
+    /// Standard uncertainty, in the unit of the value.
+    Standard(f64),
+    /// Anywhere between two bounds with equal density; the value is their middle.
+    Range {
+        /// Lower bound.
+        low: f64,
+        /// Upper bound.
+        high: f64,
+    },
+}
+
+/// A number in SI base units with its spread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Known {
+    /// Best value, SI base units.
+    pub value: f64,
+    /// How well it is known, in the same units.
+    pub spread: Spread,
+}
+
+impl Known {
+    /// A number taken as it stands.
+    pub fn exact(value: f64) -> Self {
+        Self { value, spread: Spread::Exact }
+    }
+
+    /// A value with its standard uncertainty.
+    pub fn standard(value: f64, u: f64) -> Self {
+        Self { value, spread: Spread::Standard(u) }
+    }
+
+    /// A rectangular distribution; the value is its middle.
+    pub fn range(low: f64, high: f64) -> Self {
+        Self { value: 0.5 * (low + high), spread: Spread::Range { low, high } }
+    }
+
+    /// Standard uncertainty; of a range, half its width over √3 (JCGM 100:2008, 4.3.7).
+    pub fn u(&self) -> f64 {
+        match self.spread {
+            Spread::Exact => 0.0,
+            Spread::Standard(u) => u,
+            Spread::Range { low, high } => (high - low) / 12f64.sqrt(),
+        }
+    }
+}
+
+/// Where an entry of a sheet comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Origin {
+    /// Read off a specimen.
+    Measured,
+    /// Declared by the maker.
+    Stated,
+    /// Supposed by whoever wrote the sheet.
+    #[default]
+    Assumed,
+    /// Left out, and filled in by this crate.
+    #[serde(skip_deserializing)]
+    Default,
+}

@@ -1,0 +1,11 @@
+//! Estimates wound cylindrical lithium-ion cells from what a bench reads off them.
+#![forbid(unsafe_code)]
+#![cfg_attr(
+    not(test),
+    warn(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
+)]
+
+pub mod known;
+pub mod maths;
+pub mod problem;
+pub mod units;

@@ -1,0 +1,34 @@
+//! The only door to transcendental functions.
+//!
+//! The standard library's `exp`, `ln`, `tanh` … give other bits in WebAssembly than natively; `libm` in Rust gives
+//! the same on every target.
+
+/// eˣ.
+pub fn exp(x: f64) -> f64 {
+    libm::exp(x)
+}
+
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Hyperbolic tangent.
+pub fn tanh(x: f64) -> f64 {
+    libm::tanh(x)
+}
+
+/// `base` raised to `exponent`.
+pub fn pow(base: f64, exponent: f64) -> f64 {
+    libm::pow(base, exponent)
+}
+
+/// Inverse hyperbolic sine.
+pub fn asinh(x: f64) -> f64 {
+    libm::asinh(x)
+}
+
+/// log₁₀.
+pub fn log10(x: f64) -> f64 {
+    libm::log10(x)
+}

@@ -1,0 +1,82 @@
+//! What is wrong, where, what was found and what would be right: data first, and the wording once.
+
+use serde::Serialize;
+use std::fmt;
+
+/// One thing wrong with what was given.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+pub struct Problem {
+    /// Path in the sheet, for example `cathode.mix[0].share`; empty where the whole of it is meant.
+    pub place: String,
+    /// What was found there.
+    pub found: String,
+    /// What would be right.
+    pub expected: String,
+}
+
+impl Problem {
+    /// A problem at `place`.
+    pub fn new(place: impl Into<String>, found: impl Into<String>, expected: impl Into<String>) -> Self {
+        Self { place: place.into(), found: found.into(), expected: expected.into() }
+    }
+
+    /// The same problem, seen from outside: `prefix` is put before its place.
+    pub fn within(mut self, prefix: &str) -> Self {
+        self.place =
+            if self.place.is_empty() { prefix.to_owned() } else { format!("{prefix}.{}", self.place) };
+        self
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.place.is_empty() {
+            write!(f, "{}: ", self.place)?;
+        }
+        write!(f, "found {}; {}", self.found, self.expected)
+    }
+}
+
+/// Everything wrong that could be found in one pass, never the first alone.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Problems(pub Vec<Problem>);
+
+impl Problems {
+    /// Adds one.
+    pub fn push(&mut self, problem: Problem) {
+        self.0.push(problem);
+    }
+
+    /// `Ok` with `value` where nothing is wrong.
+    ///
+    /// # Errors
+    /// These problems, where there are any.
+    pub fn or_else_ok<T>(self, value: T) -> Result<T, Problems> {
+        if self.0.is_empty() { Ok(value) } else { Err(self) }
+    }
+
+    /// All of them, each with `prefix` before its place.
+    pub fn within(self, prefix: &str) -> Self {
+        Self(self.0.into_iter().map(|p| p.within(prefix)).collect())
+    }
+}
+
+impl From<Problem> for Problems {
+    fn from(problem: Problem) -> Self {
+        Self(vec![problem])
+    }
+}
+
+impl fmt::Display for Problems {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, problem) in self.0.iter().enumerate() {
+            if i > 0 {
+                writeln!(f)?;
+            }
+            write!(f, "{problem}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Problems {}

@@ -1,0 +1,1 @@
+//! One binary for every test that is not beside the code it checks.
