@@ -9,3 +9,4 @@ pub mod known;
 pub mod maths;
 pub mod problem;
 pub mod units;
+pub mod winding;

@@ -15,7 +15,7 @@ pub use uom::si::f64::{
 };
 
 use uom::si::{ISQ, Quantity, SI};
-use uom::typenum::{N1, N2, P1, P2, Z0};
+use uom::typenum::{N1, N2, P1, Z0};
 
 /// Charge a gram of a material holds (C/kg; the trade writes mAh/g).
 pub type SpecificCharge = Quantity<ISQ<Z0, N1, P1, P1, Z0, Z0, Z0>, SI<f64>, f64>;

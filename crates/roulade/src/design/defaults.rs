@@ -1,0 +1,212 @@
+//! Every quantity of the design sheet: its label, its unit, what it may be, and what stands in for it when it is
+//! left out. To add a quantity, add a row here, its key in [`super::sheet`], and its use in [`super::draft`].
+
+use crate::units::Unit;
+
+/// What a number may be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// Greater than zero.
+    Positive,
+    /// Zero or more.
+    NotNegative,
+    /// Greater than zero and at most one.
+    Share,
+    /// Zero or more and less than one.
+    Porosity,
+}
+
+impl Bound {
+    /// Whether a value lies within.
+    pub fn holds(self, value: f64) -> bool {
+        match self {
+            Bound::Positive => value > 0.0,
+            Bound::NotNegative => value >= 0.0,
+            Bound::Share => value > 0.0 && value <= 1.0,
+            Bound::Porosity => (0.0..1.0).contains(&value),
+        }
+    }
+
+    /// What is right, in words that follow "is".
+    pub fn words(self) -> &'static str {
+        match self {
+            Bound::Positive => "greater than zero",
+            Bound::NotNegative => "zero or more",
+            Bound::Share => "greater than zero and at most 1 (100 %)",
+            Bound::Porosity => "zero or more and less than 1 (100 %)",
+        }
+    }
+}
+
+/// One quantity of the sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct Field {
+    /// Its path, list indices left out: `parts[].height`.
+    pub path: &'static str,
+    /// Heading it stands under.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// Unit of the trade; decides the dimension.
+    pub unit: Unit,
+    /// What it may be.
+    pub bound: Bound,
+    /// What stands in for it, and why that.
+    pub default: Option<Default>,
+}
+
+/// What stands in for a quantity that was left out.
+#[derive(Clone, Copy, Debug)]
+pub struct Default {
+    /// As a user would write it.
+    pub text: &'static str,
+    /// Why that.
+    pub source: &'static str,
+}
+
+const PRACTICE: &str = "common practice, no source";
+const MEMORY: &str = "common practice, from memory";
+
+const fn given(
+    path: &'static str,
+    section: &'static str,
+    label: &'static str,
+    unit: Unit,
+    bound: Bound,
+) -> Field {
+    Field { path, section, label, unit, bound, default: None }
+}
+
+const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
+    Field { default: Some(Default { text, source }), ..field }
+}
+
+use Bound::{NotNegative, Porosity, Positive, Share};
+use Unit::{
+    Gram, GramPerCubicCentimetre, CubicCentimetre, MilliampereHourPerGram, MilligramPerSquareCentimetre, Micrometre,
+    Millimetre, One, Percent, Turn, Volt,
+};
+
+/// All quantities, in the order they are shown.
+pub const FIELDS: &[Field] = &[
+    given("can.diameter", "Can", "outer diameter", Millimetre, Positive),
+    given("can.height", "Can", "outer height", Millimetre, Positive),
+    or(given("can.wall", "Can", "wall", Millimetre, Positive), "0.2 .. 0.3 mm", PRACTICE),
+    or(given("can.bottom", "Can", "bottom", Millimetre, Positive), "0.3 .. 0.5 mm", PRACTICE),
+    given("can.mass", "Can", "mass of the empty can", Gram, Positive),
+    given("cell_mass", "Can", "mass of the whole cell", Gram, Positive),
+    or(given("parts[].height", "Parts", "height", Millimetre, NotNegative), "0 mm", "as a part that takes no height"),
+    or(given("parts[].stand_off", "Parts", "stand-off", Millimetre, NotNegative), "0 mm", "as a part that lies flush"),
+    given("parts[].mass", "Parts", "mass", Gram, NotNegative),
+    given("parts[].volume", "Parts", "solid volume", CubicCentimetre, NotNegative),
+    given("parts[].filling", "Parts", "solid share of its room", Percent, Share),
+    or(given("head_space", "Parts", "head-space", Millimetre, NotNegative), "0 .. 1 mm", PRACTICE),
+    or(given("winding.core_diameter", "Winding", "core diameter", Millimetre, Positive), "2 .. 4 mm", PRACTICE),
+    or(
+        given("winding.radial_gap", "Winding", "gap between roll and wall", Millimetre, NotNegative),
+        "0.1 .. 0.3 mm",
+        "small in fresh cells: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the figure: common practice, no source",
+    ),
+    or(given("winding.slack", "Winding", "slack per turn", Micrometre, NotNegative), "0 µm", "a tight roll"),
+    or(given("winding.core_turns", "Winding", "separator turns at the core", Turn, NotNegative), "1 .. 2", PRACTICE),
+    or(given("winding.anode_lead", "Winding", "anode turns before the cathode", Turn, NotNegative), "0.1 .. 0.5", PRACTICE),
+    or(given("winding.anode_tail", "Winding", "anode turns after the cathode", Turn, NotNegative), "1 .. 1.3", PRACTICE),
+    or(given("winding.outer_turns", "Winding", "separator turns outside", Turn, NotNegative), "1 .. 2", PRACTICE),
+    or(given("winding.tape_thickness", "Winding", "tape", Micrometre, NotNegative), "30 µm", PRACTICE),
+    or(given("winding.tape_turns", "Winding", "turns of tape", Turn, NotNegative), "1 .. 1.5", PRACTICE),
+    given("winding.cathode_length", "Winding", "length of the cathode", Millimetre, Positive),
+    given("winding.anode_length", "Winding", "length of the anode", Millimetre, Positive),
+    or(given("cathode.foil.thickness", "Cathode", "foil", Micrometre, Positive), "12 .. 16 µm", MEMORY),
+    given("cathode.loading", "Cathode", "loading, one face", MilligramPerSquareCentimetre, Positive),
+    or(given("cathode.thickness", "Cathode", "coating, one face", Micrometre, Positive), "60 .. 80 µm", MEMORY),
+    or(
+        given("cathode.porosity", "Cathode", "porosity", Percent, Porosity),
+        "22 .. 30 %",
+        "slurry-coated layered oxides: practice, from memory",
+    ),
+    given("cathode.mix[].share", "Cathode", "share of the mix", Percent, Share),
+    given("cathode.first_cycle_efficiency", "Cathode", "first-cycle efficiency", Percent, Share),
+    given("cathode.width", "Cathode", "coated width", Millimetre, Positive),
+    given("cathode.bare_edge", "Cathode", "bare foil edge, as cut", Millimetre, NotNegative),
+    or(
+        given("cathode.fold_height", "Cathode", "height of the folded edge", Millimetre, NotNegative),
+        "0 mm",
+        "as a foil that ends with the separator",
+    ),
+    or(given("anode.foil.thickness", "Anode", "foil", Micrometre, Positive), "6 .. 10 µm", MEMORY),
+    given("anode.loading", "Anode", "loading, one face", MilligramPerSquareCentimetre, Positive),
+    given("anode.thickness", "Anode", "coating, one face", Micrometre, Positive),
+    or(
+        given("anode.porosity", "Anode", "porosity", Percent, Porosity),
+        "22 .. 32 %",
+        "slurry-coated graphite: practice, from memory",
+    ),
+    or(
+        given("anode.n_to_p", "Anode", "N/P, reversible areal capacities", One, Positive),
+        "1.05 .. 1.15",
+        "practice, from memory; 1.04 read in Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2",
+    ),
+    given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
+    given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
+    or(given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative), "0.5 .. 1 mm", PRACTICE),
+    given("anode.bare_edge", "Anode", "bare foil edge, as cut", Millimetre, NotNegative),
+    or(
+        given("anode.fold_height", "Anode", "height of the folded edge", Millimetre, NotNegative),
+        "0 mm",
+        "as a foil that ends with the separator",
+    ),
+    or(
+        given("separator.thickness", "Separator", "film", Micrometre, Positive),
+        "10 .. 16 µm",
+        "7 to 25 µm in web reviews, read; the narrower range: common practice, no source",
+    ),
+    or(
+        given("separator.porosity", "Separator", "porosity", Percent, Porosity),
+        "36 .. 48 %",
+        "40 % in a web review, read; the range from memory",
+    ),
+    or(given("separator.margin", "Separator", "margin past the anode at each edge", Millimetre, NotNegative), "0.5 .. 1.5 mm", PRACTICE),
+    or(
+        given("separator.ceramic_thickness", "Separator", "ceramic layer, both sides together", Micrometre, NotNegative),
+        "0 µm",
+        "as a separator without one",
+    ),
+    or(given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity), "40 .. 60 %", MEMORY),
+    given("electrolyte.density", "Electrolyte", "density", GramPerCubicCentimetre, Positive),
+    or(
+        given("electrolyte.excess", "Electrolyte", "free electrolyte over that in the pores", Percent, NotNegative),
+        "5 .. 15 %",
+        PRACTICE,
+    ),
+    given("electrolyte.mass", "Electrolyte", "mass, all of it", Gram, Positive),
+    or(given("voltage.upper", "Voltage", "upper limit", Volt, Positive), "4.2 V", PRACTICE),
+    or(given("voltage.lower", "Voltage", "lower limit", Volt, Positive), "2.5 V", PRACTICE),
+    given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+    given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
+    given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
+    given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Share),
+];
+
+/// The row of a path, whatever its list indices and names.
+pub fn field(path: &str) -> Option<&'static Field> {
+    let bare = strip(path);
+    FIELDS.iter().find(|field| field.path == bare)
+}
+
+/// A path with its list indices left out: `parts[2].mass` → `parts[].mass`.
+fn strip(path: &str) -> String {
+    let mut bare = String::with_capacity(path.len());
+    let mut inside = false;
+    for c in path.chars() {
+        match c {
+            '[' => {
+                bare.push_str("[]");
+                inside = true;
+            }
+            ']' => inside = false,
+            _ if !inside => bare.push(c),
+            _ => {}
+        }
+    }
+    bare
+}

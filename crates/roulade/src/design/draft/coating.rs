@@ -1,0 +1,400 @@
+//! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
+
+use super::materials::{HalfCell, Materials, Used};
+use crate::design::blueprint::{Component, Electrode, Potential};
+use crate::design::read::{Name, Reader, Slot};
+use crate::design::sheet::{self, Entry, Sheet};
+use crate::known::Known;
+use crate::material::{self, Role};
+use crate::problem::Problem;
+use crate::units::{ArealMassDensity, Length, MassDensity, Ratio, SpecificCharge};
+use std::sync::Arc;
+
+/// One electrode of a sheet.
+#[derive(Debug)]
+pub(super) struct Coating {
+    side: &'static str,
+    foil: Slot<Length>,
+    foil_density: Slot<MassDensity>,
+    foil_material: Arc<str>,
+    mix: Vec<(Used, Slot<f64>)>,
+    /// Which component takes what the others leave.
+    rest: usize,
+    read: Read,
+    efficiency: Option<Slot<Ratio>>,
+    bare_edge: Option<Slot<Length>>,
+    fold_height: Slot<Length>,
+    /// Curve at the best values; made anew only where shares or capacities are shifted.
+    blended: Option<(Vec<f64>, Potential)>,
+    pub(super) remarks: Vec<String>,
+}
+
+/// Which two of loading, thickness and porosity were read.
+#[derive(Debug)]
+enum Read {
+    LoadingThickness(Slot<ArealMassDensity>, Slot<Length>),
+    LoadingPorosity(Slot<ArealMassDensity>, Slot<Ratio>),
+    ThicknessPorosity(Slot<Length>, Slot<Ratio>),
+    /// Loading from the ratio to the other electrode's reversible areal capacity.
+    RatioPorosity(Slot<Ratio>, Slot<Ratio>),
+    RatioThickness(Slot<Ratio>, Slot<Length>),
+}
+
+/// The keys that both electrodes have.
+struct Common<'a> {
+    side: &'static str,
+    role: Role,
+    foil_metal: &'static str,
+    foil: Option<&'a sheet::Foil>,
+    mix: Option<&'a [sheet::Mixed]>,
+    loading: Option<&'a Entry>,
+    thickness: Option<&'a Entry>,
+    porosity: Option<&'a Entry>,
+    n_to_p: Option<&'a Entry>,
+    efficiency: Option<&'a Entry>,
+    bare_edge: Option<&'a Entry>,
+    fold_height: Option<&'a Entry>,
+}
+
+impl Coating {
+    pub(super) fn cathode(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
+        let empty = sheet::Cathode::default();
+        let c = sheet.cathode.as_ref().unwrap_or(&empty);
+        Common {
+            side: "cathode",
+            role: Role::Cathode,
+            foil_metal: "aluminium",
+            foil: c.foil.as_ref(),
+            mix: c.mix.as_deref(),
+            loading: c.loading.as_ref(),
+            thickness: c.thickness.as_ref(),
+            porosity: c.porosity.as_ref(),
+            n_to_p: None,
+            efficiency: c.first_cycle_efficiency.as_ref(),
+            bare_edge: c.bare_edge.as_ref(),
+            fold_height: c.fold_height.as_ref(),
+        }
+        .read(r, materials)
+    }
+
+    pub(super) fn anode(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
+        let empty = sheet::Anode::default();
+        let a = sheet.anode.as_ref().unwrap_or(&empty);
+        Common {
+            side: "anode",
+            role: Role::Anode,
+            foil_metal: "copper",
+            foil: a.foil.as_ref(),
+            mix: a.mix.as_deref(),
+            loading: a.loading.as_ref(),
+            thickness: a.thickness.as_ref(),
+            porosity: a.porosity.as_ref(),
+            n_to_p: a.n_to_p.as_ref(),
+            efficiency: a.first_cycle_efficiency.as_ref(),
+            bare_edge: a.bare_edge.as_ref(),
+            fold_height: a.fold_height.as_ref(),
+        }
+        .read(r, materials)
+    }
+
+    /// Without a nominal voltage every host needs a curve.
+    pub(super) fn needs_curves(&self, r: &mut Reader) {
+        for (used, _) in &self.mix {
+            if used.host.as_ref().is_some_and(|host| host.half.is_none()) {
+                r.problems.push(Problem::new(
+                    format!("{}.mix", self.side),
+                    format!("{}, for which there is no half-cell curve", used.name),
+                    "a curve in the sheet's materials, or voltage.nominal in the place of curves",
+                ));
+            }
+        }
+    }
+
+    /// The electrode at given values. `beyond` is how far the separator reaches past this coating; `other` is the
+    /// cathode, for an anode known by its ratio to it.
+    pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
+        let shares = self.shares(v);
+        let hosts = || self.mix.iter().zip(&shares).filter_map(|((used, _), w)| Some((used.host.as_ref()?, *w)));
+        let per_density =
+            self.mix.iter().zip(&shares).map(|((used, _), w)| w / used.density.of(v).value).sum::<f64>();
+        let solid_density = MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
+        let reversible = hosts().fold(SpecificCharge::default(), |sum, (host, w)| sum + host.capacity.of(v) * w);
+        // Share of the first charge that comes back: reversible over first, summed over the hosts.
+        let first = hosts().fold(SpecificCharge::default(), |sum, (host, w)| {
+            sum + host.capacity.of(v) * w / host.efficiency.of(v)
+        });
+        let full = |half: &HalfCell| {
+            let (low, high) = half.curve.window();
+            high - low
+        };
+        let host = hosts().fold(SpecificCharge::default(), |sum, (host, w)| {
+            sum + host.capacity.of(v) * w / host.half.as_ref().map_or(1.0, full)
+        });
+        let (loading, thickness) = self.loading_and_thickness(v, solid_density, reversible, other);
+        let fold_height = self.fold_height.of(v);
+        let bare_edge = match self.bare_edge {
+            Some(slot) => slot.of(v),
+            // A straight edge that ends at the top of its fold; without a fold the foil ends with its coating.
+            None if fold_height.value > 0.0 => beyond + fold_height,
+            None => Length::default(),
+        };
+        Electrode {
+            foil: self.foil.of(v),
+            foil_density: self.foil_density.of(v),
+            foil_material: Arc::clone(&self.foil_material),
+            loading,
+            thickness,
+            solid_density,
+            mix: self
+                .mix
+                .iter()
+                .zip(&shares)
+                .map(|((used, _), share)| Component { name: Arc::clone(&used.name), share: *share, density: used.density.of(v) })
+                .collect(),
+            reversible,
+            host,
+            first_cycle_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
+            potential: self.potential(&self.host_shares(v, &shares)),
+            bare_edge,
+            fold_height,
+        }
+    }
+
+    fn loading_and_thickness(
+        &self,
+        v: &[f64],
+        solid: MassDensity,
+        reversible: SpecificCharge,
+        other: Option<&Electrode>,
+    ) -> (ArealMassDensity, Length) {
+        let dense = |porosity: Slot<Ratio>| solid * (Ratio::new::<uom::si::ratio::ratio>(1.0) - porosity.of(v));
+        let by_ratio = |ratio: Slot<Ratio>| {
+            let areal = other.map(|cathode| cathode.loading * cathode.reversible).unwrap_or_default();
+            ratio.of(v) * areal / reversible
+        };
+        match self.read {
+            Read::LoadingThickness(loading, thickness) => (loading.of(v), thickness.of(v)),
+            Read::LoadingPorosity(loading, porosity) => (loading.of(v), loading.of(v) / dense(porosity)),
+            Read::ThicknessPorosity(thickness, porosity) => (thickness.of(v) * dense(porosity), thickness.of(v)),
+            Read::RatioPorosity(ratio, porosity) => (by_ratio(ratio), by_ratio(ratio) / dense(porosity)),
+            Read::RatioThickness(ratio, thickness) => (by_ratio(ratio), thickness.of(v)),
+        }
+    }
+
+    /// Shares of the mix; one component takes what the others leave, so that they always add to one.
+    fn shares(&self, v: &[f64]) -> Vec<f64> {
+        let mut shares: Vec<f64> = self.mix.iter().map(|(_, share)| share.of(v)).collect();
+        let others: f64 = shares.iter().enumerate().filter(|(i, _)| *i != self.rest).map(|(_, w)| w).sum();
+        if let Some(rest) = shares.get_mut(self.rest) {
+            *rest = 1.0 - others;
+        }
+        shares
+    }
+
+    /// Each host's share of the host capacity.
+    fn host_shares(&self, v: &[f64], shares: &[f64]) -> Vec<f64> {
+        self.mix
+            .iter()
+            .zip(shares)
+            .filter_map(|((used, _), w)| {
+                let host = used.host.as_ref()?;
+                let (low, high) = host.half.as_ref()?.curve.window();
+                Some(w * host.capacity.of(v).value / (high - low))
+            })
+            .collect()
+    }
+
+    fn potential(&self, host_shares: &[f64]) -> Option<Potential> {
+        if let Some((at, potential)) = &self.blended
+            && at == host_shares
+        {
+            return Some(potential.clone());
+        }
+        let halves: Vec<&HalfCell> =
+            self.mix.iter().filter_map(|(used, _)| used.host.as_ref()?.half.as_ref()).collect();
+        if let [only] = halves.as_slice() {
+            return Some(Potential { curve: Arc::clone(&only.curve), as_assembled: only.as_assembled });
+        }
+        let total: f64 = host_shares.iter().sum();
+        let hosts: Vec<(f64, &material::Curve)> =
+            host_shares.iter().zip(&halves).map(|(share, half)| (*share, half.curve.as_ref())).collect();
+        Some(Potential {
+            curve: Arc::new(material::blend(&hosts)?),
+            as_assembled: host_shares.iter().zip(&halves).map(|(f, half)| f / total * half.as_assembled).sum(),
+        })
+    }
+}
+
+impl Common<'_> {
+    fn read(self, r: &mut Reader, materials: &mut Materials<'_>) -> Coating {
+        let side = self.side;
+        let path = |what: &str| format!("{side}.{what}");
+        let metal = self.foil.and_then(|foil| foil.material.as_deref()).unwrap_or(self.foil_metal);
+        let foil = r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
+        let foil_density = materials.density(r, &path("foil.material"), metal);
+        let (mix, rest) = self.mix(r, materials);
+        let mut coating = Coating {
+            side,
+            foil,
+            foil_density,
+            foil_material: metal.into(),
+            mix,
+            rest,
+            read: self.two_of_three(r),
+            efficiency: r.optional(path("first_cycle_efficiency").as_str(), self.efficiency),
+            bare_edge: r.optional(path("bare_edge").as_str(), self.bare_edge),
+            fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
+            blended: None,
+            remarks: Vec::new(),
+        };
+        let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
+        if r.problems.0.is_empty() {
+            let at = coating.host_shares(&values, &coating.shares(&values));
+            coating.blended = coating.potential(&at).map(|potential| (at, potential));
+            self.agree(r, &mut coating, &values);
+        }
+        coating
+    }
+
+    /// Components, and the number of the one that takes the rest.
+    fn mix(&self, r: &mut Reader, materials: &mut Materials<'_>) -> (Vec<(Used, Slot<f64>)>, usize) {
+        let place = format!("{}.mix", self.side);
+        let listed = self.mix.unwrap_or(&[]);
+        if listed.is_empty() {
+            r.problems.push(Problem::new(&place, "nothing", "what the coating is mixed from, for example [{\"material\": \"NMC811\"}]"));
+        }
+        let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
+        let mut open = Vec::new();
+        for (i, component) in listed.iter().enumerate() {
+            let place = format!("{place}[{i}]");
+            let Some(name) = component.material.as_deref().filter(|name| !name.trim().is_empty()) else {
+                r.problems.push(Problem::new(format!("{place}.material"), "nothing", "a material's name"));
+                continue;
+            };
+            let used = materials.component(r, &format!("{place}.material"), name);
+            let path = format!("{place}.share");
+            let key = format!("{}.mix[{}].share", self.side, used.name);
+            let named = Name { path: &path, key: &key, of: &used.name };
+            let share = match &component.share {
+                Some(entry) => r.entry(named, Some(entry)),
+                None => {
+                    open.push(mix.len());
+                    r.filled_in(&named, Known::exact(0.0), "the rest".to_owned(), "what the other shares leave".to_owned())
+                }
+            };
+            mix.push((used, share));
+        }
+        if !mix.is_empty() && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some()) {
+            r.problems.push(Problem::new(&place, "no active material", format!("at least one {} material", self.side)));
+        }
+        for (used, _) in &mix {
+            if used.host.is_some() && used.role != self.role {
+                let found = format!("{}, which is no {} material", used.name, self.side);
+                r.problems.push(Problem::new(&place, found, format!("hosts of the {}", self.side)));
+            }
+        }
+        let rest = self.rest(r, &place, &mix, &open);
+        (mix, rest)
+    }
+
+    /// Shares add to one; a single open share takes the rest, otherwise the largest gives way when others are shifted.
+    fn rest(&self, r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open: &[usize]) -> usize {
+        let sum: f64 = mix.iter().map(|(_, share)| r.value(*share)).sum();
+        match open {
+            [] => {
+                if !mix.is_empty() && (sum - 1.0).abs() > 1e-6 {
+                    r.problems.push(Problem::new(
+                        place,
+                        format!("shares that add to {:.4}", sum),
+                        "mass fractions add to 1; leave one share out and it takes the rest",
+                    ));
+                }
+                let largest = mix.iter().enumerate().max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
+                largest.map_or(0, |(i, _)| i)
+            }
+            [only] => {
+                if sum >= 1.0 {
+                    r.problems.push(Problem::new(
+                        place,
+                        format!("shares that add to {:.4}, with one more left to fill in", sum),
+                        "the shares given leave a rest",
+                    ));
+                }
+                *only
+            }
+            [first, ..] => {
+                r.problems.push(Problem::new(place, format!("{} shares left out", open.len()), "at most one share may be left out"));
+                *first
+            }
+        }
+    }
+
+    /// Any two of loading, thickness and porosity; defaults where fewer were read.
+    fn two_of_three(&self, r: &mut Reader) -> Read {
+        let side = self.side;
+        let path = |what: &str| format!("{side}.{what}");
+        let by_ratio = self.role == Role::Anode && self.loading.is_none();
+        let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
+        match (self.loading, self.thickness, self.porosity) {
+            (Some(l), Some(t), _) => {
+                Read::LoadingThickness(r.entry(loading.as_str(), Some(l)), r.entry(thickness.as_str(), Some(t)))
+            }
+            (Some(l), None, p) => Read::LoadingPorosity(r.entry(loading.as_str(), Some(l)), r.entry(porosity.as_str(), p)),
+            (None, Some(t), None) if by_ratio && self.n_to_p.is_some() => {
+                Read::RatioThickness(r.entry("anode.n_to_p", self.n_to_p), r.entry(thickness.as_str(), Some(t)))
+            }
+            (None, Some(t), p) => Read::ThicknessPorosity(r.entry(thickness.as_str(), Some(t)), r.entry(porosity.as_str(), p)),
+            (None, None, p) if by_ratio => {
+                Read::RatioPorosity(r.entry("anode.n_to_p", self.n_to_p), r.entry(porosity.as_str(), p))
+            }
+            (None, None, p) => Read::ThicknessPorosity(r.entry(thickness.as_str(), None), r.entry(porosity.as_str(), p)),
+        }
+    }
+
+    /// Redundant readings must agree within what their uncertainties allow; they are not averaged here.
+    fn agree(&self, r: &mut Reader, coating: &mut Coating, values: &[f64]) {
+        let side = self.side;
+        let (Read::LoadingThickness(loading, thickness), Some(entry)) = (&coating.read, self.porosity) else { return };
+        let (loading, thickness) = (*loading, *thickness);
+        let place = format!("{side}.porosity");
+        let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
+        let stated = r.known(porosity);
+        let electrode = coating.at(values, Length::default(), None);
+        let derived = electrode.porosity().value;
+        let relative = |known: Known| known.u() / known.value;
+        let dense = 1.0 - derived;
+        let u_derived = dense * (relative(r.known(loading)).powi_two() + relative(r.known(thickness)).powi_two()).sqrt();
+        // A reading without an uncertainty still has its last digit: half a per cent of pore volume.
+        let u = (u_derived.powi_two() + stated.u().powi_two() + 0.005f64.powi_two()).sqrt();
+        let miss = (derived - stated.value).abs();
+        if miss > 3.0 * u {
+            r.problems.push(Problem::new(
+                place,
+                format!(
+                    "{:.1} %, where loading and thickness of this mix leave {:.1} % (they differ by {:.1} standard uncertainties)",
+                    100.0 * stated.value,
+                    100.0 * derived,
+                    miss / u
+                ),
+                "readings that agree, or a wider uncertainty on the one that is doubted",
+            ));
+        } else {
+            coating.remarks.push(format!(
+                "The {side}'s loading, thickness and porosity were all given; porosity {:.1} % follows from the first two, {:.1} % was read.",
+                100.0 * derived,
+                100.0 * stated.value
+            ));
+        }
+    }
+}
+
+/// Square, spelled without the standard library's `powi`.
+trait Square {
+    fn powi_two(self) -> f64;
+}
+
+impl Square for f64 {
+    fn powi_two(self) -> f64 {
+        self * self
+    }
+}

@@ -1,0 +1,180 @@
+//! The parts of a sheet, or the lid that stands in where a sheet has none.
+
+use super::materials::Materials;
+use crate::design::blueprint::{Part, Place};
+use crate::design::read::{Name, Reader, Slot};
+use crate::design::sheet::{self, Entry, Sheet};
+use crate::problem::Problem;
+use crate::units::{Area, Length, Mass, MassDensity, Ratio, Volume};
+use std::sync::Arc;
+
+/// All parts.
+#[derive(Debug)]
+pub(super) struct Hardware {
+    parts: Vec<PartSlots>,
+    pub(super) remarks: Vec<String>,
+}
+
+#[derive(Debug)]
+struct PartSlots {
+    name: String,
+    place: Place,
+    height: Slot<Length>,
+    stand_off: Slot<Length>,
+    material: Option<String>,
+    bulk: Bulk,
+}
+
+/// How mass and volume of a part are known.
+#[derive(Debug)]
+enum Bulk {
+    Both(Slot<Mass>, Slot<Volume>),
+    Mass(Slot<Mass>, Slot<MassDensity>),
+    Volume(Slot<Volume>, Slot<MassDensity>),
+    Filling(Slot<Ratio>, Slot<MassDensity>),
+}
+
+impl Hardware {
+    pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
+        let (listed, remarks) = match &sheet.parts {
+            Some(parts) => (parts.clone(), Vec::new()),
+            None => (
+                vec![stand_in()],
+                vec!["The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware.".to_owned()],
+            ),
+        };
+        let filled_in = sheet.parts.is_none();
+        let mut parts: Vec<PartSlots> = Vec::new();
+        for (i, part) in listed.iter().enumerate() {
+            let read = one(r, materials, i, part, filled_in);
+            if parts.iter().any(|other| other.name == read.name) {
+                r.problems.push(Problem::new(
+                    format!("parts[{i}].name"),
+                    format!("a second part called \"{}\"", read.name),
+                    "each part of a cell has a name of its own",
+                ));
+            }
+            parts.push(read);
+        }
+        Self { parts, remarks }
+    }
+
+    pub(super) fn at(&self, v: &[f64], bore: Area) -> Arc<[Part]> {
+        self.parts
+            .iter()
+            .map(|part| {
+                let (height, stand_off) = (part.height.of(v), part.stand_off.of(v));
+                let (mass, volume) = match part.bulk {
+                    Bulk::Both(mass, volume) => (mass.of(v), volume.of(v)),
+                    Bulk::Mass(mass, density) => (mass.of(v), mass.of(v) / density.of(v)),
+                    Bulk::Volume(volume, density) => (volume.of(v) * density.of(v), volume.of(v)),
+                    Bulk::Filling(share, density) => {
+                        let volume = bore * height * share.of(v);
+                        (volume * density.of(v), volume)
+                    }
+                };
+                Part {
+                    name: part.name.clone(),
+                    place: part.place,
+                    height,
+                    stand_off,
+                    mass,
+                    volume,
+                    material: part.material.clone(),
+                }
+            })
+            .collect()
+    }
+}
+
+fn one(r: &mut Reader, materials: &mut Materials<'_>, i: usize, part: &sheet::Part, filled_in: bool) -> PartSlots {
+    let name = match part.name.as_deref().map(str::trim) {
+        Some(name) if !name.is_empty() => name.to_owned(),
+        _ => {
+            r.problems.push(Problem::new(format!("parts[{i}].name"), "nothing", "every part has a name"));
+            format!("part {}", i + 1)
+        }
+    };
+    let place = part.place.unwrap_or_else(|| {
+        r.problems.push(Problem::new(
+            format!("parts[{i}].place"),
+            "nothing",
+            "every part has a place: below roll, above roll, beside roll or in core",
+        ));
+        Place::AboveRoll
+    });
+    let from = r.inputs.len();
+    let paths = |what: &str| (format!("parts[{i}].{what}"), format!("parts[{name}].{what}"));
+    let height = {
+        let (path, key) = paths("height");
+        r.entry(Name { path: &path, key: &key, of: &name }, part.height.as_ref())
+    };
+    let stand_off = {
+        let (path, key) = paths("stand_off");
+        r.entry(Name { path: &path, key: &key, of: &name }, part.stand_off.as_ref())
+    };
+    let bulk = bulk(r, materials, i, &name, part);
+    if filled_in {
+        for input in r.inputs.iter_mut().skip(from) {
+            input.origin = crate::known::Origin::Default;
+            input.source.get_or_insert_with(|| "common practice, no source".to_owned());
+        }
+    }
+    PartSlots { name, place, height, stand_off, material: part.material.clone(), bulk }
+}
+
+fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {
+    let density = part.material.as_deref().map(|m| materials.density(r, &format!("parts[{i}].material"), m));
+    let place = format!("parts[{i}]");
+    let path = |what: &str| (format!("{place}.{what}"), format!("parts[{name}].{what}"));
+    match (&part.mass, &part.volume, &part.filling, density) {
+        (Some(mass), Some(volume), None, _) => {
+            let (p, k) = path("mass");
+            let mass = r.entry(Name { path: &p, key: &k, of: name }, Some(mass));
+            let (p, k) = path("volume");
+            Bulk::Both(mass, r.entry(Name { path: &p, key: &k, of: name }, Some(volume)))
+        }
+        (Some(mass), None, None, Some(density)) => {
+            let (p, k) = path("mass");
+            Bulk::Mass(r.entry(Name { path: &p, key: &k, of: name }, Some(mass)), density)
+        }
+        (None, Some(volume), None, Some(density)) => {
+            let (p, k) = path("volume");
+            Bulk::Volume(r.entry(Name { path: &p, key: &k, of: name }, Some(volume)), density)
+        }
+        (None, None, Some(filling), Some(density)) => {
+            let (p, k) = path("filling");
+            Bulk::Filling(r.entry(Name { path: &p, key: &k, of: name }, Some(filling)), density)
+        }
+        (mass, volume, filling, density) => {
+            let mut given: Vec<&str> = Vec::new();
+            given.extend(mass.as_ref().map(|_| "a mass"));
+            given.extend(volume.as_ref().map(|_| "a volume"));
+            given.extend(filling.as_ref().map(|_| "a filling"));
+            given.extend(density.map(|_| "a material"));
+            let found = if given.is_empty() { "neither mass nor volume".to_owned() } else { given.join(" and ") };
+            r.problems.push(Problem::new(
+                place,
+                format!("{name} with {found}"),
+                "mass and volume, or one of mass, volume and filling with a material",
+            ));
+            let density = density.unwrap_or_else(|| materials.density(r, "", "steel"));
+            let (p, k) = path("volume");
+            let nothing = Entry::Text("0 cm³".to_owned());
+            Bulk::Volume(r.entry(Name { path: &p, key: &k, of: name }, Some(&nothing)), density)
+        }
+    }
+}
+
+/// What stands in for all hardware of a sheet without parts.
+fn stand_in() -> sheet::Part {
+    let text = |t: &str| Some(Entry::Text(t.to_owned()));
+    sheet::Part {
+        name: Some("lid".to_owned()),
+        place: Some(Place::AboveRoll),
+        height: text("3 .. 4 mm"),
+        filling: text("25 .. 45 %"),
+        material: Some("steel".to_owned()),
+        ..sheet::Part::default()
+    }
+}

@@ -1,0 +1,237 @@
+//! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
+
+use crate::design::read::{Name, Reader, Slot};
+use crate::design::sheet::{self, Sheet};
+use crate::known::Known;
+use crate::material::{self, Curve, Figure, Grade, Role, Status};
+use crate::notation;
+use crate::problem::Problem;
+use crate::units::{MassDensity, Ratio, SpecificCharge, Unit};
+use std::sync::Arc;
+
+/// The numbers of one material as inputs.
+#[derive(Clone, Debug)]
+pub(super) struct Used {
+    pub(super) name: Arc<str>,
+    pub(super) role: Role,
+    pub(super) density: Slot<MassDensity>,
+    pub(super) host: Option<Host>,
+}
+
+/// What makes a material a host of lithium.
+#[derive(Clone, Debug)]
+pub(super) struct Host {
+    pub(super) capacity: Slot<SpecificCharge>,
+    pub(super) efficiency: Slot<Ratio>,
+    pub(super) half: Option<HalfCell>,
+}
+
+/// Its half-cell curve.
+#[derive(Clone, Debug)]
+pub(super) struct HalfCell {
+    pub(super) curve: Arc<Curve>,
+    pub(super) as_assembled: f64,
+}
+
+/// The materials met so far.
+#[derive(Debug)]
+pub(super) struct Materials<'a> {
+    own: &'a [sheet::Material],
+    used: Vec<Used>,
+    densities: Vec<(String, Slot<MassDensity>)>,
+    pub(super) remarks: Vec<String>,
+}
+
+impl<'a> Materials<'a> {
+    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet) -> Self {
+        let own = sheet.materials.as_deref().unwrap_or(&[]);
+        for (i, material) in own.iter().enumerate() {
+            if material.name.as_deref().is_none_or(|name| name.trim().is_empty()) {
+                r.problems.push(Problem::new(format!("materials[{i}].name"), "nothing", "every material has a name"));
+            }
+        }
+        Self { own, used: Vec::new(), densities: Vec::new(), remarks: Vec::new() }
+    }
+
+    /// Density alone, of a material that holds no lithium. `place` names the entry that asks for it.
+    pub(super) fn density(&mut self, r: &mut Reader, place: &str, name: &str) -> Slot<MassDensity> {
+        let canonical = canonical(name);
+        if let Some((_, slot)) = self.densities.iter().find(|(known, _)| *known == canonical) {
+            return *slot;
+        }
+        let own = self.own_entry(&canonical);
+        let table = material::find(name);
+        if own.is_none() && table.is_none() {
+            unknown_material(r, place, name);
+        }
+        let slot = figure(
+            r,
+            &canonical,
+            own.and_then(|(i, m)| Some((i, "density", m.density.as_ref()?))),
+            "density",
+            Unit::GramPerCubicCentimetre,
+            table.map(|t| t.density),
+        );
+        self.densities.push((canonical, slot));
+        slot
+    }
+
+    /// A component of a coating: density, and what makes it a host where it is one.
+    pub(super) fn component(&mut self, r: &mut Reader, place: &str, name: &str) -> Used {
+        let canonical = canonical(name);
+        if let Some(used) = self.used.iter().find(|used| *used.name == canonical) {
+            return used.clone();
+        }
+        let table = material::find(name);
+        let own = self.own_entry(&canonical);
+        let own_role = own.and_then(|(_, m)| m.role);
+        let density = self.density(r, place, name);
+        let role = own_role.or(table.map(|t| t.role)).unwrap_or(Role::Binder);
+        if table.is_none() && own_role.is_none() && own.is_some() {
+            r.problems.push(Problem::new(
+                format!("materials[{}].role", own.map_or(0, |(i, _)| i)),
+                "nothing",
+                "a material of your own says what it does: cathode, anode, binder, conductive, metal, polymer or ceramic",
+            ));
+        }
+        let host = matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, &canonical, role, table, own));
+        let used = Used { name: canonical.as_str().into(), role, density, host };
+        self.used.push(used.clone());
+        used
+    }
+
+    fn host(
+        &mut self,
+        r: &mut Reader,
+        name: &str,
+        role: Role,
+        table: Option<&'static material::Material>,
+        own: Option<(usize, &sheet::Material)>,
+    ) -> Host {
+        let capacity = figure(
+            r,
+            name,
+            own.and_then(|(i, m)| Some((i, "capacity", m.capacity.as_ref()?))),
+            "capacity",
+            Unit::MilliampereHourPerGram,
+            table.and_then(|t| t.capacity),
+        );
+        let efficiency: Slot<Ratio> = figure(
+            r,
+            name,
+            own.and_then(|(i, m)| Some((i, "first_cycle_efficiency", m.first_cycle_efficiency.as_ref()?))),
+            "first_cycle_efficiency",
+            Unit::Percent,
+            table.and_then(|t| t.first_cycle_efficiency),
+        );
+        let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
+            Some((i, points)) => match Curve::from_points(points) {
+                Ok(curve) => {
+                    let (low, high) = curve.window();
+                    let as_assembled = if role == Role::Anode {
+                        0.0
+                    } else {
+                        (low + (high - low) / r.value(efficiency)).min(1.0_f64.max(high))
+                    };
+                    Some(HalfCell { curve: Arc::new(curve), as_assembled })
+                }
+                Err(problem) => {
+                    r.problems.push(problem.within(&format!("materials[{i}].curve")));
+                    None
+                }
+            },
+            None => table.and_then(|t| self.half_of(t)),
+        };
+        Host { capacity, efficiency, half }
+    }
+
+    /// The table's curve, or the one that stands in for it; either with a remark where it is not well attested.
+    fn half_of(&mut self, table: &'static material::Material) -> Option<HalfCell> {
+        let lender = match table.half {
+            Some(_) => table,
+            None => {
+                let lender = table.stand_in.and_then(material::find)?;
+                self.remarks.push(format!(
+                    "{} has no half-cell curve of its own here; that of {} stands in for it.",
+                    table.name, lender.name
+                ));
+                lender
+            }
+        };
+        let half = lender.half?;
+        if half.grade == Grade::C {
+            self.remarks.push(format!(
+                "The half-cell curve of {} is of uncertain attribution: it holds only as an assumption ({}).",
+                lender.name, half.source
+            ));
+        }
+        Some(HalfCell { curve: Arc::new(lender.curve()?), as_assembled: half.as_assembled })
+    }
+
+    fn own_entry(&self, canonical: &str) -> Option<(usize, &'a sheet::Material)> {
+        self.own.iter().enumerate().find(|(_, m)| m.name.as_deref().is_some_and(|n| self::canonical(n) == canonical))
+    }
+}
+
+/// One figure of a material: the sheet's own where it has one, the table's otherwise.
+fn figure<Q>(
+    r: &mut Reader,
+    material: &str,
+    own: Option<(usize, &str, &sheet::Entry)>,
+    what: &str,
+    unit: Unit,
+    table: Option<Figure>,
+) -> Slot<Q> {
+    let key = format!("materials[{material}].{what}");
+    if let Some((i, what, entry)) = own {
+        let path = format!("materials[{i}].{what}");
+        return r.entry(Name { path: &path, key: &key, of: material }, Some(entry));
+    }
+    let name = Name { path: &key, key: &key, of: material };
+    match table {
+        Some(figure) => {
+            let text = notation::print_known(&figure.known, unit);
+            r.filled_in(&name, figure.known, text, source(&figure))
+        }
+        None => {
+            if material::find(material).is_some() || what != "density" {
+                r.problems.push(Problem::new(
+                    &key,
+                    "nothing",
+                    format!("a {} of {material} is needed in the sheet's materials", what.replace('_', " ")),
+                ));
+            }
+            r.filled_in(&name, Known::exact(f64::NAN), String::new(), String::new())
+        }
+    }
+}
+
+fn source(figure: &Figure) -> String {
+    let status = match figure.status {
+        Status::Read => "read",
+        Status::Memory => "from memory",
+        Status::Computed => "computed",
+        Status::Assumed => "assumed",
+    };
+    match figure.doi {
+        Some(doi) => format!("{}, doi {doi}; {status}", figure.source),
+        None => format!("{}; {status}", figure.source),
+    }
+}
+
+/// The table's spelling of a name, or the name as it stands.
+fn canonical(name: &str) -> String {
+    material::find(name).map_or_else(|| name.trim().to_owned(), |m| m.name.to_owned())
+}
+
+fn unknown_material(r: &mut Reader, place: &str, name: &str) {
+    let hint = match material::nearest(name) {
+        Some(near) => format!("perhaps \"{near}\" was meant; "),
+        None => String::new(),
+    };
+    r.problems.push(Problem::new(
+        place,
+        format!("\"{}\", a material that is not known", crate::design::read::shortened(name)),
+        format!("{hint}a material of the table, or one described in the sheet's materials"),
+    ));
+}

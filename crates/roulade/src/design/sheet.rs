@@ -1,0 +1,305 @@
+//! The design sheet as it is written: one JSON file per cell, every quantity a text with its unit.
+//!
+//! Nothing is judged here but the shape of the file. Keys nobody knows are kept, so that the reader can name them all.
+
+use super::Place;
+use crate::known::Origin;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// A quantity with its unit, or that with where it comes from and a remark.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum Entry {
+    /// For example `"68 ± 1 µm"`, `"68 um"`, `"60 .. 75 µm"`, `"22.4 mg/cm2"`.
+    Text(String),
+    /// The same with its origin.
+    Noted(Noted),
+    /// Anything else; named in a problem, never dropped.
+    #[cfg_attr(feature = "schema", schemars(skip))]
+    Other(Value),
+}
+
+/// A quantity, where it comes from, and a remark.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Noted {
+    /// The quantity with its unit.
+    pub value: String,
+    /// Measured, assumed or stated by the maker; assumed where left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<Origin>,
+    /// Anything worth keeping beside it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub remark: Option<String>,
+}
+
+/// Keys of an object that this version does not know.
+pub type Unknown = BTreeMap<String, Value>;
+
+/// Declares a section of the sheet: known keys, all optional entries, and the unknown ones besides.
+macro_rules! section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+        #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+        pub struct $name {
+            $(
+                $(#[$field_doc])*
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub $field: Option<$kind>,
+            )*
+            /// Keys this version does not know.
+            #[serde(flatten)]
+            #[cfg_attr(feature = "schema", schemars(skip))]
+            pub unknown: Unknown,
+        }
+
+        impl $name {
+            /// The keys this section knows.
+            pub const KEYS: &'static [&'static str] = &[$(stringify!($field)),*];
+        }
+    };
+}
+
+section! {
+    /// One cell. Only the can's size and what the two coatings are mixed from must be there.
+    Sheet {
+        /// Version of the format: 1.
+        roulade_sheet: u32,
+        /// Name of the cell.
+        cell: String,
+        /// Anything worth keeping.
+        remark: String,
+        /// The can.
+        can: Can,
+        /// Hardware, in axial order from the bottom.
+        parts: Vec<Part>,
+        /// Empty height between the roll and the parts above it.
+        head_space: Entry,
+        /// The winding.
+        winding: Winding,
+        /// The cathode.
+        cathode: Cathode,
+        /// The anode.
+        anode: Anode,
+        /// The separator.
+        separator: Separator,
+        /// The electrolyte.
+        electrolyte: Electrolyte,
+        /// Where charge and discharge end.
+        voltage: Voltage,
+        /// The whole cell on the balance.
+        cell_mass: Entry,
+        /// Materials of the user's own, or other figures for materials of the table.
+        materials: Vec<Material>,
+    }
+}
+
+section! {
+    /// The bare can.
+    Can {
+        /// Largest outer diameter.
+        diameter: Entry,
+        /// Largest outer height, lid and terminals included.
+        height: Entry,
+        /// Wall thickness.
+        wall: Entry,
+        /// Bottom thickness.
+        bottom: Entry,
+        /// Metal of the can: a material of the table.
+        material: String,
+        /// The empty can on the balance.
+        mass: Entry,
+    }
+}
+
+section! {
+    /// A piece of hardware: plate, insulator, lid, spring, weld.
+    Part {
+        /// What it is called; parts of two cells with one name are the same part.
+        name: String,
+        /// Where it sits.
+        place: Place,
+        /// Axial height of the part itself.
+        height: Entry,
+        /// Further height that is lost to it.
+        stand_off: Entry,
+        /// What it is made of: a material of the table. Links mass and volume.
+        material: String,
+        /// Its mass.
+        mass: Entry,
+        /// Its solid volume.
+        volume: Entry,
+        /// Share of the room it takes (its height times the bore) that is solid.
+        filling: Entry,
+        /// Anything worth keeping.
+        remark: String,
+    }
+}
+
+section! {
+    /// How the roll is wound.
+    Winding {
+        /// Diameter of the hole the mandrel left.
+        core_diameter: Entry,
+        /// Mean distance from the roll to the can's wall.
+        radial_gap: Entry,
+        /// Slack between turns, per turn.
+        slack: Entry,
+        /// Separator-only turns at the core.
+        core_turns: Entry,
+        /// Turns of anode before the cathode begins.
+        anode_lead: Entry,
+        /// Turns of anode after the cathode ends.
+        anode_tail: Entry,
+        /// Separator-only turns outside.
+        outer_turns: Entry,
+        /// Thickness of the tape around the roll.
+        tape_thickness: Entry,
+        /// Turns of tape.
+        tape_turns: Entry,
+        /// Measured length of the cathode; the radial gap then follows.
+        cathode_length: Entry,
+        /// Measured length of the anode; the tail then follows.
+        anode_length: Entry,
+    }
+}
+
+section! {
+    /// The foil.
+    Foil {
+        /// Metal: a material of the table.
+        material: String,
+        /// Thickness.
+        thickness: Entry,
+    }
+}
+
+section! {
+    /// One component of a coating.
+    Mixed {
+        /// A material of the table or of this sheet.
+        material: String,
+        /// Mass fraction in the dry coating; one component may leave it out and takes the rest.
+        share: Entry,
+    }
+}
+
+section! {
+    /// The cathode: foil with the same coating on both faces.
+    Cathode {
+        /// The foil.
+        foil: Foil,
+        /// What the dry coating is mixed from.
+        mix: Vec<Mixed>,
+        /// Loading of one face.
+        loading: Entry,
+        /// Coating thickness of one face.
+        thickness: Entry,
+        /// Share of the coating's volume that is pores.
+        porosity: Entry,
+        /// Share of the first charge that the cathode can take back.
+        first_cycle_efficiency: Entry,
+        /// Coated width; the head-space then follows.
+        width: Entry,
+        /// Foil beyond the coating at the connected edge, as cut.
+        bare_edge: Entry,
+        /// Axial height of the folded foil edge outside the separator.
+        fold_height: Entry,
+    }
+}
+
+section! {
+    /// The anode: foil with the same coating on both faces.
+    Anode {
+        /// The foil.
+        foil: Foil,
+        /// What the dry coating is mixed from.
+        mix: Vec<Mixed>,
+        /// Loading of one face.
+        loading: Entry,
+        /// Coating thickness of one face.
+        thickness: Entry,
+        /// Share of the coating's volume that is pores.
+        porosity: Entry,
+        /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
+        n_to_p: Entry,
+        /// Share of the first charge that the anode gives back.
+        first_cycle_efficiency: Entry,
+        /// How far its coating reaches past the cathode's at each edge.
+        overhang: Entry,
+        /// Foil beyond the coating at the connected edge, as cut.
+        bare_edge: Entry,
+        /// Axial height of the folded foil edge outside the separator.
+        fold_height: Entry,
+    }
+}
+
+section! {
+    /// The separator, each of the two.
+    Separator {
+        /// Polymer: a material of the table.
+        material: String,
+        /// Thickness of the polymer film.
+        thickness: Entry,
+        /// Porosity of the film.
+        porosity: Entry,
+        /// How far it reaches past the anode's coating at each edge.
+        margin: Entry,
+        /// Ceramic: a material of the table.
+        ceramic: String,
+        /// Thickness of the ceramic layer, both sides together.
+        ceramic_thickness: Entry,
+        /// Porosity of the ceramic layer.
+        ceramic_porosity: Entry,
+    }
+}
+
+section! {
+    /// The electrolyte.
+    Electrolyte {
+        /// Density.
+        density: Entry,
+        /// Free electrolyte over that in the pores.
+        excess: Entry,
+        /// All of it, weighed or stated.
+        mass: Entry,
+    }
+}
+
+section! {
+    /// Where charge and discharge end.
+    Voltage {
+        /// Upper limit.
+        upper: Entry,
+        /// Lower limit.
+        lower: Entry,
+        /// Stands in the place of the half-cell curves.
+        nominal: Entry,
+    }
+}
+
+section! {
+    /// A material of the user's own, or other figures for one of the table.
+    Material {
+        /// Its name; that of a material of the table changes that one in this sheet.
+        name: String,
+        /// What it does in a cell.
+        role: crate::material::Role,
+        /// True density.
+        density: Entry,
+        /// Practical reversible capacity, over the whole window of its curve.
+        capacity: Entry,
+        /// First-cycle efficiency.
+        first_cycle_efficiency: Entry,
+        /// Half-cell potential: pairs of stoichiometry and volts against lithium.
+        curve: Vec<(f64, f64)>,
+        /// Anything worth keeping.
+        remark: String,
+    }
+}

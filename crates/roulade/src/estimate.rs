@@ -1,0 +1,41 @@
+//! What a design must give.
+
+use crate::balance::Balance;
+use crate::design::Design;
+use crate::ledger::Totals;
+use crate::problem::Problem;
+use crate::units::{AvailableEnergy, EnergyDensity, Mass};
+
+/// What a design must give: a pure function of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Estimate {
+    /// Lithium, voltages, capacity and energy.
+    pub balance: Balance,
+    /// Sums of the ledger.
+    pub totals: Totals,
+}
+
+impl Estimate {
+    /// Estimates one design. Allocates nothing.
+    ///
+    /// # Errors
+    /// Where the electrodes do not reach the voltage window: see [`Balance::of`].
+    pub fn of(design: &Design) -> Result<Self, Problem> {
+        Ok(Self { balance: Balance::of(design)?, totals: Totals::of(design) })
+    }
+
+    /// Mass of the cell, from the ledger.
+    pub fn mass(&self) -> Mass {
+        self.totals.mass()
+    }
+
+    /// Volumetric energy density: open-circuit energy over the envelope of the bare can.
+    pub fn volumetric(&self, design: &Design) -> EnergyDensity {
+        self.balance.energy / design.blueprint().can.envelope()
+    }
+
+    /// Gravimetric energy density: open-circuit energy over the mass of the cell.
+    pub fn gravimetric(&self) -> AvailableEnergy {
+        self.balance.energy / self.mass()
+    }
+}
