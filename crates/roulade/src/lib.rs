@@ -7,5 +7,6 @@
 
 pub mod known;
 pub mod maths;
+pub mod notation;
 pub mod problem;
 pub mod units;
