@@ -18,7 +18,7 @@ pub fn print(value_si: f64, u_si: f64, unit: Unit) -> String {
     assemble(value_si, u_si, unit, "")
 }
 
-/// Like [`print`], for a change: a gain carries a plus.
+/// Like [`print()`], for a change: a gain carries a plus.
 pub fn print_signed(value_si: f64, u_si: f64, unit: Unit) -> String {
     assemble(value_si, u_si, unit, "+")
 }
