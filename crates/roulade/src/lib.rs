@@ -7,6 +7,7 @@
 
 pub mod known;
 pub mod maths;
+pub mod notation;
 pub mod problem;
 pub mod units;
 pub mod winding;
