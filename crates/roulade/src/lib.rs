@@ -6,6 +6,7 @@
 )]
 
 pub mod known;
+pub mod material;
 pub mod maths;
 pub mod notation;
 pub mod problem;

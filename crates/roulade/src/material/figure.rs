@@ -1,0 +1,118 @@
+//! A number of the table with its source, and short ways to write one in the trade's units.
+
+use crate::known::{Known, Spread};
+use serde::Serialize;
+
+/// How a figure came here.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Status {
+    /// Read in the source named.
+    Read,
+    /// From memory: to be read again before it is relied on.
+    Memory,
+    /// Arithmetic on the inputs named.
+    Computed,
+    /// Supposed, for want of a source.
+    Assumed,
+}
+
+/// A number of the table with its source.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figure {
+    /// The number, SI base units.
+    pub known: Known,
+    /// Where it comes from, in words.
+    pub source: &'static str,
+    /// The article's digital object identifier.
+    pub doi: Option<&'static str>,
+    /// How it came here.
+    pub status: Status,
+}
+
+impl Figure {
+    const fn new(known: Known, status: Status, source: &'static str) -> Self {
+        Self { known, source, doi: None, status }
+    }
+
+    /// Read in `source`.
+    pub(super) const fn read(known: Known, source: &'static str) -> Self {
+        Self::new(known, Status::Read, source)
+    }
+
+    /// From memory.
+    pub(super) const fn memory(known: Known, source: &'static str) -> Self {
+        Self::new(known, Status::Memory, source)
+    }
+
+    /// Computed.
+    pub(super) const fn computed(known: Known, source: &'static str) -> Self {
+        Self::new(known, Status::Computed, source)
+    }
+
+    /// Supposed.
+    pub(super) const fn assumed(known: Known, source: &'static str) -> Self {
+        Self::new(known, Status::Assumed, source)
+    }
+
+    /// With the article's identifier.
+    pub(super) const fn doi(self, doi: &'static str) -> Self {
+        Self { doi: Some(doi), ..self }
+    }
+}
+
+/// g/cm³ in kg/m³.
+const GRAM_PER_CUBIC_CENTIMETRE: f64 = 1000.0;
+/// mAh/g in C/kg.
+const MILLIAMPERE_HOUR_PER_GRAM: f64 = 3600.0;
+
+/// A density in g/cm³, taken as it stands.
+pub(super) const fn density(value: f64) -> Known {
+    exact(value * GRAM_PER_CUBIC_CENTIMETRE)
+}
+
+/// A density somewhere between two bounds in g/cm³.
+pub(super) const fn densities(low: f64, high: f64) -> Known {
+    range(low * GRAM_PER_CUBIC_CENTIMETRE, high * GRAM_PER_CUBIC_CENTIMETRE)
+}
+
+/// A density in g/cm³ with its standard uncertainty.
+pub(super) const fn density_within(value: f64, u: f64) -> Known {
+    Known {
+        value: value * GRAM_PER_CUBIC_CENTIMETRE,
+        spread: Spread::Standard(u * GRAM_PER_CUBIC_CENTIMETRE),
+    }
+}
+
+/// A capacity in mAh/g, taken as it stands.
+pub(super) const fn capacity(value: f64) -> Known {
+    exact(value * MILLIAMPERE_HOUR_PER_GRAM)
+}
+
+/// A capacity somewhere between two bounds in mAh/g.
+pub(super) const fn capacities(low: f64, high: f64) -> Known {
+    range(low * MILLIAMPERE_HOUR_PER_GRAM, high * MILLIAMPERE_HOUR_PER_GRAM)
+}
+
+/// A number taken as it stands.
+const fn exact(value: f64) -> Known {
+    Known { value, spread: Spread::Exact }
+}
+
+/// Anywhere between two bounds; the value is their middle.
+pub(super) const fn range(low: f64, high: f64) -> Known {
+    Known { value: 0.5 * (low + high), spread: Spread::Range { low, high } }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Unit;
+
+    #[test]
+    fn units_are_those_of_the_crate() {
+        assert_eq!(density(1.0), Known::exact(Unit::GramPerCubicCentimetre.in_si()));
+        assert_eq!(capacity(1.0), Known::exact(Unit::MilliampereHourPerGram.in_si()));
+        assert_eq!(range(1.0, 2.0), Known::range(1.0, 2.0));
+    }
+}

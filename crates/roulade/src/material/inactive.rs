@@ -1,0 +1,158 @@
+//! Everything in a cell that stores no charge.
+
+use super::figure::{Figure, densities, density, density_within};
+use super::{Material, Role};
+
+const ELEMENTS: &str = "element table shipped with two general-purpose periodic-table packages";
+const HANDBOOK: &str = "handbook value";
+
+const fn inactive(
+    name: &'static str,
+    aliases: &'static [&'static str],
+    role: Role,
+    formula: Option<&'static str>,
+    density: Figure,
+) -> Material {
+    Material {
+        name,
+        aliases,
+        role,
+        formula,
+        density,
+        capacity: None,
+        first_cycle_efficiency: None,
+        half: None,
+    }
+}
+
+pub(super) const PVDF: Material = inactive(
+    "PVDF",
+    &["polyvinylidene fluoride"],
+    Role::Binder,
+    Some("C2H2F2"),
+    Figure::read(density(1.78), "encyclopaedia mirror"),
+);
+
+pub(super) const PTFE: Material = inactive(
+    "PTFE",
+    &["polytetrafluoroethylene"],
+    Role::Binder,
+    Some("C2F4"),
+    Figure::read(densities(2.1, 2.2), "property table, ASTM D792, virgin; 2.2 g/cm³ usual for fine powder"),
+);
+
+pub(super) const CMC: Material = inactive(
+    "CMC",
+    &["Na-CMC", "carboxymethyl cellulose", "sodium carboxymethyl cellulose"],
+    Role::Binder,
+    None,
+    Figure::read(density(1.6), "chemical property listing, sodium salt, 25 °C"),
+);
+
+pub(super) const SBR: Material = inactive(
+    "SBR",
+    &["styrene-butadiene rubber"],
+    Role::Binder,
+    None,
+    Figure::memory(densities(0.94, 1.0), "handbook value, dried latex"),
+);
+
+pub(super) const PAA: Material = inactive(
+    "PAA",
+    &["polyacrylic acid"],
+    Role::Binder,
+    Some("C3H4O2"),
+    Figure::memory(density(1.4), HANDBOOK),
+);
+
+pub(super) const CARBON_BLACK: Material = inactive(
+    "carbon black",
+    &["conductive carbon", "CB"],
+    Role::Conductive,
+    Some("C"),
+    Figure::read(
+        densities(1.8, 2.1),
+        "chemical safety overview page (calls it bulk density, but it is the true density)",
+    ),
+);
+
+pub(super) const CARBON_NANOTUBES: Material = inactive(
+    "carbon nanotubes",
+    &["CNT", "CNTs"],
+    Role::Conductive,
+    Some("C"),
+    Figure::memory(densities(1.7, 2.1), HANDBOOK),
+);
+
+pub(super) const COPPER: Material =
+    inactive("copper", &["Cu"], Role::Metal, Some("Cu"), Figure::read(density(8.96), ELEMENTS));
+
+pub(super) const ALUMINIUM: Material = inactive(
+    "aluminium",
+    &["aluminum", "Al"],
+    Role::Metal,
+    Some("Al"),
+    Figure::read(density(2.699), ELEMENTS),
+);
+
+pub(super) const NICKEL: Material =
+    inactive("nickel", &["Ni"], Role::Metal, Some("Ni"), Figure::read(density(8.902), ELEMENTS));
+
+/// Also for nickel-plated steel: 1 to 3 µm of nickel on each side of 0.2 to 0.4 mm add at most 0.4 % to the density.
+pub(super) const STEEL: Material = inactive(
+    "steel",
+    &["low-carbon steel", "nickel-plated steel", "mild steel"],
+    Role::Metal,
+    None,
+    Figure::read(density(7.872), "materials data sheets of AISI 1008 and 1010 (three copies agree)"),
+);
+
+pub(super) const ALUMINIUM_3003: Material = inactive(
+    "aluminium 3003",
+    &["aluminum 3003", "3003", "AA3003"],
+    Role::Metal,
+    None,
+    Figure::read(density(2.73), "supplier data sheets to EN 573-3 (six copies agree)"),
+);
+
+pub(super) const POLYETHYLENE: Material = inactive(
+    "polyethylene",
+    &["PE", "HDPE"],
+    Role::Polymer,
+    Some("C2H4"),
+    Figure::read(
+        densities(0.941, 0.965),
+        "plastics and chemistry glossaries (four agree closely), high density",
+    ),
+);
+
+pub(super) const POLYPROPYLENE: Material = inactive(
+    "polypropylene",
+    &["PP"],
+    Role::Polymer,
+    Some("C3H6"),
+    Figure::read(densities(0.895, 0.92), "plastics comparison pages"),
+);
+
+pub(super) const ALUMINA: Material = inactive(
+    "alumina",
+    &["Al2O3", "aluminium oxide", "aluminum oxide"],
+    Role::Ceramic,
+    Some("Al2O3"),
+    Figure::computed(density(3.987), "X-ray density of corundum, lattice constants from memory"),
+);
+
+pub(super) const BOEHMITE: Material =
+    inactive("boehmite", &["AlOOH"], Role::Ceramic, Some("AlO2H"), Figure::memory(density(3.0), HANDBOOK));
+
+/// One mole of `LiPF6` per litre in carbonates.
+pub(super) const ELECTROLYTE: Material = inactive(
+    "electrolyte",
+    &["LiPF6 electrolyte", "1 M LiPF6"],
+    Role::Electrolyte,
+    None,
+    Figure::memory(
+        density_within(1.20, 0.03),
+        "typical measured values, 25 °C; not confirmed, ideal mixing gives 1.13 to 1.16 g/cm³",
+    ),
+);

@@ -1,0 +1,21 @@
+//! Materials of a cell: density, capacity, first-cycle efficiency and half-cell potential, each with its source.
+//!
+//! A [`Form`] is a half-cell potential as its paper prints it; a [`Curve`] is the table made from it, from a user's
+//! points or from a [`blend`] of several; a [`Material`] is a row of the table [`MATERIALS`].
+
+mod anode;
+mod blend;
+mod cathode;
+mod curve;
+mod figure;
+mod form;
+mod inactive;
+mod points;
+mod table;
+mod tabulate;
+
+pub use blend::blend;
+pub use curve::Curve;
+pub use figure::{Figure, Status};
+pub use form::Form;
+pub use table::{Grade, Half, MATERIALS, Material, Role, find, nearest};
