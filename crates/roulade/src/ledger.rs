@@ -24,6 +24,23 @@ impl Group {
         [Group::Anode, Group::Cathode, Group::Separator, Group::Electrolyte, Group::Enclosure, Group::Space];
 }
 
+impl Group {
+    /// As it is shown.
+    pub fn name(self) -> &'static str {
+        match self {
+            Group::Anode => "anode",
+            Group::Cathode => "cathode",
+            Group::Separator => "separator",
+            Group::Electrolyte => "electrolyte",
+            Group::Enclosure => "enclosure",
+            Group::Space => "space",
+        }
+    }
+}
+
+/// The line for pores that the electrolyte does not fill.
+pub(crate) const DRY_PORES: &str = "pores left dry";
+
 /// How a line was obtained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -104,7 +121,13 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
     let separator_width = design.separator_width();
     let sides = [
         (Group::Anode, &b.anode, roll.anode_length(), design.anode_width(), b.separator.margin),
-        (Group::Cathode, &b.cathode, roll.cathode_length(), design.stack().cathode_width, b.overhang + b.separator.margin),
+        (
+            Group::Cathode,
+            &b.cathode,
+            roll.cathode_length(),
+            design.stack().cathode_width,
+            b.overhang + b.separator.margin,
+        ),
     ];
     for (group, electrode, length, width, beyond) in sides {
         let foil = length * (width + electrode.bare_edge) * electrode.foil;
@@ -117,7 +140,8 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
         pores += coating(electrode, length * width) * electrode.porosity();
         // Beside the coating but between the separators, the layer is only as full as its bare foil.
         let inside = electrode.bare_edge.min(beyond);
-        edge_spaces += length * electrode.thickness_both() * (separator_width - width) - length * electrode.foil * inside;
+        edge_spaces += length * electrode.thickness_both() * (separator_width - width)
+            - length * electrode.foil * inside;
         folds += length * electrode.foil * (electrode.bare_edge - inside);
     }
 
@@ -145,7 +169,7 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
     line(Group::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
     line(Group::Electrolyte, "free electrolyte, in the spaces", how, free, zero);
 
-    enclosure(b, design, &mut line);
+    enclosure(b, &mut line);
 
     let tape = roll.tape_length() * b.winding.tape_thickness * separator_width;
     line(Group::Enclosure, "tape", How::Computed, tape * b.winding.tape_density, tape);
@@ -156,11 +180,14 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
         b.parts.iter().filter(|p| wanted.contains(&p.place)).fold(zero, |sum, part| sum + part.volume)
     };
     let mut space = |what, volume| line(Group::Space, what, How::Computed, none, volume);
-    space("pores left dry", pores - wetted / density);
+    space(DRY_PORES, pores - wetted / density);
     space("core hole", core * core * PI * separator_width - part_volume(&[Place::InCore]));
     space("slack between turns", roll.slack_area() * separator_width);
     space("beside the coatings", edge_spaces);
-    space("between roll and wall", (bore - roll.enclosed()) * separator_width - part_volume(&[Place::BesideRoll]));
+    space(
+        "between roll and wall",
+        (bore - roll.enclosed()) * separator_width - part_volume(&[Place::BesideRoll]),
+    );
     let stack = design.stack();
     space("around folded edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
     space(
@@ -170,11 +197,7 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
     space("head-space", bore * stack.head_space);
 }
 
-fn enclosure<'a>(
-    b: &'a Blueprint,
-    _design: &Design,
-    line: &mut impl FnMut(Group, &'a str, How, Mass, Volume),
-) {
+fn enclosure<'a>(b: &'a Blueprint, line: &mut impl FnMut(Group, &'a str, How, Mass, Volume)) {
     let shell = b.can.shell();
     let (how, mass) = match b.can.weighed {
         Some(mass) => (How::Weighed, mass),
@@ -182,7 +205,8 @@ fn enclosure<'a>(
     };
     line(Group::Enclosure, "can", how, mass, shell);
     for part in b.parts.iter() {
-        line(Group::Enclosure, &part.name, How::Weighed, part.mass, part.volume);
+        let how = if part.weighed { How::Weighed } else { How::Computed };
+        line(Group::Enclosure, &part.name, how, part.mass, part.volume);
     }
 }
 

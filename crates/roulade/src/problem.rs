@@ -80,3 +80,43 @@ impl fmt::Display for Problems {
 }
 
 impl std::error::Error for Problems {}
+
+/// The candidate that differs least from `word`, whatever the case; `None` where more than a third of its letters
+/// differ.
+pub fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let wanted: String = word.trim().to_lowercase().chars().take(60).collect();
+    let most = (wanted.chars().count() / 3).max(1);
+    candidates
+        .map(|candidate| (edits(&wanted, &candidate.to_lowercase()), candidate))
+        .filter(|(edits, _)| *edits <= most)
+        .min_by_key(|(edits, _)| *edits)
+        .map(|(_, candidate)| candidate)
+}
+
+/// Fewest letters to insert, drop or change to make `b` of `a`.
+fn edits(a: &str, b: &str) -> usize {
+    let mut row: Vec<usize> = (0..=b.chars().count()).collect();
+    for (i, from) in a.chars().enumerate() {
+        let (mut diagonal, mut left) = (i, i + 1);
+        for (cell, to) in row.iter_mut().skip(1).zip(b.chars()) {
+            let changed = diagonal + usize::from(from != to);
+            diagonal = *cell;
+            left = changed.min(diagonal + 1).min(left + 1);
+            *cell = left;
+        }
+        if let Some(first) = row.first_mut() {
+            *first = i + 1;
+        }
+    }
+    row.last().copied().unwrap_or_default()
+}
+
+/// At most sixty characters of what somebody wrote, control characters made visible.
+pub fn shortened(text: &str) -> String {
+    let clean: String = text
+        .chars()
+        .take(200)
+        .flat_map(|c| if c.is_control() { c.escape_default().collect() } else { vec![c] })
+        .collect();
+    if clean.chars().count() <= 60 { clean } else { clean.chars().take(59).chain(['…']).collect() }
+}

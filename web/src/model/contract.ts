@@ -50,7 +50,7 @@ export type Group = "anode" | "cathode" | "separator" | "electrolyte" | "enclosu
 export interface LedgerLine {
   group: Group;
   line: string;
-  how: "computed" | "weighed" | "assumed";
+  how: "computed" | "weighed";
   /** Absent for spaces. */
   mass?: Figure;
   volume: Figure;
@@ -163,6 +163,8 @@ export interface Comparison {
   freed: {
     left: string[];
     came: string[];
+    /** Parts that both cells have, but not alike. */
+    changed: string[];
     height: Figure;
     volume: Figure;
     solid_volume: Figure;
@@ -173,7 +175,7 @@ export interface Comparison {
   reclaim: Reclaim[];
   /** The whole difference, all changes together. */
   figures: Change[];
-  inputs: { path: string; section: string; label: string; first: string; second: string; note?: string }[];
+  inputs: { path: string; section: string; label: string; first: string; second: string }[];
   ledger: { group: Group; line: string; mass: Change | null; volume: Change | null }[];
   first: Estimate;
   second: Estimate;
@@ -220,12 +222,13 @@ export interface Sheet {
   can: { diameter: Entry; height: Entry; wall?: Entry; bottom?: Entry; material?: string; mass?: Entry };
   parts?: {
     name: string;
-    place: "below roll" | "above roll" | "beside roll";
+    place: "below roll" | "above roll" | "beside roll" | "in core";
     height?: Entry;
     stand_off?: Entry;
     material?: string;
     mass?: Entry;
     volume?: Entry;
+    filling?: Entry;
     remark?: string;
   }[];
   head_space?: Entry;
@@ -244,7 +247,7 @@ export interface Sheet {
   };
   cathode: Electrode;
   anode: Electrode & { overhang?: Entry; n_to_p?: Entry };
-  separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
+  separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry };
   voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
   cell_mass?: Entry;
@@ -258,6 +261,9 @@ export interface Sheet {
     remark?: string;
   }[];
 }
+
+/** Answer to "without": the comparison, and the new sheet. */
+export type Taken = Comparison & { sheet: Sheet };
 
 /** What may be asked of the model. */
 export type Question =

@@ -74,7 +74,11 @@ impl Pair<'_> {
     ///
     /// # Errors
     /// Where the curves end far from `upper`, or never come down to it, or never reach `lower` from above.
-    pub(super) fn cycle(&self, upper: ElectricPotential, lower: ElectricPotential) -> Result<Balance, Problem> {
+    pub(super) fn cycle(
+        &self,
+        upper: ElectricPotential,
+        lower: ElectricPotential,
+    ) -> Result<Balance, Problem> {
         let (cc, ca) = (self.cathode_host.value, self.anode_host.value);
         let (y_low, y_high) = self.cathode.window();
         let (x_low, x_high) = self.anode.window();
@@ -110,7 +114,10 @@ impl Pair<'_> {
         if most.is_nan() || most <= 0.0 || top <= lower.value {
             return Err(Problem::new(
                 "voltage",
-                format!("a window of {:.2} to {:.2} V for a pair that is at {top:.2} V when charged", lower.value, upper.value),
+                format!(
+                    "a window of {:.2} to {:.2} V for a pair that is at {top:.2} V when charged",
+                    lower.value, upper.value
+                ),
                 "limits between which this pair of electrodes moves",
             ));
         }
@@ -163,7 +170,9 @@ impl Pair<'_> {
                 Problem::new(
                     "anode.loading",
                     format!("an anode too small for the cathode: it is full at {at:.2} V of {upper:.2} V"),
-                    format!("an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the upper limit"),
+                    format!(
+                        "an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the upper limit"
+                    ),
                 )
             }
             Side::Cathode => Problem::new(

@@ -84,9 +84,17 @@ impl Balance {
                 let cathode = capacity_of(cathode_mass, b.cathode.reversible);
                 let anode = capacity_of(anode_mass, b.anode.reversible);
                 let first = cathode / b.cathode.first_cycle_efficiency;
-                let lost = first * (Ratio::new::<uom::si::ratio::ratio>(1.0) - b.anode.first_cycle_efficiency);
+                let lost =
+                    first * (Ratio::new::<uom::si::ratio::ratio>(1.0) - b.anode.first_cycle_efficiency);
                 let capacity = cathode.min(first - lost).min(anode);
-                Ok(Self { capacity, energy: capacity * voltage, lost, cathode_areal, anode_areal, windows: None })
+                Ok(Self {
+                    capacity,
+                    energy: capacity * voltage,
+                    lost,
+                    cathode_areal,
+                    anode_areal,
+                    windows: None,
+                })
             }
         }
     }

@@ -3,7 +3,7 @@
 use crate::material::Curve;
 use crate::problem::{Problem, Problems};
 use crate::units::{
-    ArealMassDensity, Area, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge, Volume,
+    Area, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge, Volume,
 };
 use std::f64::consts::PI;
 use std::sync::Arc;
@@ -111,6 +111,8 @@ pub struct Part {
     pub mass: Mass,
     /// Its solid volume.
     pub volume: Volume,
+    /// Whether the mass was given; otherwise it follows from the volume.
+    pub weighed: bool,
     /// What it is made of, for the drawing.
     pub material: Option<String>,
 }
@@ -198,7 +200,7 @@ pub struct Electrode {
 #[derive(Clone, Debug)]
 pub struct Potential {
     /// Potential against stoichiometry.
-    pub curve: Arc<Curve>,
+    pub curve: Curve,
     /// Stoichiometry at assembly, on the curve's scale: 0 for an anode.
     pub as_assembled: f64,
 }
@@ -287,7 +289,11 @@ impl Blueprint {
     pub(super) fn check(&self, problems: &mut Problems) {
         let mut positive = |place: &str, what: &str, value: f64| {
             if !(value > 0.0 && value.is_finite()) {
-                problems.push(Problem::new(place, format!("{what} of {value}"), format!("{what} is greater than zero")));
+                problems.push(Problem::new(
+                    place,
+                    format!("{what} of {value}"),
+                    format!("{what} is greater than zero"),
+                ));
             }
         };
         positive("can.diameter", "a diameter", self.can.diameter.value);
@@ -309,7 +315,11 @@ impl Blueprint {
         if bore.value <= 0.0 {
             problems.push(Problem::new(
                 "can.wall",
-                format!("two walls of {:.3} mm in a can of {:.3} mm", 1e3 * can.wall.value, 1e3 * can.diameter.value),
+                format!(
+                    "two walls of {:.3} mm in a can of {:.3} mm",
+                    1e3 * can.wall.value,
+                    1e3 * can.diameter.value
+                ),
                 "the wall is thinner than the can's radius",
             ));
         } else if self.winding.core_diameter >= bore {

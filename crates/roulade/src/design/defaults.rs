@@ -83,8 +83,8 @@ const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
 
 use Bound::{NotNegative, Porosity, Positive, Share};
 use Unit::{
-    Gram, GramPerCubicCentimetre, CubicCentimetre, MilliampereHourPerGram, MilligramPerSquareCentimetre, Micrometre,
-    Millimetre, One, Percent, Turn, Volt,
+    CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
+    MilligramPerSquareCentimetre, Millimetre, One, Percent, Turn, Volt,
 };
 
 /// All quantities, in the order they are shown.
@@ -95,30 +95,62 @@ pub const FIELDS: &[Field] = &[
     or(given("can.bottom", "Can", "bottom", Millimetre, Positive), "0.3 .. 0.5 mm", PRACTICE),
     given("can.mass", "Can", "mass of the empty can", Gram, Positive),
     given("cell_mass", "Can", "mass of the whole cell", Gram, Positive),
-    or(given("parts[].height", "Parts", "height", Millimetre, NotNegative), "0 mm", "as a part that takes no height"),
-    or(given("parts[].stand_off", "Parts", "stand-off", Millimetre, NotNegative), "0 mm", "as a part that lies flush"),
+    or(
+        given("parts[].height", "Parts", "height", Millimetre, NotNegative),
+        "0 mm",
+        "as a part that takes no height",
+    ),
+    or(
+        given("parts[].stand_off", "Parts", "stand-off", Millimetre, NotNegative),
+        "0 mm",
+        "as a part that lies flush",
+    ),
     given("parts[].mass", "Parts", "mass", Gram, NotNegative),
     given("parts[].volume", "Parts", "solid volume", CubicCentimetre, NotNegative),
     given("parts[].filling", "Parts", "solid share of its room", Percent, Share),
     or(given("head_space", "Parts", "head-space", Millimetre, NotNegative), "0 .. 1 mm", PRACTICE),
-    or(given("winding.core_diameter", "Winding", "core diameter", Millimetre, Positive), "2 .. 4 mm", PRACTICE),
+    or(
+        given("winding.core_diameter", "Winding", "core diameter", Millimetre, Positive),
+        "2 .. 4 mm",
+        PRACTICE,
+    ),
     or(
         given("winding.radial_gap", "Winding", "gap between roll and wall", Millimetre, NotNegative),
         "0.1 .. 0.3 mm",
         "small in fresh cells: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the figure: common practice, no source",
     ),
     or(given("winding.slack", "Winding", "slack per turn", Micrometre, NotNegative), "0 µm", "a tight roll"),
-    or(given("winding.core_turns", "Winding", "separator turns at the core", Turn, NotNegative), "1 .. 2", PRACTICE),
-    or(given("winding.anode_lead", "Winding", "anode turns before the cathode", Turn, NotNegative), "0.1 .. 0.5", PRACTICE),
-    or(given("winding.anode_tail", "Winding", "anode turns after the cathode", Turn, NotNegative), "1 .. 1.3", PRACTICE),
-    or(given("winding.outer_turns", "Winding", "separator turns outside", Turn, NotNegative), "1 .. 2", PRACTICE),
+    or(
+        given("winding.core_turns", "Winding", "separator turns at the core", Turn, NotNegative),
+        "1 .. 2",
+        PRACTICE,
+    ),
+    or(
+        given("winding.anode_lead", "Winding", "anode turns before the cathode", Turn, NotNegative),
+        "0.1 .. 0.5",
+        PRACTICE,
+    ),
+    or(
+        given("winding.anode_tail", "Winding", "anode turns after the cathode", Turn, NotNegative),
+        "1 .. 1.3",
+        PRACTICE,
+    ),
+    or(
+        given("winding.outer_turns", "Winding", "separator turns outside", Turn, NotNegative),
+        "1 .. 2",
+        PRACTICE,
+    ),
     or(given("winding.tape_thickness", "Winding", "tape", Micrometre, NotNegative), "30 µm", PRACTICE),
     or(given("winding.tape_turns", "Winding", "turns of tape", Turn, NotNegative), "1 .. 1.5", PRACTICE),
     given("winding.cathode_length", "Winding", "length of the cathode", Millimetre, Positive),
     given("winding.anode_length", "Winding", "length of the anode", Millimetre, Positive),
     or(given("cathode.foil.thickness", "Cathode", "foil", Micrometre, Positive), "12 .. 16 µm", MEMORY),
     given("cathode.loading", "Cathode", "loading, one face", MilligramPerSquareCentimetre, Positive),
-    or(given("cathode.thickness", "Cathode", "coating, one face", Micrometre, Positive), "60 .. 80 µm", MEMORY),
+    or(
+        given("cathode.thickness", "Cathode", "coating, one face", Micrometre, Positive),
+        "60 .. 80 µm",
+        MEMORY,
+    ),
     or(
         given("cathode.porosity", "Cathode", "porosity", Percent, Porosity),
         "22 .. 30 %",
@@ -148,7 +180,11 @@ pub const FIELDS: &[Field] = &[
     ),
     given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
     given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
-    or(given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative), "0.5 .. 1 mm", PRACTICE),
+    or(
+        given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative),
+        "0.5 .. 1 mm",
+        PRACTICE,
+    ),
     given("anode.bare_edge", "Anode", "bare foil edge, as cut", Millimetre, NotNegative),
     or(
         given("anode.fold_height", "Anode", "height of the folded edge", Millimetre, NotNegative),
@@ -165,16 +201,36 @@ pub const FIELDS: &[Field] = &[
         "36 .. 48 %",
         "40 % in a web review, read; the range from memory",
     ),
-    or(given("separator.margin", "Separator", "margin past the anode at each edge", Millimetre, NotNegative), "0.5 .. 1.5 mm", PRACTICE),
     or(
-        given("separator.ceramic_thickness", "Separator", "ceramic layer, both sides together", Micrometre, NotNegative),
+        given("separator.margin", "Separator", "margin past the anode at each edge", Millimetre, NotNegative),
+        "0.5 .. 1.5 mm",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "separator.ceramic_thickness",
+            "Separator",
+            "ceramic layer, both sides together",
+            Micrometre,
+            NotNegative,
+        ),
         "0 µm",
         "as a separator without one",
     ),
-    or(given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity), "40 .. 60 %", MEMORY),
+    or(
+        given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity),
+        "40 .. 60 %",
+        MEMORY,
+    ),
     given("electrolyte.density", "Electrolyte", "density", GramPerCubicCentimetre, Positive),
     or(
-        given("electrolyte.excess", "Electrolyte", "free electrolyte over that in the pores", Percent, NotNegative),
+        given(
+            "electrolyte.excess",
+            "Electrolyte",
+            "free electrolyte over that in the pores",
+            Percent,
+            NotNegative,
+        ),
         "5 .. 15 %",
         PRACTICE,
     ),

@@ -6,13 +6,11 @@ mod coating;
 mod hardware;
 mod materials;
 
-use super::blueprint::{
-    Blueprint, Can, Electrode, Electrolyte, Fill, Fit, Potential, Separator, VoltageWindow, Winding,
-};
-use super::read::{Name, Reader, Slot};
-use super::sheet::{self, Entry, Sheet};
 use super::Design;
-use crate::known::{Known, Origin, Spread};
+use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
+use super::read::{Reader, Slot};
+use super::sheet::{self, Sheet};
+use crate::known::Origin;
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -253,9 +251,10 @@ impl Draft {
             },
             electrolyte: match (self.electrolyte.mass, self.electrolyte.excess) {
                 (Some(mass), _) => Electrolyte::Filled { density, mass: mass.of(v) },
-                (None, excess) => {
-                    Electrolyte::Excess { density, share: excess.map_or_else(Ratio::default, |slot| slot.of(v)) }
-                }
+                (None, excess) => Electrolyte::Excess {
+                    density,
+                    share: excess.map_or_else(Ratio::default, |slot| slot.of(v)),
+                },
             },
             window: VoltageWindow {
                 upper: self.window.upper.of(v),
@@ -286,7 +285,12 @@ fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
         (Some(width), None) => FitSlots::Width(r.entry("cathode.width", Some(width))),
         (None, space) => FitSlots::HeadSpace(r.entry("head_space", space.as_ref())),
         (Some(width), Some(_)) => {
-            one_too_many(r, "head_space", "a head-space beside a coated width", "one of the two follows from the other");
+            one_too_many(
+                r,
+                "head_space",
+                "a head-space beside a coated width",
+                "one of the two follows from the other",
+            );
             FitSlots::Width(r.entry("cathode.width", Some(width)))
         }
     }
@@ -303,7 +307,12 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         ),
     };
     if w.cathode_length.is_some() && w.radial_gap.is_some() {
-        one_too_many(r, "winding.radial_gap", "a radial gap beside a length", "the gap follows from the lengths");
+        one_too_many(
+            r,
+            "winding.radial_gap",
+            "a radial gap beside a length",
+            "the gap follows from the lengths",
+        );
     }
     if w.cathode_length.is_none() && w.anode_length.is_some() {
         one_too_many(
@@ -394,7 +403,10 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     for (i, material) in s.materials.iter().flatten().enumerate() {
         r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
     }
-    let mixes = [("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())), ("anode", s.anode.as_ref().and_then(|a| a.mix.as_ref()))];
+    let mixes = [
+        ("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())),
+        ("anode", s.anode.as_ref().and_then(|a| a.mix.as_ref())),
+    ];
     for (side, mix) in mixes {
         for (i, mixed) in mix.into_iter().flatten().enumerate() {
             r.unknown(&format!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);

@@ -11,7 +11,8 @@ pub mod sheet;
 mod stack;
 
 pub use blueprint::{
-    Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator, VoltageWindow, Winding,
+    Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
+    VoltageWindow, Winding,
 };
 pub use draft::{Draft, Input};
 pub use stack::{Band, BandKind, Stack};
@@ -122,6 +123,24 @@ impl Design {
                 Place::InCore => in_core += part.volume,
             }
         }
+        for (side, electrode, length, beyond) in [
+            ("anode.bare_edge", &b.anode, self.roll.anode_length(), b.separator.margin),
+            ("cathode.bare_edge", &b.cathode, self.roll.cathode_length(), b.overhang + b.separator.margin),
+        ] {
+            let outside = (electrode.bare_edge - beyond).max(Length::default());
+            let (foil, room) = (length * electrode.foil * outside, bore * electrode.fold_height);
+            if foil.value > room.value * (1.0 + 1e-9) {
+                problems.push(Problem::new(
+                    side,
+                    format!(
+                        "{:.3} cm³ of bare foil in a fold that offers {:.3} cm³",
+                        1e6 * foil.value,
+                        1e6 * room.value
+                    ),
+                    "a shorter bare edge or a higher fold would fit",
+                ));
+            }
+        }
         let width = self.separator_width();
         let gap = (bore - self.roll.enclosed()) * width;
         if beside.value > gap.value.max(0.0) * (1.0 + 1e-9) {
@@ -138,7 +157,11 @@ impl Design {
 fn too_much(place: &str, volume: Volume, room: Volume) -> Problem {
     Problem::new(
         "parts",
-        format!("parts {place} of {:.3} cm³ together, where there is room for {:.3} cm³", 1e6 * volume.value, 1e6 * room.value),
+        format!(
+            "parts {place} of {:.3} cm³ together, where there is room for {:.3} cm³",
+            1e6 * volume.value,
+            1e6 * room.value
+        ),
         "smaller parts, or a wider gap, would fit",
     )
 }

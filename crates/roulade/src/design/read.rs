@@ -4,7 +4,7 @@ use super::defaults::{self, Field};
 use super::sheet::{Entry, Unknown};
 use crate::known::{Known, Origin};
 use crate::notation;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::units::Unit;
 use std::marker::PhantomData;
 use uom::si::{Quantity, SI};
@@ -95,7 +95,11 @@ impl<'a> From<&'a str> for Name<'a> {
 
 impl Reader {
     /// Reads an entry that may be left out, without a default.
-    pub(super) fn optional<'a, Q>(&mut self, name: impl Into<Name<'a>>, entry: Option<&Entry>) -> Option<Slot<Q>> {
+    pub(super) fn optional<'a, Q>(
+        &mut self,
+        name: impl Into<Name<'a>>,
+        entry: Option<&Entry>,
+    ) -> Option<Slot<Q>> {
         let name = name.into();
         let field = defaults::field(name.path)?;
         entry.map(|entry| self.written(field, &name, entry))
@@ -108,7 +112,8 @@ impl Reader {
         match (entry, field.default) {
             (Some(entry), _) => self.written(field, &name, entry),
             (None, Some(default)) => {
-                let known = notation::read(default.text, field.unit.dimension()).unwrap_or(Known::exact(f64::NAN));
+                let known =
+                    notation::read(default.text, field.unit.dimension()).unwrap_or(Known::exact(f64::NAN));
                 self.filled_in(&name, known, default.text.to_owned(), default.source.to_owned())
             }
             (None, None) => {
@@ -123,7 +128,13 @@ impl Reader {
     }
 
     /// A number that this crate fills in.
-    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, known: Known, text: String, source: String) -> Slot<Q> {
+    pub(super) fn filled_in<Q>(
+        &mut self,
+        name: &Name<'_>,
+        known: Known,
+        text: String,
+        source: String,
+    ) -> Slot<Q> {
         let mut input = blank(name);
         input.known = known;
         input.text = text;
@@ -147,7 +158,10 @@ impl Reader {
                 self.problems.push(Problem::new(
                     name.path,
                     shortened(&value.to_string()),
-                    format!("a text with its unit, for example \"{}\", or {{\"value\": …, \"from\": …}}", example(field)),
+                    format!(
+                        "a text with its unit, for example \"{}\", or {{\"value\": …, \"from\": …}}",
+                        example(field)
+                    ),
                 ));
                 return self.keep(input);
             }
@@ -191,11 +205,9 @@ impl Reader {
     /// Complains of keys nobody knows.
     pub(super) fn unknown(&mut self, place: &str, unknown: &Unknown, keys: &[&str]) {
         for key in unknown.keys() {
-            let known = keys.iter().filter(|k| **k != "unknown").copied();
-            let near = known.clone().min_by_key(|k| edits(k, key)).filter(|k| edits(k, key) <= 2);
-            let expected = match near {
+            let expected = match nearest(key, keys.iter().copied()) {
                 Some(near) => format!("perhaps \"{near}\" was meant"),
-                None => format!("known here: {}", known.collect::<Vec<_>>().join(", ")),
+                None => format!("known here: {}", keys.join(", ")),
             };
             let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
             self.problems.push(Problem::new(path, "a key that is not known here", expected));
@@ -204,8 +216,8 @@ impl Reader {
 }
 
 fn blank(name: &Name<'_>) -> Input {
-    let (section, label, unit) =
-        defaults::field(name.path).map_or(("", "", Unit::One), |field| (field.section, field.label, field.unit));
+    let (section, label, unit) = defaults::field(name.path)
+        .map_or(("", "", Unit::One), |field| (field.section, field.label, field.unit));
     Input {
         path: name.path.to_owned(),
         key: if name.key.is_empty() { name.path.to_owned() } else { name.key.to_owned() },
@@ -222,26 +234,4 @@ fn blank(name: &Name<'_>) -> Input {
 
 fn example(field: &Field) -> &'static str {
     notation::dimension_words(field.unit.dimension()).1
-}
-
-/// At most sixty characters of what somebody wrote, control characters made visible.
-pub(super) fn shortened(text: &str) -> String {
-    let clean: String = text.chars().flat_map(|c| if c.is_control() { c.escape_default().collect() } else { vec![c] }).collect();
-    if clean.chars().count() <= 60 { clean } else { clean.chars().take(59).chain(['…']).collect() }
-}
-
-/// Edits that turn one word into another (Levenshtein distance).
-fn edits(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().take(40).collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.chars().enumerate() {
-        let mut next = vec![i + 1];
-        for (j, cb) in b.iter().enumerate() {
-            let get = |v: &[usize], k: usize| v.get(k).copied().unwrap_or(usize::MAX - 1);
-            let substitute = get(&row, j) + usize::from(ca != *cb);
-            next.push(substitute.min(get(&row, j + 1) + 1).min(get(&next, j) + 1));
-        }
-        row = next;
-    }
-    row.last().copied().unwrap_or(0)
 }

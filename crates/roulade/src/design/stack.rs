@@ -75,8 +75,12 @@ impl Stack {
         let rounding = Length::new::<uom::si::length::nanometer>(1.0);
         if cathode_width <= rounding || head_space < -rounding {
             let (place, asked) = match b.fit {
-                Fit::Width(width) => ("cathode.width", format!("a coated width of {:.3} mm", 1e3 * width.value)),
-                Fit::HeadSpace(space) => ("can.height", format!("a head-space of {:.3} mm", 1e3 * space.value)),
+                Fit::Width(width) => {
+                    ("cathode.width", format!("a coated width of {:.3} mm", 1e3 * width.value))
+                }
+                Fit::HeadSpace(space) => {
+                    ("can.height", format!("a head-space of {:.3} mm", 1e3 * space.value))
+                }
             };
             return Err(Problem::new(
                 place,

@@ -40,6 +40,7 @@ pub(super) const GRAPHITE: Material = Material {
         check: "with the paper's NMC532 4.2000 V at 0.0335/0.8333, 3.047 V at 0.8907/0.0017 (stated 3.0)",
         grade: Grade::A,
     }),
+    stand_in: None,
 };
 
 const GRAPHITE_SILICON_OXIDE_WINDOW: (f64, f64) = (0.0279, 0.9014);
@@ -87,6 +88,7 @@ pub(super) const GRAPHITE_SILICON_OXIDE: Material = Material {
                 flat above 0.9, no final drop",
         grade: Grade::A,
     }),
+    stand_in: None,
 };
 
 /// The delithiation curve. Its window stands for whatever part of the capacity the design uses, hence the wide range:
@@ -117,6 +119,7 @@ pub(super) const SILICON: Material = Material {
         check: "delithiation; mean 0.453 V, so the hysteresis against the same source's lithiation is about 0.24 V",
         grade: Grade::C,
     }),
+    stand_in: None,
 };
 
 /// Not prelithiated; no curve of its own.
@@ -132,4 +135,5 @@ pub(super) const SILICON_OXIDE: Material = Material {
     )),
     first_cycle_efficiency: Some(Figure::memory(range(0.70, 0.78), EFFICIENCY)),
     half: None,
+    stand_in: Some("silicon"),
 };

@@ -58,6 +58,7 @@ pub(super) const NMC811: Material = Material {
         check: "with the paper's anode 4.193 V at 0.2661/0.9014 (stated 4.2), 2.498 V at 0.9084/0.0279 (stated 2.5)",
         grade: Grade::A,
     }),
+    stand_in: None,
 };
 
 /// No curve of its own.
@@ -70,6 +71,7 @@ pub(super) const NMC622: Material = Material {
     capacity: Some(Figure::memory(capacity(187.0), NOH).doi(NOH_DOI)),
     first_cycle_efficiency: Some(layered(0.87, 0.90)),
     half: None,
+    stand_in: None,
 };
 
 const NMC532_WINDOW: (f64, f64) = (0.0335, 0.8907);
@@ -105,6 +107,7 @@ pub(super) const NMC532: Material = Material {
         check: "with the paper's graphite 4.2000 V at 0.0335/0.8333, 3.047 V at 0.8907/0.0017 (stated 3.0)",
         grade: Grade::A,
     }),
+    stand_in: None,
 };
 
 /// No curve of its own, and no efficiency known.
@@ -121,6 +124,7 @@ pub(super) const NMC111: Material = Material {
     capacity: Some(Figure::memory(capacity(163.0), NOH).doi(NOH_DOI)),
     first_cycle_efficiency: None,
     half: None,
+    stand_in: None,
 };
 
 /// The curve is on the crystal's scale, so its window times the crystal's capacity is the capacity to 4.20 V; 190 to
@@ -153,6 +157,7 @@ pub(super) const NCA: Material = Material {
         check: "4.2006 V at 0.36, 3.658 V at 0.80",
         grade: Grade::B,
     }),
+    stand_in: None,
 };
 
 /// The simple form: the one with powers (Safari, Delacourt, 2011) has two terms near 2000 V that cancel, and lies
@@ -187,6 +192,7 @@ pub(super) const LFP: Material = Material {
         check: "3.6438 V at 0.005, 2.8939 V at 0.98; plateau 3.40 V",
         grade: Grade::B,
     }),
+    stand_in: None,
 };
 
 /// The curve is on the crystal's scale, so its window times the crystal's capacity is the capacity.
@@ -215,4 +221,5 @@ pub(super) const LCO: Material = Material {
         check: "4.358 V at 0.465, 4.235 V at 0.50, 3.914 V at 0.80",
         grade: Grade::B,
     }),
+    stand_in: None,
 };

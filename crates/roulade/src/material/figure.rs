@@ -55,9 +55,28 @@ impl Figure {
         Self::new(known, Status::Assumed, source)
     }
 
+    /// Its source, identifier and status in one line.
+    pub fn cited(&self) -> String {
+        cited(self.source, self.doi, self.status)
+    }
+
     /// With the article's identifier.
     pub(super) const fn doi(self, doi: &'static str) -> Self {
         Self { doi: Some(doi), ..self }
+    }
+}
+
+/// A source, identifier and status in one line.
+pub fn cited(source: &str, doi: Option<&str>, status: Status) -> String {
+    let status = match status {
+        Status::Read => "read",
+        Status::Memory => "from memory",
+        Status::Computed => "computed",
+        Status::Assumed => "assumed",
+    };
+    match doi {
+        Some(doi) => format!("{source}, doi {doi}; {status}"),
+        None => format!("{source}; {status}"),
     }
 }
 

@@ -22,6 +22,7 @@ const fn inactive(
         capacity: None,
         first_cycle_efficiency: None,
         half: None,
+        stand_in: None,
     }
 }
 

@@ -16,6 +16,6 @@ mod tabulate;
 
 pub use blend::blend;
 pub use curve::Curve;
-pub use figure::{Figure, Status};
+pub use figure::{Figure, Status, cited};
 pub use form::Form;
 pub use table::{Grade, Half, MATERIALS, Material, Role, find, nearest};

@@ -3,11 +3,12 @@
 use super::figure::{Figure, Status};
 use super::{Curve, Form, anode, cathode, inactive};
 use crate::units::{MassDensity, SpecificCharge};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::marker::PhantomData;
 
 /// What a material does in a cell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Role {
     /// Host of the positive electrode.
@@ -89,6 +90,8 @@ pub struct Material {
     pub first_cycle_efficiency: Option<Figure>,
     /// Its half-cell potential.
     pub half: Option<Half>,
+    /// Material whose half-cell potential stands in where it has none of its own: an assumption, said where it is used.
+    pub stand_in: Option<&'static str>,
 }
 
 impl Material {
@@ -164,42 +167,15 @@ pub fn find(name: &str) -> Option<&'static Material> {
     MATERIALS.iter().find(|material| material.spellings().any(|spelling| spelling.to_lowercase() == wanted))
 }
 
-/// The spelling in the table that differs least from `name`, for a message; `None` where more than a third of its
-/// letters differ.
+/// The spelling in the table that differs least from `name`, for a message.
 pub fn nearest(name: &str) -> Option<&'static str> {
-    let wanted = name.trim().to_lowercase();
-    let most = (wanted.chars().count() / 3).max(1);
-    MATERIALS
-        .iter()
-        .flat_map(Material::spellings)
-        .map(|spelling| (edits(&wanted, &spelling.to_lowercase()), spelling))
-        .filter(|(edits, _)| *edits <= most)
-        .min_by_key(|(edits, _)| *edits)
-        .map(|(_, spelling)| spelling)
+    crate::problem::nearest(name, MATERIALS.iter().flat_map(Material::spellings))
 }
 
 impl Material {
     fn spellings(&self) -> impl Iterator<Item = &'static str> {
         std::iter::once(self.name).chain(self.aliases.iter().copied())
     }
-}
-
-/// Fewest letters to insert, drop or change to make `b` of `a`.
-fn edits(a: &str, b: &str) -> usize {
-    let mut row: Vec<usize> = (0..=b.chars().count()).collect();
-    for (i, from) in a.chars().enumerate() {
-        let (mut diagonal, mut left) = (i, i + 1);
-        for (cell, to) in row.iter_mut().skip(1).zip(b.chars()) {
-            let changed = diagonal + usize::from(from != to);
-            diagonal = *cell;
-            left = changed.min(diagonal + 1).min(left + 1);
-            *cell = left;
-        }
-        if let Some(first) = row.first_mut() {
-            *first = i + 1;
-        }
-    }
-    row.last().copied().unwrap_or_default()
 }
 
 #[cfg(test)]

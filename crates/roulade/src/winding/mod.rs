@@ -110,7 +110,9 @@ impl Roll {
 
     /// `∫₀ˣ r dx`, the radius under the web summed over its turns up to `x`.
     fn radius_sum(&self, x: f64) -> Length {
-        self.builds().iter().fold(self.lay_up.core_radius * x, |sum, ply| sum + ply.thickness * ply.passes_sum(x))
+        self.builds()
+            .iter()
+            .fold(self.lay_up.core_radius * x, |sum, ply| sum + ply.thickness * ply.passes_sum(x))
     }
 
     /// Outer radius, the mean over the angle: `r₀ + Σ thickness × turns`, exactly.

@@ -43,7 +43,11 @@ impl Ply {
 }
 
 /// Whole turns in `s`; none below zero.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a saturating cast is the floor wanted here")]
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a saturating cast is the floor wanted here"
+)]
 fn whole(s: f64) -> f64 {
     f64::from(s as u32)
 }
@@ -94,7 +98,8 @@ impl Roll {
     /// Length of a stretch of cathode along its mid-line.
     pub(super) fn cathode_over(&self, stretch: &Ply) -> Length {
         let l = &self.lay_up;
-        let under = (2.0 * l.separator + 0.5 * l.cathode) * stretch.turns() + l.anode * stretch.shared(&self.anode);
+        let under =
+            (2.0 * l.separator + 0.5 * l.cathode) * stretch.turns() + l.anode * stretch.shared(&self.anode);
         self.length_over(stretch, under)
     }
 
@@ -116,7 +121,8 @@ impl Roll {
     /// Length of the separator between anode and cathode.
     pub fn outer_separator_length(&self) -> Length {
         let l = &self.lay_up;
-        let under = 1.5 * l.separator * self.separators.turns() + l.anode * self.anode.shared(&self.separators);
+        let under =
+            1.5 * l.separator * self.separators.turns() + l.anode * self.anode.shared(&self.separators);
         self.length_over(&self.separators, under)
     }
 

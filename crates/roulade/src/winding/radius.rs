@@ -54,7 +54,10 @@ impl Roll {
         // With the anode far past the cathode's end, the cathode's own length does not depend on where it ends.
         let turns = solve(start, cathode, |x| {
             let roll = Self::with_turns(lay_up, x - start, lay_up.anode_tail.max(0.0));
-            (roll.cathode_length(), roll.radius_under(x) + roll.lay_up.anode + 2.0 * lay_up.separator + 0.5 * lay_up.cathode)
+            (
+                roll.cathode_length(),
+                roll.radius_under(x) + roll.lay_up.anode + 2.0 * lay_up.separator + 0.5 * lay_up.cathode,
+            )
         })
         .ok_or_else(|| unwindable("winding.cathode_length", cathode))?
             - start;
@@ -71,7 +74,11 @@ impl Roll {
 }
 
 fn unwindable(place: &str, length: Length) -> Problem {
-    Problem::new(place, format!("{:.4} m", length.value), "a length between a few millimetres and 100 m can be wound")
+    Problem::new(
+        place,
+        format!("{:.4} m", length.value),
+        "a length between a few millimetres and 100 m can be wound",
+    )
 }
 
 /// Position at which a length that grows from zero at `start` reaches `target`; `at` gives the length and the

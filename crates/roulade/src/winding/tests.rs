@@ -92,11 +92,19 @@ fn a_short_anode_leaves_the_last_outer_face_idle() {
 fn arcs_add_up_to_the_lengths() {
     let roll = Roll::wind(lay_up(), Reach::Radius(mm(10.0))).unwrap();
     let sum = |name| -> f64 {
-        roll.arcs().iter().filter(|a| a.ply == name).map(|a| a.radius.value * (a.to - a.from) * PER_TURN).sum()
+        roll.arcs()
+            .iter()
+            .filter(|a| a.ply == name)
+            .map(|a| a.radius.value * (a.to - a.from) * PER_TURN)
+            .sum()
     };
     assert_relative_eq!(sum(PlyName::Cathode), roll.cathode_length().value, max_relative = 1e-9);
     assert_relative_eq!(sum(PlyName::Anode), roll.anode_length().value, max_relative = 1e-9);
-    assert_relative_eq!(sum(PlyName::OuterSeparator), roll.outer_separator_length().value, max_relative = 1e-9);
+    assert_relative_eq!(
+        sum(PlyName::OuterSeparator),
+        roll.outer_separator_length().value,
+        max_relative = 1e-9
+    );
 }
 
 #[test]
@@ -113,22 +121,24 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, f64)> {
         (0.0..4.0, 0.0..2.0, 0.0..2.5, 0.0..3.0, 0.0..2.0),
         6.0..25.0,
     )
-        .prop_map(|((r, s, a, c, g, t), (core_turns, anode_lead, anode_tail, outer_turns, tape_turns), outer)| {
-            let lay_up = LayUp {
-                core_radius: mm(r),
-                separator: mm(s),
-                anode: mm(a),
-                cathode: mm(c),
-                slack: mm(g),
-                tape: mm(t),
-                core_turns,
-                anode_lead,
-                anode_tail,
-                outer_turns,
-                tape_turns,
-            };
-            (lay_up, outer + r)
-        })
+        .prop_map(
+            |((r, s, a, c, g, t), (core_turns, anode_lead, anode_tail, outer_turns, tape_turns), outer)| {
+                let lay_up = LayUp {
+                    core_radius: mm(r),
+                    separator: mm(s),
+                    anode: mm(a),
+                    cathode: mm(c),
+                    slack: mm(g),
+                    tape: mm(t),
+                    core_turns,
+                    anode_lead,
+                    anode_tail,
+                    outer_turns,
+                    tape_turns,
+                };
+                (lay_up, outer + r)
+            },
+        )
 }
 
 proptest! {

@@ -114,11 +114,14 @@ impl Coating {
     /// cathode, for an anode known by its ratio to it.
     pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
         let shares = self.shares(v);
-        let hosts = || self.mix.iter().zip(&shares).filter_map(|((used, _), w)| Some((used.host.as_ref()?, *w)));
+        let hosts =
+            || self.mix.iter().zip(&shares).filter_map(|((used, _), w)| Some((used.host.as_ref()?, *w)));
         let per_density =
             self.mix.iter().zip(&shares).map(|((used, _), w)| w / used.density.of(v).value).sum::<f64>();
-        let solid_density = MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
-        let reversible = hosts().fold(SpecificCharge::default(), |sum, (host, w)| sum + host.capacity.of(v) * w);
+        let solid_density =
+            MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
+        let reversible =
+            hosts().fold(SpecificCharge::default(), |sum, (host, w)| sum + host.capacity.of(v) * w);
         // Share of the first charge that comes back: reversible over first, summed over the hosts.
         let first = hosts().fold(SpecificCharge::default(), |sum, (host, w)| {
             sum + host.capacity.of(v) * w / host.efficiency.of(v)
@@ -149,7 +152,11 @@ impl Coating {
                 .mix
                 .iter()
                 .zip(&shares)
-                .map(|((used, _), share)| Component { name: Arc::clone(&used.name), share: *share, density: used.density.of(v) })
+                .map(|((used, _), share)| Component {
+                    name: Arc::clone(&used.name),
+                    share: *share,
+                    density: used.density.of(v),
+                })
                 .collect(),
             reversible,
             host,
@@ -167,7 +174,8 @@ impl Coating {
         reversible: SpecificCharge,
         other: Option<&Electrode>,
     ) -> (ArealMassDensity, Length) {
-        let dense = |porosity: Slot<Ratio>| solid * (Ratio::new::<uom::si::ratio::ratio>(1.0) - porosity.of(v));
+        let dense =
+            |porosity: Slot<Ratio>| solid * (Ratio::new::<uom::si::ratio::ratio>(1.0) - porosity.of(v));
         let by_ratio = |ratio: Slot<Ratio>| {
             let areal = other.map(|cathode| cathode.loading * cathode.reversible).unwrap_or_default();
             ratio.of(v) * areal / reversible
@@ -175,7 +183,9 @@ impl Coating {
         match self.read {
             Read::LoadingThickness(loading, thickness) => (loading.of(v), thickness.of(v)),
             Read::LoadingPorosity(loading, porosity) => (loading.of(v), loading.of(v) / dense(porosity)),
-            Read::ThicknessPorosity(thickness, porosity) => (thickness.of(v) * dense(porosity), thickness.of(v)),
+            Read::ThicknessPorosity(thickness, porosity) => {
+                (thickness.of(v) * dense(porosity), thickness.of(v))
+            }
             Read::RatioPorosity(ratio, porosity) => (by_ratio(ratio), by_ratio(ratio) / dense(porosity)),
             Read::RatioThickness(ratio, thickness) => (by_ratio(ratio), thickness.of(v)),
         }
@@ -213,14 +223,18 @@ impl Coating {
         let halves: Vec<&HalfCell> =
             self.mix.iter().filter_map(|(used, _)| used.host.as_ref()?.half.as_ref()).collect();
         if let [only] = halves.as_slice() {
-            return Some(Potential { curve: Arc::clone(&only.curve), as_assembled: only.as_assembled });
+            return Some(Potential { curve: only.curve.clone(), as_assembled: only.as_assembled });
         }
         let total: f64 = host_shares.iter().sum();
         let hosts: Vec<(f64, &material::Curve)> =
-            host_shares.iter().zip(&halves).map(|(share, half)| (*share, half.curve.as_ref())).collect();
+            host_shares.iter().zip(&halves).map(|(share, half)| (*share, &half.curve)).collect();
         Some(Potential {
-            curve: Arc::new(material::blend(&hosts)?),
-            as_assembled: host_shares.iter().zip(&halves).map(|(f, half)| f / total * half.as_assembled).sum(),
+            curve: material::blend(&hosts)?,
+            as_assembled: host_shares
+                .iter()
+                .zip(&halves)
+                .map(|(f, half)| f / total * half.as_assembled)
+                .sum(),
         })
     }
 }
@@ -230,7 +244,8 @@ impl Common<'_> {
         let side = self.side;
         let path = |what: &str| format!("{side}.{what}");
         let metal = self.foil.and_then(|foil| foil.material.as_deref()).unwrap_or(self.foil_metal);
-        let foil = r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
+        let foil =
+            r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
         let foil_density = materials.density(r, &path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
         let mut coating = Coating {
@@ -261,7 +276,11 @@ impl Common<'_> {
         let place = format!("{}.mix", self.side);
         let listed = self.mix.unwrap_or(&[]);
         if listed.is_empty() {
-            r.problems.push(Problem::new(&place, "nothing", "what the coating is mixed from, for example [{\"material\": \"NMC811\"}]"));
+            r.problems.push(Problem::new(
+                &place,
+                "nothing",
+                "what the coating is mixed from, for example [{\"material\": \"NMC811\"}]",
+            ));
         }
         let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
         let mut open = Vec::new();
@@ -279,13 +298,22 @@ impl Common<'_> {
                 Some(entry) => r.entry(named, Some(entry)),
                 None => {
                     open.push(mix.len());
-                    r.filled_in(&named, Known::exact(0.0), "the rest".to_owned(), "what the other shares leave".to_owned())
+                    r.filled_in(
+                        &named,
+                        Known::exact(0.0),
+                        "the rest".to_owned(),
+                        "what the other shares leave".to_owned(),
+                    )
                 }
             };
             mix.push((used, share));
         }
         if !mix.is_empty() && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some()) {
-            r.problems.push(Problem::new(&place, "no active material", format!("at least one {} material", self.side)));
+            r.problems.push(Problem::new(
+                &place,
+                "no active material",
+                format!("at least one {} material", self.side),
+            ));
         }
         for (used, _) in &mix {
             if used.host.is_some() && used.role != self.role {
@@ -309,7 +337,10 @@ impl Common<'_> {
                         "mass fractions add to 1; leave one share out and it takes the rest",
                     ));
                 }
-                let largest = mix.iter().enumerate().max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
+                let largest = mix
+                    .iter()
+                    .enumerate()
+                    .max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
                 largest.map_or(0, |(i, _)| i)
             }
             [only] => {
@@ -323,7 +354,11 @@ impl Common<'_> {
                 *only
             }
             [first, ..] => {
-                r.problems.push(Problem::new(place, format!("{} shares left out", open.len()), "at most one share may be left out"));
+                r.problems.push(Problem::new(
+                    place,
+                    format!("{} shares left out", open.len()),
+                    "at most one share may be left out",
+                ));
                 *first
             }
         }
@@ -336,25 +371,35 @@ impl Common<'_> {
         let by_ratio = self.role == Role::Anode && self.loading.is_none();
         let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
         match (self.loading, self.thickness, self.porosity) {
-            (Some(l), Some(t), _) => {
-                Read::LoadingThickness(r.entry(loading.as_str(), Some(l)), r.entry(thickness.as_str(), Some(t)))
+            (Some(l), Some(t), _) => Read::LoadingThickness(
+                r.entry(loading.as_str(), Some(l)),
+                r.entry(thickness.as_str(), Some(t)),
+            ),
+            (Some(l), None, p) => {
+                Read::LoadingPorosity(r.entry(loading.as_str(), Some(l)), r.entry(porosity.as_str(), p))
             }
-            (Some(l), None, p) => Read::LoadingPorosity(r.entry(loading.as_str(), Some(l)), r.entry(porosity.as_str(), p)),
-            (None, Some(t), None) if by_ratio && self.n_to_p.is_some() => {
-                Read::RatioThickness(r.entry("anode.n_to_p", self.n_to_p), r.entry(thickness.as_str(), Some(t)))
+            (None, Some(t), None) if by_ratio && self.n_to_p.is_some() => Read::RatioThickness(
+                r.entry("anode.n_to_p", self.n_to_p),
+                r.entry(thickness.as_str(), Some(t)),
+            ),
+            (None, Some(t), p) => {
+                Read::ThicknessPorosity(r.entry(thickness.as_str(), Some(t)), r.entry(porosity.as_str(), p))
             }
-            (None, Some(t), p) => Read::ThicknessPorosity(r.entry(thickness.as_str(), Some(t)), r.entry(porosity.as_str(), p)),
             (None, None, p) if by_ratio => {
                 Read::RatioPorosity(r.entry("anode.n_to_p", self.n_to_p), r.entry(porosity.as_str(), p))
             }
-            (None, None, p) => Read::ThicknessPorosity(r.entry(thickness.as_str(), None), r.entry(porosity.as_str(), p)),
+            (None, None, p) => {
+                Read::ThicknessPorosity(r.entry(thickness.as_str(), None), r.entry(porosity.as_str(), p))
+            }
         }
     }
 
     /// Redundant readings must agree within what their uncertainties allow; they are not averaged here.
     fn agree(&self, r: &mut Reader, coating: &mut Coating, values: &[f64]) {
         let side = self.side;
-        let (Read::LoadingThickness(loading, thickness), Some(entry)) = (&coating.read, self.porosity) else { return };
+        let (Read::LoadingThickness(loading, thickness), Some(entry)) = (&coating.read, self.porosity) else {
+            return;
+        };
         let (loading, thickness) = (*loading, *thickness);
         let place = format!("{side}.porosity");
         let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
@@ -363,7 +408,8 @@ impl Common<'_> {
         let derived = electrode.porosity().value;
         let relative = |known: Known| known.u() / known.value;
         let dense = 1.0 - derived;
-        let u_derived = dense * (relative(r.known(loading)).powi_two() + relative(r.known(thickness)).powi_two()).sqrt();
+        let u_derived =
+            dense * (relative(r.known(loading)).powi_two() + relative(r.known(thickness)).powi_two()).sqrt();
         // A reading without an uncertainty still has its last digit: half a per cent of pore volume.
         let u = (u_derived.powi_two() + stated.u().powi_two() + 0.005f64.powi_two()).sqrt();
         let miss = (derived - stated.value).abs();

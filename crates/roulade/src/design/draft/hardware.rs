@@ -80,6 +80,7 @@ impl Hardware {
                     stand_off,
                     mass,
                     volume,
+                    weighed: matches!(part.bulk, Bulk::Both(..) | Bulk::Mass(..)),
                     material: part.material.clone(),
                 }
             })
@@ -87,7 +88,13 @@ impl Hardware {
     }
 }
 
-fn one(r: &mut Reader, materials: &mut Materials<'_>, i: usize, part: &sheet::Part, filled_in: bool) -> PartSlots {
+fn one(
+    r: &mut Reader,
+    materials: &mut Materials<'_>,
+    i: usize,
+    part: &sheet::Part,
+    filled_in: bool,
+) -> PartSlots {
     let name = match part.name.as_deref().map(str::trim) {
         Some(name) if !name.is_empty() => name.to_owned(),
         _ => {
@@ -152,9 +159,10 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             given.extend(volume.as_ref().map(|_| "a volume"));
             given.extend(filling.as_ref().map(|_| "a filling"));
             given.extend(density.map(|_| "a material"));
-            let found = if given.is_empty() { "neither mass nor volume".to_owned() } else { given.join(" and ") };
+            let found =
+                if given.is_empty() { "neither mass nor volume".to_owned() } else { given.join(" and ") };
             r.problems.push(Problem::new(
-                place,
+                place.as_str(),
                 format!("{name} with {found}"),
                 "mass and volume, or one of mass, volume and filling with a material",
             ));

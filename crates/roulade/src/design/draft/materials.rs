@@ -3,9 +3,9 @@
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Sheet};
 use crate::known::Known;
-use crate::material::{self, Curve, Figure, Grade, Role, Status};
+use crate::material::{self, Curve, Figure, Grade, Role};
 use crate::notation;
-use crate::problem::Problem;
+use crate::problem::{Problem, shortened};
 use crate::units::{MassDensity, Ratio, SpecificCharge, Unit};
 use std::sync::Arc;
 
@@ -29,7 +29,7 @@ pub(super) struct Host {
 /// Its half-cell curve.
 #[derive(Clone, Debug)]
 pub(super) struct HalfCell {
-    pub(super) curve: Arc<Curve>,
+    pub(super) curve: Curve,
     pub(super) as_assembled: f64,
 }
 
@@ -47,7 +47,11 @@ impl<'a> Materials<'a> {
         let own = sheet.materials.as_deref().unwrap_or(&[]);
         for (i, material) in own.iter().enumerate() {
             if material.name.as_deref().is_none_or(|name| name.trim().is_empty()) {
-                r.problems.push(Problem::new(format!("materials[{i}].name"), "nothing", "every material has a name"));
+                r.problems.push(Problem::new(
+                    format!("materials[{i}].name"),
+                    "nothing",
+                    "every material has a name",
+                ));
             }
         }
         Self { own, used: Vec::new(), densities: Vec::new(), remarks: Vec::new() }
@@ -94,7 +98,8 @@ impl<'a> Materials<'a> {
                 "a material of your own says what it does: cathode, anode, binder, conductive, metal, polymer or ceramic",
             ));
         }
-        let host = matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, &canonical, role, table, own));
+        let host =
+            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, &canonical, role, table, own));
         let used = Used { name: canonical.as_str().into(), role, density, host };
         self.used.push(used.clone());
         used
@@ -133,7 +138,7 @@ impl<'a> Materials<'a> {
                     } else {
                         (low + (high - low) / r.value(efficiency)).min(1.0_f64.max(high))
                     };
-                    Some(HalfCell { curve: Arc::new(curve), as_assembled })
+                    Some(HalfCell { curve, as_assembled })
                 }
                 Err(problem) => {
                     r.problems.push(problem.within(&format!("materials[{i}].curve")));
@@ -165,11 +170,14 @@ impl<'a> Materials<'a> {
                 lender.name, half.source
             ));
         }
-        Some(HalfCell { curve: Arc::new(lender.curve()?), as_assembled: half.as_assembled })
+        Some(HalfCell { curve: lender.curve()?, as_assembled: half.as_assembled })
     }
 
     fn own_entry(&self, canonical: &str) -> Option<(usize, &'a sheet::Material)> {
-        self.own.iter().enumerate().find(|(_, m)| m.name.as_deref().is_some_and(|n| self::canonical(n) == canonical))
+        self.own
+            .iter()
+            .enumerate()
+            .find(|(_, m)| m.name.as_deref().is_some_and(|n| self::canonical(n) == canonical))
     }
 }
 
@@ -191,7 +199,7 @@ fn figure<Q>(
     match table {
         Some(figure) => {
             let text = notation::print_known(&figure.known, unit);
-            r.filled_in(&name, figure.known, text, source(&figure))
+            r.filled_in(&name, figure.known, text, figure.cited())
         }
         None => {
             if material::find(material).is_some() || what != "density" {
@@ -203,19 +211,6 @@ fn figure<Q>(
             }
             r.filled_in(&name, Known::exact(f64::NAN), String::new(), String::new())
         }
-    }
-}
-
-fn source(figure: &Figure) -> String {
-    let status = match figure.status {
-        Status::Read => "read",
-        Status::Memory => "from memory",
-        Status::Computed => "computed",
-        Status::Assumed => "assumed",
-    };
-    match figure.doi {
-        Some(doi) => format!("{}, doi {doi}; {status}", figure.source),
-        None => format!("{}; {status}", figure.source),
     }
 }
 
@@ -231,7 +226,7 @@ fn unknown_material(r: &mut Reader, place: &str, name: &str) {
     };
     r.problems.push(Problem::new(
         place,
-        format!("\"{}\", a material that is not known", crate::design::read::shortened(name)),
+        format!("\"{}\", a material that is not known", shortened(name)),
         format!("{hint}a material of the table, or one described in the sheet's materials"),
     ));
 }

@@ -1,0 +1,119 @@
+//! The figures of a cell: what each is called, its unit, and where it is taken from.
+
+use crate::balance::Windows;
+use crate::design::Design;
+use crate::estimate::Estimate;
+use crate::units::Unit;
+
+/// A design with its estimate.
+#[derive(Clone, Debug)]
+pub(super) struct Worked {
+    pub(super) design: Design,
+    pub(super) estimate: Estimate,
+}
+
+/// One figure of a cell.
+pub(super) struct Shown {
+    pub(super) id: &'static str,
+    pub(super) table: &'static str,
+    pub(super) label: &'static str,
+    pub(super) unit: Unit,
+    /// SI value; `None` where the cell has no such figure.
+    pub(super) of: fn(&Worked) -> Option<f64>,
+    pub(super) note: &'static str,
+}
+
+/// The heading of the figures that come first.
+pub(super) const HEADLINE: &str = "In short";
+
+macro_rules! shown {
+    ($($table:literal { $($id:literal $label:literal $unit:ident $of:expr $(, $note:literal)?;)* })*) => {
+        &[$($(Shown {
+            id: $id, table: $table, label: $label, unit: Unit::$unit, of: $of, note: concat!($($note)?),
+        }),*),*]
+    };
+}
+
+fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
+    w.estimate.balance.windows.as_ref().map(of)
+}
+
+/// Every figure, in the order it is shown.
+pub(super) static FIGURES: &[Shown] = shown! {
+    "In short" {
+        "capacity" "capacity" AmpereHour |w| Some(w.estimate.balance.capacity.value);
+        "energy" "energy, open circuit" WattHour |w| Some(w.estimate.balance.energy.value);
+        "mean_voltage" "mean voltage" Volt |w| Some(w.estimate.balance.mean_voltage().value);
+        "volumetric" "per outer volume" WattHourPerLitre |w| Some(w.estimate.volumetric(&w.design).value),
+            "open-circuit energy over the envelope of the bare can";
+        "gravimetric" "per mass" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
+            "open-circuit energy over the mass of the cell";
+        "mass" "mass of the cell" Gram |w| Some(w.estimate.mass().value);
+        "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().can.envelope().value),
+            "π/4·D²·H over the largest outside dimensions, no sleeve";
+    }
+    "Winding" {
+        "roll.cathode_length" "wound length, cathode" Metre |w| Some(w.design.roll().cathode_length().value);
+        "roll.anode_length" "wound length, anode" Metre |w| Some(w.design.roll().anode_length().value);
+        "roll.inner_separator_length" "wound length, separator under the anode" Metre
+            |w| Some(w.design.roll().inner_separator_length().value);
+        "roll.outer_separator_length" "wound length, separator under the cathode" Metre
+            |w| Some(w.design.roll().outer_separator_length().value);
+        "roll.cathode_turns" "turns of cathode" Turn |w| Some(w.design.roll().cathode_turns());
+        "roll.web_turns" "turns of the whole web" Turn |w| Some(w.design.roll().web_turns());
+        "roll.pitch" "thickness of one full turn" Micrometre |w| Some(w.design.roll().pitch().value);
+        "roll.diameter" "roll diameter, mean" Millimetre |w| Some(2.0 * w.design.roll().outer_radius().value);
+        "roll.widest" "roll diameter, widest" Millimetre |w| Some(2.0 * w.design.roll().widest().value),
+            "where plies begin and end, the edge stands out by up to one turn";
+        "roll.gap" "gap between roll and wall, mean" Millimetre |w| Some(w.design.radial_gap().value);
+    }
+    "Electrodes" {
+        "area.inner" "active area, inner faces" SquareCentimetre |w| Some(w.design.active_area().0.value);
+        "area.outer" "active area, outer faces" SquareCentimetre |w| Some(w.design.active_area().1.value),
+            "cathode faces with anode opposite";
+        "area.idle" "cathode faces without anode opposite" SquareCentimetre |w| {
+            let (inner, outer) = w.design.active_area();
+            let faces = 2.0 * w.design.roll().cathode_length() * w.design.stack().cathode_width;
+            // Two sums of the same terms: what is left of a nanometre's length is rounding.
+            let idle = (faces - inner - outer).value;
+            Some(if idle.abs() < 1e-9 * faces.value { 0.0 } else { idle })
+        };
+        "cathode.both" "cathode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().cathode.thickness_both().value);
+        "anode.both" "anode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().anode.thickness_both().value);
+        "cathode.loading" "cathode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().cathode.loading.value);
+        "anode.loading" "anode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().anode.loading.value);
+        "cathode.porosity" "cathode porosity" Percent |w| Some(w.design.blueprint().cathode.porosity().value);
+        "anode.porosity" "anode porosity" Percent |w| Some(w.design.blueprint().anode.porosity().value);
+        "cathode.density" "cathode coating density" GramPerCubicCentimetre
+            |w| Some((w.design.blueprint().cathode.loading / w.design.blueprint().cathode.thickness).value);
+        "anode.density" "anode coating density" GramPerCubicCentimetre
+            |w| Some((w.design.blueprint().anode.loading / w.design.blueprint().anode.thickness).value);
+    }
+    "Along the axis" {
+        "stack.cathode_width" "coated width, cathode" Millimetre |w| Some(w.design.stack().cathode_width.value);
+        "stack.anode_width" "coated width, anode" Millimetre |w| Some(w.design.anode_width().value);
+        "stack.separator_width" "width, separator" Millimetre |w| Some(w.design.separator_width().value);
+        "stack.hardware" "height of all hardware and folds" Millimetre
+            |w| Some(w.design.stack().hardware(w.design.blueprint()).value);
+        "stack.head_space" "head-space" Millimetre |w| Some(w.design.stack().head_space.value);
+        "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
+            "hardware besides the can";
+    }
+    "Lithium balance" {
+        "balance.cathode_areal" "cathode, reversible, one face" MilliampereHourPerSquareCentimetre
+            |w| Some(w.estimate.balance.cathode_areal.value);
+        "balance.anode_areal" "anode, reversible, one face" MilliampereHourPerSquareCentimetre
+            |w| Some(w.estimate.balance.anode_areal.value);
+        "balance.n_to_p" "N/P" One |w| Some(w.estimate.balance.n_to_p().value),
+            "reversible areal capacities over the whole windows of their curves, where the electrodes face each other";
+        "balance.lost" "lithium lost in the first cycle" AmpereHour |w| Some(w.estimate.balance.lost.value);
+        "balance.cathode_host" "cathode host, 0 to 1" AmpereHour |w| windows(w, |b| b.cathode_host.value),
+            "on the scale of its curve";
+        "balance.anode_host" "anode host, 0 to 1" AmpereHour |w| windows(w, |b| b.anode_host.value),
+            "on the scale of its curve";
+        "balance.cathode_charged" "cathode stoichiometry, charged" One |w| windows(w, |b| b.cathode_charged);
+        "balance.cathode_discharged" "cathode stoichiometry, discharged" One |w| windows(w, |b| b.cathode_discharged);
+        "balance.anode_charged" "anode stoichiometry, charged" One |w| windows(w, |b| b.anode_charged);
+        "balance.anode_discharged" "anode stoichiometry, discharged" One |w| windows(w, |b| b.anode_discharged);
+    }
+};

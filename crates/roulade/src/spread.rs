@@ -1,0 +1,124 @@
+//! How the uncertainty of inputs reaches the outputs: first order, after JCGM 100:2008, 5.1.
+//!
+//! Each input is moved up and down by its standard uncertainty and the outputs are computed anew (5.1.3, note 2);
+//! half the difference is that input's contribution. Inputs are independent of one another; what two cells share is
+//! one input.
+
+use crate::known::Known;
+use nalgebra::DMatrix;
+
+/// What each uncertain input contributes to each output, in the unit of the output.
+#[derive(Clone, Debug)]
+pub struct FirstOrder {
+    contributions: DMatrix<f64>,
+    inputs: Vec<usize>,
+    unmoved: Vec<usize>,
+}
+
+impl FirstOrder {
+    /// Moves every uncertain input up and down and watches the outputs; `outputs` gives `None` where there is no
+    /// answer at those values, and then the side that has one counts alone.
+    ///
+    /// # Example
+    /// A product of 2 ± 0.1 and 3 ± 0.2 has the standard uncertainty √(0.3² + 0.4²) = 0.5:
+    /// ```
+    /// # use roulade::{known::Known, spread::FirstOrder};
+    /// let inputs = [Known::standard(2.0, 0.1), Known::standard(3.0, 0.2)];
+    /// let spread = FirstOrder::of(&inputs, &[6.0], |x| Some(vec![x[0] * x[1]]));
+    /// assert!((spread.u(0) - 0.5).abs() < 1e-12);
+    /// ```
+    pub fn of(
+        inputs: &[Known],
+        at_best: &[f64],
+        mut outputs: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+    ) -> Self {
+        let mut values: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+        let uncertain: Vec<usize> =
+            (0..inputs.len()).filter(|i| inputs.get(*i).is_some_and(|k| k.u() > 0.0)).collect();
+        let mut contributions = DMatrix::zeros(at_best.len(), uncertain.len());
+        let mut unmoved = Vec::new();
+        for (column, &i) in uncertain.iter().enumerate() {
+            let (Some(known), Some(value)) = (inputs.get(i), values.get(i).copied()) else { continue };
+            let mut moved = |to: f64| {
+                if let Some(slot) = values.get_mut(i) {
+                    *slot = to;
+                }
+                let moved = outputs(&values).filter(|out| out.len() == at_best.len());
+                if let Some(slot) = values.get_mut(i) {
+                    *slot = value;
+                }
+                moved
+            };
+            let (up, down) = (moved(value + known.u()), moved(value - known.u()));
+            let halves = match (&up, &down) {
+                (Some(up), Some(down)) => (up.as_slice(), down.as_slice(), 0.5),
+                (Some(up), None) => (up.as_slice(), at_best, 1.0),
+                (None, Some(down)) => (at_best, down.as_slice(), 1.0),
+                (None, None) => {
+                    unmoved.push(i);
+                    continue;
+                }
+            };
+            for (row, (up, down)) in halves.0.iter().zip(halves.1).enumerate() {
+                if let Some(cell) = contributions.get_mut((row, column)) {
+                    *cell = halves.2 * (up - down);
+                }
+            }
+        }
+        Self { contributions, inputs: uncertain, unmoved }
+    }
+
+    /// Standard uncertainty of an output.
+    pub fn u(&self, output: usize) -> f64 {
+        if output < self.contributions.nrows() { self.contributions.row(output).norm() } else { 0.0 }
+    }
+
+    /// Inputs with their share of an output's variance, the largest first; those without any are left out.
+    pub fn shares(&self, output: usize) -> Vec<(usize, f64)> {
+        let u = self.u(output);
+        if u.is_nan() || u <= 0.0 {
+            return Vec::new();
+        }
+        let row = self.contributions.row(output);
+        let mut shares: Vec<(usize, f64)> = self
+            .inputs
+            .iter()
+            .zip(row.iter())
+            .map(|(i, c)| (*i, (c / u) * (c / u)))
+            .filter(|(_, share)| *share > 0.0)
+            .collect();
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+        shares
+    }
+
+    /// Inputs that could not be moved either way.
+    pub fn unmoved(&self) -> &[usize] {
+        &self.unmoved
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn linear_models_are_exact_and_shares_add_to_one() {
+        let inputs = [Known::standard(1.0, 0.3), Known::exact(5.0), Known::range(0.0, 1.2)];
+        let spread = FirstOrder::of(&inputs, &[11.6], |x| Some(vec![x[0] * 2.0 + x[1] * 2.0 - x[2]]));
+        // u of the range: 1.2/√12.
+        assert_relative_eq!(spread.u(0), (0.36f64 + 0.12).sqrt(), max_relative = 1e-12);
+        let shares = spread.shares(0);
+        assert_eq!(shares.iter().map(|s| s.0).collect::<Vec<_>>(), [0, 2]);
+        assert_relative_eq!(shares.iter().map(|s| s.1).sum::<f64>(), 1.0, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_side_without_an_answer_leaves_the_other() {
+        let inputs = [Known::standard(1.0, 0.5)];
+        let spread = FirstOrder::of(&inputs, &[2.0], |x| (x[0] <= 1.0).then(|| vec![2.0 * x[0]]));
+        assert_relative_eq!(spread.u(0), 1.0);
+        let none = FirstOrder::of(&inputs, &[2.0], |_| None);
+        assert_eq!((none.u(0), none.unmoved()), (0.0, [0].as_slice()));
+    }
+}
