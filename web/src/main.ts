@@ -10,6 +10,7 @@ import { whole } from "./view/whole";
 
 const root = document.querySelector<HTMLElement>("#page");
 if (!root) throw new Error("the page has no #page");
+root.replaceChildren();
 
 const model = new Model(start);
 const page = new Page(model, (drawn) => render(whole(drawn), root));

@@ -30,9 +30,11 @@ export interface Row {
 
 /** A part stands in a row group of its own, with the place in each sheet's list, -1 where that cell has none. */
 export interface PartRows {
+  key: string;
   name: string;
   at: Partial<Record<Side, number>>;
   rows: Row[];
+  more: SheetSection["more"];
 }
 
 export interface MixRows {
@@ -108,10 +110,12 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
   partsOf(sheet).forEach((_, at) => {
     for (const { path: name } of PART_ENTRIES) {
       const path = `parts[${at}].${name}`;
-      if (name !== "volume" && !fields.has(keyOf(sheet, path))) add(keyOf(sheet, path), path, wordsFor(path));
+      const key = keyOf(sheet, path);
+      const wanted = name === "height" || state.shown.added.includes(key) || state.problems.some((one) => placeOf(one).side === side && placeOf(one).path === path);
+      if (wanted && !fields.has(key)) add(key, path, wordsFor(path));
     }
   });
-  for (const path of state.shown.added) if (!fields.has(path)) add(path, path, wordsFor(path));
+  for (const path of state.shown.added) if (!path.startsWith("parts<") && !fields.has(path)) add(path, path, wordsFor(path));
   for (const { path } of state.problems.map(placeOf).filter((one) => one.side === side)) {
     const key = keyOf(sheet, path);
     if (!isGroup(path) && !fields.has(key) && CATALOGUE.some((one) => one.path === path)) add(key, path, wordsFor(path));
@@ -142,20 +146,19 @@ export function lay(state: State): Laid {
       rows.set(key, row);
     }
   }
-  for (const row of rows.values()) complete(row, state, sides);
+  for (const row of rows.values()) complete(row, sides);
   const kept = [...rows.values()].filter((row) => fits(row, state));
   const plain = kept.filter(({ key }) => !/^parts[<[]|\.mix\[/.test(key));
   return { sections: inSections(plain, kept, state, sides), parts: parts(kept, state, sides), elsewhere };
 }
 
 /** A plain row has a field for each cell, so that what one cell leaves out can be written there too. */
-function complete(row: Row, state: State, sides: Side[]): void {
+function complete(row: Row, sides: Side[]): void {
   if (/^parts[<[]|\.mix\[/.test(row.key)) return;
   const other = row.fields.first ?? row.fields.second;
   for (const side of sides) {
     if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", origin: undefined, remark: "", source: "", problems: [] };
   }
-  void state;
 }
 
 function fits({ fields: { first, second } }: Row, { shown: { filter }, second: cell }: State): boolean {
@@ -212,7 +215,9 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
     const sheet = sheetOf(state, side);
     for (const [at, { name }] of (sheet ? partsOf(sheet) : []).entries()) {
       const key = keyOf(sheet ?? state.first, `parts[${at}]`);
-      const group = groups.get(key) ?? { name, at: {}, rows: kept.filter((row) => row.key.startsWith(`${key}.`)) };
+      const rows = kept.filter((row) => row.key.startsWith(`${key}.`));
+      const more = PART_ENTRIES.filter(({ path }) => !rows.some((row) => row.key === `${key}.${path}`));
+      const group = groups.get(key) ?? { key, name, at: {}, rows, more: more.map(({ path, label }) => ({ path: `${key}.${path}`, label })) };
       group.at[side] = at;
       groups.set(key, group);
     }
@@ -220,5 +225,5 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
   const order = ["height", "stand_off", "material", "mass", "volume"];
   const rank = ({ key }: Row): number => (order.indexOf(key.split(".").at(-1) ?? "") + 9) % 9;
   const list = [...groups.values()].map((group) => ({ ...group, rows: group.rows.toSorted((a, b) => rank(a) - rank(b)) }));
-  return state.shown.filter === "all" ? list : list.filter(({ rows }) => rows.length > 0);
+  return state.shown.filter === "all" ? list : list.filter(({ rows }) => rows.length > 0).map((one) => ({ ...one, more: [] }));
 }

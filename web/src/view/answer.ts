@@ -3,6 +3,7 @@ import { html, nothing, type TemplateResult } from "lit-html";
 import type { Sentence } from "../model/contract";
 import type { Page } from "../page";
 import { isStale } from "../state";
+import { unbroken } from "./words";
 
 export function answer(page: Page): TemplateResult {
   const { result, problems } = page.state;
@@ -15,7 +16,7 @@ export function answer(page: Page): TemplateResult {
       : nothing}
     <div role="status">
       ${said
-        ? html`<p class="sentence" ?data-stale=${stale}>${said.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>`
+        ? html`<p class="sentence" ?data-stale=${stale}>${said.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : unbroken(text)))}</p>`
         : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the sheet below cannot be read." : "Winding …"}</p>`}
     </div>
     ${said ? leans(page, said) : nothing}

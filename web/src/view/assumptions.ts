@@ -10,13 +10,14 @@ export function assumptions(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   if (!state.result) return nothing;
   const sides = sidesOf(state).filter((side) => estimateOf(state, side));
-  const remarks = sides.flatMap((side) => (estimateOf(state, side)?.remarks ?? []).map((text) => ({ side, text })));
+  const remarks = new Map<string, Side[]>();
+  for (const side of sides) for (const text of estimateOf(state, side)?.remarks ?? []) remarks.set(text, [...(remarks.get(text) ?? []), side]);
   return html`<section id="assumptions">
     <h2>Assumed</h2>
     <p class="note">Entries that nobody measured or stated. Write a reading into the sheet and the entry is yours.</p>
     ${assumed(sides.map((side) => ({ side, inputs: estimateOf(state, side)?.inputs ?? [] })), page)}
-    ${remarks.length > 0
-      ? html`<h2>Remarks</h2><ul class="remarks">${remarks.map(({ side, text }) => html`<li>${sides.length > 1 ? html`${cellName(state, side)}: ` : nothing}${text}</li>`)}</ul>`
+    ${remarks.size > 0
+      ? html`<h2>Remarks</h2><ul class="remarks">${[...remarks].map(([text, of]) => html`<li>${sides.length > 1 ? html`${of.length > 1 ? "both" : cellName(state, of[0] ?? "first")}: ` : nothing}${text}</li>`)}</ul>`
       : nothing}
   </section>`;
 }

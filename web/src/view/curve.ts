@@ -1,14 +1,16 @@
 /** Open-circuit discharge of both cells. */
-import { scaleLinear } from "d3-scale";
-import { line } from "d3-shape";
 import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
 import { axisBelow, axisLeft } from "../draw/axis";
+import { scale, through } from "../draw/scale";
 import type { Side } from "../entry";
 import type { Curve } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf } from "../state";
 import { picture } from "./frame";
 import { cellName, cut, nameOf } from "./words";
+
+/** Told apart without their colours. */
+const DASH: Record<Side, string> = { first: "none", second: "9 4" };
 
 interface Told {
   side: Side;
@@ -41,31 +43,25 @@ export function curve(page: Page): TemplateResult | typeof nothing {
 
 function draw(page: Page, told: Told[], electrodes: boolean): TemplateResult {
   const { narrow } = page.state.shown;
-  const width = narrow ? 340 : 760;
-  const height = narrow ? 300 : 380;
-  const edge = { top: 34, right: narrow ? 14 : 110, below: 48, left: 36 };
-  const all = told.flatMap(({ curve: c }) => [...c.voltage, ...(electrodes ? [...c.cathode, ...c.anode] : [])]);
-  const x = scaleLinear([0, Math.max(...told.flatMap(({ curve: c }) => c.capacity))], [edge.left, width - edge.right]).nice();
-  const y = scaleLinear([electrodes ? 0 : Math.min(...all), Math.max(...all)], [height - edge.below, edge.top]).nice();
-  const lines = told.flatMap(({ side, curve: c }, i) => {
-    const path = (volts: number[]): string => line<number>((_, at) => x(c.capacity[at] ?? 0), (v) => y(v))(volts) ?? "";
-    const dash = i === 0 ? "none" : "9 4";
-    const colour = `var(--${side})`;
-    const thin = (volts: number[], name: string): SVGTemplateResult => {
-      const at = Math.floor(volts.length * (0.32 + 0.3 * i));
-      return svg`<path d=${path(volts)} stroke=${colour} stroke-width="1" stroke-dasharray=${i === 0 ? "none" : "9 4"} fill="none" />
-        <text class=${side} x=${x(c.capacity[at] ?? 0)} y=${y(volts[at] ?? 0) - 7} text-anchor="middle">${name}</text>`;
+  const [width, height] = narrow ? [340, 320] : [1120, 400];
+  const edge = { top: 52, right: 16, below: 48, left: 36 };
+  const volts = told.flatMap(({ curve: c }) => [...c.voltage, ...(electrodes ? [...c.cathode, ...c.anode] : [])]);
+  const most = Math.max(...told.flatMap(({ curve: c }) => c.capacity));
+  const x = scale(0, most, edge.left, width - edge.right, narrow ? 5 : 10);
+  const y = scale(electrodes ? 0 : Math.min(...volts), Math.max(...volts), height - edge.below, edge.top, 6);
+  const lines = told.map(({ side, curve: c }, i) => {
+    const path = (of: number[]): string => through(of.map((v, at) => [x(c.capacity[at] ?? 0), y(v)] as const));
+    const thin = (of: number[], name: string): SVGTemplateResult => {
+      const at = Math.floor(of.length * (0.3 + 0.34 * i));
+      return svg`<path d=${path(of)} stroke=${`var(--${side})`} stroke-width="1" stroke-dasharray=${DASH[side]} fill="none" />
+        <text class=${side} x=${x(c.capacity[at] ?? 0)} y=${y(of[at] ?? 0) - 7} text-anchor="middle">${name}</text>`;
     };
-    const last = c.capacity.length - 1;
-    return [
-      svg`<path data-side=${side} d=${path(c.voltage)} stroke=${colour} stroke-width="2.2" stroke-dasharray=${dash} stroke-linejoin="round" fill="none" />`,
-      narrow ? nothing : svg`<text class="strong ${side}" x=${x(c.capacity[last] ?? 0) + 8} y=${y(c.voltage[last] ?? 0) - (i === 0 ? 0 : 18)}>${cut(nameOf(page.state, side), 16)}</text>`,
-      electrodes ? [thin(c.cathode, "cathode"), thin(c.anode, "anode")] : nothing,
-    ];
+    const key = edge.left + i * (narrow ? 150 : 220);
+    return svg`<path data-side=${side} d=${path(c.voltage)} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${DASH[side]} stroke-linejoin="round" fill="none" />
+      ${electrodes ? [thin(c.cathode, "cathode"), thin(c.anode, "anode")] : nothing}
+      <path d=${`M${key} 12h30`} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${DASH[side]} fill="none" /><text class="strong ${side}" x=${key + 38} y="16">${cut(nameOf(page.state, side), narrow ? 14 : 24)}</text>`;
   });
-  return html`<svg class="picture curve ${narrow ? "small" : ""}" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="curve-title">
-    ${axisLeft(y, edge.left, width - edge.right, "V", 5)}${axisBelow(x, height - edge.below, "Ah taken out since full charge", narrow ? 4 : 8)}
-    ${narrow ? told.map(({ side }, i) => svg`<path d=${`M${edge.left + 24 + i * 150} 12h24`} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${i === 0 ? "none" : "9 4"} /><text class="strong ${side}" x=${edge.left + 54 + i * 150} y="16">${cut(nameOf(page.state, side), 14)}</text>`) : nothing}
-    ${lines}
+  return html`<svg class="picture curve" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="curve-title">
+    ${axisLeft(y, edge.left, width - edge.right, "V")}${axisBelow(x, height - edge.below, "Ah taken out since full charge")}${lines}
   </svg>`;
 }

@@ -37,7 +37,7 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
     page.draw();
   };
   return html`<div class="field">
-    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard} list=${list ?? nothing} title=${note}
+    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || "–"} list=${list ?? nothing} title=${note}
       class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? `problem-${place}` : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
     ${told.text || told.standard ? origin(page, told, what) : nothing}
@@ -60,6 +60,6 @@ function origin(page: Page, told: Field, what: string): TemplateResult {
   return html`<select class="origin" data-origin="${told.side}.${told.path}" aria-label="where it comes from: ${what}" .value=${live(now)} @change=${choose}>
     ${now === "" ? html`<option value="" selected>as written</option>` : nothing}
     ${ORIGINS.map((one) => html`<option value=${one} ?selected=${one === now}>${one}</option>`)}
-    <option value="default" ?selected=${now === "default"}>${mine ? "use the default" : "default"}</option>
+    <option value="default" ?selected=${now === "default"}>default</option>
   </select>`;
 }

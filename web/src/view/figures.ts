@@ -4,7 +4,7 @@ import type { Datum } from "../draw/save";
 import type { Change, Figure, Row, Table } from "../model/contract";
 import type { Page } from "../page";
 import { takeAway } from "./frame";
-import { cellName } from "./words";
+import { cellName, remark } from "./words";
 
 export function figures(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
@@ -18,8 +18,6 @@ export function figures(page: Page): TemplateResult | typeof nothing {
 
 const notesOf = (rows: Row[]): Map<string, string> => new Map(rows.flatMap(({ id, note }) => (note ? [[id, note]] : [])));
 
-const noteUnder = (note: string | undefined): TemplateResult | typeof nothing => (note ? html`<small>${note}</small>` : nothing);
-
 /** The change with its share of the first cell's figure. */
 export const changed = ({ change, percent }: Pick<Change, "change" | "percent">): TemplateResult => html`${change.text}${percent ? html`<small>${percent.text}</small>` : nothing}`;
 
@@ -32,7 +30,7 @@ function both(page: Page, changes: Change[], notes: Map<string, string>): Templa
       <caption class="unseen">Figures of both cells, each with its standard uncertainty</caption>
       <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
       <tbody>${changes.map(
-        (one) => html`<tr data-figure=${one.id}><th scope="row">${one.label}${noteUnder(notes.get(one.id))}</th><td>${one.first.text}</td><td>${one.second.text}</td><td class="change">${changed(one)}</td></tr>`,
+        (one) => html`<tr data-figure=${one.id}><th scope="row">${one.label}${remark(notes.get(one.id))}</th><td>${one.first.text}</td><td>${one.second.text}</td><td class="change">${changed(one)}</td></tr>`,
       )}</tbody>
     </table></div>${takeAway(page, "Figures", rows)}`;
 }
@@ -41,7 +39,7 @@ function single(page: Page, told: Row[], title = "Figures"): TemplateResult {
   const rows = (): Datum[][] => [["figure", "unit", "value", "u", "note"], ...told.map(({ label, figure, note }) => [label, figure.unit, ...known(figure), note ?? null])];
   return html`<div class="scroll" tabindex="0" role="region" aria-label=${title}><table class="figures">
       <caption class="unseen">${title}, each with its standard uncertainty</caption>
-      <tbody>${told.map(({ id, label, figure, note }) => html`<tr data-figure=${id}><th scope="row">${label}${noteUnder(note)}</th><td>${figure.text}</td></tr>`)}</tbody>
+      <tbody>${told.map(({ id, label, figure, note }) => html`<tr data-figure=${id}><th scope="row">${label}${remark(note)}</th><td>${figure.text}</td></tr>`)}</tbody>
     </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
 }
 
@@ -59,7 +57,7 @@ function moreOfBoth(page: Page, first: Table[], second: Table[]): TemplateResult
         <tbody>${ids.map((id) => {
           const a = one.find((row) => row.id === id);
           const b = two.find((row) => row.id === id);
-          return html`<tr><th scope="row">${(a ?? b)?.label}${noteUnder((a ?? b)?.note)}</th><td>${a?.figure.text ?? "–"}</td><td>${b?.figure.text ?? "–"}</td></tr>`;
+          return html`<tr><th scope="row">${(a ?? b)?.label}${remark((a ?? b)?.note)}</th><td>${a?.figure.text ?? "–"}</td><td>${b?.figure.text ?? "–"}</td></tr>`;
         })}</tbody>
       </table></div>`;
   });

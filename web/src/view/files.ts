@@ -13,7 +13,8 @@ export function files(page: Page): TemplateResult {
     history.replaceState(null, "", address);
     page.say((await copyText(address)) ? "Link copied: it holds both sheets." : "The browser did not let the page copy; the link stands in its address line.");
   };
-  return html`<section id="files" aria-label="Files and link">
+  return html`<section id="files" aria-labelledby="files-title">
+    <h2 id="files-title">Sheets and link</h2>
     <div class="cells">${one(page, "first")}${second ? one(page, "second") : one(page, "second", true)}</div>
     <div class="buttons">
       ${second

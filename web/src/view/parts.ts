@@ -5,7 +5,7 @@ import { partsOf, read, write, type Part, type Side } from "../entry";
 import type { Page } from "../page";
 import type { PartRows } from "../rows";
 import { sheetOf } from "../state";
-import { entry } from "./sheet";
+import { add, entry } from "./sheet";
 import { nameOf } from "./words";
 
 const PLACES: Part["place"][] = ["below roll", "above roll", "beside roll"];
@@ -15,11 +15,14 @@ export function parts(page: Page, laid: PartRows[], sides: Side[]): TemplateResu
       <tr class="heading"><th scope="rowgroup" colspan=${sides.length + 1}><h3>Parts</h3></th></tr>
     </tbody>
     ${repeat(laid, (_, i) => i, (part) => html`<tbody class="part">
-      <tr><th scope="row" class="part-name">${part.name}</th>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${head(page, part, side)}</td>`)}</tr>
+      <tr><th scope="row" class="part-name">${part.name} ${part.more.length > 0 ? add(page, part.name, part.more, place(part)) : nothing}</th>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${head(page, part, side)}</td>`)}</tr>
       ${part.rows.map((row) => entry(page, row, sides))}
     </tbody>`)}
     <tbody class="part"><tr class="more"><td></td>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${changes(page, side)}</td>`)}</tr></tbody>`;
 }
+
+/** Where an entry of the part stands in the first cell that has the part. */
+const place = ({ key, at }: PartRows) => (path: string): string => `${at.first === undefined ? `second.parts[${at.second}]` : `first.parts[${at.first}]`}${path.slice(key.length)}`;
 
 /** The part in one cell: its name and place, or that this cell has none. */
 function head(page: Page, part: PartRows, side: Side): TemplateResult {

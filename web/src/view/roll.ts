@@ -39,7 +39,8 @@ function paths(roll: Roll): string[] {
   return made;
 }
 
-const wholeView = (side: Side, roll: Roll): View => ({ side, x: 0, y: 0, across: roll.bore * 2.08 });
+/** At first a quarter: every turn is in it, and the turns can be told apart. */
+const quarter = (side: Side, { bore }: Roll): View => ({ side, x: bore * 0.49, y: -bore * 0.49, across: bore * 1.08 });
 
 export function roll(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
@@ -47,7 +48,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   const side = estimateOf(state, asked) ? asked : "first";
   const told = estimateOf(state, side)?.roll;
   if (!told) return nothing;
-  const view = state.shown.roll?.side === side ? state.shown.roll : wholeView(side, told);
+  const view = state.shown.roll?.side === side ? state.shown.roll : quarter(side, told);
   const move = (x: number, y: number, across: number): void => {
     const within = Math.min(Math.max(across, 0.3), told.bore * 2.4);
     const hold = (place: number): number => Math.max(-told.bore, Math.min(told.bore, place));
@@ -66,6 +67,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
       <button type="button" @click=${() => zoom(1 / STEP)} aria-label="closer">+</button>
       <button type="button" @click=${() => zoom(STEP)} aria-label="further away">−</button>
       <button type="button" @click=${() => move(0, 0, told.bore * 2.08)}>whole</button>
+      <button type="button" @click=${() => page.show({ roll: quarter(side, told) })}>quarter</button>
       <button type="button" @click=${() => move(told.core * 1.1, 0, Math.max(told.core, 2))}>core</button>
       <button type="button" @click=${() => move(outer.x - 0.4, outer.y + 0.4, 2)}>plies</button>
     </div>
@@ -90,7 +92,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
 
 function toSide(page: Page, side: Side): Pick<Shown, "roll"> {
   const told = estimateOf(page.state, side)?.roll;
-  return { roll: told ? wholeView(side, told) : null };
+  return { roll: told ? quarter(side, told) : null };
 }
 
 function draw(told: Roll, view: View, move: (x: number, y: number, across: number) => void): TemplateResult {

@@ -5,7 +5,7 @@ import { legend } from "../draw/legend";
 import { rulerAcross, rulerUp } from "../draw/ruler";
 import { spread } from "../draw/spread";
 import type { Side } from "../entry";
-import type { Block, Section } from "../model/contract";
+import type { Section } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf, type State } from "../state";
 import { picture } from "./frame";
@@ -38,14 +38,14 @@ interface Label {
 }
 
 function lay(first: Section, second: Section | null, narrow: boolean): Sheet {
-  const width = narrow ? 340 : 640;
-  const margin = narrow ? { left: 58, right: 40 } : { left: second ? 208 : 60, right: 168 };
+  const width = narrow ? 340 : 660;
+  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 226 : 60, right: 180 };
   const radius = Math.max(first.diameter, second?.diameter ?? 0) / 2;
   const height = Math.max(first.height, second?.height ?? 0);
   const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (narrow ? 430 : 520) / height);
   const top = 34;
   const axis = margin.left + (width - margin.left - margin.right) / 2;
-  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 14, right: axis + radius * scale + 14, letters: narrow ? 0 : 25 };
+  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 14, right: axis + radius * scale + 14, letters: narrow ? 0 : 24 };
 }
 
 function half(section: Section, at: Sheet, way: -1 | 1): SVGTemplateResult[] {
@@ -62,16 +62,15 @@ function half(section: Section, at: Sheet, way: -1 | 1): SVGTemplateResult[] {
   });
 }
 
-/** One label for each kind of block; for the second cell only what differs from the first. */
+/** One label for each kind of block; for the second cell only of blocks that the first has not. */
 function labelled(section: Section, at: Sheet, way: -1 | 1, than: Section | null): Label[] {
-  const thickness = ({ z }: Block): number => Math.round((z[1] - z[0]) * 1000);
   const seen = new Set<string>();
   const labels: Label[] = [];
   let tall = 0;
   for (const block of section.blocks) {
     if (seen.has(block.what)) continue;
     seen.add(block.what);
-    if (than?.blocks.some((other) => other.what === block.what && thickness(other) === thickness(block) && other.r[1] === block.r[1])) continue;
+    if (than?.blocks.some(({ what }) => what === block.what)) continue;
     const share = block.z[1] - block.z[0] > 0.4 * section.height ? 0.42 + 0.16 * tall++ : 0.5;
     const r = block.r[1] - Math.min((block.r[1] - block.r[0]) / 2, 2.5);
     labels.push({ text: block.what, title: block.what, x: at.axis + way * r * at.scale, y: at.base - (block.z[0] + share * (block.z[1] - block.z[0])) * at.scale });
@@ -110,6 +109,34 @@ function freed(state: State, at: Sheet): { drawn: SVGTemplateResult; label: Labe
   };
 }
 
+/** The place that became free, near the axis and large enough to see. */
+function enlarged(state: State, main: Sheet, first: Section, second: Section): { drawn: SVGTemplateResult; height: number } | null {
+  const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
+  if (!told?.z) return null;
+  const x = 8;
+  const width = main.width - (main.letters ? 126 : 20);
+  const low = Math.max(0, told.z[0] - 1.2);
+  const high = told.z[1] + 2.6;
+  const scale = Math.max(width / Math.max(first.diameter, second.diameter), Math.min(130 / (high - low), 6 * main.scale));
+  const tall = (high - low) * scale;
+  const at: Sheet = { ...main, axis: width / 2, base: high * scale, scale };
+  const top = main.base + 62;
+  const [from, to] = told.z.map((z) => at.base - z * scale) as [number, number];
+  const radius = Math.min((second.diameter / 2) * scale, width / 2);
+  const end = x + width / 2 + radius;
+  return {
+    drawn: svg`<text x=${x} y=${top - 6}>the freed height near the axis, ${(scale / main.scale).toFixed(1)} times as large</text>
+      <svg x=${x} y=${top} width=${width} height=${tall} viewBox="0 0 ${width} ${tall}" overflow="hidden">
+        ${half(first, at, -1)}${half(second, at, 1)}
+        <rect x=${at.axis} y=${to} width=${radius} height=${from - to} fill="url(#freed)" fill-opacity="0.5" />
+        <path d="M${at.axis} 0V${tall}" stroke="var(--ink)" stroke-width="1" stroke-dasharray="9 3 2 3" fill="none" />
+        <path d="M${at.axis} ${from}h${radius}M${at.axis} ${to}h${radius}" stroke="var(--second)" stroke-width="1.4" fill="none" /></svg>
+      <path d="M${end + 2} ${top + to}h5V${top + from}h-5" stroke="var(--second)" stroke-width="1.6" fill="none" />
+      ${main.letters ? svg`<text class="strong second" x=${end + 12} y=${top + (from + to) / 2 + 4.5}>${told.height.text}</text>` : nothing}`,
+    height: tall + 34,
+  };
+}
+
 export function section(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const first = estimateOf(state, "first")?.section;
@@ -118,12 +145,13 @@ export function section(page: Page): TemplateResult | typeof nothing {
   const { narrow } = state.shown;
   const at = lay(first, second, narrow);
   const took = freed(state, at);
+  const closer = took && second ? enlarged(state, at, first, second) : null;
   const looks = [...first.blocks, ...(second?.blocks ?? [])].map(({ look }) => look).filter((look): look is Exclude<Look, "space"> => look !== "space");
-  const key = legend(SET, looks, { x: narrow ? 8 : at.left - (second ? 150 : 0), y: at.base + 50, width: at.width - (narrow ? 16 : 60) });
+  const key = legend(SET, looks, { x: narrow ? 8 : 42, y: at.base + 50 + (closer?.height ?? 0), width: at.width - (narrow ? 16 : 60) });
   const rightLabels = second ? labelled(second, at, 1, first) : labelled(first, at, 1, null);
   const leftLabels = second ? labelled(first, at, -1, null) : [];
   const right = took ? [...rightLabels, took.label] : rightLabels;
-  const height = at.base + 50 + key.height;
+  const height = at.base + 50 + (closer?.height ?? 0) + key.height;
   const rule = narrow ? 34 : 42;
   const drawing = html`<svg class="picture section ${narrow ? "small" : ""}" viewBox="0 0 ${at.width} ${height}" role="img" aria-labelledby="section-title">
     <defs>${hatches(SET, looks)}${overlay("freed", "var(--second)")}</defs>
@@ -136,7 +164,7 @@ export function section(page: Page): TemplateResult | typeof nothing {
           <text class="strong second" x=${at.axis + 10} y=${at.top - 14}>${cut(nameOf(state, "second"), narrow ? 18 : 34)}</text>`
       : svg`<text class="strong first" x=${at.axis + 10} y=${at.top - 14}>${cut(nameOf(state, "first"), 34)}</text>`}
     ${drawLabels(leftLabels, at, -1, 1)}${drawLabels(right, at, 1, leftLabels.length + 1)}
-    ${key.drawn}
+    ${closer?.drawn ?? nothing}${key.drawn}
   </svg>${narrow ? numbered([...leftLabels, ...rightLabels], took?.label ?? null) : nothing}`;
   return picture(page, { id: "section", title: second ? "Both cells cut along the axis, to one scale" : "The cell cut along the axis, to scale", drawing, caption: caption(state, took !== null), behind: () => behind(state) });
 }
@@ -150,7 +178,7 @@ function caption(state: State, took: boolean): TemplateResult {
   if (!comparison) return html`Read off how much of the height is coated web and how much is hardware; millimetres from the outside of the bottom and from the axis.`;
   const sides = html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}, both on one base line, in millimetres.`;
   return took && comparison.freed
-    ? html`${sides} The hatched band is the height that ${comparison.freed.left.join(", ")} took in the first cell: compare how far the web reaches down on either side.`
+    ? html`${sides} Hatched: the height that belonged to ${comparison.freed.left.join(", ")} in the first cell. Compare what fills it now, and how far the web reaches on either side.`
     : html`${sides} Read off where the height goes: coated web against hardware.`;
 }
 

@@ -8,7 +8,7 @@ import { sheetOf, sidesOf, type Filter } from "../state";
 import { field } from "./field";
 import { mix } from "./mix";
 import { parts } from "./parts";
-import { cellName, nameOf } from "./words";
+import { cellName, nameOf, remark } from "./words";
 
 const FILTERS: [Filter, string][] = [
   ["all", "every entry"],
@@ -61,9 +61,9 @@ function group(page: Page, { name, rows, mix: mixed, more }: SheetSection, sides
 }
 
 export function entry(page: Page, row: Row, sides: Side[]): TemplateResult {
-  const list = /material$/.test(row.key) ? "materials" : undefined;
+  const list = /\.material$/.test(row.key) ? "materials" : undefined;
   return html`<tr>
-    <th scope="row">${row.label}${remark(row)}</th>
+    <th scope="row">${row.label}${remark(remarks(row))}</th>
     ${sides.map((side) => {
       const told = row.fields[side];
       return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, list) : nothing}</td>`;
@@ -71,23 +71,21 @@ export function entry(page: Page, row: Row, sides: Side[]): TemplateResult {
   </tr>`;
 }
 
-/** Remarks and sources of a row, to be unfolded. */
-function remark({ fields: { first, second } }: Row): TemplateResult | typeof nothing {
-  const words = new Set([first, second].flatMap((one) => [one?.remark, one?.source]).filter(Boolean));
-  return words.size > 0 ? html`<details class="remark"><summary aria-label="remark">…</summary>${[...words].join("; ")}</details>` : nothing;
-}
+/** Remarks and sources of a row. */
+const remarks = ({ fields: { first, second } }: Row): string => [...new Set([first, second].flatMap((one) => [one?.remark, one?.source]).filter(Boolean))].join("; ");
 
-function add(page: Page, section: string, more: SheetSection["more"]): TemplateResult {
+/** `at` is the path of the field that appears, where it is not the entry's own. */
+export function add(page: Page, section: string, more: SheetSection["more"], at?: (path: string) => string): TemplateResult {
   const choose = (event: Event): void => {
     const select = event.currentTarget as HTMLSelectElement;
     const path = select.value;
     select.value = "";
     if (!path) return;
     page.show({ added: [...page.state.shown.added, path] });
-    page.focusOn(`[data-place="${CSS.escape(`first.${path}`)}"]`);
+    page.focusOn(`[data-place="${CSS.escape(at ? at(path) : `first.${path}`)}"]`);
   };
   return html`<select class="add" aria-label="add an entry to ${section}" @change=${choose}>
-    <option value="">add an entry …</option>${more.map(({ path, label }) => html`<option value=${path}>${label}</option>`)}
+    <option value="">${at ? "add …" : "add an entry …"}</option>${more.map(({ path, label }) => html`<option value=${path}>${label}</option>`)}
   </select>`;
 }
 

@@ -1,5 +1,5 @@
 /** Small pieces of text that several blocks share. */
-import { html, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "lit-html";
 import type { Side } from "../entry";
 import type { State } from "../state";
 
@@ -10,3 +10,11 @@ export const nameOf = (state: State, side: Side): string => (side === "first" ? 
 
 /** Cut to fit a place in a drawing. */
 export const cut = (text: string, most: number): string => (text.length > most ? `${text.slice(0, most - 1).trimEnd()}…` : text);
+
+/** Words that are there for those who ask. */
+export const remark = (words: string | undefined): TemplateResult | typeof nothing =>
+  words ? html`<details class="remark" data-print><summary aria-label="remark">…</summary><span>${words}</span></details>` : nothing;
+
+/** Text in which no line breaks inside a figure and its uncertainty. */
+export const unbroken = (text: string): (TemplateResult | string)[] =>
+  text.split(/(\S+ ± \S+(?: [^\s.,;)]+)?)/).map((part, i) => (i % 2 ? html`<span class="unbroken">${part}</span>` : part));
