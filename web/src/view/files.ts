@@ -54,7 +54,7 @@ function one(page: Page, side: Side, empty = false): TemplateResult {
   return html`<div class="cell" data-drop=${side} @dragover=${over} @dragleave=${leave} @drop=${drop}>
     <p>${empty ? html`<span class="second">no second cell</span>` : cellName(page.state, side)}</p>
     <label class="button">load a sheet<span class="unseen"> as the ${side} cell</span><input type="file" accept=".json,application/json" data-file=${side} @change=${pick} /></label>
-    ${empty ? nothing : html`<button type="button" data-save=${side} aria-label="save the sheet of ${nameOf(page.state, side)}" @click=${save}>save its sheet</button>`}
+    ${empty ? nothing : html`<button type="button" data-save=${side} aria-label="save its sheet: ${nameOf(page.state, side)}" @click=${save}>save its sheet</button>`}
     <small>or drop a file here</small>
   </div>`;
 }

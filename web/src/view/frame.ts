@@ -24,7 +24,7 @@ const svgIn = (event: Event): SVGSVGElement | null | undefined => (event.current
 export function picture(page: Page, { id, title, drawing, caption, controls, behind }: Picture): TemplateResult {
   const save = (event: Event): void => {
     const drawn = svgIn(event);
-    if (drawn) saveText(fileName(`${title} ${page.state.first.cell}`, "svg"), "image/svg+xml", svgText(drawn));
+    if (drawn) saveText(fileName(`${id} ${cells(page)}`, "svg"), "image/svg+xml", svgText(drawn));
   };
   const open = page.state.shown.open;
   const toggle = (event: Event): void => {
@@ -63,10 +63,12 @@ export function dataTable(page: Page, title: string, { heads, rows }: Behind): T
 /** Buttons that copy a table or save it as CSV. */
 export function takeAway(page: Page, title: string, rows: () => Datum[][]): TemplateResult {
   const copy = async (): Promise<void> => page.say((await copyText(toTabs(rows()))) ? `${title}: copied.` : "The browser did not let the page copy.");
-  const save = (): void => saveText(fileName(`${title} ${page.state.first.cell}`, "csv"), "text/csv", toCsv(rows()));
+  const save = (): void => saveText(fileName(`${title} ${cells(page)}`, "csv"), "text/csv", toCsv(rows()));
   return html`<div class="tools"><button type="button" class="plain" @click=${copy}>copy table</button
     ><button type="button" class="plain" @click=${save}>save CSV</button></div>`;
 }
+
+const cells = ({ state: { first, second } }: Page): string => `${first.cell} ${second?.cell ?? ""}`;
 
 /** Short on the page; the whole number is in the CSV. */
 const tidy = (value: number): string => String(Number(value.toPrecision(5))).replace("-", "−");

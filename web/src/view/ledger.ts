@@ -39,7 +39,7 @@ export function ledger(page: Page): TemplateResult | typeof nothing {
         <tr><td colspan="3"></td><th scope="colgroup" colspan=${columns.length}>mass</th><th scope="colgroup" colspan=${columns.length}>volume</th></tr>
         <tr>${head("group", "group")}${head("line", "line")}${head("how", "how")}${heads("mass")}${heads("volume")}</tr>
       </thead>
-      <tbody>${lines.map((one, i) => html`<tr title=${one.note}><td class=${!state.shown.sort && lines[i - 1]?.group === one.group ? "again" : ""}>${one.group}</td><th scope="row">${one.line}</th><td>${one.how}</td>${cells(columns, one)}</tr>`)}</tbody>
+      <tbody>${lines.map((one, i) => html`<tr title=${one.note}><td><span class=${!state.shown.sort && lines[i - 1]?.group === one.group ? "unseen" : ""}>${one.group}</span></td><th scope="row">${one.line}</th><td>${one.how}</td>${cells(columns, one)}</tr>`)}</tbody>
       <tfoot>${groups.map((group) => {
         const total = (side: Side) => estimateOf(state, side)?.ledger.totals.find((one) => one.group === group);
         return html`<tr class=${group === "cell" ? "whole" : ""}><td>${group === "cell" ? nothing : group}</td><th scope="row">${group === "cell" ? "the cell" : "in all"}</th><td></td>

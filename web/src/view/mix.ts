@@ -17,7 +17,7 @@ export function mix(page: Page, { electrode, rows }: MixRows, sides: Side[]): Te
         page.edit(side, (old) => ({ ...old, [electrode]: { ...old[electrode], mix: [...mixOf(old, electrode), { material: "", share: "0" }] } }));
         page.focusOn(`[data-place="${side}.${electrode}.mix[${at}].material"]`);
       };
-      return html`<td data-cell=${nameOf(page.state, side)}><button type="button" class="plain" data-add-component="${side}.${electrode}" aria-label="add a component to the ${electrode} of ${nameOf(page.state, side)}" @click=${add}>add a component</button></td>`;
+      return html`<td data-cell=${nameOf(page.state, side)}><button type="button" class="plain" data-add-component="${side}.${electrode}" aria-label="add a component: ${electrode}, ${nameOf(page.state, side)}" @click=${add}>add a component</button></td>`;
     })}</tr>`;
 }
 
@@ -37,6 +37,6 @@ function component(page: Page, electrode: MixRows["electrode"], row: MixRows["ro
     <input type="text" class="material" list="materials" data-place="${side}.${electrode}.mix[${at}].material" aria-label="material ${at + 1} of the ${electrode}, ${cell}"
       .value=${held.material} autocomplete="off" spellcheck="false" @change=${rename} />
     ${field(page, { ...share, label: `share of ${held.material || "this material"}` })}
-    <button type="button" class="plain" aria-label="take ${held.material || "this material"} out of the ${electrode} of ${cell}" @click=${() => change((old) => old.toSpliced(at, 1))}>take out</button>
+    <button type="button" class="plain" aria-label="take out: ${held.material || "this material"}, ${electrode}, ${cell}" @click=${() => change((old) => old.toSpliced(at, 1))}>take out</button>
   </div>`;
 }

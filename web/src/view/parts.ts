@@ -36,7 +36,7 @@ function head(page: Page, part: PartRows, side: Side): TemplateResult {
       if (!copy || there === undefined) return;
       page.edit(side, (old) => ({ ...old, parts: partsOf(old).toSpliced(there, 0, structuredClone(copy)) }));
     };
-    return html`<div class="field"><span class="none">not in this cell</span><button type="button" class="plain" aria-label="put ${part.name} into ${nameOf(page.state, side)}" @click=${put}>put it in</button></div>`;
+    return html`<div class="field"><span class="none">not in this cell</span><button type="button" class="plain" aria-label="put it in: ${part.name}, ${nameOf(page.state, side)}" @click=${put}>put it in</button></div>`;
   }
   const sheet = sheetOf(page.state, side);
   const held = sheet && partsOf(sheet)[at];
@@ -50,7 +50,7 @@ function head(page: Page, part: PartRows, side: Side): TemplateResult {
   return html`<div class="field">
     <input type="text" data-place="${side}.parts[${at}].name" aria-label="name of the part, ${cell}" .value=${held.name} autocomplete="off" @change=${set("name")} />
     <select data-place="${side}.parts[${at}].place" aria-label="place of ${held.name}, ${cell}" @change=${set("place")}>${PLACES.map((place) => html`<option value=${place} ?selected=${place === held.place}>${place}</option>`)}</select>
-    <button type="button" class="plain" data-out="${side}.${at}" aria-label="take ${held.name} out of ${cell}" @click=${() => page.takeOut(side, at)}>take out</button>
+    <button type="button" class="plain" data-out="${side}.${at}" aria-label="take out: ${held.name}, ${cell}" @click=${() => page.takeOut(side, at)}>take out</button>
   </div>`;
 }
 
@@ -67,7 +67,7 @@ function changes(page: Page, side: Side): TemplateResult {
     page.focusOn(`[data-place="${side}.parts[${at}].name"]`);
   };
   return html`<div class="field">
-    <button type="button" class="plain" data-add-part=${side} aria-label="add a part to ${nameOf(page.state, side)}" @click=${more}>add a part</button>
+    <button type="button" class="plain" data-add-part=${side} aria-label="add a part: ${nameOf(page.state, side)}" @click=${more}>add a part</button>
     ${last ? html`<button type="button" class="plain" data-back=${side} @click=${() => page.putBack(side)}>put back ${last.part.name}</button>` : nothing}
   </div>`;
 }

@@ -38,13 +38,13 @@ interface Label {
 }
 
 function lay(first: Section, second: Section | null, narrow: boolean): Sheet {
-  const width = narrow ? 340 : 660;
-  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 226 : 60, right: 180 };
+  const width = narrow ? 340 : 670;
+  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 238 : 70, right: 180 };
   const radius = Math.max(first.diameter, second?.diameter ?? 0) / 2;
   const height = Math.max(first.height, second?.height ?? 0);
   const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (narrow ? 430 : 520) / height);
   const top = 34;
-  const axis = margin.left + (width - margin.left - margin.right) / 2;
+  const axis = margin.left + (second ? (width - margin.left - margin.right) / 2 : radius * scale);
   return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 14, right: axis + radius * scale + 14, letters: narrow ? 0 : 24 };
 }
 
@@ -147,12 +147,12 @@ export function section(page: Page): TemplateResult | typeof nothing {
   const took = freed(state, at);
   const closer = took && second ? enlarged(state, at, first, second) : null;
   const looks = [...first.blocks, ...(second?.blocks ?? [])].map(({ look }) => look).filter((look): look is Exclude<Look, "space"> => look !== "space");
-  const key = legend(SET, looks, { x: narrow ? 8 : 42, y: at.base + 50 + (closer?.height ?? 0), width: at.width - (narrow ? 16 : 60) });
+  const key = legend(SET, looks, { x: 8, y: at.base + 50 + (closer?.height ?? 0), width: at.width - 16 });
   const rightLabels = second ? labelled(second, at, 1, first) : labelled(first, at, 1, null);
   const leftLabels = second ? labelled(first, at, -1, null) : [];
   const right = took ? [...rightLabels, took.label] : rightLabels;
   const height = at.base + 50 + (closer?.height ?? 0) + key.height;
-  const rule = narrow ? 34 : 42;
+  const rule = 34;
   const drawing = html`<svg class="picture section ${narrow ? "small" : ""}" viewBox="0 0 ${at.width} ${height}" role="img" aria-labelledby="section-title">
     <defs>${hatches(SET, looks)}${overlay("freed", "var(--second)")}</defs>
     ${rulerUp(rule, at.base, at.scale, Math.max(first.height, second?.height ?? 0))}
