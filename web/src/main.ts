@@ -27,6 +27,9 @@ document.querySelector("a.skip")?.addEventListener("click", (event) => {
   document.querySelector<HTMLElement>("#answer")?.focus();
 });
 
+// A file dropped beside its place must not replace the page.
+for (const name of ["dragover", "drop"]) addEventListener(name, (event) => event.preventDefault());
+
 // Closed notes are printed too.
 let opened: HTMLDetailsElement[] = [];
 addEventListener("beforeprint", () => {

@@ -11,13 +11,13 @@ export function answer(page: Page): TemplateResult {
   const stale = isStale(page.state);
   return html`<section id="answer" tabindex="-1" aria-label="The answer">
     ${stale
-      ? html`<p class="stale" id="stale"><b>Stale.</b> This is the last good answer; the sheet was changed since and cannot be read:
+      ? html`<p class="stale" id="stale"><b>Stale.</b> This is the last good answer; the sheet was changed since, and as it stands it has none:
           <button type="button" class="link" @click=${toProblem}>${problems.length === 1 ? "one entry" : `${problems.length} entries`} to mend</button>.</p>`
       : nothing}
     <div role="status">
       ${said
         ? html`<p class="sentence" ?data-stale=${stale}>${said.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : unbroken(text)))}</p>`
-        : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the sheet below cannot be read." : "Winding …"}</p>`}
+        : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the sheet below says what it needs." : "Winding …"}</p>`}
     </div>
     ${said ? leans(page, said) : nothing}
   </section>`;

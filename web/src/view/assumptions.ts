@@ -14,7 +14,7 @@ export function assumptions(page: Page): TemplateResult | typeof nothing {
   for (const side of sides) for (const text of estimateOf(state, side)?.remarks ?? []) remarks.set(text, [...(remarks.get(text) ?? []), side]);
   return html`<section id="assumptions">
     <h2>Assumed</h2>
-    <p class="note">Entries that nobody measured or stated. Write a reading into the sheet and the entry is yours.</p>
+    <p class="note">Entries that nobody measured or stated. <span class="unprinted">Write a reading into the sheet and the entry is yours.</span></p>
     ${assumed(sides.map((side) => ({ side, inputs: estimateOf(state, side)?.inputs ?? [] })), page)}
     ${remarks.size > 0
       ? html`<h2>Remarks</h2><ul class="remarks">${[...remarks].map(([text, of]) => html`<li>${sides.length > 1 ? html`${of.length > 1 ? "both" : cellName(state, of[0] ?? "first")}: ` : nothing}${text}</li>`)}</ul>`

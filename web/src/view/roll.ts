@@ -79,7 +79,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
     controls,
     drawing: draw(told, view, move),
     caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. Read off how the web fills the bore from the core hole to the gap at the wall;
-      closer, each ply shows. Wheel, drag, or + − and the arrow keys move the picture.`,
+      closer, each ply shows. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
     behind: () => ({
       heads: ["ply", "thickness, mm", "passes", "innermost mid-line, mm", "outermost mid-line, mm"],
       rows: told.plies.map(({ name, thickness }, ply) => {

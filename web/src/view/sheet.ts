@@ -24,7 +24,7 @@ export function sheet(page: Page): TemplateResult {
   const [can, ...rest] = sections;
   return html`<section id="sheet">
     <h2>Design sheet</h2>
-    <p class="note">Write a quantity as <kbd>68 ± 1 µm</kbd>, <kbd>0.86 .. 0.90</kbd> or <kbd>68 µm</kbd>. What is muted is a default; write over it and it is yours, clear it and the default is back.</p>
+    <p class="note unprinted">Write a quantity as <kbd>68 ± 1 µm</kbd>, <kbd>0.86 .. 0.90</kbd> or <kbd>68 µm</kbd>. What is muted is a default; write over it and it is yours, clear it and the default is back.</p>
     ${elsewhere.length > 0
       ? html`<ul class="problems" role="alert" tabindex="-1">${elsewhere.map(({ side, text }) => html`<li>${sides.length > 1 ? html`${cellName(state, side)}: ` : nothing}${text}</li>`)}</ul>`
       : nothing}
