@@ -187,8 +187,10 @@ export class Page {
   async #askModel(): Promise<void> {
     const { first, second } = this.state;
     const question = questionOf(this.state);
+    this.state.busy = true;
     const answer = await this.model.ask(question);
     if (!answer) return;
+    this.state.busy = false;
     if ("problems" in answer) this.state.problems = answer.problems;
     else {
       this.state.problems = [];

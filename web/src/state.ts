@@ -42,6 +42,8 @@ export interface State {
   /** The starting point, as long as no other cell was loaded. */
   point: string | null;
   materials: string[];
+  /** The model has been asked and has not answered. */
+  busy: boolean;
   /** Words about files and links. */
   messages: string[];
   said: string;
@@ -59,6 +61,7 @@ export function begin(first: Sheet, second: Sheet | null): State {
     without: null,
     point: null,
     materials: [],
+    busy: true,
     messages: [],
     said: "",
     shown: { filter: "all", added: [], sort: null, electrodes: false, roll: null, open: new Set(), narrow: false },

@@ -9,7 +9,7 @@ export function answer(page: Page): TemplateResult {
   const { result, problems } = page.state;
   const said = result && (result.kind === "two" ? result.comparison.answer : result.first.answer);
   const stale = isStale(page.state);
-  return html`<section id="answer" tabindex="-1" aria-label="The answer">
+  return html`<section id="answer" tabindex="-1" aria-label="The answer" aria-busy=${page.state.busy ? "true" : "false"}>
     ${stale
       ? html`<p class="stale" id="stale"><b>Stale.</b> This is the last good answer; the sheet was changed since, and as it stands it has none:
           <button type="button" class="link" @click=${toProblem}>${problems.length === 1 ? "one entry" : `${problems.length} entries`} to mend</button>.</p>`

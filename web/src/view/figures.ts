@@ -26,7 +26,7 @@ function both(page: Page, changes: Change[], notes: Map<string, string>): Templa
     ["figure", "unit", "first", "first u", "second", "second u", "change", "change u", "percent"],
     ...changes.map(({ label, first, second, change, percent }) => [label, first.unit, ...known(first), ...known(second), ...known(change), percent?.value ?? null]),
   ];
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="Figures of both cells"><table class="figures">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Figures of both cells"><table class="figures many">
       <caption class="unseen">Figures of both cells, each with its standard uncertainty</caption>
       <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
       <tbody>${changes.map(
@@ -51,7 +51,7 @@ function moreOfBoth(page: Page, first: Table[], second: Table[]): TemplateResult
     const two = second.find((table) => table.title === title)?.rows ?? [];
     const ids = [...new Set([...one, ...two].map(({ id }) => id))];
     return html`<h3>${title}</h3>
-      <div class="scroll" tabindex="0" role="region" aria-label=${title}><table class="figures">
+      <div class="scroll" tabindex="0" role="region" aria-label=${title}><table class="figures many">
         <caption class="unseen">${title}</caption>
         <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th></tr></thead>
         <tbody>${ids.map((id) => {

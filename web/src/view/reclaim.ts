@@ -15,7 +15,7 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
     <p class="note">Left: ${freed.left.join(", ")}.${freed.came.length > 0 ? html` In its place: ${freed.came.join(", ")}.` : nothing}
       Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are ${freed.solid_volume.text} and ${freed.mass.text}.
       From the outside a bench cannot tell these ways apart.</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures">
+    <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures many">
       <caption class="unseen">The first cell with only its parts changed, by how much of the freed height becomes coated width</caption>
       <thead><tr><td></td>${ways.map(({ label }) => html`<th scope="col">${label}</th>`)}</tr></thead>
       <tbody>${labels.map(

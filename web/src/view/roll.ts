@@ -11,7 +11,6 @@ import { picture } from "./frame";
 import { cellName } from "./words";
 
 const SET = "roll";
-const SIZE = 480;
 /** Patterns are drawn once a typical coating is this many px thick. */
 const PATTERN_FROM = 9;
 const STEP = 1.5;
@@ -77,7 +76,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
     id: "roll",
     title: "The wound roll across the axis",
     controls,
-    drawing: draw(told, view, move),
+    drawing: draw(told, view, state.shown.narrow ? 340 : 480, move),
     caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. Read off how the web fills the bore from the core hole to the gap at the wall;
       closer, each ply shows. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
     behind: () => ({
@@ -95,12 +94,12 @@ function toSide(page: Page, side: Side): Pick<Shown, "roll"> {
   return { roll: told ? quarter(side, told) : null };
 }
 
-function draw(told: Roll, view: View, move: (x: number, y: number, across: number) => void): TemplateResult {
-  const scale = SIZE / view.across;
+function draw(told: Roll, view: View, size: number, move: (x: number, y: number, across: number) => void): TemplateResult {
+  const scale = size / view.across;
   const thick = Math.max(...told.plies.map(({ thickness }) => thickness));
   const patterned = thick * scale > PATTERN_FROM;
   const looks = told.plies.map(({ look }) => look as Look);
-  const key = legend(SET, looks, { x: 0, y: SIZE + 14, width: SIZE });
+  const key = legend(SET, looks, { x: 0, y: size + 14, width: size });
   const strokes = paths(told);
   const onWheel = {
     handleEvent(event: WheelEvent): void {
@@ -110,7 +109,7 @@ function draw(told: Roll, view: View, move: (x: number, y: number, across: numbe
       const by = Math.exp(Math.max(-1, Math.min(1, event.deltaY / 240)));
       const box = (event.currentTarget as Element).getBoundingClientRect();
       const x = view.x + ((event.clientX - box.left) / box.width - 0.5) * view.across;
-      const y = view.y + ((event.clientY - box.top) / ((box.width * SIZE) / SIZE) - 0.5) * view.across;
+      const y = view.y + ((event.clientY - box.top) / box.width - 0.5) * view.across;
       move(x + (view.x - x) * by, y + (view.y - y) * by, view.across * by);
     },
     passive: false,
@@ -139,17 +138,17 @@ function draw(told: Roll, view: View, move: (x: number, y: number, across: numbe
     held.addEventListener("pointerup", end);
     held.addEventListener("pointercancel", end);
   };
-  return html`<svg class="picture roll" viewBox="0 0 ${SIZE} ${SIZE + 14 + key.height}" role="application" tabindex="0" aria-labelledby="roll-title"
+  return html`<svg class="picture roll" viewBox="0 0 ${size} ${size + 14 + key.height}" role="application" tabindex="0" aria-labelledby="roll-title"
       aria-roledescription="drawing that can be moved" @wheel=${onWheel} @keydown=${onKey} @pointerdown=${onDown}>
     <defs>${hatches(SET, looks, 1)}${patterned ? hatches(`${SET}-mm`, looks, 1 / scale) : nothing}</defs>
-    <svg x="0" y="0" width=${SIZE} height=${SIZE} viewBox="${view.x - view.across / 2} ${view.y - view.across / 2} ${view.across} ${view.across}" overflow="hidden">
+    <svg x="0" y="0" width=${size} height=${size} viewBox="${view.x - view.across / 2} ${view.y - view.across / 2} ${view.across} ${view.across}" overflow="hidden">
       <circle r=${told.bore} fill="var(--space)" stroke="var(--steel-line)" stroke-width=${Math.max(1.5 / scale, 0.02)} />
       ${told.plies.map(
         ({ look, thickness, name }, i) => svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${patterned ? fill(`${SET}-mm`, look) : ground(look)} stroke-width=${thickness}><title>${name}</title></path>`,
       )}
       <circle r=${told.core} fill="none" stroke="var(--soft)" stroke-width=${1 / scale} stroke-dasharray="${4 / scale} ${3 / scale}" />
     </svg>
-    ${scaleBar(16, SIZE - 14, scale, 150)}${key.drawn}
+    ${scaleBar(16, size - 14, scale, 150)}${key.drawn}
   </svg>`;
 }
 

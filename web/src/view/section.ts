@@ -38,8 +38,8 @@ interface Label {
 }
 
 function lay(first: Section, second: Section | null, narrow: boolean): Sheet {
-  const width = narrow ? 340 : 670;
-  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 238 : 70, right: 180 };
+  const width = narrow ? 340 : 684;
+  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 240 : 70, right: 192 };
   const radius = Math.max(first.diameter, second?.diameter ?? 0) / 2;
   const height = Math.max(first.height, second?.height ?? 0);
   const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (narrow ? 430 : 520) / height);
