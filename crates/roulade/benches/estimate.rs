@@ -5,7 +5,6 @@
 use divan::{AllocProfiler, Bencher, black_box, counter::ItemsCount};
 use roulade::answer::Comparison;
 use roulade::balance::Balance;
-use roulade::compare::Kinship;
 use roulade::design::{Blueprint, Design, Draft};
 use roulade::estimate::Estimate;
 use roulade::ledger::Totals;
@@ -98,5 +97,5 @@ fn batch_of_100_000_varied(bencher: Bencher) {
 #[divan::bench(sample_count = 50)]
 fn one_comparison_with_uncertainties(bencher: Bencher) {
     let (first, second) = (draft(FIRST), draft(SECOND));
-    bencher.bench(|| Comparison::of(black_box(&first), black_box(&second), Kinship::Separate));
+    bencher.bench(|| Comparison::of(black_box(&first), black_box(&second)));
 }

@@ -128,9 +128,15 @@ mod tests {
     #[test]
     fn problems_say_where_what_and_what_would_be_right() {
         let problem = Problem::new("can.wall", "\"3 V\", a voltage", "a length is needed");
-        assert_eq!(problem.clone().within("first").to_string(), "first.can.wall: found \"3 V\", a voltage; a length is needed");
+        assert_eq!(
+            problem.clone().within("first").to_string(),
+            "first.can.wall: found \"3 V\", a voltage; a length is needed"
+        );
         let whole = Problem::new("", "an empty text", "a design sheet").within("second");
-        assert_eq!(Problems(vec![problem, whole]).to_string().lines().last(), Some("second: found an empty text; a design sheet"));
+        assert_eq!(
+            Problems(vec![problem, whole]).to_string().lines().last(),
+            Some("second: found an empty text; a design sheet")
+        );
     }
 
     #[test]
