@@ -45,7 +45,7 @@ impl Design {
         let roll = Roll::wind(lay_up(&blueprint), reach(&blueprint))?;
         let design = Self { blueprint, stack, roll };
         design.check_spaces(&mut problems);
-        problems.or_else_ok(design)
+        if problems.0.is_empty() { Ok(design) } else { Err(problems) }
     }
 
     /// The numbers it is built from.
