@@ -101,21 +101,22 @@ pub fn materials() -> String {
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
-    struct Told<'a> {
+    struct Told {
         #[serde(flatten)]
-        problem: &'a Problem,
+        problem: Problem,
         text: String,
     }
     #[derive(Serialize)]
     #[serde(rename_all = "lowercase")]
-    enum Answer<'a, T> {
+    enum Answer<T> {
         Ok(T),
-        Problems(Vec<Told<'a>>),
+        Problems(Vec<Told>),
     }
-    let told = match &result {
+    let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(problems) => {
-            Answer::Problems(problems.0.iter().map(|p| Told { problem: p, text: p.to_string() }).collect())
+        Err(Problems(problems)) => {
+            let told = problems.into_iter().map(|problem| Told { text: problem.to_string(), problem });
+            Answer::Problems(told.collect())
         }
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.

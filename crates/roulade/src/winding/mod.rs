@@ -166,7 +166,7 @@ impl Roll {
             let (from, to) = (*cuts.get(i)?, *cuts.get(i + 1)?);
             let middle = 0.5 * (from + to);
             // Any position past the end of the web counts every pass at this angle.
-            let beyond = f64::from((roll.tape.end + 2.0) as u32) + middle;
+            let beyond = (roll.tape.end + 2.0).floor() + middle;
             (to > from).then(|| (from, to, roll.radius_under(beyond)))
         })
     }
