@@ -38,7 +38,7 @@ pub(crate) fn wasm_pack() -> Outcome<PathBuf> {
     if ask(command(&program).arg("--version"))
         .is_none_or(|version| version != format!("wasm-pack {WASM_PACK}"))
     {
-        step("set up: wasm-pack (about two minutes, once)", || {
+        step("set up: wasm-pack (a minute or two, once)", || {
             run(cargo()
                 .args(["install", "--locked", "wasm-pack", "--version", WASM_PACK, "--root"])
                 .arg(&tools))
