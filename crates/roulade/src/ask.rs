@@ -4,10 +4,10 @@
 
 use crate::answer::{Comparison, EstimateAnswer};
 use crate::design::Draft;
-use crate::design::sheet::{Part, Sheet};
+use crate::design::sheet::{self, Shape, Sheet};
 use crate::problem::{Problem, Problems};
 use crate::without;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
 pub const LARGEST: usize = 1_000_000;
@@ -15,16 +15,17 @@ pub const LARGEST: usize = 1_000_000;
 /// Reads a sheet from JSON text.
 ///
 /// # Errors
-/// Where the text is no JSON object of that shape, with line and column.
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of a sheet.
 pub fn sheet(text: &str) -> Result<Sheet, Problems> {
-    parse(text, "a design sheet: a JSON object with \"can\", \"cathode\" and \"anode\"")
+    read(text, "a design sheet: a JSON object with \"can\", \"cathode\" and \"anode\"")
 }
 
-fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Problems> {
+fn read<T: Shape>(text: &str, expected: &str) -> Result<T, Problems> {
     if text.len() > LARGEST {
+        let found = format!("{:.1} MB", text.len() as f64 / 1e6);
         return Err(Problem::new(
             "",
-            format!("{:.1} MB", text.len() as f64 / 1e6),
+            found,
             format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
         )
         .into());
@@ -32,7 +33,11 @@ fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Pro
     if text.trim().is_empty() {
         return Err(Problem::new("", "an empty text", expected).into());
     }
-    serde_json::from_str(text).map_err(|e| Problem::new("", e.to_string(), expected).into())
+    let mut problems = Problems::default();
+    match T::read(sheet::parse(text, expected)?, "", &mut problems) {
+        Some(read) if problems.0.is_empty() => Ok(read),
+        _ => Err(problems),
+    }
 }
 
 /// Reads a sheet and fills its gaps.
@@ -61,19 +66,10 @@ pub fn compare(first: &str, second: &str) -> String {
     })
 }
 
-/// A cell against itself without one part.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Without {
-    sheet: Sheet,
-    part: String,
-    #[serde(default)]
-    instead: Option<Part>,
-    #[serde(default)]
-    reclaim: Option<f64>,
-}
-
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
+///
+/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1, where
+/// they are wanted.
 pub fn without(question: &str) -> String {
     #[derive(Serialize)]
     struct Answered {
@@ -81,10 +77,13 @@ pub fn without(question: &str) -> String {
         #[serde(flatten)]
         comparison: Comparison,
     }
-    answer(parse::<Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|q| {
-        let sheet = without::without(&q.sheet, &q.part, q.instead.as_ref(), q.reclaim.unwrap_or(1.0))?;
-        let (first, second) = (Draft::read(&q.sheet)?, Draft::read(&sheet)?);
-        Ok(Answered { comparison: Comparison::of(&first, &second)?, sheet })
+    answer(read::<sheet::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let first = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let part = question.part.ok_or_else(|| missing("part"))?;
+        let draft = Draft::read(&first)?;
+        let sheet = without::without(first, &part, question.instead, question.reclaim.unwrap_or(1.0))?;
+        Ok(Answered { comparison: Comparison::of(&draft, &Draft::read(&sheet)?)?, sheet })
     }))
 }
 

@@ -79,7 +79,7 @@ impl Can {
 }
 
 /// Where a part sits.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Place {
     /// Between the can's bottom and the roll: takes axial height.

@@ -154,17 +154,6 @@ impl Reader {
                 input.remark.clone_from(&noted.remark);
                 &noted.value
             }
-            Entry::Other(value) => {
-                self.problems.push(Problem::new(
-                    name.path,
-                    shortened(&value.to_string()),
-                    format!(
-                        "a text with its unit, for example \"{}\", or {{\"value\": …, \"from\": …}}",
-                        example(field)
-                    ),
-                ));
-                return self.keep(input);
-            }
         };
         input.text.clone_from(text);
         match notation::read(text, field.unit.dimension()) {
