@@ -3,7 +3,6 @@
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
 use crate::answer::{Comparison, EstimateAnswer};
-use crate::compare::Kinship;
 use crate::design::Draft;
 use crate::design::sheet::{Part, Sheet};
 use crate::problem::{Problem, Problems};
@@ -53,7 +52,7 @@ pub fn estimate(sheet: &str) -> String {
 pub fn compare(first: &str, second: &str) -> String {
     let both = (draft(first).map_err(|p| p.within("first")), draft(second).map_err(|p| p.within("second")));
     answer(match both {
-        (Ok(first), Ok(second)) => Comparison::of(&first, &second, Kinship::Separate),
+        (Ok(first), Ok(second)) => Comparison::of(&first, &second),
         (Err(mut first), Err(second)) => {
             first.0.extend(second.0);
             Err(first)
@@ -85,7 +84,7 @@ pub fn without(question: &str) -> String {
     answer(parse::<Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|q| {
         let sheet = without::without(&q.sheet, &q.part, q.instead.as_ref(), q.reclaim.unwrap_or(1.0))?;
         let (first, second) = (Draft::read(&q.sheet)?, Draft::read(&sheet)?);
-        Ok(Answered { comparison: Comparison::of(&first, &second, Kinship::Derived)?, sheet })
+        Ok(Answered { comparison: Comparison::of(&first, &second)?, sheet })
     }))
 }
 

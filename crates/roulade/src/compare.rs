@@ -81,6 +81,11 @@ pub enum Kinship {
 }
 
 impl Kinship {
+    /// What the second sheet says of itself.
+    pub fn of(first: &Draft, second: &Draft) -> Self {
+        if second.made_from() == Some(first.name()) { Self::Derived } else { Self::Separate }
+    }
+
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
         let alike = || a.text == b.text && a.known == b.known && supposed(a) && supposed(b);

@@ -120,3 +120,35 @@ pub fn shortened(text: &str) -> String {
         .collect();
     if clean.chars().count() <= 60 { clean } else { clean.chars().take(59).chain(['…']).collect() }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn problems_say_where_what_and_what_would_be_right() {
+        let problem = Problem::new("can.wall", "\"3 V\", a voltage", "a length is needed");
+        assert_eq!(
+            problem.clone().within("first").to_string(),
+            "first.can.wall: found \"3 V\", a voltage; a length is needed"
+        );
+        let whole = Problem::new("", "an empty text", "a design sheet").within("second");
+        assert_eq!(
+            Problems(vec![problem, whole]).to_string().lines().last(),
+            Some("second: found an empty text; a design sheet")
+        );
+    }
+
+    #[test]
+    fn the_nearest_word_is_near() {
+        assert_eq!(edits("kitten", "sitting"), 3);
+        assert_eq!(nearest("waal", ["wall", "bottom"].into_iter()), Some("wall"));
+        assert_eq!(nearest("lid", ["bottom"].into_iter()), None);
+    }
+
+    #[test]
+    fn long_and_strange_text_is_cut_and_made_visible() {
+        assert_eq!(shortened("a\u{1b}[31m"), "a\\u{1b}[31m");
+        assert_eq!(shortened(&"µ".repeat(100)).chars().count(), 60);
+    }
+}

@@ -38,6 +38,7 @@ pub fn without(sheet: &Sheet, part: &str, instead: Option<&Part>, reclaim: f64) 
         Some(instead) => parts.splice(at..=at, [instead.clone()]).for_each(drop),
         None => drop(parts.remove(at)),
     }
+    changed.made_from = Some(design.blueprint().name.to_string());
     changed.cell = Some(match instead {
         Some(instead) => {
             format!("{} with {} for the {}", design.blueprint().name, name_of(instead), part.trim())

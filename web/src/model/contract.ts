@@ -219,6 +219,8 @@ export interface Sheet {
   roulade_sheet: 1;
   cell: string;
   remark?: string;
+  /** Name of the cell whose sheet this one was made from; "without" sets it. */
+  made_from?: string;
   can: { diameter: Entry; height: Entry; wall?: Entry; bottom?: Entry; material?: string; mass?: Entry };
   parts?: {
     name: string;
@@ -264,6 +266,24 @@ export interface Sheet {
 
 /** Answer to "without": the comparison, and the new sheet. */
 export type Taken = Comparison & { sheet: Sheet };
+
+/** A figure of a material with its source. */
+export interface Sourced {
+  text: string;
+  source: string;
+}
+
+/** Answer to "materials": a list of these. */
+export interface Material {
+  name: string;
+  aliases: string[];
+  role: "cathode" | "anode" | "binder" | "conductive" | "metal" | "polymer" | "ceramic" | "electrolyte";
+  density: Sourced;
+  capacity: Sourced | null;
+  first_cycle_efficiency: Sourced | null;
+  half: { window: [number, number]; ends: [number, number]; scale: string; grade: "A" | "B" | "C"; source: string; check: string } | null;
+  stand_in: string | null;
+}
 
 /** What may be asked of the model. */
 export type Question =

@@ -127,7 +127,8 @@ impl Comparison {
     ///
     /// # Errors
     /// Where either cell does not hold together; places begin with `first.` or `second.`.
-    pub fn of(first: &Draft, second: &Draft, kinship: Kinship) -> Result<Self, Problems> {
+    pub fn of(first: &Draft, second: &Draft) -> Result<Self, Problems> {
+        let kinship = Kinship::of(first, second);
         let joint = Joint::of(first, second, kinship);
         let mut best = pair(first, second, &first.values(), &second.values())?;
         let held = best.hold(kinship);

@@ -24,6 +24,7 @@ pub use super::read::Input;
 #[derive(Debug)]
 pub struct Draft {
     name: Arc<str>,
+    made_from: Option<String>,
     inputs: Vec<Input>,
     remarks: Vec<String>,
     can: CanSlots,
@@ -139,6 +140,7 @@ impl Draft {
         let Reader { inputs, problems } = r;
         problems.or_else_ok(Self {
             name,
+            made_from: sheet.made_from.clone(),
             inputs,
             remarks,
             can,
@@ -158,6 +160,11 @@ impl Draft {
     /// Name of the cell.
     pub fn name(&self) -> &str {
         &self.name
+    }
+
+    /// Name of the cell whose sheet this one was made from.
+    pub fn made_from(&self) -> Option<&str> {
+        self.made_from.as_deref()
     }
 
     /// Every number of the sheet, written or filled in.

@@ -75,6 +75,9 @@ section! {
         cell: String,
         /// Anything worth keeping.
         remark: String,
+        /// Name of the cell whose sheet this one was made from: what the two have in common is then one quantity, and
+        /// its uncertainty mostly leaves their difference.
+        made_from: String,
         /// The can.
         can: Can,
         /// Hardware, in axial order from the bottom.

@@ -1,0 +1,50 @@
+//! The gates, in the order in which they are quickest to fail.
+
+use crate::run::{Outcome, cargo, command, node, root, run, step};
+use crate::{page, setup};
+use std::fs;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// Sets up and passes every gate, or stops at the first that fails.
+pub(crate) fn all() -> Outcome {
+    let start = Instant::now();
+    setup::rust_tools()?;
+    page::set_up()?;
+    let chromium = setup::chromium()?;
+
+    step("gate: format", || run(cargo().args(["fmt", "--all", "--check"])))?;
+    step("gate: lints", || {
+        run(cargo().args(["clippy", "--workspace", "--all-targets", "--", "--deny", "warnings"]))
+    })?;
+    step("gate: documentation", || {
+        run(cargo().args(["doc", "--workspace", "--no-deps"]).env("RUSTDOCFLAGS", "--deny warnings"))
+    })?;
+    step("gate: tests", || run(cargo().args(["test", "--workspace"])))?;
+    step("gate: the model as WebAssembly", page::model)?;
+    step("gate: both builds of the page", page::builds)?;
+    step("gate: types of the page", || {
+        run(node("typescript/bin/tsc").arg("--noEmit"))?;
+        run(node("typescript/bin/tsc").args(["--noEmit", "--project", "tsconfig.tools.json"]))
+    })?;
+    step("gate: the page in a browser", || {
+        run(command("node")
+            .args(["--test", "--test-reporter", "spec"])
+            .args(browser_tests()?)
+            .env("CHROMIUM", chromium))
+    })?;
+    println!("\nEvery gate passed, in {:.0} s.", start.elapsed().as_secs_f64());
+    Ok(())
+}
+
+/// tests/page/*.test.mjs by name: node 20 does not expand patterns, and with no file at all it would look elsewhere.
+fn browser_tests() -> Outcome<Vec<PathBuf>> {
+    let folder = root().join("tests/page");
+    let entries = fs::read_dir(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    let mut files: Vec<PathBuf> = entries
+        .filter_map(|entry| Some(entry.ok()?.path()))
+        .filter(|path| path.to_string_lossy().ends_with(".test.mjs"))
+        .collect();
+    files.sort();
+    if files.is_empty() { Err(format!("no tests in {}", folder.display())) } else { Ok(files) }
+}

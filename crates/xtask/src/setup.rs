@@ -1,0 +1,86 @@
+//! What a fresh machine lacks, each piece fetched once and looked for first.
+
+use crate::run::{Outcome, ask, cargo, command, root, run, step, which};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The version whose options this crate uses.
+const WASM_PACK: &str = "0.15.1";
+const WASM_TARGET: &str = "wasm32-unknown-unknown";
+
+/// The standard library for WebAssembly.
+pub(crate) fn wasm_target() -> Outcome {
+    let sysroot = ask(command("rustc").args(["--print", "sysroot"]))
+        .ok_or("rustc is missing: see https://rustup.rs")?;
+    if Path::new(&sysroot).join("lib/rustlib").join(WASM_TARGET).is_dir() {
+        return Ok(());
+    }
+    step("set up: Rust for WebAssembly", || run(command("rustup").args(["target", "add", WASM_TARGET])))
+}
+
+/// rustfmt and clippy, which a minimal toolchain comes without.
+pub(crate) fn rust_tools() -> Outcome {
+    for (subcommand, component) in [("fmt", "rustfmt"), ("clippy", "clippy")] {
+        if ask(cargo().args([subcommand, "--version"])).is_none() {
+            step(&format!("set up: {component}"), || {
+                run(command("rustup").args(["component", "add", component]))
+            })?;
+        }
+    }
+    Ok(())
+}
+
+/// wasm-pack, in target/tools, and so never in the way of one that is installed by hand.
+pub(crate) fn wasm_pack() -> Outcome<PathBuf> {
+    let tools = root().join("target/tools");
+    let program = tools.join("bin/wasm-pack");
+    if ask(command(&program).arg("--version"))
+        .is_none_or(|version| version != format!("wasm-pack {WASM_PACK}"))
+    {
+        step("set up: wasm-pack (about two minutes, once)", || {
+            run(cargo()
+                .args(["install", "--locked", "wasm-pack", "--version", WASM_PACK, "--root"])
+                .arg(&tools))
+        })?;
+    }
+    Ok(program)
+}
+
+/// The page's packages, exactly as locked; again only when the lock file has changed.
+pub(crate) fn packages() -> Outcome {
+    let web = root().join("web");
+    let (lock, installed) = (web.join("package-lock.json"), web.join("node_modules/.installed-lock.json"));
+    let wanted = fs::read(&lock).map_err(|error| format!("{}: {error}", lock.display()))?;
+    if fs::read(&installed).is_ok_and(|found| found == wanted) {
+        return Ok(());
+    }
+    step("set up: the page's packages", || {
+        run(command("npm").current_dir(&web).args(["ci", "--no-audit", "--no-fund"]))?;
+        fs::write(&installed, wanted).map_err(|error| format!("{}: {error}", installed.display()))
+    })
+}
+
+/// The browser for the page's tests: `CHROMIUM`, one on the search path, or else the system's package.
+pub(crate) fn chromium() -> Outcome<PathBuf> {
+    if let Some(chosen) = std::env::var_os("CHROMIUM") {
+        return Ok(chosen.into());
+    }
+    if let Some(found) = which("chromium") {
+        return Ok(found);
+    }
+    step("set up: Chromium", || {
+        run(&mut apt(&["update"]))?;
+        run(&mut apt(&["install", "--yes", "chromium"]))
+    })?;
+    which("chromium")
+        .ok_or_else(|| "chromium was installed but is not on the search path: set CHROMIUM".into())
+}
+
+/// apt-get, asking nothing, through sudo for everyone but root.
+fn apt(arguments: &[&str]) -> Command {
+    let root = ask(command("id").arg("-u")).is_some_and(|user| user == "0");
+    let mut apt = command(if root { "env" } else { "sudo" });
+    apt.args(["DEBIAN_FRONTEND=noninteractive", "apt-get"]).args(arguments);
+    apt
+}

@@ -1,0 +1,58 @@
+/** Both builds start quietly, ask for each file once and for nothing afterwards. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { builds, open, visit } from "./harness.mjs";
+
+let stand;
+before(async () => (stand = await open()));
+after(() => stand?.close());
+
+for (const [build, at] of Object.entries(builds)) {
+  test(`${build}: starts without a complaint and carries a policy`, async () => {
+    const { page, complaints, close } = await visit(stand.browser, at(stand.address));
+    const policy = await page.locator("meta[http-equiv=Content-Security-Policy]").getAttribute("content");
+    assert.match(policy, /^default-src 'none'; script-src .*'wasm-unsafe-eval'/);
+    assert.doesNotMatch(policy, /'unsafe-(inline|eval)'|https?:|\*/);
+    assert.deepEqual(complaints, []);
+    await close();
+  });
+
+  test(`${build}: nothing is asked for after the start`, async () => {
+    const { page, complaints, requests, close } = await visit(stand.browser, at(stand.address));
+    await page.waitForLoadState("networkidle");
+    const started = [...requests];
+    assert.deepEqual(started, [...new Set(started)], "each file once");
+    for (const address of started) assert.match(address, /^(http:\/\/127\.0\.0\.1:|file:|blob:|data:)/);
+
+    // Whatever a page has to open is opened, and every control gets the focus once.
+    await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
+    for (const control of await page.locator("a, button, input, select, textarea, summary").all())
+      await control.evaluate((element) => element.focus());
+    await page.waitForTimeout(500);
+    assert.deepEqual(requests.slice(started.length), []);
+    assert.deepEqual(complaints, []);
+    await close();
+  });
+}
+
+test("single file: its policy refuses every connection", async () => {
+  const { page, complaints, close } = await visit(stand.browser, `${stand.address}single/roulade.html`);
+  assert.deepEqual(complaints, [], "it also starts from a server");
+  const outcome = await page.evaluate(
+    () =>
+      new Promise((resolve) => {
+        addEventListener("securitypolicyviolation", (event) => resolve(`refused by ${event.effectiveDirective}`));
+        fetch(location.href).then(() => resolve("connected"));
+      }),
+  );
+  assert.equal(outcome, "refused by connect-src");
+  await close();
+});
+
+test("single file: one file, holding the model once", async () => {
+  const { requests, page, close } = await visit(stand.browser, builds["single file"]());
+  assert.equal(requests.filter((address) => !/^(blob|data):/.test(address)).length, 1);
+  // Every compiled model begins with the same eight bytes, "AGFzbQEAAA…" in base64.
+  assert.equal((await page.content()).split("AGFzbQEAAA").length - 1, 1);
+  await close();
+});

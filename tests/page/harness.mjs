@@ -1,0 +1,98 @@
+/** What every page test needs: the built page served, a browser, and a record of all that the browser complained of. */
+import { existsSync } from "node:fs";
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const web = new URL("../../web/", import.meta.url);
+const installed = createRequire(new URL("package.json", web));
+const { preview } = await import(pathToFileURL(installed.resolve("vite")).href);
+const { chromium } = installed("playwright-core");
+
+export const dist = fileURLToPath(new URL("dist/", web));
+
+/** The two builds; the single file must open from a disk, which is stricter than from a server. */
+export const builds = {
+  "normal build": (served) => served,
+  "single file": () => pathToFileURL(`${dist}single/roulade.html`).href,
+};
+
+/**
+ * Serves dist/ with the server of `cargo xtask show` and starts a browser, until `close`. The browser is `CHROMIUM`, or
+ * the system's.
+ */
+export async function open() {
+  const executablePath = process.env.CHROMIUM ?? "/usr/bin/chromium";
+  for (const file of [executablePath, `${dist}index.html`, `${dist}single/roulade.html`])
+    if (!existsSync(file)) throw new Error(`${file} is missing: run \`cargo xtask check\`, which sets everything up`);
+
+  const server = await preview({
+    root: fileURLToPath(web),
+    logLevel: "warn",
+    preview: { host: "127.0.0.1", port: 0 },
+  });
+  const browser = await chromium.launch({
+    executablePath,
+    args: [
+      // Tests run as root in containers too, where Chromium's sandbox cannot start and /dev/shm is small.
+      "--no-sandbox",
+      "--disable-dev-shm-usage",
+      "--disable-gpu",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+      "--no-first-run",
+    ],
+  });
+  return {
+    address: `http://127.0.0.1:${server.httpServer.address().port}/`,
+    browser,
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+/**
+ * A fresh page of its own context at `address`, ready, with `complaints` (errors, warnings, policy violations, failed
+ * requests) and `requests` (every address asked for), both of which go on growing. `options` are Playwright's for a context.
+ */
+export async function visit(browser, address, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
+  const complaints = [];
+  const requests = [];
+  context.on("request", (request) => requests.push(request.url()));
+  context.on("requestfailed", (request) => complaints.push(`failed: ${request.url()} ${request.failure()?.errorText}`));
+  context.on("response", (answer) => answer.status() >= 400 && complaints.push(`${answer.status()}: ${answer.url()}`));
+  context.on("weberror", (error) => complaints.push(`thrown: ${error.error()}`));
+  context.on("console", (line) => {
+    if (["error", "warning"].includes(line.type())) complaints.push(`${line.type()}: ${line.text()}`);
+  });
+  await context.exposeFunction("complain", (words) => complaints.push(words));
+  await context.addInitScript(() => {
+    addEventListener("securitypolicyviolation", (event) =>
+      complain(`policy: ${event.violatedDirective} refused ${event.blockedURI || event.sample}`),
+    );
+  });
+
+  const page = await context.newPage();
+  await page.goto(address);
+  await ready(page).catch((error) => {
+    throw new Error([`${address} did not get ready: ${error.message}`, ...complaints].join("\n"));
+  });
+  return { page, complaints, requests, close: () => context.close() };
+}
+
+/** Waits until the page has answered: it has a heading, and nothing in it says that it is busy. */
+export async function ready(page) {
+  await page.locator("h1").first().waitFor({ timeout: 10_000 });
+  await page.waitForFunction(() => document.querySelector("[aria-busy=true]") === null, null, { timeout: 10_000 });
+}
+
+/** What axe finds wrong, one line per rule and element; injected by the driver, so the page's policy stays in force. */
+export async function barriers(page) {
+  await page.evaluate(await readFile(installed.resolve("axe-core/axe.min.js"), "utf8"));
+  const { violations } = await page.evaluate(() => axe.run());
+  return violations.flatMap(({ id, help, nodes }) => nodes.map(({ target }) => `${id} (${help}): ${target.join(" ")}`));
+}

@@ -1,0 +1,34 @@
+/** The starting points: questions in plain words, each with filled-in, invented cells. */
+import series1 from "../../demo/series-1.json?raw";
+import series2 from "../../demo/series-2.json?raw";
+import small from "../../demo/small.json?raw";
+import type { Sheet } from "./model/contract";
+import { sheetFromText } from "./read";
+
+export interface Point {
+  id: string;
+  question: string;
+  about: string;
+  cells: () => { first: Sheet; second: Sheet | null };
+}
+
+export const POINTS: Point[] = [
+  {
+    id: "part",
+    question: "What does a part cost in energy?",
+    about: "Two generations of one cell; the later one has no plate under the roll.",
+    cells: () => ({ first: sheetFromText(series1), second: sheetFromText(series2) }),
+  },
+  {
+    id: "size",
+    question: "How does the can size matter?",
+    about: "The same recipe in a large can and in a small one.",
+    cells: () => ({ first: sheetFromText(series2), second: sheetFromText(small) }),
+  },
+  {
+    id: "one",
+    question: "What is in one cell?",
+    about: "A small cell alone: every gram, every millimetre.",
+    cells: () => ({ first: sheetFromText(small), second: null }),
+  },
+];

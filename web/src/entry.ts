@@ -1,0 +1,100 @@
+/** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials.NMC811.density". */
+import type { Entry, Origin, Sheet } from "./model/contract";
+
+export type Side = "first" | "second";
+export type Part = NonNullable<Sheet["parts"]>[number];
+export type Electrode = "cathode" | "anode";
+
+type Held = Record<string | number, unknown>;
+
+const isHeld = (value: unknown): value is Held => typeof value === "object" && value !== null;
+
+/** The names and places along a path. Materials are found by name, and a name may hold dots. */
+function steps(sheet: Sheet, path: string): (string | number)[] {
+  const material = /^materials\.(.+)\.([^.]+)$/.exec(path);
+  if (material) {
+    const list = materialsOf(sheet);
+    const at = list.findIndex(({ name }) => name === material[1]);
+    return ["materials", at < 0 ? list.length : at, material[2] ?? ""];
+  }
+  return path.split(/[.[\]]+/).filter(Boolean).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
+}
+
+export function read(sheet: Sheet, path: string): unknown {
+  return steps(sheet, path).reduce<unknown>((held, step) => (isHeld(held) ? held[step] : undefined), sheet);
+}
+
+/** A copy of the sheet with `value` at `path`; `undefined` takes the entry out. */
+export function write(sheet: Sheet, path: string, value: unknown): Sheet {
+  const copy = structuredClone(sheet);
+  const way = steps(copy, path);
+  const last = way.pop();
+  if (last === undefined) return copy;
+  const name = /^materials\.(.+)\.[^.]+$/.exec(path)?.[1];
+  let held: Held = copy as unknown as Held;
+  const passed: [Held, string | number][] = [];
+  for (const [i, step] of way.entries()) {
+    if (!isHeld(held[step])) {
+      if (value === undefined) return copy;
+      held[step] = typeof way[i + 1] === "number" ? [] : step === way.at(-1) && name !== undefined ? { name } : {};
+    }
+    passed.push([held, step]);
+    held = held[step] as Held;
+  }
+  if (value !== undefined) held[last] = value;
+  else {
+    delete held[last];
+    prune(passed);
+  }
+  return copy;
+}
+
+/** A foil or a winding with nothing left in it goes too, and a material of which only the name is left. */
+function prune(passed: [Held, string | number][]): void {
+  for (const [outer, step] of passed.reverse()) {
+    const inner = outer[step];
+    const left = isHeld(inner) ? Object.keys(inner) : [];
+    if (Array.isArray(outer) && typeof step === "number" && left.join() === "name") outer.splice(step, 1);
+    else if (Array.isArray(outer) || left.length > 0 || ["can", "cathode", "anode"].includes(String(step))) return;
+    else delete outer[step];
+  }
+}
+
+export function isEntry(value: unknown): value is Entry {
+  return typeof value === "string" || (isHeld(value) && typeof value["value"] === "string");
+}
+
+export const textOf = (value: unknown): string => (isEntry(value) ? (typeof value === "string" ? value : value.value) : "");
+
+export const originOf = (value: unknown): Origin | undefined => (isEntry(value) && typeof value !== "string" ? value.from : undefined);
+
+export const remarkOf = (value: unknown): string | undefined => (isEntry(value) && typeof value !== "string" ? value.remark : undefined);
+
+/** The entry with other text; where it comes from and its remark stay. */
+export function withText(entry: unknown, text: string): Entry | undefined {
+  if (text.trim() === "") return undefined;
+  return isEntry(entry) && typeof entry !== "string" ? { ...entry, value: text } : text;
+}
+
+export function withOrigin(entry: unknown, text: string, from: Exclude<Origin, "default">): Entry {
+  return isEntry(entry) && typeof entry !== "string" ? { ...entry, from } : { value: text, from };
+}
+
+export const partsOf = (sheet: Sheet): Part[] => sheet.parts ?? [];
+export const materialsOf = (sheet: Sheet): NonNullable<Sheet["materials"]> => sheet.materials ?? [];
+export const mixOf = (sheet: Sheet, electrode: Electrode): { material: string; share?: Entry }[] => sheet[electrode].mix ?? [];
+
+/** Every entry that the sheet holds, with its path. Names, places and remarks are not entries. */
+export function* entries(sheet: Sheet): Generator<[path: string, entry: Entry]> {
+  const passed = new Set(["cell", "remark", "name", "place", "role", "curve"]);
+  function* walk(held: Held, path: string): Generator<[string, Entry]> {
+    for (const [key, value] of Object.entries(held)) {
+      const here = Array.isArray(held) ? `${path}[${key}]` : path ? `${path}.${key}` : key;
+      if (passed.has(key) || /\.mix\[\d+\]\.material$/.test(here)) continue;
+      if (isEntry(value)) yield [here, value];
+      else if (key === "materials") for (const material of materialsOf(sheet)) yield* walk(material as unknown as Held, `materials.${material.name}`);
+      else if (isHeld(value)) yield* walk(value, here);
+    }
+  }
+  yield* walk(sheet as unknown as Held, "");
+}

@@ -1,0 +1,53 @@
+/** Starts the page: draws the demo, asks the model, follows the link. */
+import { render } from "lit-html";
+import { Model } from "./model/client";
+import { start } from "./model/start";
+import { Page } from "./page";
+import "./style/tokens.css";
+import "./style/controls.css";
+import "./style/tables.css";
+import "./style/sheet.css";
+import "./style/page.css";
+import "./style/print.css";
+import { whole } from "./view/whole";
+
+const root = document.querySelector<HTMLElement>("#page");
+if (!root) throw new Error("the page has no #page");
+root.replaceChildren();
+
+const model = new Model(start);
+const page = new Page(model, (drawn) => render(whole(drawn), root));
+
+const narrow = matchMedia("(max-width: 640px)");
+page.state.shown.narrow = narrow.matches;
+narrow.addEventListener("change", () => page.show({ narrow: narrow.matches }));
+
+addEventListener("hashchange", () => void page.follow(location.hash));
+
+// A place on the page must not take the state's place in the address.
+document.querySelector("a.skip")?.addEventListener("click", (event) => {
+  event.preventDefault();
+  document.querySelector<HTMLElement>("#answer")?.focus();
+});
+
+// A file dropped beside its place must not replace the page.
+for (const name of ["dragover", "drop"]) addEventListener(name, (event) => event.preventDefault());
+
+// Closed notes are printed too.
+let opened: HTMLDetailsElement[] = [];
+addEventListener("beforeprint", () => {
+  opened = [...document.querySelectorAll<HTMLDetailsElement>("details[data-print]:not([open])")];
+  for (const one of opened) one.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const one of opened) one.open = false;
+});
+
+await page.follow(location.hash);
+page.askAgain();
+
+const materials = await model.ask({ materials: {} });
+if (materials && "ok" in materials) {
+  page.state.materials = materials.ok.materials.map(({ name }) => name);
+  page.draw();
+}

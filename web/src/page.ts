@@ -1,0 +1,207 @@
+/** What can be done on the page. Each action changes the state; the model is asked and the page drawn in the next frame. */
+import { POINTS } from "./demo";
+import { partsOf, type Side } from "./entry";
+import { fromHash, isState, toHash } from "./link";
+import type { Model } from "./model/client";
+import type { Sheet } from "./model/contract";
+import { sheetFromFile } from "./read";
+import { begin, questionOf, sheetOf, type Shown, type State } from "./state";
+
+const LINK_AFTER_MS = 300;
+
+export class Page {
+  state: State;
+  #ask = false;
+  #frame = 0;
+  #link = 0;
+  #focus: string | null = null;
+
+  constructor(
+    private readonly model: Model,
+    private readonly render: (page: Page) => void,
+  ) {
+    const point = POINTS[0]?.cells();
+    if (!point) throw new Error("no starting point");
+    this.state = begin(point.first, point.second);
+    this.state.point = POINTS[0]?.id ?? null;
+  }
+
+  /** Draws in the next frame, once, however often it is called. */
+  draw(): void {
+    if (this.#frame) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = 0;
+      if (this.#ask) void this.#askModel();
+      this.#ask = false;
+      this.render(this);
+      if (this.#focus) document.querySelector<HTMLElement>(this.#focus)?.focus();
+      this.#focus = null;
+    });
+  }
+
+  show(change: Partial<Shown>): void {
+    Object.assign(this.state.shown, change);
+    this.draw();
+  }
+
+  /** After the next drawing the focus goes to the first element that matches. */
+  focusOn(selector: string): void {
+    this.#focus = selector;
+    this.draw();
+  }
+
+  edit(side: Side, change: (sheet: Sheet) => Sheet): void {
+    const sheet = sheetOf(this.state, side);
+    if (!sheet) return;
+    this.state[side] = change(sheet);
+    this.state.without = null;
+    this.#changed();
+  }
+
+  load(side: Side, sheet: Sheet): void {
+    this.state[side] = sheet;
+    this.state.removed[side] = [];
+    this.#loaded();
+  }
+
+  start(id: string): void {
+    const point = POINTS.find((one) => one.id === id);
+    if (!point) return;
+    this.#replace(point.cells());
+    this.state.point = id;
+    history.replaceState(null, "", location.pathname + location.search);
+    clearTimeout(this.#link);
+  }
+
+  alone(): void {
+    this.#replace({ first: this.state.first, second: null });
+  }
+
+  /** A copy of the first cell as the second, to be changed by hand. */
+  copy(): void {
+    const second = structuredClone(this.state.first);
+    second.cell = `${second.cell}, changed`;
+    this.#replace({ first: this.state.first, second });
+  }
+
+  swap(): void {
+    if (this.state.second) this.#replace({ first: this.state.second, second: this.state.first });
+  }
+
+  takeOut(side: Side, at: number): void {
+    const sheet = sheetOf(this.state, side);
+    const part = sheet && partsOf(sheet)[at];
+    if (!part) return;
+    this.state.removed[side].push({ part, at });
+    this.edit(side, (old) => ({ ...old, parts: partsOf(old).filter((_, i) => i !== at) }));
+    this.focusOn(`[data-back="${side}"]`);
+  }
+
+  putBack(side: Side): void {
+    const back = this.state.removed[side].pop();
+    if (!back) return;
+    this.edit(side, (old) => ({ ...old, parts: partsOf(old).toSpliced(back.at, 0, back.part) }));
+    this.focusOn(`[data-place="${side}.parts[${back.at}].name"]`);
+  }
+
+  /** The first cell against itself without one part; the second sheet becomes that copy. */
+  compareWithout(name: string): void {
+    const first = this.state.first;
+    const second: Sheet = { ...structuredClone(first), cell: `${first.cell} without ${name}` };
+    second.parts = partsOf(second).filter((part) => part.name !== name);
+    this.#replace({ first, second });
+    this.state.without = name;
+  }
+
+  async file(side: Side, file: File): Promise<void> {
+    try {
+      this.load(side, await sheetFromFile(file));
+      this.say(`${file.name} loaded.`);
+    } catch (error) {
+      this.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
+    }
+  }
+
+  /** Loads the state in the address, if there is one. */
+  async follow(hash: string): Promise<void> {
+    if (!isState(hash)) return;
+    try {
+      const { first, second } = await fromHash(hash);
+      this.#replace({ first, second: second ?? null });
+    } catch (error) {
+      this.tell(`The link ${wordsOf(error)}. The cells shown are not from the link.`);
+    }
+  }
+
+  /** Words that stay until they are closed. */
+  tell(message: string): void {
+    if (!this.state.messages.includes(message)) this.state.messages.push(message);
+    this.draw();
+  }
+
+  close(message: string): void {
+    this.state.messages = this.state.messages.filter((one) => one !== message);
+    this.draw();
+  }
+
+  /** A short word on what was just done. */
+  say(said: string): void {
+    this.state.said = said;
+    this.draw();
+  }
+
+  /** The link to the sheets as they stand. */
+  async address(): Promise<string> {
+    const { first, second } = this.state;
+    const hash = await toHash(second ? { version: 1, first, second } : { version: 1, first });
+    return location.href.replace(/#.*$/, "") + hash;
+  }
+
+  askAgain(): void {
+    this.#ask = true;
+    this.draw();
+  }
+
+  #replace(cells: { first: Sheet; second: Sheet | null }): void {
+    Object.assign(this.state, cells);
+    this.state.removed = { first: [], second: [] };
+    this.#loaded();
+  }
+
+  #loaded(): void {
+    this.state.without = null;
+    this.state.point = null;
+    this.state.draft = null;
+    this.state.said = "";
+    this.state.messages = [];
+    Object.assign(this.state.shown, { added: [], roll: null });
+    this.#changed();
+  }
+
+  #changed(): void {
+    this.askAgain();
+    clearTimeout(this.#link);
+    this.#link = window.setTimeout(async () => history.replaceState(null, "", await this.address()), LINK_AFTER_MS);
+  }
+
+  async #askModel(): Promise<void> {
+    const { first, second } = this.state;
+    const question = questionOf(this.state);
+    this.state.busy = true;
+    const answer = await this.model.ask(question);
+    if (!answer) return;
+    this.state.busy = false;
+    if ("problems" in answer) this.state.problems = answer.problems;
+    else {
+      this.state.problems = [];
+      const told = answer.ok;
+      this.state.result =
+        "first" in told && second
+          ? { kind: "two", comparison: told, first: told.first, second: told.second, asked: { first, second } }
+          : { kind: "one", first: told as Exclude<typeof told, { second: unknown }>, asked: { first, second: null } };
+    }
+    this.draw();
+  }
+}
+
+export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -1,0 +1,94 @@
+/** Everything the page shows, as one plain object. */
+import type { Part, Side } from "./entry";
+import type { Comparison, Estimate, Problem, Question, Sheet } from "./model/contract";
+
+/** The last good answer and the sheets that it answers. */
+export type Result =
+  | { kind: "one"; first: Estimate; asked: { first: Sheet; second: null } }
+  | { kind: "two"; comparison: Comparison; first: Estimate; second: Estimate; asked: { first: Sheet; second: Sheet } };
+
+export interface Removed {
+  part: Part;
+  at: number;
+}
+
+export type Filter = "all" | "differs" | "assumed";
+
+/** What the reader chose to see; none of it changes a figure. */
+export interface Shown {
+  filter: Filter;
+  /** Entries shown although the sheet and the model leave them out, by path. */
+  added: string[];
+  sort: { by: string; down: boolean } | null;
+  electrodes: boolean;
+  roll: { side: Side; x: number; y: number; across: number } | null;
+  /** Tables behind pictures that are open. */
+  open: Set<string>;
+  narrow: boolean;
+}
+
+export interface State {
+  first: Sheet;
+  second: Sheet | null;
+  result: Result | null;
+  /** What was found wrong with the sheets as they stand; then `result` is older than they are. */
+  problems: Problem[];
+  /** Parts taken out, the latest last, so that they can be put back. */
+  removed: Record<Side, Removed[]>;
+  /** A default that is being looked at in its field, not yet the user's. */
+  draft: { id: string; text: string } | null;
+  /** The part that the second cell is without, as long as neither sheet was changed since. */
+  without: string | null;
+  /** The starting point, as long as no other cell was loaded. */
+  point: string | null;
+  materials: string[];
+  /** The model has been asked and has not answered. */
+  busy: boolean;
+  /** Words about files and links. */
+  messages: string[];
+  said: string;
+  shown: Shown;
+}
+
+export function begin(first: Sheet, second: Sheet | null): State {
+  return {
+    first,
+    second,
+    result: null,
+    problems: [],
+    removed: { first: [], second: [] },
+    draft: null,
+    without: null,
+    point: null,
+    materials: [],
+    busy: true,
+    messages: [],
+    said: "",
+    shown: { filter: "all", added: [], sort: null, electrodes: false, roll: null, open: new Set(), narrow: false },
+  };
+}
+
+export const isStale = (state: State): boolean => state.result !== null && state.problems.length > 0;
+
+export const sheetOf = (state: State, side: Side): Sheet | null => (side === "first" ? state.first : state.second);
+
+export const estimateOf = (state: State, side: Side): Estimate | null => {
+  if (!state.result) return null;
+  if (side === "first") return state.result.first;
+  return state.result.kind === "two" ? state.result.second : null;
+};
+
+export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
+
+/** The question that the sheets as they stand put to the model. */
+export function questionOf(state: State): Exclude<Question, { materials: unknown }> {
+  if (!state.second) return { estimate: state.first };
+  if (state.without !== null) return { without: { sheet: state.first, part: state.without } };
+  return { compare: { first: state.first, second: state.second } };
+}
+
+/** Which cell's sheet a problem is about, and where in it. */
+export function placeOf(problem: Problem): { side: Side; path: string } {
+  const [, side, path] = /^(first|second)(?:\.|$)(.*)$/.exec(problem.place) ?? [];
+  return side ? { side: side as Side, path: path ?? "" } : { side: "first", path: problem.place };
+}

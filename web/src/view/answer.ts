@@ -1,0 +1,42 @@
+/** The answer, as a sentence, before anything else. */
+import { html, nothing, type TemplateResult } from "lit-html";
+import type { Sentence } from "../model/contract";
+import type { Page } from "../page";
+import { isStale } from "../state";
+import { unbroken } from "./words";
+
+export function answer(page: Page): TemplateResult {
+  const { result, problems } = page.state;
+  const said = result && (result.kind === "two" ? result.comparison.answer : result.first.answer);
+  const stale = isStale(page.state);
+  return html`<section id="answer" tabindex="-1" aria-label="The answer" aria-busy=${page.state.busy ? "true" : "false"}>
+    ${stale
+      ? html`<p class="stale" id="stale"><b>Stale.</b> This is the last good answer; the sheet was changed since, and as it stands it has none:
+          <button type="button" class="link" @click=${toProblem}>${problems.length === 1 ? "one entry" : `${problems.length} entries`} to mend</button>.</p>`
+      : nothing}
+    <div role="status">
+      ${said
+        ? html`<p class="sentence" ?data-stale=${stale}>${said.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : unbroken(text)))}</p>`
+        : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the sheet below says what it needs." : "Winding …"}</p>`}
+    </div>
+    ${said ? leans(page, said) : nothing}
+  </section>`;
+}
+
+function leans(page: Page, { leans: on, assumed }: Sentence): TemplateResult {
+  const link = ({ path, label, share }: Sentence["leans"][number]): TemplateResult => html`<button
+    type="button" class="lean" title="${Math.round(share * 100)} % of the variance" @click=${() => toEntry(page, path)}>${label}</button>`;
+  const list = on.map((one, i) => html`${i === 0 ? "" : i === on.length - 1 ? " and " : ", "}${link(one)}`);
+  return html`<p class="leans">${on.length > 0 ? html`This leans most on ${list}. ` : nothing}${assumed}</p>`;
+}
+
+function toEntry(page: Page, path: string): void {
+  if (page.state.shown.filter !== "all") page.show({ filter: "all" });
+  const place = /^(first|second)\./.test(path) ? path : `first.${path}`;
+  page.focusOn(`[data-place="${CSS.escape(place)}"], [data-place="${CSS.escape(place.replace(/^first/, "second"))}"]`);
+}
+
+function toProblem(): void {
+  const field = document.querySelector<HTMLElement>("[aria-invalid=true]") ?? document.querySelector<HTMLElement>("#sheet .problems");
+  field?.focus();
+}

@@ -1,0 +1,67 @@
+/** Cells in and out: files, drop, link, print; one cell or two. */
+import { html, nothing, type TemplateResult } from "lit-html";
+import { copyText, fileName, saveText } from "../draw/save";
+import type { Side } from "../entry";
+import type { Page } from "../page";
+import { sheetOf } from "../state";
+import { cellName, nameOf } from "./words";
+
+export function files(page: Page): TemplateResult {
+  const { second } = page.state;
+  const copy = async (): Promise<void> => {
+    const address = await page.address();
+    history.replaceState(null, "", address);
+    page.say((await copyText(address)) ? "Link copied: it holds both sheets." : "The browser did not let the page copy; the link stands in its address line.");
+  };
+  return html`<section id="files" aria-labelledby="files-title">
+    <h2 id="files-title">Sheets and link</h2>
+    <div class="cells">${one(page, "first")}${second ? one(page, "second") : one(page, "second", true)}</div>
+    <div class="buttons">
+      ${second
+        ? html`<button type="button" data-do="swap" @click=${() => page.swap()}>change places</button><button type="button" data-do="alone" @click=${() => page.alone()}>first cell alone</button>`
+        : html`<button type="button" data-do="copy-cell" @click=${() => page.copy()}>compare with a changed copy</button>`}
+      <button type="button" data-do="copy-link" @click=${copy}>copy link</button>
+      <button type="button" data-do="print" @click=${() => print()}>print</button>
+      <span class="said" role="status">${page.state.said}</span>
+    </div>
+  </section>`;
+}
+
+function one(page: Page, side: Side, empty = false): TemplateResult {
+  const sheet = sheetOf(page.state, side);
+  const take = (list: FileList | null | undefined): void => {
+    const file = list?.[0];
+    if (file) void page.file(side, file);
+  };
+  const over = (event: DragEvent): void => {
+    event.preventDefault();
+    (event.currentTarget as Element).classList.add("over");
+  };
+  const leave = (event: DragEvent): void => (event.currentTarget as Element).classList.remove("over");
+  const drop = (event: DragEvent): void => {
+    event.preventDefault();
+    leave(event);
+    take(event.dataTransfer?.files);
+  };
+  const pick = (event: Event): void => {
+    const input = event.currentTarget as HTMLInputElement;
+    take(input.files);
+    input.value = "";
+  };
+  const save = (): void => {
+    if (sheet) saveText(fileName(sheet.cell, "json"), "application/json", `${JSON.stringify(sheet, null, 2)}\n`);
+  };
+  return html`<div class="cell" data-drop=${side} @dragover=${over} @dragleave=${leave} @drop=${drop}>
+    <p>${empty ? html`<span class="second">no second cell</span>` : cellName(page.state, side)}</p>
+    <label class="button">load a sheet<span class="unseen"> as the ${side} cell</span><input type="file" accept=".json,application/json" data-file=${side} @change=${pick} /></label>
+    ${empty ? nothing : html`<button type="button" data-save=${side} aria-label="save its sheet: ${nameOf(page.state, side)}" @click=${save}>save its sheet</button>`}
+    <small>or drop a file here</small>
+  </div>`;
+}
+
+/** Words about files and links, until they are closed. */
+export function messages(page: Page): TemplateResult {
+  return html`<div id="messages" role="alert">${page.state.messages.map(
+    (message) => html`<p class="message">${message} <button type="button" class="plain" @click=${() => page.close(message)}>close</button></p>`,
+  )}</div>`;
+}

@@ -1,0 +1,35 @@
+/** What the freed height is worth, depending on how much of it becomes coated width. */
+import { html, nothing, type TemplateResult } from "lit-html";
+import type { Reclaim } from "../model/contract";
+import type { Page } from "../page";
+import { changed, known } from "./figures";
+import { takeAway } from "./frame";
+
+export function reclaim(page: Page): TemplateResult | typeof nothing {
+  const { result } = page.state;
+  if (result?.kind !== "two" || !result.comparison.freed || result.comparison.reclaim.length === 0) return nothing;
+  const { freed, reclaim: ways } = result.comparison;
+  const labels = ways[0]?.rows.map(({ id, label, first }) => ({ id, label, first })) ?? [];
+  return html`<section id="reclaim">
+    <h2>How much of the freed height becomes coating</h2>
+    <p class="note">Left: ${freed.left.join(", ")}.${freed.came.length > 0 ? html` In its place: ${freed.came.join(", ")}.` : nothing}
+      Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are ${freed.solid_volume.text} and ${freed.mass.text}.
+      From the outside a bench cannot tell these ways apart.</p>
+    <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures many">
+      <caption class="unseen">The first cell with only its parts changed, by how much of the freed height becomes coated width</caption>
+      <thead><tr><td></td>${ways.map(({ label }) => html`<th scope="col">${label}</th>`)}</tr></thead>
+      <tbody>${labels.map(
+        ({ id, label }) => html`<tr><th scope="row">${label}</th>${ways.map((way) => {
+          const row = way.rows.find((one) => one.id === id);
+          return html`<td class="change">${row ? changed(row) : "–"}</td>`;
+        })}</tr>`,
+      )}</tbody>
+    </table></div>
+    ${takeAway(page, "Freed height", () => table(ways))}
+  </section>`;
+}
+
+const table = (ways: Reclaim[]): (string | number | null)[][] => [
+  ["way", "share", "figure", "unit", "first", "first u", "with the parts of the second", "u", "change", "change u"],
+  ...ways.flatMap(({ label, share, rows }) => rows.map((row) => [label, share, row.label, row.first.unit, ...known(row.first), ...known(row.second), ...known(row.change)])),
+];

@@ -1,0 +1,130 @@
+/**
+ * Two builds of one page. `vite build` writes dist/ for any plain file server; `vite build --mode single` writes
+ * dist/single/roulade.html, one file that opens from a disk. Both carry a content policy; the single file's allows
+ * no connection at all, so the browser itself sees to it that nothing is loaded or sent.
+ */
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { defineConfig, type Plugin } from "vite";
+
+const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+const WASM = here("model/roulade_wasm_bg.wasm");
+
+/** `virtual:model-bytes`: the compiled model, fetched beside the page or decoded in place. */
+function modelBytes(single: boolean): Plugin {
+  const name = "virtual:model-bytes";
+  const fetched = `
+    import url from "/model/roulade_wasm_bg.wasm?url&no-inline";
+    export async function bytes() {
+      const answer = await fetch(url);
+      if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
+      return answer.arrayBuffer();
+    }`;
+  const carried = () => `
+    const text = "${readFileSync(WASM).toString("base64")}";
+    export async function bytes() {
+      return Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+    }`;
+  return {
+    name: "roulade:model-bytes",
+    resolveId: (id) => (id === name ? `\0${name}` : undefined),
+    load: (id) => (id === `\0${name}` ? (single ? carried() : fetched) : undefined),
+  };
+}
+
+const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+
+/** Allows what is listed and nothing else; first in the head, so that it holds for all that follows. */
+function policy(...allowed: string[]): string {
+  const rules = ["default-src 'none'", ...allowed, "base-uri 'none'", "form-action 'none'"];
+  return `<head>\n    <meta http-equiv="Content-Security-Policy" content="${rules.join("; ")}">`;
+}
+
+/** Puts the policy into the page; in the single file also the style and the script, under their hashes. */
+function seal(single: boolean): Plugin {
+  return {
+    name: "roulade:seal",
+    apply: "build",
+    // After all of vite's own steps, or hashes would be of a script that is still to change.
+    generateBundle: {
+      order: "post",
+      handler(_options, bundle) {
+        const { "index.html": page, ...others } = bundle;
+        if (page?.type !== "asset") throw new Error("no index.html among the built files");
+        let html = String(page.source);
+        // A page of another shape than expected must fail to build rather than go out unsealed.
+        const replace = (place: RegExp, by: string) => {
+          if (html.match(place)?.length !== 1) throw new Error(`index.html must have ${place} once`);
+          html = html.replace(place, () => by);
+        };
+
+        if (single) {
+          const scripts: string[] = [];
+          const styles: string[] = [];
+          for (const [name, file] of Object.entries(others)) {
+            if (file.type === "chunk") scripts.push(file.code);
+            else if (name.endsWith(".css")) styles.push(String(file.source));
+            else throw new Error(`${name} has no place in the single file`);
+            delete bundle[name];
+          }
+          const [script, style] = [scripts[0], styles[0]];
+          if (script === undefined || style === undefined || scripts.length + styles.length > 2)
+            throw new Error(`one script and one style expected, not ${Object.keys(others).join(", ")}`);
+          // Inside an element a script may not spell that element's end, and HTML reads a carriage return as a line feed.
+          const code = script.replace(/<(?=\/script|!--)/gi, "\\x3c").replaceAll("\r", "\\r");
+          // From the head down, each before what it brings could hold another such place.
+          replace(
+            /<head>/g,
+            policy(
+              `script-src ${hash(code)} 'wasm-unsafe-eval' blob:`,
+              "worker-src blob:",
+              `style-src ${hash(style)}`,
+              "img-src data: blob:",
+            ),
+          );
+          replace(/<link rel="stylesheet"[^>]*>/g, `<style>${style}</style>`);
+          replace(/<script type="module"[^>]*><\/script>/g, `<script type="module">${code}</script>`);
+          page.fileName = "roulade.html";
+        } else {
+          replace(
+            /<head>/g,
+            policy(
+              "script-src 'self' 'wasm-unsafe-eval'",
+              "worker-src 'self'",
+              "connect-src 'self'",
+              "style-src 'self'",
+              "img-src 'self' data: blob:",
+            ),
+          );
+        }
+        page.source = html;
+      },
+    },
+  };
+}
+
+export default defineConfig(({ mode }) => {
+  const single = mode === "single";
+  return {
+    base: "./",
+    appType: "mpa",
+    publicDir: false,
+    define: { __SINGLE__: JSON.stringify(single) },
+    plugins: [modelBytes(single), seal(single)],
+    // A worker carried inside the page is a blob, which has no address that an import could be relative to.
+    worker: { format: single ? "iife" : "es" },
+    // The page imports the scenarios of demo/ as text.
+    server: { fs: { allow: [here("."), here("../demo")] } },
+    build: {
+      target: "es2023",
+      outDir: single ? "dist/single" : "dist",
+      emptyOutDir: true,
+      assetsInlineLimit: single ? Number.MAX_SAFE_INTEGER : 0,
+      cssCodeSplit: false,
+      modulePreload: { polyfill: false },
+      reportCompressedSize: false,
+      rolldownOptions: { output: { codeSplitting: !single } },
+    },
+  };
+});
