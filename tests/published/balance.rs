@@ -343,7 +343,7 @@ fn nominal_voltage_by_hand() {
         });
         let (design, balance) = balanced(&sheet);
         let roll = design.roll();
-        let area = 2.0 * roll.cathode_length().value * design.stack().cathode_width.value;
+        let area = 2.0 * roll.lengths().cathode.value * design.stack().cathode_width.value;
         let cathode = 4e-3 * area / Unit::SquareCentimetre.in_si();
         by_hand("nominal voltage", &balance, per_cathode * cathode, 3.65, 3.65);
         relative("nominal, mean voltage", 3.65, balance.mean_voltage().value, 1e-12);

@@ -138,7 +138,7 @@ fn mass_by_hand() {
     let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
     // Lengths and widths in cm; the two separators' lengths are the roll's own, checked in `spiral`.
     let roll = design.roll();
-    let film = 100.0 * (roll.inner_separator_length() + roll.outer_separator_length()).value;
+    let film = 100.0 * (roll.lengths().inner_separator + roll.lengths().outer_separator).value;
     let (bore, outer) = (2.05_f64, 2.1_f64);
     let by_hand = [
         78.0 * 6.1 * 15e-4 * 2.699,
@@ -150,7 +150,7 @@ fn mass_by_hand() {
         3.0,
         PI / 4.0 * (outer * outer * 7.0 - bore * bore * (7.0 - 0.04)) * 7.872,
     ];
-    let computed = Estimate::of(&design).unwrap().mass().value / Unit::Gram.in_si();
+    let computed = Estimate::of(&design).unwrap().mass.value / Unit::Gram.in_si();
     relative("mass by hand, g", by_hand.iter().sum(), computed, 1e-11);
 }
 

@@ -83,14 +83,14 @@ fn wound_roll_is_the_sum_of_its_rings() {
         let n = number(case, "/turns");
         let mid = number(case, "/ring_sum_mid") + last_part(p, n);
         let roll = Roll::with_turns(strip(r0, p), n, 0.0);
-        relative(&format!("{id}, strip"), mid, roll.cathode_length().value, 1e-13);
+        relative(&format!("{id}, strip"), mid, roll.lengths().cathode.value, 1e-13);
         // A pair whose outer separator runs in the middle of the pitch: 0.1 + 0.35 + 0.1/2 = half of p.
         let roll = Roll::with_turns(pair(r0, 0.1 * p, 0.35 * p, 0.45 * p), n, 0.0);
-        relative(&format!("{id}, pair"), mid, roll.outer_separator_length().value, 1e-13);
+        relative(&format!("{id}, pair"), mid, roll.lengths().outer_separator.value, 1e-13);
         relative(&format!("{id}, radius"), number(case, "/outer_radius"), roll.outer_radius().value, 1e-13);
         // A separator without thickness lies on the inner edge of every ring.
         if n.fract() == 0.0 && number(case, "/ring_sum_inner") > 0.0 {
-            let inner = Roll::with_turns(strip(r0, p), n, 0.0).inner_separator_length().value;
+            let inner = Roll::with_turns(strip(r0, p), n, 0.0).lengths().inner_separator.value;
             relative(&format!("{id}, inner edge"), number(case, "/ring_sum_inner"), inner, 1e-13);
         }
     }
@@ -111,7 +111,7 @@ fn wound_roll_differs_from_the_smooth_spiral_by_the_slant() {
         let u0 = TAU * r0 / p;
         let slant = p / (4.0 * PI) * ((r0 + n * p) / r0).ln();
         let smooth = spiral::arc_length(metres(r0), metres(p), n).value;
-        let roll = Roll::with_turns(strip(r0, p), n, 0.0).cathode_length().value;
+        let roll = Roll::with_turns(strip(r0, p), n, 0.0).lengths().cathode.value;
         let found = smooth - (roll - last_part(p, n));
         let margin = p / (4.0 * PI) / (8.0 * u0 * u0) + 4.0 * f64::EPSILON * smooth;
         within(&format!("{}, slant", text(case, "/id")), slant, found, margin);
@@ -123,7 +123,7 @@ fn wound_roll_differs_from_the_smooth_spiral_by_the_slant() {
     let turns = (outer - core) / pitch;
     let smooth = spiral::arc_length(metres(core), metres(pitch), turns).value;
     let roll =
-        Roll::with_turns(strip(core, pitch), turns, 0.0).cathode_length().value - last_part(pitch, turns);
+        Roll::with_turns(strip(core, pitch), turns, 0.0).lengths().cathode.value - last_part(pitch, turns);
     let found = 1e3 * (smooth - roll);
     within("slant in a 46 mm can, mm", 0.07, found, 0.005);
     assert!((smooth - 4.39).abs() < 0.01, "{smooth}");
@@ -144,7 +144,7 @@ fn wound_roll_at_published_roll_lengths() {
         let scale = if printed.ends_with("_m") { 0.01 } else { 1.0 };
         let (outer, core, t) = (half * number(case, outer), half * number(case, core), number(case, t));
         let roll = Roll::wind(strip(core, t), Reach::Radius(metres(outer))).unwrap();
-        let computed = scale * roll.cathode_length().value;
+        let computed = scale * roll.lengths().cathode.value;
         let margin = last_digit + scale * PI * t / 4.0;
         within(text(case, "/source"), number(case, printed), computed, margin);
         if let Some(turns) = case.pointer("/turns").and_then(Value::as_f64) {
@@ -161,7 +161,7 @@ fn wound_roll_at_the_belting_rule() {
     let at = |key: &str| number(&data, &format!("/belt_rule/{key}"));
     let (n, outer, inner) = (at("coils"), at("outer_in"), at("inner_in"));
     let roll = Roll::with_turns(strip(0.5 * inner, 0.5 * (outer - inner) / n), n, 0.0);
-    let feet = roll.cathode_length().value / 12.0;
+    let feet = roll.lengths().cathode.value / 12.0;
     relative("rule as printed, ft", at("constant") * n * (outer + inner), feet, 2.5e-6);
     relative("sum of rings, ft", at("length_ft"), feet, 1e-13);
 }
@@ -216,7 +216,12 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, Length)> {
 
 /// Lengths of anode, cathode and both separators.
 fn lengths(roll: &Roll) -> [Length; 4] {
-    [roll.anode_length(), roll.cathode_length(), roll.inner_separator_length(), roll.outer_separator_length()]
+    [
+        roll.lengths().anode,
+        roll.lengths().cathode,
+        roll.lengths().inner_separator,
+        roll.lengths().outer_separator,
+    ]
 }
 
 proptest! {
@@ -227,7 +232,7 @@ proptest! {
         if let Ok(roll) = Roll::wind(l, Reach::Radius(outer)) {
             let [anode, cathode, inner, under] = lengths(&roll);
             let laid = anode * l.anode + cathode * l.cathode + (inner + under) * l.separator
-                + roll.tape_length() * l.tape + roll.slack_area();
+                + roll.lengths().tape * l.tape + roll.lengths().slack * l.slack;
             let ring = roll.enclosed() - l.core_radius * l.core_radius * PI;
             prop_assert!(((laid / ring).value - 1.0).abs() < 1e-11);
         }
@@ -254,7 +259,7 @@ proptest! {
         if let Ok(roll) = Roll::wind(l, Reach::Radius(outer)) {
             prop_assert!(((roll.outer_radius() / outer).value - 1.0).abs() < 1e-12);
             if roll.cathode_turns() > 0.1 {
-                let reach = Reach::Lengths { cathode: roll.cathode_length(), anode: Some(roll.anode_length()) };
+                let reach = Reach::Lengths { cathode: roll.lengths().cathode, anode: Some(roll.lengths().anode) };
                 let back = Roll::wind(l, reach).unwrap();
                 prop_assert!(((back.outer_radius() / outer).value - 1.0).abs() < 1e-9);
                 prop_assert!((back.cathode_turns() - roll.cathode_turns()).abs() < 1e-7);
@@ -274,7 +279,7 @@ proptest! {
         let (thin, wide) = (Roll::wind(l, Reach::Radius(outer)), Roll::wind(thick, Reach::Radius(outer)));
         if let (Ok(thin), Ok(wide)) = (thin, wide) {
             prop_assert!(wide.cathode_turns() < thin.cathode_turns());
-            let reach = Reach::Lengths { cathode: thin.cathode_length().max(millimetres(2.0)), anode: None };
+            let reach = Reach::Lengths { cathode: thin.lengths().cathode.max(millimetres(2.0)), anode: None };
             let (a, b) = (Roll::wind(l, reach).unwrap(), Roll::wind(thick, reach).unwrap());
             prop_assert!(b.outer_radius() > a.outer_radius());
         }
