@@ -192,6 +192,21 @@ fn nmc811_against_graphite_with_silicon_oxide() {
     assert_eq!((windows.charge_end, windows.discharge_end), (ChargeEnd::Limit, DischargeEnd::Limit));
 }
 
+/// Nothing lost: the anode could give more than the cathode's curve reaches, so the discharge ends with that curve.
+#[test]
+fn nmc811_to_the_end_of_its_curve() {
+    let case = Case {
+        cathode: ("NMC811", 201.0),
+        anode: vec![("graphite with silicon oxide", 348.0, 0.97)],
+        loadings: (23.0, 15.0),
+        efficiencies: (1.0, 1.0),
+        as_assembled: 0.2661 + 0.6423 / 0.88,
+        limits: (4.15, 2.0),
+    };
+    let windows = agree("NMC811, end of its curve", &case, 20e-6);
+    assert!(matches!(windows.discharge_end, DischargeEnd::Curve { side: Side::Cathode, .. }), "{windows:?}");
+}
+
 #[test]
 fn nmc532_against_graphite() {
     let case = Case {
