@@ -246,8 +246,9 @@ pub(super) fn rows() -> Vec<Row> {
 mod tests {
     use super::*;
 
-    /// What a nominal size is worth: the Sturm cell's web at 18.4 × 65.1 mm, the largest size named for such a can in
-    /// the figures of Heenan 2020, is as long as the paper's, within 2 u; at 18.0 mm it is not.
+    /// What a nominal size is worth: at 18.4 × 65.1 mm, a largest outside size of such cans (common practice, no
+    /// source), the Sturm cell's web is as long as the paper's within 2 u; at 18.0 mm it is not. It shows what would
+    /// explain the miss, not that it does: the paper's length is a weak memory.
     #[test]
     fn nominal_size_is_worth_the_missing_length_of_sturm() {
         let data = data();
