@@ -14,14 +14,14 @@ pub(super) fn find(text: &str) -> Option<Unit> {
 
 /// The unit of `dimension` that was probably meant: written in other capitals, or with one slip of the keys.
 pub(super) fn nearest(text: &str, dimension: Dimension) -> Option<Unit> {
-    let word: Vec<char> = quotient(&fold(text)).to_lowercase().chars().collect();
+    let word: Vec<char> = quotient(&fold(text)).to_ascii_lowercase().chars().collect();
     let slips_allowed = usize::from(word.len() > 1);
     Unit::ALL
         .iter()
         .copied()
         .filter(|unit| unit.dimension() == dimension && *unit != Unit::One && word.len() < 16)
         .map(|unit| {
-            let symbol: Vec<char> = fold(unit.symbol()).to_lowercase().chars().collect();
+            let symbol: Vec<char> = fold(unit.symbol()).to_ascii_lowercase().chars().collect();
             (slips(&word, &symbol), unit)
         })
         .filter(|(slips, _)| *slips <= slips_allowed)
