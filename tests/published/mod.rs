@@ -23,3 +23,4 @@ mod quadrature;
 mod ratios;
 mod say;
 mod spiral;
+mod uncertainty;
