@@ -8,6 +8,7 @@ use crate::design::sheet::{Part, Sheet};
 use crate::problem::{Problem, Problems};
 use crate::without;
 use serde::{Deserialize, Serialize};
+use serde_json::error::Category;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
 pub const LARGEST: usize = 1_000_000;
@@ -22,17 +23,62 @@ pub fn sheet(text: &str) -> Result<Sheet, Problems> {
 
 fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Problems> {
     if text.len() > LARGEST {
-        return Err(Problem::new(
-            "",
-            format!("{:.1} MB", text.len() as f64 / 1e6),
-            format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
-        )
-        .into());
+        return Err(too_large(text.len() as u64).into());
     }
     if text.trim().is_empty() {
         return Err(Problem::new("", "an empty text", expected).into());
     }
-    serde_json::from_str(text).map_err(|e| Problem::new("", e.to_string(), expected).into())
+    serde_json::from_str(text).map_err(|e| Problem::new("", unreadable(&e), expected).into())
+}
+
+/// The complaint about a text of so many bytes, for whoever can tell before reading it.
+pub fn too_large(bytes: u64) -> Problem {
+    Problem::new(
+        "",
+        format!("{:.1} MB", bytes as f64 / 1e6),
+        format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
+    )
+}
+
+/// What is wrong with a text that is no JSON of the shape asked for, and where.
+fn unreadable(error: &serde_json::Error) -> String {
+    let place = format!("line {}, column {}", error.line(), error.column().max(1));
+    let said = error.to_string();
+    let said = said.rsplit_once(" at line ").map_or(said.as_str(), |(said, _)| said);
+    match error.classify() {
+        Category::Eof => format!("a text that breaks off at {place}"),
+        Category::Syntax | Category::Io => format!("text that is not JSON at {place} ({said})"),
+        Category::Data => {
+            let plain = |kind: &str| match kind {
+                "map" | "a map" => "an object".to_owned(),
+                "sequence" | "a sequence" => "a list".to_owned(),
+                other => other.to_owned(),
+            };
+            let quoted = |said: &'_ str| said.replace('`', "\"");
+            if let Some((found, right)) =
+                said.strip_prefix("unknown variant ").and_then(|said| said.split_once(", expected "))
+            {
+                return format!("{} where {} belongs, at {place}", quoted(found), quoted(right));
+            }
+            if let Some(key) = said.strip_prefix("duplicate field ") {
+                return format!("the key {} a second time, at {place}", quoted(key));
+            }
+            match said.strip_prefix("invalid type: ").and_then(|said| said.split_once(", expected ")) {
+                Some((found, right)) => {
+                    format!("{} where {} belongs, at {place}", plain(found), plain(right))
+                }
+                None => format!("{said} at {place}"),
+            }
+        }
+    }
+}
+
+/// Reads one part of a sheet from JSON text.
+///
+/// # Errors
+/// Where the text is no JSON object of that shape, with line and column.
+pub fn part(text: &str) -> Result<Part, Problems> {
+    parse(text, "a part: a JSON object with \"name\" and \"place\"")
 }
 
 /// Reads a sheet and fills its gaps.
@@ -50,15 +96,25 @@ pub fn estimate(sheet: &str) -> String {
 
 /// Two cells compared.
 pub fn compare(first: &str, second: &str) -> String {
-    let both = (draft(first).map_err(|p| p.within("first")), draft(second).map_err(|p| p.within("second")));
-    answer(match both {
+    answer(compared(draft(first), draft(second)))
+}
+
+/// Two cells compared, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with either; places begin with `first.` or `second.`.
+pub fn compared(
+    first: Result<Draft, Problems>,
+    second: Result<Draft, Problems>,
+) -> Result<Comparison, Problems> {
+    match (first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second"))) {
         (Ok(first), Ok(second)) => Comparison::of(&first, &second),
         (Err(mut first), Err(second)) => {
             first.0.extend(second.0);
             Err(first)
         }
         (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    })
+    }
 }
 
 /// A cell against itself without one part.
@@ -73,19 +129,38 @@ struct Without {
     reclaim: Option<f64>,
 }
 
+/// A sheet without one of its parts, compared with the sheet as it was.
+#[derive(Clone, Debug, Serialize)]
+pub struct Taken {
+    /// The new sheet.
+    pub sheet: Sheet,
+    /// The sheet as it was against the new one.
+    #[serde(flatten)]
+    pub comparison: Comparison,
+}
+
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
 pub fn without(question: &str) -> String {
-    #[derive(Serialize)]
-    struct Answered {
-        sheet: Sheet,
-        #[serde(flatten)]
-        comparison: Comparison,
-    }
-    answer(parse::<Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|q| {
-        let sheet = without::without(&q.sheet, &q.part, q.instead.as_ref(), q.reclaim.unwrap_or(1.0))?;
-        let (first, second) = (Draft::read(&q.sheet)?, Draft::read(&sheet)?);
-        Ok(Answered { comparison: Comparison::of(&first, &second)?, sheet })
-    }))
+    answer(
+        parse::<Without>(question, "{\"sheet\": …, \"part\": \"…\"}")
+            .and_then(|q| taken(&q.sheet, &q.part, q.instead.as_ref(), q.reclaim)),
+    )
+}
+
+/// Takes a part out of a sheet, `instead` in its place; all of the freed height becomes coated width unless `reclaim`
+/// is another share of it.
+///
+/// # Errors
+/// Everything wrong with the sheet, before or after; places in the part that comes begin with `instead.`.
+pub fn taken(
+    sheet: &Sheet,
+    part: &str,
+    instead: Option<&Part>,
+    reclaim: Option<f64>,
+) -> Result<Taken, Problems> {
+    let changed = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
+    let comparison = Comparison::of(&Draft::read(sheet)?, &Draft::read(&changed)?)?;
+    Ok(Taken { sheet: changed, comparison })
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].

@@ -30,7 +30,12 @@ pub fn without(sheet: &Sheet, part: &str, instead: Option<&Part>, reclaim: f64) 
             None => String::new(),
         };
         let found = format!("\"{}\", a part that {} does not have", shortened(part), design.blueprint().name);
-        return Err(Problem::new("part", found, format!("{hint}one of: {}", names.join(", "))).into());
+        let expected = if names.is_empty() {
+            "a part of the sheet, which lists none".to_owned()
+        } else {
+            format!("{hint}one of: {}", names.join(", "))
+        };
+        return Err(Problem::new("part", found, expected).into());
     };
     let mut changed = sheet.clone();
     let parts = changed.parts.get_or_insert_default();
@@ -49,7 +54,9 @@ pub fn without(sheet: &Sheet, part: &str, instead: Option<&Part>, reclaim: f64) 
         // With the coated width as it was, what the change frees shows as head-space.
         let mut held = changed.clone();
         hold_width(&mut held, design.stack().cathode_width.value, sheet);
-        let after = Draft::read(&held)?.design()?;
+        let after = Draft::read(&held)
+            .and_then(|draft| draft.design())
+            .map_err(|problems| if instead.is_some() { of_instead(problems, at) } else { problems })?;
         after.stack().head_space - design.stack().head_space
     };
     let width = design.stack().cathode_width + freed * reclaim;
@@ -61,6 +68,16 @@ pub fn without(sheet: &Sheet, part: &str, instead: Option<&Part>, reclaim: f64) 
         }
     }
     Ok(changed)
+}
+
+/// What is wrong with the part that came stands in the part's own text, not in the sheet.
+fn of_instead(problems: Problems, at: usize) -> Problems {
+    let in_sheet = format!("parts[{at}]");
+    let told = problems.0.into_iter().map(|problem| match problem.place.strip_prefix(&in_sheet) {
+        Some(rest) => Problem { place: format!("instead{rest}"), ..problem },
+        None => problem,
+    });
+    Problems(told.collect())
 }
 
 /// Gives the sheet a coated width in the place of a head-space.

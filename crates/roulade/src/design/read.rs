@@ -1,11 +1,12 @@
 //! From the entries of a sheet to numbered inputs, with every complaint on the way.
 
 use super::defaults::{self, Field};
-use super::sheet::{Entry, Unknown};
+use super::sheet::{Entry, Noted, Unknown};
 use crate::known::{Known, Origin};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::units::Unit;
+use serde_json::Value;
 use std::marker::PhantomData;
 use uom::si::{Quantity, SI};
 
@@ -152,17 +153,11 @@ impl Reader {
             Entry::Noted(noted) => {
                 input.origin = noted.from.unwrap_or_default();
                 input.remark.clone_from(&noted.remark);
+                self.unknown(name.path, &noted.unknown, Noted::KEYS);
                 &noted.value
             }
             Entry::Other(value) => {
-                self.problems.push(Problem::new(
-                    name.path,
-                    shortened(&value.to_string()),
-                    format!(
-                        "a text with its unit, for example \"{}\", or {{\"value\": …, \"from\": …}}",
-                        example(field)
-                    ),
-                ));
+                self.problems.push(other(value, name.path, field));
                 return self.keep(input);
             }
         };
@@ -177,7 +172,7 @@ impl Reader {
                     self.problems.push(Problem::new(
                         name.path,
                         format!("\"{}\"", shortened(text)),
-                        format!("{} is {}", field.label, field.bound.words()),
+                        format!("{}: must be {}", field.label, field.bound.words()),
                     ));
                 }
                 input.known = known;
@@ -229,6 +224,26 @@ fn blank(name: &Name<'_>) -> Input {
         remark: None,
         source: None,
         known: Known::exact(f64::NAN),
+    }
+}
+
+/// What is wrong with an entry of no known shape.
+fn other(value: &Value, path: &str, field: &Field) -> Problem {
+    let origin = value.get("from").filter(|_| value.get("value").is_some_and(Value::is_string));
+    match origin {
+        Some(origin) => Problem::new(
+            format!("{path}.from"),
+            shortened(&origin.to_string()),
+            "\"measured\", \"stated\" or \"assumed\"",
+        ),
+        None => Problem::new(
+            path,
+            shortened(&value.to_string()),
+            format!(
+                "a text with its unit, for example \"{0}\", or {{\"value\": \"{0}\", \"from\": \"measured\"}}",
+                example(field)
+            ),
+        ),
     }
 }
 

@@ -25,7 +25,7 @@ pub enum Entry {
 /// A quantity, where it comes from, and a remark.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
 pub struct Noted {
     /// The quantity with its unit.
     pub value: String,
@@ -35,6 +35,15 @@ pub struct Noted {
     /// Anything worth keeping beside it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub remark: Option<String>,
+    /// Keys this version does not know.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "schema", schemars(skip))]
+    pub unknown: Unknown,
+}
+
+impl Noted {
+    /// The keys it knows.
+    pub const KEYS: &'static [&'static str] = &["value", "from", "remark"];
 }
 
 /// Keys of an object that this version does not know.
@@ -43,10 +52,11 @@ pub type Unknown = BTreeMap<String, Value>;
 /// Declares a section of the sheet: known keys, all optional entries, and the unknown ones besides.
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
-        $(#[$doc])*
         #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
+        #[serde(expecting = "an object")]
+        $(#[$doc])*
         pub struct $name {
             $(
                 $(#[$field_doc])*
@@ -68,8 +78,10 @@ macro_rules! section {
 
 section! {
     /// One cell. Only the can's size and what the two coatings are mixed from must be there.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["can", "cathode", "anode"])))]
     Sheet {
         /// Version of the format: 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         roulade_sheet: u32,
         /// Name of the cell.
         cell: String,
@@ -105,6 +117,7 @@ section! {
 
 section! {
     /// The bare can.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["diameter", "height"])))]
     Can {
         /// Largest outer diameter.
         diameter: Entry,
@@ -123,6 +136,7 @@ section! {
 
 section! {
     /// A piece of hardware: plate, insulator, lid, spring, weld.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name", "place"])))]
     Part {
         /// What it is called; parts of two cells with one name are the same part.
         name: String,
@@ -185,6 +199,7 @@ section! {
 
 section! {
     /// One component of a coating.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["material"])))]
     Mixed {
         /// A material of the table or of this sheet.
         material: String,
@@ -195,6 +210,7 @@ section! {
 
 section! {
     /// The cathode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Cathode {
         /// The foil.
         foil: Foil,
@@ -219,6 +235,7 @@ section! {
 
 section! {
     /// The anode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Anode {
         /// The foil.
         foil: Foil,
@@ -289,6 +306,7 @@ section! {
 
 section! {
     /// A material of the user's own, or other figures for one of the table.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
         /// Its name; that of a material of the table changes that one in this sheet.
         name: String,
