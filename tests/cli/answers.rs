@@ -1,6 +1,6 @@
 //! What is answered is what the model answers.
 
-use crate::{answered, call, demo, folder, text_of};
+use crate::{answered, call, call_with, demo, folder, text_of};
 use roulade::ask;
 use serde_json::{Value, json};
 
@@ -45,6 +45,17 @@ fn every_figure_of_an_estimate_is_shown_as_the_model_rounds_it() {
     for line in answer["ok"]["ledger"]["lines"].as_array().expect("lines") {
         assert!(shown.contains(line["line"].as_str().expect("a name")), "{line}");
     }
+}
+
+#[test]
+fn a_weighed_cell_is_held_against_its_ledger() {
+    let mut sheet = parsed(&text_of(SERIES[0]));
+    sheet["cell_mass"] = json!({ "value": "430 ± 1 g", "from": "measured" });
+    let sheet = sheet.to_string();
+    let residual = parsed(&ask::estimate(&sheet))["ok"]["ledger"]["mass_residual"]["text"].clone();
+    let text = call_with(&["estimate", "-"], sheet.as_bytes()).out;
+    let wanted = format!("Computed less weighed mass: {}.", residual.as_str().expect("a residual"));
+    assert!(text.split_whitespace().collect::<Vec<_>>().join(" ").contains(&wanted), "{wanted}\n{text}");
 }
 
 #[test]

@@ -155,7 +155,7 @@ proptest! {
             let mut all = Vec::new();
             places(&sheet, "", &mut all);
             all.retain(|pointer| pointer.ends_with("/value") || pointer.ends_with("/share"));
-            if let Some(entry) = sheet.pointer_mut(place.get(&all)) {
+            if let Some(entry) = sheet.pointer_mut(place.get::<String>(&all)) {
                 *entry = text.into();
             }
         }

@@ -35,7 +35,7 @@ fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Pro
 pub fn too_large(bytes: u64) -> Problem {
     Problem::new(
         "",
-        format!("{:.1} MB", bytes as f64 / 1e6),
+        format!("{}.{} MB", bytes / 1_000_000, bytes % 1_000_000 / 100_000),
         format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
     )
 }
@@ -174,6 +174,7 @@ pub fn materials() -> String {
 }
 
 /// An answer as JSON text.
+#[allow(clippy::needless_pass_by_value, reason = "an answer that was told is done with")]
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
     struct Told<'a> {

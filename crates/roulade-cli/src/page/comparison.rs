@@ -139,7 +139,9 @@ fn between(answer: &Comparison) -> Table {
 /// A row of figures of any unit, which stands beside the label.
 fn figure(table: &mut Table, change: &Change) {
     let unit = change.first.unit;
-    let label = if unit.is_empty() { change.label.to_owned() } else { format!("{}, {unit}", change.label) };
+    // "turns of cathode" names its unit already.
+    let named = unit.is_empty() || change.label.starts_with(unit);
+    let label = if named { change.label.to_owned() } else { format!("{}, {unit}", change.label) };
     let bare =
         |figure: &'_ Figure| figure.text.strip_suffix(unit).unwrap_or(&figure.text).trim_end().to_owned();
     table.row([&label, &bare(&change.first), &bare(&change.second), &bare(&change.change), percent(change)]);

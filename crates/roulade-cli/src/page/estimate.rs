@@ -54,14 +54,16 @@ fn ledger(page: &mut Page, ledger: &Ledger, every_line: bool) {
         }
     }
     page.table(table);
-    let mut closing = format!("Volumes add to the envelope; rounding leaves {}.", ledger.volume_closure.text);
-    if let Some(residual) = &ledger.mass_residual {
-        closing += &format!(" Computed less weighed mass: {}.", residual.text);
-    }
-    if !every_line {
-        closing += " Every line: --ledger.";
-    }
-    page.aside(closing);
+    let mut closing =
+        vec![format!("Volumes add to the envelope; rounding leaves {}.", ledger.volume_closure.text)];
+    closing.extend(
+        ledger
+            .mass_residual
+            .as_ref()
+            .map(|residual| format!("Computed less weighed mass: {}.", residual.text)),
+    );
+    closing.extend((!every_line).then(|| "Every line: --ledger.".to_owned()));
+    page.aside(closing.join(" "));
 }
 
 fn how(how: How) -> &'static str {

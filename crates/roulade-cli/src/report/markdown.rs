@@ -17,21 +17,24 @@ impl Form for Markdown {
 fn block(block: &Block) -> String {
     match block {
         Block::Lead(runs) => {
-            let mut text = String::new();
-            for run in runs.iter().filter(|run| !run.text.is_empty()) {
+            let shown = runs.iter().map(|run| {
                 let words = escaped(&run.text);
-                text += &if run.strong { format!("**{words}**") } else { words };
-            }
-            format!("{}\n", text.trim())
+                if run.strong { format!("**{words}**") } else { words }
+            });
+            format!("{}\n", shown.collect::<String>().trim())
         }
         Block::Heading(text) => format!("## {}\n", escaped(text)),
         Block::Text(text) | Block::Aside(text) => format!("{}\n", escaped(text)),
-        Block::List(items) => items.iter().map(|item| format!("- {}\n", escaped(item))).collect(),
+        Block::List(items) => lines(items.iter().map(|item| format!("- {}", escaped(item)))),
         Block::Numbered(items) => {
-            items.iter().zip(1..).map(|(item, n)| format!("{n}. {}\n", escaped(item))).collect()
+            lines(items.iter().zip(1..).map(|(item, n)| format!("{n}. {}", escaped(item))))
         }
         Block::Table(shown) => table(shown),
     }
+}
+
+fn lines(items: impl Iterator<Item = String>) -> String {
+    items.collect::<Vec<_>>().join("\n") + "\n"
 }
 
 fn table(table: &Table) -> String {

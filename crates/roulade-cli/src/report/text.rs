@@ -397,3 +397,61 @@ fn hanging(cell: &str, width: usize) -> Vec<String> {
 fn right(text: &str, width: usize) -> String {
     format!("{}{text}", " ".repeat(width.saturating_sub(display_width(text))))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::Page;
+
+    fn shown(width: usize) -> String {
+        let row = |cells: [&str; 4]| cells.map(str::to_owned).to_vec();
+        let table = Table {
+            columns: vec![
+                Column::Words(String::new()),
+                Column::Number("mass".to_owned()),
+                Column::Number("figure".to_owned()),
+                Column::Note(String::new()),
+            ],
+            lines: vec![
+                Line::Group("roll".to_owned()),
+                Line::Row(row(["foil of copper", "27.3 ± 1.0 g", "4.43 ± 0.05 m", "as it was weighed"])),
+                Line::Sum(row(["together", "154 ± 12 g", "0 µm", ""])),
+            ],
+        };
+        let report = Report { page: Page(vec![Block::Table(table)]), json: String::new(), rows: Vec::new() };
+        let Out::Styled(text) = (Text { width }).answer(&report) else { return String::new() };
+        anstream::adapter::strip_str(&text).to_string()
+    }
+
+    #[test]
+    fn numbers_stand_by_their_last_digit_and_a_shared_unit_in_the_head() {
+        let wanted = "                        mass, g           figure
+  roll
+    foil of copper   27.3 ± 1.0   4.43 ± 0.05 m    as it was weighed
+    together          154 ± 12       0        µm
+";
+        assert_eq!(shown(100), wanted);
+    }
+
+    #[test]
+    fn words_give_way_first_then_columns_are_stacked() {
+        assert!(shown(60).lines().all(|line| display_width(line) <= 60));
+        assert!(shown(60).contains("as it was\n"), "{}", shown(60));
+        let wanted = "  roll
+  foil of copper
+    mass: 27.3 ± 1.0 g
+    figure: 4.43 ± 0.05 m
+    as it was weighed
+  together
+    mass: 154 ± 12 g
+    figure: 0 µm
+";
+        assert_eq!(shown(40), wanted);
+    }
+
+    #[test]
+    fn a_figure_is_not_broken() {
+        assert_eq!(wrapped("it gives 26.5 ± 0.6 Ah.", 20), ["it gives", "26.5 ± 0.6 Ah."]);
+        assert_eq!(wrapped("energy, open circuit, Wh", 21), ["energy, open", "circuit, Wh"]);
+    }
+}
