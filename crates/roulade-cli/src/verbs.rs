@@ -92,7 +92,7 @@ fn without(
         }
         (Err(problems), _) | (_, Err(problems)) => return Err(problems),
     };
-    let answer = ask::taken(&as_it_was, part, instead.as_ref(), reclaim)?;
+    let answer = ask::taken(as_it_was, part, instead, reclaim)?;
     if let Some((path, overwrite)) = write {
         // Plain data always becomes text.
         let text = serde_json::to_string_pretty(&answer.sheet).unwrap_or_default() + "\n";

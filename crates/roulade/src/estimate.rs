@@ -2,7 +2,7 @@
 
 use crate::balance::Balance;
 use crate::design::Design;
-use crate::ledger::Totals;
+use crate::ledger;
 use crate::problem::Problem;
 use crate::units::{AvailableEnergy, EnergyDensity, Mass};
 
@@ -11,8 +11,8 @@ use crate::units::{AvailableEnergy, EnergyDensity, Mass};
 pub struct Estimate {
     /// Lithium, voltages, capacity and energy.
     pub balance: Balance,
-    /// Sums of the ledger.
-    pub totals: Totals,
+    /// Mass of the cell, from the ledger.
+    pub mass: Mass,
 }
 
 impl Estimate {
@@ -21,12 +21,7 @@ impl Estimate {
     /// # Errors
     /// Where the electrodes do not reach the voltage window: see [`Balance::of`].
     pub fn of(design: &Design) -> Result<Self, Problem> {
-        Ok(Self { balance: Balance::of(design)?, totals: Totals::of(design) })
-    }
-
-    /// Mass of the cell, from the ledger.
-    pub fn mass(&self) -> Mass {
-        self.totals.mass()
+        Ok(Self { balance: Balance::of(design)?, mass: ledger::mass(design) })
     }
 
     /// Volumetric energy density: open-circuit energy over the envelope of the bare can.
@@ -36,6 +31,6 @@ impl Estimate {
 
     /// Gravimetric energy density: open-circuit energy over the mass of the cell.
     pub fn gravimetric(&self) -> AvailableEnergy {
-        self.balance.energy / self.mass()
+        self.balance.energy / self.mass
     }
 }

@@ -1,7 +1,7 @@
 //! Every gram and every cubic millimetre, each on one line.
 
-use crate::design::{Blueprint, Design, Electrode, Electrolyte, Place};
-use crate::units::{Area, Length, Mass, Volume};
+use crate::design::{Design, Electrolyte, Place};
+use crate::units::{Mass, Volume};
 use serde::Serialize;
 use std::f64::consts::PI;
 
@@ -75,7 +75,7 @@ pub struct Totals {
 }
 
 impl Totals {
-    /// Sums the ledger of a design. Allocates nothing.
+    /// Sums the ledger of a design.
     pub fn of(design: &Design) -> Self {
         let mut totals = Self::default();
         lines(design, |line| {
@@ -104,49 +104,41 @@ impl Totals {
     }
 }
 
-/// Walks over the ledger of a design, line by line.
+/// Walks over the ledger of a design, line by line: what has mass, then the spaces.
 ///
 /// Pores are a volume of the electrolyte that fills them. Electrolyte beyond the pores stands in the spaces: it has
 /// mass on its own line, and its volume is already that of the spaces.
 pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
-    let b = design.blueprint();
-    let roll = design.roll();
-    let mut line = |group, what, how, mass, volume| each(Line { group, what, how, mass, volume });
-    let zero = Volume::default();
-    let none = Mass::default();
+    let dry = solids(design, &mut each);
+    spaces(design, dry, &mut each);
+}
 
-    let mut pores = zero;
-    let mut edge_spaces = zero;
-    let mut folds = zero;
-    let separator_width = design.separator_width();
-    let sides = [
-        (Group::Anode, &b.anode, roll.anode_length(), design.anode_width(), b.separator.margin),
-        (
-            Group::Cathode,
-            &b.cathode,
-            roll.cathode_length(),
-            design.stack().cathode_width,
-            b.overhang + b.separator.margin,
-        ),
-    ];
-    for (group, electrode, length, width, beyond) in sides {
-        let foil = length * (width + electrode.bare_edge) * electrode.foil;
-        line(group, foil_name(group), How::Computed, foil * electrode.foil_density, foil);
-        let dry = length * width * 2.0 * electrode.loading;
+/// Lines that have mass; returns the volume of pores that the electrolyte leaves dry.
+fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
+    let b = design.blueprint();
+    let lengths = design.roll().lengths();
+    let mut line = |group, what, how, mass, volume| each(Line { group, what, how, mass, volume });
+
+    let mut pores = Volume::default();
+    for side in design.sides() {
+        let electrode = side.electrode;
+        let foil = side.length * (side.width + electrode.bare_edge) * electrode.foil;
+        let (group, name) = match side.name {
+            "anode" => (Group::Anode, "anode foil"),
+            _ => (Group::Cathode, "cathode foil"),
+        };
+        line(group, name, How::Computed, foil * electrode.foil_density, foil);
+        let dry = side.length * side.width * 2.0 * electrode.loading;
         for component in electrode.mix.iter() {
             let mass = dry * component.share;
             line(group, &component.name, How::Computed, mass, mass / component.density);
         }
-        pores += coating(electrode, length * width) * electrode.porosity();
-        // Beside the coating but between the separators, the layer is only as full as its bare foil.
-        let inside = electrode.bare_edge.min(beyond);
-        edge_spaces += length * electrode.thickness_both() * (separator_width - width)
-            - length * electrode.foil * inside;
-        folds += length * electrode.foil * (electrode.bare_edge - inside);
+        pores += side.length * side.width * 2.0 * electrode.thickness * electrode.porosity();
     }
 
     let s = &b.separator;
-    let separators = (roll.inner_separator_length() + roll.outer_separator_length()) * separator_width;
+    let separator_width = design.separator_width();
+    let separators = (lengths.inner_separator + lengths.outer_separator) * separator_width;
     let film = separators * s.film;
     let polymer = film - film * s.porosity;
     line(Group::Separator, "separator film", How::Computed, polymer * s.density, polymer);
@@ -158,46 +150,18 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
         pores += layer * s.ceramic_porosity;
     }
 
-    let (density, wetted, free) = match b.electrolyte {
-        Electrolyte::Excess { density, share } => (density, pores * density, pores * share * density),
+    let (how, density, wetted, free) = match b.electrolyte {
+        Electrolyte::Excess { density, share } => {
+            (How::Computed, density, pores * density, pores * share * density)
+        }
         Electrolyte::Filled { density, mass } => {
             let wetted = (pores * density).min(mass);
-            (density, wetted, mass - wetted)
+            (How::Weighed, density, wetted, mass - wetted)
         }
     };
-    let how = if matches!(b.electrolyte, Electrolyte::Filled { .. }) { How::Weighed } else { How::Computed };
     line(Group::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
-    line(Group::Electrolyte, "free electrolyte, in the spaces", how, free, zero);
+    line(Group::Electrolyte, "free electrolyte, in the spaces", how, free, Volume::default());
 
-    enclosure(b, &mut line);
-
-    let tape = roll.tape_length() * b.winding.tape_thickness * separator_width;
-    line(Group::Enclosure, "tape", How::Computed, tape * b.winding.tape_density, tape);
-
-    let bore = b.can.bore_area();
-    let core = roll.lay_up().core_radius;
-    let part_volume = |wanted: &[Place]| {
-        b.parts.iter().filter(|p| wanted.contains(&p.place)).fold(zero, |sum, part| sum + part.volume)
-    };
-    let mut space = |what, volume| line(Group::Space, what, How::Computed, none, volume);
-    space(DRY_PORES, pores - wetted / density);
-    space("core hole", core * core * PI * separator_width - part_volume(&[Place::InCore]));
-    space("slack between turns", roll.slack_area() * separator_width);
-    space("beside the coatings", edge_spaces);
-    space(
-        "between roll and wall",
-        (bore - roll.enclosed()) * separator_width - part_volume(&[Place::BesideRoll]),
-    );
-    let stack = design.stack();
-    space("around folded edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
-    space(
-        "around parts",
-        bore * (stack.below + stack.above) - part_volume(&[Place::BelowRoll, Place::AboveRoll]),
-    );
-    space("head-space", bore * stack.head_space);
-}
-
-fn enclosure<'a>(b: &'a Blueprint, line: &mut impl FnMut(Group, &'a str, How, Mass, Volume)) {
     let shell = b.can.shell();
     let (how, mass) = match b.can.weighed {
         Some(mass) => (How::Weighed, mass),
@@ -208,14 +172,45 @@ fn enclosure<'a>(b: &'a Blueprint, line: &mut impl FnMut(Group, &'a str, How, Ma
         let how = if part.weighed { How::Weighed } else { How::Computed };
         line(Group::Enclosure, &part.name, how, part.mass, part.volume);
     }
+    let tape = lengths.tape * b.winding.tape_thickness * separator_width;
+    line(Group::Enclosure, "tape", How::Computed, tape * b.winding.tape_density, tape);
+    pores - wetted / density
 }
 
-/// Volume of both coatings over an area of foil.
-fn coating(electrode: &Electrode, area: Area) -> Volume {
-    let both: Length = 2.0 * electrode.thickness;
-    area * both
+/// Lines without mass.
+fn spaces<'a>(design: &'a Design, dry: Volume, mut each: impl FnMut(Line<'a>)) {
+    let b = design.blueprint();
+    let (roll, stack) = (design.roll(), design.stack());
+    let width = design.separator_width();
+    let bore = b.can.bore_area();
+    let core = roll.lay_up().core_radius;
+    let parts = |wanted: &[Place]| {
+        b.parts
+            .iter()
+            .filter(|part| wanted.contains(&part.place))
+            .fold(Volume::default(), |sum, part| sum + part.volume)
+    };
+    let mut space = |what, volume| {
+        each(Line { group: Group::Space, what, how: How::Computed, mass: Mass::default(), volume });
+    };
+    space(DRY_PORES, dry);
+    space("core hole", core * core * PI * width - parts(&[Place::InCore]));
+    space("slack between turns", roll.lengths().slack * b.winding.slack * width);
+    // Beside a coating but between the separators, the layer is only as full as its bare foil.
+    let beside = design.sides().map(|s| {
+        s.length * (s.electrode.thickness_both() * (width - s.width) - s.electrode.foil * s.bare_inside())
+    });
+    space("beside the coatings", beside.into_iter().fold(Volume::default(), |a, b| a + b));
+    space("between roll and wall", (bore - roll.enclosed()) * width - parts(&[Place::BesideRoll]));
+    let folds = design.sides().map(|s| s.folded_foil()).into_iter().fold(Volume::default(), |a, b| a + b);
+    space("around folded edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
+    space("around parts", bore * (stack.below + stack.above) - parts(&[Place::BelowRoll, Place::AboveRoll]));
+    space("head-space", bore * stack.head_space);
 }
 
-fn foil_name(group: Group) -> &'static str {
-    if group == Group::Anode { "anode foil" } else { "cathode foil" }
+/// Mass of a cell: the ledger's, without its spaces. Allocates nothing.
+pub fn mass(design: &Design) -> Mass {
+    let mut mass = Mass::default();
+    solids(design, |line| mass += line.mass);
+    mass
 }

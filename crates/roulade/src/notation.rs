@@ -44,7 +44,7 @@ mod tests {
 
     #[test]
     fn every_example_reads_in_its_own_dimension() {
-        for dimension in Unit::ALL.map(Unit::dimension) {
+        for dimension in Unit::ALL.iter().map(|unit| unit.dimension()) {
             let (_, example) = dimension_words(dimension);
             assert!(read(example, dimension).is_ok(), "{example}");
         }

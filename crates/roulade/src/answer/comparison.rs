@@ -304,7 +304,7 @@ fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
     let collect = |w: &Worked| {
         let mut lines = Vec::new();
         crate::ledger::lines(&w.design, |line| {
-            lines.push((line.group, line.what.to_owned(), line.mass.value, line.volume.value))
+            lines.push((line.group, line.what.to_owned(), line.mass.value, line.volume.value));
         });
         lines
     };

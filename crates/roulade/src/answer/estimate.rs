@@ -196,7 +196,7 @@ fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
             volume: pen.figure(line.volume.value, Unit::CubicCentimetre),
         });
     });
-    let totals: &Totals = &w.estimate.totals;
+    let totals = Totals::of(&w.design);
     let mut sums = Vec::new();
     for (group, (mass, volume)) in Group::ALL.iter().zip(totals.masses.iter().zip(&totals.volumes)) {
         sums.push(Total {
@@ -312,7 +312,7 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
     remarks.extend(ends(w));
     let b = w.design.blueprint();
     let facing = w.design.roll().facing();
-    let length = w.design.roll().cathode_length();
+    let length = w.design.roll().lengths().cathode;
     for (face, paired) in [("inner", facing.inner), ("outer", facing.outer)] {
         let idle = (length - paired).value;
         if idle > 1e-9 * length.value {

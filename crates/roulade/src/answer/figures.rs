@@ -48,17 +48,17 @@ pub(super) static FIGURES: &[Shown] = shown! {
             "open-circuit energy over the envelope of the bare can";
         "gravimetric" "per mass" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
             "open-circuit energy over the mass of the cell";
-        "mass" "mass of the cell" Gram |w| Some(w.estimate.mass().value);
+        "mass" "mass of the cell" Gram |w| Some(w.estimate.mass.value);
         "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().can.envelope().value),
             "π/4·D²·H over the largest outside dimensions, no sleeve";
     }
     "Winding" {
-        "roll.cathode_length" "wound length, cathode" Metre |w| Some(w.design.roll().cathode_length().value);
-        "roll.anode_length" "wound length, anode" Metre |w| Some(w.design.roll().anode_length().value);
+        "roll.cathode_length" "wound length, cathode" Metre |w| Some(w.design.roll().lengths().cathode.value);
+        "roll.anode_length" "wound length, anode" Metre |w| Some(w.design.roll().lengths().anode.value);
         "roll.inner_separator_length" "wound length, separator under the anode" Metre
-            |w| Some(w.design.roll().inner_separator_length().value);
+            |w| Some(w.design.roll().lengths().inner_separator.value);
         "roll.outer_separator_length" "wound length, separator under the cathode" Metre
-            |w| Some(w.design.roll().outer_separator_length().value);
+            |w| Some(w.design.roll().lengths().outer_separator.value);
         "roll.cathode_turns" "turns of cathode" Turn |w| Some(w.design.roll().cathode_turns());
         "roll.web_turns" "turns of the whole web" Turn |w| Some(w.design.roll().web_turns());
         "roll.pitch" "thickness of one full turn" Micrometre |w| Some(w.design.roll().pitch().value);
@@ -73,7 +73,7 @@ pub(super) static FIGURES: &[Shown] = shown! {
             "cathode faces with anode opposite";
         "area.idle" "cathode faces without anode opposite" SquareCentimetre |w| {
             let (inner, outer) = w.design.active_area();
-            let faces = 2.0 * w.design.roll().cathode_length() * w.design.stack().cathode_width;
+            let faces = 2.0 * w.design.roll().lengths().cathode * w.design.stack().cathode_width;
             // Two sums of the same terms: what is left of a nanometre's length is rounding.
             let idle = (faces - inner - outer).value;
             Some(if idle.abs() < 1e-9 * faces.value { 0.0 } else { idle })

@@ -45,12 +45,17 @@ impl Design {
         let roll = Roll::wind(lay_up(&blueprint), reach(&blueprint))?;
         let design = Self { blueprint, stack, roll };
         design.check_spaces(&mut problems);
-        problems.or_else_ok(design)
+        if problems.0.is_empty() { Ok(design) } else { Err(problems) }
     }
 
     /// The numbers it is built from.
     pub fn blueprint(&self) -> &Blueprint {
         &self.blueprint
+    }
+
+    /// The numbers, to be changed and built anew.
+    pub fn into_blueprint(self) -> Blueprint {
+        self.blueprint
     }
 
     /// Its axial stack-up.
@@ -76,6 +81,28 @@ impl Design {
     /// Mean distance from the roll to the can's wall; negative where measured lengths overfill the can.
     pub fn radial_gap(&self) -> Length {
         0.5 * self.blueprint.can.bore() - self.roll.outer_radius()
+    }
+
+    /// Both electrodes as they are wound, the anode first.
+    pub fn sides(&self) -> [Side<'_>; 2] {
+        let b = &self.blueprint;
+        let lengths = self.roll.lengths();
+        [
+            Side {
+                name: "anode",
+                electrode: &b.anode,
+                length: lengths.anode,
+                width: self.anode_width(),
+                beyond: b.separator.margin,
+            },
+            Side {
+                name: "cathode",
+                electrode: &b.cathode,
+                length: lengths.cathode,
+                width: self.stack.cathode_width,
+                beyond: b.overhang + b.separator.margin,
+            },
+        ]
     }
 
     /// Area of cathode that has anode opposite, inner and outer face.
@@ -123,15 +150,11 @@ impl Design {
                 Place::InCore => in_core += part.volume,
             }
         }
-        for (side, electrode, length, beyond) in [
-            ("anode.bare_edge", &b.anode, self.roll.anode_length(), b.separator.margin),
-            ("cathode.bare_edge", &b.cathode, self.roll.cathode_length(), b.overhang + b.separator.margin),
-        ] {
-            let outside = (electrode.bare_edge - beyond).max(Length::default());
-            let (foil, room) = (length * electrode.foil * outside, bore * electrode.fold_height);
+        for side in self.sides() {
+            let (foil, room) = (side.folded_foil(), bore * side.electrode.fold_height);
             if foil.value > room.value * (1.0 + 1e-9) {
                 problems.push(Problem::new(
-                    side,
+                    format!("{}.bare_edge", side.name),
                     format!(
                         "{:.3} cm³ of bare foil in a fold that offers {:.3} cm³",
                         1e6 * foil.value,
@@ -142,15 +165,44 @@ impl Design {
             }
         }
         let width = self.separator_width();
-        let gap = (bore - self.roll.enclosed()) * width;
-        if beside.value > gap.value.max(0.0) * (1.0 + 1e-9) {
-            problems.push(too_much("beside the roll", beside, gap));
+        if beside.value > 0.0 {
+            let gap = (bore - self.roll.enclosed()) * width;
+            if beside.value > gap.value.max(0.0) * (1.0 + 1e-9) {
+                problems.push(too_much("beside the roll", beside, gap));
+            }
         }
         let core = self.roll.lay_up().core_radius;
         let hole = core * core * PI * width;
         if in_core.value > hole.value * (1.0 + 1e-9) {
             problems.push(too_much("in the core", in_core, hole));
         }
+    }
+}
+
+/// One electrode as it is wound.
+#[derive(Clone, Copy, Debug)]
+pub struct Side<'a> {
+    /// "anode" or "cathode".
+    pub name: &'static str,
+    /// Foil and coating.
+    pub electrode: &'a Electrode,
+    /// Wound length.
+    pub length: Length,
+    /// Coated width.
+    pub width: Length,
+    /// How far the separator reaches past the coating at each edge.
+    pub beyond: Length,
+}
+
+impl Side<'_> {
+    /// Bare foil between the separators.
+    pub fn bare_inside(&self) -> Length {
+        self.electrode.bare_edge.min(self.beyond)
+    }
+
+    /// Volume of the bare foil outside the separators.
+    pub fn folded_foil(&self) -> Volume {
+        self.length * self.electrode.foil * (self.electrode.bare_edge - self.bare_inside())
     }
 }
 

@@ -1,12 +1,11 @@
 //! From the entries of a sheet to numbered inputs, with every complaint on the way.
 
 use super::defaults::{self, Field};
-use super::sheet::{Entry, Noted, Unknown};
+use super::sheet::{Entry, Unknown};
 use crate::known::{Known, Origin};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::units::Unit;
-use serde_json::Value;
 use std::marker::PhantomData;
 use uom::si::{Quantity, SI};
 
@@ -153,12 +152,7 @@ impl Reader {
             Entry::Noted(noted) => {
                 input.origin = noted.from.unwrap_or_default();
                 input.remark.clone_from(&noted.remark);
-                self.unknown(name.path, &noted.unknown, Noted::KEYS);
                 &noted.value
-            }
-            Entry::Other(value) => {
-                self.problems.push(other(value, name.path, field));
-                return self.keep(input);
             }
         };
         input.text.clone_from(text);
@@ -227,26 +221,7 @@ fn blank(name: &Name<'_>) -> Input {
     }
 }
 
-/// What is wrong with an entry of no known shape.
-fn other(value: &Value, path: &str, field: &Field) -> Problem {
-    let origin = value.get("from").filter(|_| value.get("value").is_some_and(Value::is_string));
-    match origin {
-        Some(origin) => Problem::new(
-            format!("{path}.from"),
-            shortened(&origin.to_string()),
-            "\"measured\", \"stated\" or \"assumed\"",
-        ),
-        None => Problem::new(
-            path,
-            shortened(&value.to_string()),
-            format!(
-                "a text with its unit, for example \"{0}\", or {{\"value\": \"{0}\", \"from\": \"measured\"}}",
-                example(field)
-            ),
-        ),
-    }
-}
-
-fn example(field: &Field) -> &'static str {
+/// A quantity of the dimension of a field, as it may be written.
+pub(super) fn example(field: &Field) -> &'static str {
     notation::dimension_words(field.unit.dimension()).1
 }

@@ -3,11 +3,11 @@
 use super::figure::{Figure, Status};
 use super::{Curve, Form, anode, cathode, inactive};
 use crate::units::{MassDensity, SpecificCharge};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::marker::PhantomData;
 
 /// What a material does in a cell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Role {

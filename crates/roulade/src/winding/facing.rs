@@ -4,7 +4,7 @@ use super::Roll;
 use crate::units::Length;
 
 /// Lengths of cathode that have anode opposite, per face.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Facing {
     /// Inner face: anode of the same turn.
     pub inner: Length,
@@ -12,15 +12,21 @@ pub struct Facing {
     pub outer: Length,
 }
 
-impl Roll {
-    /// Length of cathode that has anode opposite, face by face.
-    ///
+impl Facing {
     /// Within a turn the anode lies under the cathode, so the inner face at position `x` meets the anode at `x` and
     /// the outer face the anode at `x + 1`.
-    pub fn facing(&self) -> Facing {
+    pub(super) fn of(roll: &Roll) -> Self {
         let over = |shift: f64| {
-            self.cathode_over(&self.cathode.between(self.anode.start - shift, self.anode.end - shift))
+            let stretch = roll.cathode.between(roll.anode.start - shift, roll.anode.end - shift);
+            if stretch == roll.cathode { roll.lengths.cathode } else { roll.cathode_over(&stretch) }
         };
-        Facing { inner: over(0.0), outer: over(1.0) }
+        Self { inner: over(0.0), outer: over(1.0) }
+    }
+}
+
+impl Roll {
+    /// Length of cathode that has anode opposite, face by face.
+    pub fn facing(&self) -> Facing {
+        self.facing
     }
 }

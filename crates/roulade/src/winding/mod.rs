@@ -17,7 +17,7 @@ mod radius;
 pub mod spiral;
 
 pub use facing::Facing;
-pub use plies::{Arc, Ply, PlyName};
+pub use plies::{Arc, Lengths, Ply, PlyName};
 pub use radius::Reach;
 
 use crate::units::{Area, Length};
@@ -58,11 +58,18 @@ pub struct Roll {
     anode: Ply,
     cathode: Ply,
     tape: Ply,
+    lengths: Lengths,
+    facing: Facing,
 }
 
 impl Roll {
     /// The roll whose cathode ends `cathode_turns` after it began, and whose anode reaches `anode_tail` turns further.
     pub fn with_turns(lay_up: LayUp, cathode_turns: f64, anode_tail: f64) -> Self {
+        Self::laid(lay_up, cathode_turns, anode_tail).measured()
+    }
+
+    /// The plies in their places, not yet measured.
+    fn laid(lay_up: LayUp, cathode_turns: f64, anode_tail: f64) -> Self {
         let anode_start = lay_up.core_turns;
         let cathode_start = anode_start + lay_up.anode_lead;
         let cathode_end = cathode_start + cathode_turns;
@@ -75,7 +82,16 @@ impl Roll {
             anode: Ply { start: anode_start, end: anode_end, thickness: lay_up.anode },
             cathode: Ply { start: cathode_start, end: cathode_end, thickness: lay_up.cathode },
             tape: Ply { start: web_end, end: web_end + lay_up.tape_turns, thickness: lay_up.tape },
+            lengths: Lengths::default(),
+            facing: Facing::default(),
         }
+    }
+
+    /// Measures every ply, once.
+    fn measured(mut self) -> Self {
+        self.lengths = Lengths::of(&self);
+        self.facing = Facing::of(&self);
+        self
     }
 
     /// How the web was laid up.
@@ -150,7 +166,7 @@ impl Roll {
             let (from, to) = (*cuts.get(i)?, *cuts.get(i + 1)?);
             let middle = 0.5 * (from + to);
             // Any position past the end of the web counts every pass at this angle.
-            let beyond = f64::from((roll.tape.end + 2.0) as u32) + middle;
+            let beyond = (roll.tape.end + 2.0).floor() + middle;
             (to > from).then(|| (from, to, roll.radius_under(beyond)))
         })
     }

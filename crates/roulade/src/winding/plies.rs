@@ -1,7 +1,7 @@
 //! Lengths of the plies, and their arcs one by one.
 
 use super::{PER_TURN, Roll};
-use crate::units::{Area, Length};
+use crate::units::Length;
 
 /// A ply on the web: where it begins and ends, in turns from the start of the web.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +27,7 @@ impl Ply {
 
     /// Its passes below, summed over all positions up to `x`.
     pub(super) fn passes_sum(&self, x: f64) -> f64 {
-        summed(x - self.start) - summed(x - self.end)
+        if x <= self.start { 0.0 } else { summed(x - self.start) - summed(x - self.end) }
     }
 
     /// Turns it shares with `other`.
@@ -88,6 +88,45 @@ pub struct Arc {
     pub to: f64,
 }
 
+/// Mid-line lengths of the plies of a roll.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Lengths {
+    /// The cathode.
+    pub cathode: Length,
+    /// The anode.
+    pub anode: Length,
+    /// The separator under the anode.
+    pub inner_separator: Length,
+    /// The separator between anode and cathode.
+    pub outer_separator: Length,
+    /// The tape.
+    pub tape: Length,
+    /// The slack on top of each turn.
+    pub slack: Length,
+}
+
+impl Lengths {
+    pub(super) fn of(roll: &Roll) -> Self {
+        let l = &roll.lay_up;
+        let web = &roll.separators;
+        let turns = web.turns();
+        // The web begins at zero, where the sum is zero.
+        let web_sum = roll.radius_sum(web.end);
+        let anode_in_web = l.anode * roll.anode.shared(web);
+        let cathode_in_web = l.cathode * roll.cathode.shared(web);
+        let along_web = |under: Length| (web_sum + under) * PER_TURN;
+        Self {
+            cathode: roll.cathode_over(&roll.cathode),
+            anode: roll.anode_over(&roll.anode),
+            inner_separator: along_web(0.5 * l.separator * turns),
+            outer_separator: along_web(1.5 * l.separator * turns + anode_in_web),
+            // The tape begins where the web ends.
+            tape: (roll.radius_sum(roll.tape.end) - web_sum + 0.5 * l.tape * roll.tape.turns()) * PER_TURN,
+            slack: along_web((2.0 * l.separator + 0.5 * l.slack) * turns + anode_in_web + cathode_in_web),
+        }
+    }
+}
+
 impl Roll {
     /// Mid-line length of a ply over a stretch of its own turns, given what lies under its mid-line within the turn
     /// summed over that stretch.
@@ -103,41 +142,14 @@ impl Roll {
         self.length_over(stretch, under)
     }
 
-    /// Length of the cathode.
-    pub fn cathode_length(&self) -> Length {
-        self.cathode_over(&self.cathode)
+    /// Length of a stretch of anode along its mid-line.
+    pub(super) fn anode_over(&self, stretch: &Ply) -> Length {
+        self.length_over(stretch, (self.lay_up.separator + 0.5 * self.lay_up.anode) * stretch.turns())
     }
 
-    /// Length of the anode.
-    pub fn anode_length(&self) -> Length {
-        self.length_over(&self.anode, (self.lay_up.separator + 0.5 * self.lay_up.anode) * self.anode.turns())
-    }
-
-    /// Length of the separator under the anode.
-    pub fn inner_separator_length(&self) -> Length {
-        self.length_over(&self.separators, 0.5 * self.lay_up.separator * self.separators.turns())
-    }
-
-    /// Length of the separator between anode and cathode.
-    pub fn outer_separator_length(&self) -> Length {
-        let l = &self.lay_up;
-        let under =
-            1.5 * l.separator * self.separators.turns() + l.anode * self.anode.shared(&self.separators);
-        self.length_over(&self.separators, under)
-    }
-
-    /// Length of the tape.
-    pub fn tape_length(&self) -> Length {
-        self.length_over(&self.tape, 0.5 * self.lay_up.tape * self.tape.turns())
-    }
-
-    /// Cross-section of the slack between turns.
-    pub fn slack_area(&self) -> Area {
-        let l = &self.lay_up;
-        let under = (2.0 * l.separator + 0.5 * l.slack) * self.separators.turns()
-            + l.anode * self.anode.shared(&self.separators)
-            + l.cathode * self.cathode.shared(&self.separators);
-        self.length_over(&self.separators, under) * l.slack
+    /// Mid-line lengths of the plies.
+    pub fn lengths(&self) -> &Lengths {
+        &self.lengths
     }
 
     /// Every pass of every ply, in the order of the web: what a drawing needs.

@@ -32,7 +32,7 @@ impl Roll {
 
     /// The mean outer radius is linear in every turn count, so the turns of cathode follow directly.
     fn to_radius(lay_up: LayUp, outer: Length) -> Result<Self, Problem> {
-        let bare = Self::with_turns(lay_up, 0.0, lay_up.anode_tail);
+        let bare = Self::laid(lay_up, 0.0, lay_up.anode_tail);
         let turns = (outer - bare.outer_radius()) / bare.pitch();
         if turns.value > 0.0 {
             Ok(Self::with_turns(lay_up, turns.value, lay_up.anode_tail))
@@ -55,7 +55,7 @@ impl Roll {
         let turns = solve(start, cathode, |x| {
             let roll = Self::with_turns(lay_up, x - start, lay_up.anode_tail.max(0.0));
             (
-                roll.cathode_length(),
+                roll.lengths().cathode,
                 roll.radius_under(x) + roll.lay_up.anode + 2.0 * lay_up.separator + 0.5 * lay_up.cathode,
             )
         })
@@ -64,8 +64,8 @@ impl Roll {
         let Some(anode) = anode else { return Ok(Self::with_turns(lay_up, turns, lay_up.anode_tail)) };
         let end = start + turns;
         let tail = solve(lay_up.core_turns, anode, |x| {
-            let roll = Self::with_turns(lay_up, turns, x - end);
-            (roll.anode_length(), roll.radius_under(x) + lay_up.separator + 0.5 * lay_up.anode)
+            let roll = Self::laid(lay_up, turns, x - end);
+            (roll.anode_over(&roll.anode), roll.radius_under(x) + lay_up.separator + 0.5 * lay_up.anode)
         })
         .ok_or_else(|| unwindable("winding.anode_length", anode))?
             - end;

@@ -62,11 +62,11 @@ fn closed_sums_equal_the_roll_built_step_by_step() {
     let roll = Roll::wind(l, Reach::Radius(mm(10.0))).unwrap();
     let brute = stepped(&roll, 20_000);
     let closed = [
-        roll.inner_separator_length(),
-        roll.anode_length(),
-        roll.outer_separator_length(),
-        roll.cathode_length(),
-        roll.tape_length(),
+        roll.lengths().inner_separator,
+        roll.lengths().anode,
+        roll.lengths().outer_separator,
+        roll.lengths().cathode,
+        roll.lengths().tape,
     ];
     for (c, b) in closed.iter().zip(brute.lengths) {
         assert_relative_eq!(c.value, b, max_relative = 3e-5);
@@ -78,14 +78,14 @@ fn closed_sums_equal_the_roll_built_step_by_step() {
 fn a_short_anode_leaves_the_last_outer_face_idle() {
     let mut l = lay_up();
     let full = Roll::with_turns(l, 20.0, 1.0);
-    assert_relative_eq!(full.facing().outer.value, full.cathode_length().value, max_relative = 1e-14);
+    assert_relative_eq!(full.facing().outer.value, full.lengths().cathode.value, max_relative = 1e-14);
     l.anode_tail = 0.25;
     let short = Roll::with_turns(l, 20.0, 0.25);
-    let idle = short.cathode_length() - short.facing().outer;
+    let idle = short.lengths().cathode - short.facing().outer;
     // Three quarters of the last turn, whose radius is close to the outer one.
     let last = short.radius_under(short.cathode.end - 0.4) + l.anode + 2.0 * l.separator + 0.5 * l.cathode;
     assert_relative_eq!(idle.value, (last * PER_TURN * 0.75).value, max_relative = 0.02);
-    assert_eq!(short.facing().inner, short.cathode_length());
+    assert_eq!(short.facing().inner, short.lengths().cathode);
 }
 
 #[test]
@@ -98,11 +98,11 @@ fn arcs_add_up_to_the_lengths() {
             .map(|a| a.radius.value * (a.to - a.from) * PER_TURN)
             .sum()
     };
-    assert_relative_eq!(sum(PlyName::Cathode), roll.cathode_length().value, max_relative = 1e-9);
-    assert_relative_eq!(sum(PlyName::Anode), roll.anode_length().value, max_relative = 1e-9);
+    assert_relative_eq!(sum(PlyName::Cathode), roll.lengths().cathode.value, max_relative = 1e-9);
+    assert_relative_eq!(sum(PlyName::Anode), roll.lengths().anode.value, max_relative = 1e-9);
     assert_relative_eq!(
         sum(PlyName::OuterSeparator),
-        roll.outer_separator_length().value,
+        roll.lengths().outer_separator.value,
         max_relative = 1e-9
     );
 }
@@ -145,11 +145,11 @@ proptest! {
     #[test]
     fn cross_section_is_conserved((l, outer) in lay_ups()) {
         if let Ok(roll) = Roll::wind(l, Reach::Radius(mm(outer))) {
-            let laid = roll.anode_length() * l.anode
-                + roll.cathode_length() * l.cathode
-                + (roll.inner_separator_length() + roll.outer_separator_length()) * l.separator
-                + roll.tape_length() * l.tape
-                + roll.slack_area();
+            let laid = roll.lengths().anode * l.anode
+                + roll.lengths().cathode * l.cathode
+                + (roll.lengths().inner_separator + roll.lengths().outer_separator) * l.separator
+                + roll.lengths().tape * l.tape
+                + roll.lengths().slack * l.slack;
             let ring = roll.enclosed() - l.core_radius * l.core_radius * PI;
             prop_assert!(((laid / ring).value - 1.0).abs() < 1e-11, "{laid:?} {ring:?}");
         }
@@ -160,7 +160,7 @@ proptest! {
         if let Ok(roll) = Roll::wind(l, Reach::Radius(mm(outer))) {
             prop_assert!(((roll.outer_radius() / mm(outer)).value - 1.0).abs() < 1e-12);
             if roll.cathode_turns() > 0.1 {
-                let reach = Reach::Lengths { cathode: roll.cathode_length(), anode: Some(roll.anode_length()) };
+                let reach = Reach::Lengths { cathode: roll.lengths().cathode, anode: Some(roll.lengths().anode) };
                 let back = Roll::wind(l, reach).unwrap();
                 prop_assert!(((back.outer_radius() / mm(outer)).value - 1.0).abs() < 1e-9,
                     "{} {}", back.outer_radius().value, outer);

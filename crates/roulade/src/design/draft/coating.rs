@@ -295,17 +295,16 @@ impl Common<'_> {
             let path = format!("{place}.share");
             let key = format!("{}.mix[{}].share", self.side, used.name);
             let named = Name { path: &path, key: &key, of: &used.name };
-            let share = match &component.share {
-                Some(entry) => r.entry(named, Some(entry)),
-                None => {
-                    open.push(mix.len());
-                    r.filled_in(
-                        &named,
-                        Known::exact(0.0),
-                        "the rest".to_owned(),
-                        "what the other shares leave".to_owned(),
-                    )
-                }
+            let share = if let Some(entry) = &component.share {
+                r.entry(named, Some(entry))
+            } else {
+                open.push(mix.len());
+                r.filled_in(
+                    &named,
+                    Known::exact(0.0),
+                    "the rest".to_owned(),
+                    "what the other shares leave".to_owned(),
+                )
             };
             mix.push((used, share));
         }
@@ -331,47 +330,8 @@ impl Common<'_> {
                 ));
             }
         }
-        let rest = self.rest(r, &place, &mix, &open);
+        let rest = rest(r, &place, &mix, &open);
         (mix, rest)
-    }
-
-    /// Shares add to one; a single open share takes the rest, otherwise the largest gives way when others are shifted.
-    fn rest(&self, r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open: &[usize]) -> usize {
-        let sum: f64 = mix.iter().map(|(_, share)| r.value(*share)).sum();
-        match open {
-            [] => {
-                if !mix.is_empty() && (sum - 1.0).abs() > 1e-6 {
-                    r.problems.push(Problem::new(
-                        place,
-                        format!("shares that add to {:.4}", sum),
-                        "mass fractions add to 1; leave one share out and it takes the rest",
-                    ));
-                }
-                let largest = mix
-                    .iter()
-                    .enumerate()
-                    .max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
-                largest.map_or(0, |(i, _)| i)
-            }
-            [only] => {
-                if sum >= 1.0 {
-                    r.problems.push(Problem::new(
-                        place,
-                        format!("shares that add to {:.4}, with one more left to fill in", sum),
-                        "the shares given leave a rest",
-                    ));
-                }
-                *only
-            }
-            [first, ..] => {
-                r.problems.push(Problem::new(
-                    place,
-                    format!("{} shares left out", open.len()),
-                    "at most one share may be left out",
-                ));
-                *first
-            }
-        }
     }
 
     /// Any two of loading, thickness and porosity; defaults where fewer were read.
@@ -427,10 +387,11 @@ impl Common<'_> {
         let derived = electrode.porosity().value;
         let relative = |known: Known| known.u() / known.value;
         let dense = 1.0 - derived;
+        let square = |x: f64| x * x;
         let u_derived =
-            dense * (relative(r.known(loading)).powi_two() + relative(r.known(thickness)).powi_two()).sqrt();
+            dense * (square(relative(r.known(loading))) + square(relative(r.known(thickness)))).sqrt();
         // A reading without an uncertainty still has its last digit: half a per cent of pore volume.
-        let u = (u_derived.powi_two() + stated.u().powi_two() + 0.005f64.powi_two()).sqrt();
+        let u = (square(u_derived) + square(stated.u()) + square(0.005)).sqrt();
         let miss = (derived - stated.value).abs();
         if miss > 3.0 * u {
             r.problems.push(Problem::new(
@@ -453,13 +414,39 @@ impl Common<'_> {
     }
 }
 
-/// Square, spelled without the standard library's `powi`.
-trait Square {
-    fn powi_two(self) -> f64;
-}
-
-impl Square for f64 {
-    fn powi_two(self) -> f64 {
-        self * self
+/// Shares add to one; a single open share takes the rest, otherwise the largest gives way when others are shifted.
+fn rest(r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open: &[usize]) -> usize {
+    let sum: f64 = mix.iter().map(|(_, share)| r.value(*share)).sum();
+    match open {
+        [] => {
+            if !mix.is_empty() && (sum - 1.0).abs() > 1e-6 {
+                r.problems.push(Problem::new(
+                    place,
+                    format!("shares that add to {sum:.4}"),
+                    "mass fractions add to 1; leave one share out and it takes the rest",
+                ));
+            }
+            let largest =
+                mix.iter().enumerate().max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
+            largest.map_or(0, |(i, _)| i)
+        }
+        [only] => {
+            if sum >= 1.0 {
+                r.problems.push(Problem::new(
+                    place,
+                    format!("shares that add to {sum:.4}, with one more left to fill in"),
+                    "the shares given leave a rest",
+                ));
+            }
+            *only
+        }
+        [first, ..] => {
+            r.problems.push(Problem::new(
+                place,
+                format!("{} shares left out", open.len()),
+                "at most one share may be left out",
+            ));
+            *first
+        }
     }
 }

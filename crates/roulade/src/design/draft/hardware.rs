@@ -36,14 +36,17 @@ enum Bulk {
 
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
-        let (listed, remarks) = match &sheet.parts {
-            Some(parts) => (parts.clone(), Vec::new()),
-            None => (
-                vec![stand_in()],
-                vec!["The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware.".to_owned()],
-            ),
-        };
+        let stand_in = [stand_in()];
         let filled_in = sheet.parts.is_none();
+        let listed = sheet.parts.as_deref().unwrap_or(&stand_in);
+        let remarks = if filled_in {
+            vec![
+                "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
+                    .to_owned(),
+            ]
+        } else {
+            Vec::new()
+        };
         let mut parts: Vec<PartSlots> = Vec::new();
         for (i, part) in listed.iter().enumerate() {
             let read = one(r, materials, i, part, filled_in);
