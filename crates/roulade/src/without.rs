@@ -31,7 +31,12 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
             None => String::new(),
         };
         let found = format!("\"{}\", a part that {} does not have", shortened(part), design.blueprint().name);
-        return Err(Problem::new("part", found, format!("{hint}one of: {}", names.join(", "))).into());
+        let expected = if names.is_empty() {
+            "a part of the sheet, which lists none".to_owned()
+        } else {
+            format!("{hint}one of: {}", names.join(", "))
+        };
+        return Err(Problem::new("part", found, expected).into());
     };
     let (name, width) = (Arc::clone(&design.blueprint().name), design.stack().cathode_width);
     let (own_width, own_space) =
@@ -41,6 +46,7 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
         Some(instead) => format!("{name} with {} for the {}", name_of(instead), part.trim()),
         None => format!("{name} without the {}", part.trim()),
     });
+    let comes = instead.is_some();
     let parts = sheet.parts.get_or_insert_default();
     match instead {
         Some(instead) => parts.splice(at..=at, [instead]).for_each(drop),
@@ -48,7 +54,10 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
     }
     // With the coated width as it was, what the change frees shows as head-space.
     close(&mut sheet, Some(shifted(own_width.as_ref(), width)), None);
-    let freed = Draft::read(&sheet)?.design()?.stack().head_space - design.stack().head_space;
+    let after = Draft::read(&sheet)
+        .and_then(|draft| draft.design())
+        .map_err(|problems| if comes { of_instead(problems, at) } else { problems })?;
+    let freed = after.stack().head_space - design.stack().head_space;
     match design.blueprint().fit {
         Fit::Width(_) => close(&mut sheet, Some(shifted(own_width.as_ref(), width + freed * reclaim)), None),
         Fit::HeadSpace(space) => {
@@ -57,6 +66,16 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
         }
     }
     Ok(sheet)
+}
+
+/// What is wrong with the part that came stands in the part's own text, not in the sheet.
+fn of_instead(problems: Problems, at: usize) -> Problems {
+    let in_sheet = format!("parts[{at}]");
+    let told = problems.0.into_iter().map(|problem| match problem.place.strip_prefix(&in_sheet) {
+        Some(rest) => Problem { place: format!("instead{rest}"), ..problem },
+        None => problem,
+    });
+    Problems(told.collect())
 }
 
 /// Sets what closes the stack-up.

@@ -178,7 +178,7 @@ impl Pair<'_> {
             Side::Cathode => Problem::new(
                 "voltage.upper",
                 format!("an upper limit of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
-                "a limit that this pair of electrodes reaches",
+                format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
             ),
         }
     }

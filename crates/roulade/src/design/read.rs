@@ -166,7 +166,7 @@ impl Reader {
                     self.problems.push(Problem::new(
                         name.path,
                         format!("\"{}\"", shortened(text)),
-                        format!("{} is {}", field.label, field.bound.words()),
+                        format!("{}: must be {}", field.label, field.bound.words()),
                     ));
                 }
                 input.known = known;
@@ -221,6 +221,7 @@ fn blank(name: &Name<'_>) -> Input {
     }
 }
 
-fn example(field: &Field) -> &'static str {
+/// A quantity of the dimension of a field, as it may be written.
+pub(super) fn example(field: &Field) -> &'static str {
     notation::dimension_words(field.unit.dimension()).1
 }

@@ -45,9 +45,9 @@ pub type Unknown = Map<String, Value>;
 /// Declares a section of the sheet: its known keys, all of which may be left out, and the unknown ones besides.
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
-        $(#[$doc])*
         #[derive(Clone, Debug, Default, PartialEq)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
+        $(#[$doc])*
         pub struct $name {
             $(
                 $(#[$field_doc])*
@@ -90,8 +90,10 @@ macro_rules! section {
 
 section! {
     /// One cell. Only the can's size and what the two coatings are mixed from must be there.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["can", "cathode", "anode"])))]
     Sheet {
         /// Version of the format: 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         roulade_sheet: u32,
         /// Name of the cell.
         cell: String,
@@ -127,6 +129,7 @@ section! {
 
 section! {
     /// The bare can.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["diameter", "height"])))]
     Can {
         /// Largest outer diameter.
         diameter: Entry,
@@ -145,6 +148,7 @@ section! {
 
 section! {
     /// A piece of hardware: plate, insulator, lid, spring, weld.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name", "place"])))]
     Part {
         /// What it is called; parts of two cells with one name are the same part.
         name: String,
@@ -207,6 +211,7 @@ section! {
 
 section! {
     /// One component of a coating.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["material"])))]
     Mixed {
         /// A material of the table or of this sheet.
         material: String,
@@ -217,6 +222,7 @@ section! {
 
 section! {
     /// The cathode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Cathode {
         /// The foil.
         foil: Foil,
@@ -241,6 +247,7 @@ section! {
 
 section! {
     /// The anode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Anode {
         /// The foil.
         foil: Foil,
@@ -311,6 +318,7 @@ section! {
 
 section! {
     /// A material of the user's own, or other figures for one of the table.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
         /// Its name; that of a material of the table changes that one in this sheet.
         name: String,

@@ -284,6 +284,7 @@ impl Common<'_> {
         }
         let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
         let mut open = Vec::new();
+        let before = r.problems.0.len();
         for (i, component) in listed.iter().enumerate() {
             let place = format!("{place}[{i}]");
             let Some(name) = component.material.as_deref().filter(|name| !name.trim().is_empty()) else {
@@ -307,7 +308,12 @@ impl Common<'_> {
             };
             mix.push((used, share));
         }
-        if !mix.is_empty() && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some()) {
+        // A component that is not understood may well have been the host.
+        let understood = r.problems.0.len() == before;
+        if understood
+            && !mix.is_empty()
+            && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some())
+        {
             r.problems.push(Problem::new(
                 &place,
                 "no active material",
@@ -317,7 +323,11 @@ impl Common<'_> {
         for (used, _) in &mix {
             if used.host.is_some() && used.role != self.role {
                 let found = format!("{}, which is no {} material", used.name, self.side);
-                r.problems.push(Problem::new(&place, found, format!("hosts of the {}", self.side)));
+                r.problems.push(Problem::new(
+                    &place,
+                    found,
+                    format!("the {}'s mix holds no other host than {0} materials", self.side),
+                ));
             }
         }
         let rest = rest(r, &place, &mix, &open);
@@ -330,6 +340,15 @@ impl Common<'_> {
         let path = |what: &str| format!("{side}.{what}");
         let by_ratio = self.role == Role::Anode && self.loading.is_none();
         let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
+        if self.n_to_p.is_some()
+            && (self.loading.is_some() || self.thickness.is_some() && self.porosity.is_some())
+        {
+            r.problems.push(Problem::new(
+                "anode.n_to_p",
+                "a ratio beside what the loading follows from",
+                "the ratio follows from the loadings: leave it out",
+            ));
+        }
         match (self.loading, self.thickness, self.porosity) {
             (Some(l), Some(t), _) => Read::LoadingThickness(
                 r.entry(loading.as_str(), Some(l)),

@@ -162,8 +162,11 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             given.extend(volume.as_ref().map(|_| "a volume"));
             given.extend(filling.as_ref().map(|_| "a filling"));
             given.extend(density.map(|_| "a material"));
-            let found =
-                if given.is_empty() { "neither mass nor volume".to_owned() } else { given.join(" and ") };
+            let found = match given.as_slice() {
+                [] => "neither mass nor volume".to_owned(),
+                [only] => format!("{only} alone"),
+                several => several.join(" and "),
+            };
             r.problems.push(Problem::new(
                 place.as_str(),
                 format!("{name} with {found}"),

@@ -141,7 +141,9 @@ impl<'a> Materials<'a> {
                     Some(HalfCell { curve, as_assembled })
                 }
                 Err(problem) => {
-                    r.problems.push(problem.within(&format!("materials[{i}].curve")));
+                    // The points of a sheet are the curve itself.
+                    let point = problem.place.strip_prefix("points").unwrap_or_default();
+                    r.problems.push(Problem { place: format!("materials[{i}].curve{point}"), ..problem });
                     None
                 }
             },
@@ -196,7 +198,7 @@ fn figure<Q>(
     }
     let name = Name { path: &key, key: &key, of: material };
     if let Some(figure) = table {
-        let text = notation::print_known(&figure.known, unit);
+        let text = notation::print_brief(&figure.known, unit);
         r.filled_in(&name, figure.known, text, figure.cited())
     } else {
         if material::find(material).is_some() || what != "density" {

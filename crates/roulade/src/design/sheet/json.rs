@@ -2,6 +2,7 @@
 
 use crate::problem::{Problem, shortened};
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde_json::error::Category;
 use serde_json::{Map, Value};
 use std::fmt;
 
@@ -12,11 +13,19 @@ use std::fmt;
 pub fn parse(text: &str, expected: &str) -> Result<Value, Problem> {
     serde_json::from_str::<Strict>(text)
         .map(|strict| strict.0)
-        .map_err(|e| Problem::new("", shortened_reason(&e), expected))
+        .map_err(|e| Problem::new("", unreadable(&e), expected))
 }
 
-fn shortened_reason(e: &serde_json::Error) -> String {
-    shortened(&e.to_string())
+/// What is wrong with a text that is no JSON, and where.
+fn unreadable(error: &serde_json::Error) -> String {
+    let place = format!("line {}, column {}", error.line(), error.column().max(1));
+    let said = error.to_string();
+    let said = said.rsplit_once(" at line ").map_or(said.as_str(), |(said, _)| said);
+    match error.classify() {
+        Category::Eof => format!("a text that breaks off at {place}"),
+        Category::Syntax | Category::Io => format!("text that is not JSON at {place} ({said})"),
+        Category::Data => format!("{said}, at {place}"),
+    }
 }
 
 /// A value whose objects have each key once.
@@ -95,11 +104,14 @@ mod tests {
     #[test]
     fn a_key_that_stands_twice_is_refused_where_it_stands() {
         let problem = parse("{\n  \"can\": {\"wall\": 1, \"wall\": 2}}", "a sheet").unwrap_err();
-        assert_eq!(problem.to_string(), "found the key \"wall\" a second time at line 2 column 27; a sheet");
+        assert_eq!(
+            problem.to_string(),
+            "found the key \"wall\" a second time, at line 2, column 27; a sheet"
+        );
     }
 
     #[test]
     fn broken_text_says_where() {
-        assert!(parse("{\"can\": ", "a sheet").unwrap_err().found.contains("line 1 column 8"));
+        assert!(parse("{\"can\": ", "a sheet").unwrap_err().found.contains("breaks off at line 1, column 8"));
     }
 }

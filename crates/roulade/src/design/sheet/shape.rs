@@ -1,6 +1,8 @@
 //! JSON values to the types of the sheet, with every fault of shape and its place.
 
 use super::super::Place;
+use super::super::defaults::field;
+use super::super::read::example;
 use super::{Entry, Noted};
 use crate::known::Origin;
 use crate::material::Role;
@@ -114,22 +116,23 @@ impl Shape for Entry {
                         "known here: value, from, remark",
                     ));
                 }
-                match value {
-                    Some(value) => Some(Self::Noted(Noted { value, from, remark })),
-                    None => {
-                        problems.push(Problem::new(
-                            place,
-                            "an entry without its \"value\"",
-                            "{\"value\": \"…\", \"from\": …}",
-                        ));
-                        None
-                    }
+                if let Some(value) = value {
+                    return Some(Self::Noted(Noted { value, from, remark }));
                 }
+                problems.push(Problem::new(
+                    place,
+                    "an entry without its \"value\"",
+                    "{\"value\": \"…\", \"from\": …}",
+                ));
+                None
             }
             other => wrong(
                 &other,
                 place,
-                "a text with its unit in quotes, for example \"12 µm\", or {\"value\": \"…\", \"from\": …}",
+                &format!(
+                    "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
+                    field(place).map_or("12 µm", example)
+                ),
                 problems,
             ),
         }
