@@ -114,6 +114,11 @@ impl Roll {
         self.separators.end
     }
 
+    /// Turns from the start of the web to the end of the tape.
+    pub fn all_turns(&self) -> f64 {
+        self.tape.end
+    }
+
     /// Thickness of one full turn: both electrodes, two separators and the slack.
     pub fn pitch(&self) -> Length {
         self.lay_up.anode + self.lay_up.cathode + 2.0 * self.lay_up.separator + self.lay_up.slack
