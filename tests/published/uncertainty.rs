@@ -15,7 +15,7 @@ fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {
     FirstOrder::of(inputs, &[model(&best)], |x| Some(vec![model(x)])).u(0)
 }
 
-/// JCGM 100:2008, H.1: length of an end gauge, nm; u_c is printed as 32 nm, unrounded 31.663879.
+/// JCGM 100:2008, H.1: length of an end gauge, nm; the combined uncertainty is printed as 32 nm, unrounded 31.663879.
 #[test]
 fn end_gauge() {
     let rectangular = |value: f64, half: f64| Known::range(value - half, value + half);
