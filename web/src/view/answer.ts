@@ -1,8 +1,10 @@
 /** The answer, as a sentence, before anything else. */
 import { html, nothing, type TemplateResult } from "lit-html";
+import { named, type Side } from "../entry";
 import type { Sentence } from "../model/contract";
 import type { Page } from "../page";
 import { isStale } from "../state";
+import { MATERIALS } from "./sheet";
 import { unbroken } from "./words";
 
 export function answer(page: Page): TemplateResult {
@@ -25,15 +27,18 @@ export function answer(page: Page): TemplateResult {
 
 function leans(page: Page, { leans: on, assumed }: Sentence): TemplateResult {
   const link = ({ path, label, share }: Sentence["leans"][number]): TemplateResult => html`<button
-    type="button" class="lean" title="${Math.round(share * 100)} % of the variance" @click=${() => toEntry(page, path)}>${label}</button>`;
+    type="button" class="lean" title="${Math.round(share * 100)} % of the variance" @click=${() => toEntry(page, path, label)}>${label}</button>`;
   const list = on.map((one, i) => html`${i === 0 ? "" : i === on.length - 1 ? " and " : ", "}${link(one)}`);
   return html`<p class="leans">${on.length > 0 ? html`This leans most on ${list}. ` : nothing}${assumed}</p>`;
 }
 
-function toEntry(page: Page, path: string): void {
-  if (page.state.shown.filter !== "all") page.show({ filter: "all" });
-  const place = /^(first|second)\./.test(path) ? path : `first.${path}`;
-  page.focusOn(`[data-place="${CSS.escape(place)}"], [data-place="${CSS.escape(place.replace(/^first/, "second"))}"]`);
+/** The label of an entry that only one cell has ends with that cell's name. */
+function toEntry(page: Page, path: string, label: string): void {
+  const { first, second, shown } = page.state;
+  const side: Side = second && label.endsWith(`(${second.cell})`) ? "second" : "first";
+  shown.open.add(MATERIALS);
+  page.show({ filter: "all" });
+  page.focusOn(`[data-place="${CSS.escape(`${side}.${named(side === "second" && second ? second : first, path)}`)}"]`);
 }
 
 function toProblem(): void {

@@ -5,7 +5,7 @@ import { answer } from "./answer";
 import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
 import { curve } from "./curve";
-import { figures } from "./figures";
+import { figures, moreFigures } from "./figures";
 import { files, messages } from "./files";
 import { ledger } from "./ledger";
 import { reclaim } from "./reclaim";
@@ -23,7 +23,7 @@ export function whole(page: Page): TemplateResult {
         <div>${figures(page)}${reclaim(page)}</div></div>
       <div class="pair">${roll(page)}
         <div>${without(page)}${files(page)}</div></div>
-      ${sheet(page)}${ledger(page)}${curve(page)}
+      ${moreFigures(page)}${sheet(page)}${ledger(page)}${curve(page)}
       <div class="pair">${assumptions(page)}${cautions(page)}</div>
     </main>
     ${foot(page)}`;
