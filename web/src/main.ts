@@ -46,6 +46,7 @@ addEventListener("afterprint", () => {
 
 await page.follow(location.hash);
 page.askAgain();
+page.draw();
 
 const materials = await model.ask({ materials: {} });
 if (materials && "ok" in materials) {

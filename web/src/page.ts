@@ -9,11 +9,14 @@ import { sheetFromFile } from "./read";
 import { begin, questionOf, sheetOf, type Shown, type State } from "./state";
 
 const LINK_AFTER_MS = 300;
+/** An answer mostly comes within a frame, and drawing before it would only delay it. */
+const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
 
 export class Page {
   state: State;
   #frame = 0;
   #link = 0;
+  #waiting = 0;
   #focus: string | null = null;
 
   constructor(
@@ -141,7 +144,7 @@ export class Page {
 
   /** Words that stay until they are closed. */
   tell(message: string): void {
-    if (!this.state.messages.includes(message)) this.state.messages.push(message);
+    if (!this.state.messages.includes(message)) this.state.messages = [...this.state.messages, message];
     this.draw();
   }
 
@@ -165,7 +168,8 @@ export class Page {
 
   askAgain(): void {
     void this.#askModel();
-    this.draw();
+    clearTimeout(this.#waiting);
+    this.#waiting = window.setTimeout(() => this.draw(), DRAW_WITHOUT_ANSWER_AFTER_MS);
   }
 
   #replace(cells: { first: Sheet; second: Sheet | null }): void {
@@ -195,6 +199,7 @@ export class Page {
     this.state.busy = true;
     const answer = await this.model.ask(question);
     if (!answer) return;
+    clearTimeout(this.#waiting);
     this.state.busy = false;
     if ("problems" in answer) this.state.problems = answer.problems;
     else {

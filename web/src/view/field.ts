@@ -43,10 +43,13 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
     <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || "–"} list=${list ?? nothing} title=${note}
       class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
-    ${told.text || told.standard ? origin(page, told, what) : nothing}
+    ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
     ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
   </div>`;
 }
+
+/** The name of a material is chosen, not read off anything. */
+export const isName = (path: string): boolean => /\.(material|ceramic)$/.test(path);
 
 /** Where the entry comes from; "default" hands it back to the model. */
 function origin(page: Page, told: Field, what: string): TemplateResult {

@@ -4,7 +4,7 @@ import type { Datum } from "../draw/save";
 import type { Change, Figure, Row, Table } from "../model/contract";
 import type { Page } from "../page";
 import { takeAway } from "./frame";
-import { cellName, remark } from "./words";
+import { bare, cellName, remark, withUnit } from "./words";
 
 export function figures(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
@@ -31,7 +31,7 @@ export function moreFigures(page: Page): TemplateResult | typeof nothing {
 const notesOf = (rows: Row[]): Map<string, string> => new Map(rows.flatMap(({ id, note }) => (note ? [[id, note]] : [])));
 
 /** The change with its share of the first cell's figure. */
-export const changed = ({ change, percent }: Pick<Change, "change" | "percent">): TemplateResult => html`${change.text}${percent ? html`<small>${percent.text}</small>` : nothing}`;
+export const changed = ({ change, percent }: Pick<Change, "change" | "percent">): TemplateResult => html`${bare(change)}${percent ? html`<small>${percent.text}</small>` : nothing}`;
 
 function both(page: Page, title: string, changes: Change[], notes: Map<string, string>): TemplateResult {
   const rows = (): Datum[][] => [
@@ -42,7 +42,7 @@ function both(page: Page, title: string, changes: Change[], notes: Map<string, s
       <caption class=${title === "Figures" ? "unseen" : ""}>${title}<span class="unseen"> of both cells, each with its standard uncertainty</span></caption>
       <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
       <tbody>${changes.map(
-        (one) => html`<tr data-figure=${one.id}><th scope="row">${one.label}${remark(notes.get(one.id))}</th><td>${one.first.text}</td><td>${one.second.text}</td><td class="change">${changed(one)}</td></tr>`,
+        (one) => html`<tr data-figure=${one.id}><th scope="row">${withUnit(one.label, one.first.unit)}${remark(notes.get(one.id))}</th><td>${bare(one.first)}</td><td>${bare(one.second)}</td><td class="change">${changed(one)}</td></tr>`,
       )}</tbody>
     </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
 }

@@ -16,7 +16,7 @@ export function parts(page: Page, laid: PartRows[], sides: Side[], beside: Sheet
     </tbody>
     ${repeat(laid, (_, i) => i, (part) => html`<tbody class="part">
       <tr><th scope="row" class="part-name">${part.name} ${part.more.length > 0 ? add(page, part.name, part.more, place(part)) : nothing}</th>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${head(page, part, side)}</td>`)}</tr>
-      ${part.rows.map((row) => entry(page, row, sides))}
+      ${part.rows.map((row) => entry(page, row, sides, part.name))}
     </tbody>`)}
     <tbody class="part">
       <tr class="more"><td></td>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${changes(page, side)}</td>`)}</tr></tbody>

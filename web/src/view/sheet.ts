@@ -5,7 +5,7 @@ import type { Side } from "../entry";
 import type { Page } from "../page";
 import { lay, type Row, type SheetSection } from "../rows";
 import { sheetOf, sidesOf, type Filter } from "../state";
-import { field } from "./field";
+import { field, isName } from "./field";
 import { mix } from "./mix";
 import { parts } from "./parts";
 import { cellName, nameOf, remark } from "./words";
@@ -82,10 +82,11 @@ function unfold(page: Page, count: number, sides: Side[]): TemplateResult | type
     : html`<tr class="more"><td colspan=${sides.length + 1}><button type="button" class="plain" data-do="materials" aria-expanded=${open.has(MATERIALS) ? "true" : "false"} @click=${toggle}>${open.has(MATERIALS) ? "fold" : "show"} the ${count} figures taken from the table of materials</button></td></tr>`;
 }
 
-export function entry(page: Page, row: Row, sides: Side[]): TemplateResult {
-  const list = /\.(material|ceramic)$/.test(row.key) ? "materials" : undefined;
+/** `within` is the heading that the row stands under, where its label repeats it. */
+export function entry(page: Page, row: Row, sides: Side[], within = ""): TemplateResult {
+  const list = isName(row.key) ? "materials" : undefined;
   return html`<tr>
-    <th scope="row">${row.label}${remark(remarks(row))}</th>
+    <th scope="row">${row.label.startsWith(`${within}: `) ? row.label.slice(within.length + 2) : row.label}${remark(remarks(row))}</th>
     ${sides.map((side) => {
       const told = row.fields[side];
       return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, list) : nothing}</td>`;
