@@ -15,6 +15,7 @@ const electrode = (section: string, under: Electrode): Known[] =>
   known(section, under, [
     ["foil.material", "foil, material", ""],
     ["foil.thickness", "foil", "µm"],
+    under === "cathode" ? ["width", "coated width", "mm"] : ["overhang", "overhang at each edge", "mm"],
     ["loading", "loading, one face", "mg/cm²"],
     ["thickness", "coating, one face", "µm"],
     ["porosity", "porosity", "%"],
@@ -58,12 +59,8 @@ export const CATALOGUE: Known[] = [
     ["anode_length", "length of the anode", "mm"],
   ]),
   ...electrode("Cathode", "cathode"),
-  ...known("Cathode", "cathode", [["width", "coated width", "mm"]]),
   ...electrode("Anode", "anode"),
-  ...known("Anode", "anode", [
-    ["overhang", "overhang at each edge", "mm"],
-    ["n_to_p", "N/P, reversible areal capacities", ""],
-  ]),
+  ...known("Anode", "anode", [["n_to_p", "N/P, reversible areal capacities", ""]]),
   ...known("Separator", "separator", [
     ["material", "material", ""],
     ["thickness", "film", "µm"],
