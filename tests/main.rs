@@ -1,1 +1,5 @@
-//! One binary for every test that is not beside the code it checks.
+//! One binary for the tests that need no more than the model; those of the command line are in `cli`, beside them.
+
+mod fuzz;
+mod published;
+mod tidy;

@@ -65,7 +65,7 @@ export async function visit(browser, address, options = {}) {
   context.on("request", (request) => requests.push(request.url()));
   context.on("requestfailed", (request) => complaints.push(`failed: ${request.url()} ${request.failure()?.errorText}`));
   context.on("response", (answer) => answer.status() >= 400 && complaints.push(`${answer.status()}: ${answer.url()}`));
-  context.on("weberror", (error) => complaints.push(`thrown: ${error.error()}`));
+  context.on("weberror", (error) => complaints.push(`thrown: ${error.error().stack}`));
   context.on("console", (line) => {
     if (["error", "warning"].includes(line.type())) complaints.push(`${line.type()}: ${line.text()}`);
   });
@@ -123,10 +123,11 @@ export async function unfold(page) {
   await page.waitForFunction(() => [...document.querySelectorAll("details.behind")].every((one) => one.querySelector("table")));
 }
 
-/** Waits until the page has answered: it has a heading, and nothing in it says that it is busy. */
+/** Waits until the page has answered: it has a heading, nothing in it says that it is busy, and no request is under way. */
 export async function ready(page) {
   await page.locator("h1").first().waitFor({ timeout: 10_000 });
   await page.waitForFunction(() => document.querySelector("[aria-busy=true]") === null, null, { timeout: 10_000 });
+  await page.waitForLoadState("networkidle", { timeout: 10_000 });
 }
 
 /** What axe finds wrong, one line per rule and element; injected by the driver, so the page's policy stays in force. */

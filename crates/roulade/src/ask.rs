@@ -4,35 +4,58 @@
 
 use crate::answer::{Comparison, EstimateAnswer};
 use crate::design::Draft;
-use crate::design::sheet::{Part, Sheet};
+use crate::design::sheet::{self, Part, Shape, Sheet};
 use crate::problem::{Problem, Problems};
 use crate::without;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
 pub const LARGEST: usize = 1_000_000;
 
+const SHEET: &str = "a design sheet: a JSON object with \"can\", \"cathode\" and \"anode\"";
+
 /// Reads a sheet from JSON text.
 ///
 /// # Errors
-/// Where the text is no JSON object of that shape, with line and column.
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of a sheet.
 pub fn sheet(text: &str) -> Result<Sheet, Problems> {
-    parse(text, "a design sheet: a JSON object with \"can\", \"cathode\" and \"anode\"")
+    read(text, SHEET)
 }
 
-fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Problems> {
+fn read<T: Shape>(text: &str, expected: &str) -> Result<T, Problems> {
+    let mut problems = Problems::default();
+    match shaped(text, expected, &mut problems)? {
+        Some(read) if problems.0.is_empty() => Ok(read),
+        _ => Err(problems),
+    }
+}
+
+/// As much as could be read; what is of the wrong shape is told and left out.
+fn shaped<T: Shape>(text: &str, expected: &str, problems: &mut Problems) -> Result<Option<T>, Problems> {
     if text.len() > LARGEST {
-        return Err(Problem::new(
-            "",
-            format!("{:.1} MB", text.len() as f64 / 1e6),
-            format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
-        )
-        .into());
+        return Err(too_large(text.len() as u64).into());
     }
     if text.trim().is_empty() {
         return Err(Problem::new("", "an empty text", expected).into());
     }
-    serde_json::from_str(text).map_err(|e| Problem::new("", e.to_string(), expected).into())
+    Ok(T::read(sheet::parse(text, expected)?, "", problems))
+}
+
+/// The complaint about a text of so many bytes, for whoever can tell before reading it.
+pub fn too_large(bytes: u64) -> Problem {
+    Problem::new(
+        "",
+        format!("{:.1} MB", bytes as f64 / 1e6),
+        format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
+    )
+}
+
+/// Reads one part of a sheet from JSON text.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of a part.
+pub fn part(text: &str) -> Result<Part, Problems> {
+    read(text, "a part: a JSON object with \"name\" and \"place\"")
 }
 
 /// Reads a sheet and fills its gaps.
@@ -40,7 +63,23 @@ fn parse<'a, T: Deserialize<'a>>(text: &'a str, expected: &str) -> Result<T, Pro
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
-    Draft::read(&sheet(text)?)
+    let mut problems = Problems::default();
+    let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
+    // An item that was left out of a list would shift the places of all after it.
+    if problems.0.iter().any(|problem| problem.place.ends_with(']')) {
+        return Err(problems);
+    }
+    match Draft::read(&sheet) {
+        Ok(draft) => problems.or_else_ok(draft),
+        Err(more) => {
+            // What was left out for its shape is missed no second time.
+            let told: Vec<String> = problems.0.iter().map(|problem| problem.place.clone()).collect();
+            let again =
+                |place: &str| told.iter().any(|at| at.starts_with(place) || place.starts_with(at.as_str()));
+            problems.0.extend(more.0.into_iter().filter(|problem| !again(&problem.place)));
+            Err(problems)
+        }
+    }
 }
 
 /// What one cell must give.
@@ -50,42 +89,64 @@ pub fn estimate(sheet: &str) -> String {
 
 /// Two cells compared.
 pub fn compare(first: &str, second: &str) -> String {
-    let both = (draft(first).map_err(|p| p.within("first")), draft(second).map_err(|p| p.within("second")));
-    answer(match both {
+    answer(compared(draft(first), draft(second)))
+}
+
+/// Two cells compared, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with either; places begin with `first.` or `second.`.
+pub fn compared(
+    first: Result<Draft, Problems>,
+    second: Result<Draft, Problems>,
+) -> Result<Comparison, Problems> {
+    match (first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second"))) {
         (Ok(first), Ok(second)) => Comparison::of(&first, &second),
         (Err(mut first), Err(second)) => {
             first.0.extend(second.0);
             Err(first)
         }
         (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    })
-}
-
-/// A cell against itself without one part.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Without {
-    sheet: Sheet,
-    part: String,
-    #[serde(default)]
-    instead: Option<Part>,
-    #[serde(default)]
-    reclaim: Option<f64>,
+    }
 }
 
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
+///
+/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1, where
+/// they are wanted.
 pub fn without(question: &str) -> String {
-    #[derive(Serialize)]
-    struct Answered {
-        sheet: Sheet,
-        #[serde(flatten)]
-        comparison: Comparison,
-    }
-    answer(parse::<Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|q| {
-        let sheet = without::without(&q.sheet, &q.part, q.instead.as_ref(), q.reclaim.unwrap_or(1.0))?;
-        let (first, second) = (Draft::read(&q.sheet)?, Draft::read(&sheet)?);
-        Ok(Answered { comparison: Comparison::of(&first, &second)?, sheet })
+    answer(read::<sheet::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let part = question.part.ok_or_else(|| missing("part"))?;
+        taken(sheet, &part, question.instead, question.reclaim)
     }))
+}
+
+/// A sheet without one of its parts, compared with the sheet as it was.
+#[derive(Clone, Debug, Serialize)]
+pub struct Taken {
+    /// The new sheet.
+    pub sheet: Sheet,
+    /// The sheet as it was against the new one.
+    #[serde(flatten)]
+    pub comparison: Comparison,
+}
+
+/// Takes a part out of a sheet, `instead` in its place; all of the freed height becomes coated width unless `reclaim`
+/// is another share of it.
+///
+/// # Errors
+/// Everything wrong with the sheet, before or after; places in the part that comes begin with `instead.`.
+pub fn taken(
+    sheet: Sheet,
+    part: &str,
+    instead: Option<Part>,
+    reclaim: Option<f64>,
+) -> Result<Taken, Problems> {
+    let draft = Draft::read(&sheet)?;
+    let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
+    Ok(Taken { comparison: Comparison::of(&draft, &Draft::read(&sheet)?)?, sheet })
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
@@ -101,21 +162,22 @@ pub fn materials() -> String {
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
-    struct Told<'a> {
+    struct Told {
         #[serde(flatten)]
-        problem: &'a Problem,
+        problem: Problem,
         text: String,
     }
     #[derive(Serialize)]
     #[serde(rename_all = "lowercase")]
-    enum Answer<'a, T> {
+    enum Answer<T> {
         Ok(T),
-        Problems(Vec<Told<'a>>),
+        Problems(Vec<Told>),
     }
-    let told = match &result {
+    let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(problems) => {
-            Answer::Problems(problems.0.iter().map(|p| Told { problem: p, text: p.to_string() }).collect())
+        Err(Problems(problems)) => {
+            let told = problems.into_iter().map(|problem| Told { text: problem.to_string(), problem });
+            Answer::Problems(told.collect())
         }
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.

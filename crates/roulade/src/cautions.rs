@@ -15,7 +15,7 @@ pub struct Caution {
 pub static CAUTIONS: &[Caution] = &[
     Caution {
         text: "Opening a cell is hazardous and is work for trained people with a written risk assessment. Local codes and \
-               licensed practice decide, not this page. What follows are cautions, not a procedure.",
+               licensed practice decide, not a computed answer. What follows are cautions, not a procedure.",
         source: "common practice, no source",
     },
     Caution {

@@ -1,6 +1,6 @@
 //! A number, how well it is known, and where it comes from.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// How well a number is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,7 +54,7 @@ impl Known {
 }
 
 /// Where an entry of a sheet comes from.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Origin {
@@ -66,6 +66,6 @@ pub enum Origin {
     #[default]
     Assumed,
     /// Left out, and filled in by this crate.
-    #[serde(skip_deserializing)]
+    #[cfg_attr(feature = "schema", schemars(skip))]
     Default,
 }

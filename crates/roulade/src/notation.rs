@@ -10,7 +10,7 @@ mod scan;
 mod spelling;
 
 pub use complaint::Complaint;
-pub use print::{print, print_known, print_signed, rounded};
+pub use print::{print, print_brief, print_known, print_signed, rounded};
 pub use read::read;
 
 use crate::units::Dimension;
@@ -44,7 +44,7 @@ mod tests {
 
     #[test]
     fn every_example_reads_in_its_own_dimension() {
-        for dimension in Unit::ALL.map(Unit::dimension) {
+        for dimension in Unit::ALL.iter().map(|unit| unit.dimension()) {
             let (_, example) = dimension_words(dimension);
             assert!(read(example, dimension).is_ok(), "{example}");
         }

@@ -84,10 +84,10 @@ impl std::error::Error for Problems {}
 /// The candidate that differs least from `word`, whatever the case; `None` where more than a third of its letters
 /// differ.
 pub fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let wanted: String = word.trim().to_lowercase().chars().take(60).collect();
+    let wanted: String = word.trim().to_ascii_lowercase().chars().take(60).collect();
     let most = (wanted.chars().count() / 3).max(1);
     candidates
-        .map(|candidate| (edits(&wanted, &candidate.to_lowercase()), candidate))
+        .map(|candidate| (edits(&wanted, &candidate.to_ascii_lowercase()), candidate))
         .filter(|(edits, _)| *edits <= most)
         .min_by_key(|(edits, _)| *edits)
         .map(|(_, candidate)| candidate)

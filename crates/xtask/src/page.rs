@@ -21,7 +21,7 @@ pub(crate) fn model() -> Outcome {
         path.push(rest);
     }
     run(command(setup::wasm_pack()?)
-        .args(["--log-level", "warn", "build", "crates/roulade-wasm", "--target", "web", "--no-pack"])
+        .args(["--log-level", "error", "build", "crates/roulade-wasm", "--target", "web", "--no-pack"])
         .args(["--out-dir", "../../web/model", "--profile", "page"])
         .env("PATH", path))
 }
@@ -35,7 +35,7 @@ pub(crate) fn builds() -> Outcome {
 
 /// Both builds with a fresh model.
 pub(crate) fn build() -> Outcome {
-    step("the model as WebAssembly (the first time also its tools, about three minutes)", model)?;
+    step("the model as WebAssembly (the first time also wasm-bindgen, two or three minutes)", model)?;
     step("the page, as files and as one file", builds)
 }
 

@@ -38,10 +38,12 @@ pub(crate) fn wasm_pack() -> Outcome<PathBuf> {
     if ask(command(&program).arg("--version"))
         .is_none_or(|version| version != format!("wasm-pack {WASM_PACK}"))
     {
-        step("set up: wasm-pack (about two minutes, once)", || {
+        step("set up: wasm-pack (a minute or two, once)", || {
+            // It only starts other programs, so it is built quickly rather than to be quick.
             run(cargo()
                 .args(["install", "--locked", "wasm-pack", "--version", WASM_PACK, "--root"])
-                .arg(&tools))
+                .arg(&tools)
+                .env("CARGO_PROFILE_RELEASE_OPT_LEVEL", "0"))
         })?;
     }
     Ok(program)

@@ -29,13 +29,16 @@ impl Change {
         first: f64,
         second: f64,
     ) -> Self {
-        let relative = if first == 0.0 { 0.0 } else { (second - first) / first };
+        // Below the rounding of the two it is taken from, a difference is none.
+        let apart = second - first;
+        let apart = if apart.abs() > 1e-12 * first.abs().max(second.abs()) { apart } else { 0.0 };
+        let relative = if first == 0.0 { 0.0 } else { apart / first };
         let written = Self {
             id,
             label,
             first: pen.figure(first, unit),
             second: pen.figure(second, unit),
-            change: pen.difference(second - first, unit),
+            change: pen.difference(apart, unit),
             percent: Some(pen.difference(relative, Unit::Percent)),
         };
         // The pen passes either way, so that the order of figures does not depend on their values.

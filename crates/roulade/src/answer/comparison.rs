@@ -46,6 +46,17 @@ pub struct Reclaim {
     pub rows: Vec<Change>,
 }
 
+impl Reclaim {
+    /// The label, and the share where the label does not say it: "as designed: 85 % of it".
+    pub fn heading(&self) -> String {
+        if self.label == AS_DESIGNED {
+            format!("{AS_DESIGNED}: {}", share_in_words(self.share, "it"))
+        } else {
+            self.label.to_owned()
+        }
+    }
+}
+
 /// An input that differs.
 #[derive(Clone, Debug, Serialize)]
 pub struct Differing {
@@ -293,7 +304,7 @@ fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
     let collect = |w: &Worked| {
         let mut lines = Vec::new();
         crate::ledger::lines(&w.design, |line| {
-            lines.push((line.group, line.what.to_owned(), line.mass.value, line.volume.value))
+            lines.push((line.group, line.what.to_owned(), line.mass.value, line.volume.value));
         });
         lines
     };
@@ -380,7 +391,7 @@ fn sentence(
         words = words.say("; the hardware itself is ").number(solid).say(") ");
         words = words.say(if hardware.height.value < 0.0 { "is lost" } else { "is freed" });
         if hardware.height.value > 0.0 {
-            words = words.say(format!(", {} becomes electrode", share_in_words(designed.share)));
+            words = words.say(format!(", {} becomes electrode", share_in_words(designed.share, "which")));
         }
         words = words.say(": ");
         words = bought(words, &designed.rows).say(".");
@@ -408,13 +419,13 @@ fn opening(hardware: &HardwareChange) -> String {
     }
 }
 
-fn share_in_words(share: f64) -> String {
+fn share_in_words(share: f64, of: &str) -> String {
     if share > 0.995 && share < 1.005 {
-        "all of which".to_owned()
+        format!("all of {of}")
     } else if share.abs() < 0.005 {
-        "none of which".to_owned()
+        format!("none of {of}")
     } else {
-        format!("{:.0} % of which", 100.0 * share)
+        format!("{:.0} % of {of}", 100.0 * share)
     }
 }
 

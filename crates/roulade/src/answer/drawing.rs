@@ -96,10 +96,10 @@ impl Section {
                     block(&format!("stand-off of the {name}"), Look::Space, whole, z);
                 }
                 BandKind::AnodeEdge => {
-                    block("anode foil edge", Look::of(Some(&b.anode.foil_material)), wound, z)
+                    block("anode foil edge", Look::of(Some(&b.anode.foil_material)), wound, z);
                 }
                 BandKind::CathodeEdge => {
-                    block("cathode foil edge", Look::of(Some(&b.cathode.foil_material)), wound, z)
+                    block("cathode foil edge", Look::of(Some(&b.cathode.foil_material)), wound, z);
                 }
                 BandKind::Margin => block("separator margin", Look::Separator, wound, z),
                 BandKind::Overhang => block("anode overhang", Look::Anode, wound, z),

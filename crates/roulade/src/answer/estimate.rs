@@ -214,7 +214,7 @@ fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
     Ledger {
         lines,
         totals: sums,
-        volume_closure: pen.figure(totals.closure(&w.design).value, Unit::CubicMillimetre),
+        volume_closure: pen.rounding(totals.closure(&w.design).value, Unit::CubicMillimetre),
         mass_residual: weighed.map(|weighed| pen.difference((totals.mass() - weighed).value, Unit::Gram)),
     }
 }

@@ -55,7 +55,7 @@ pub struct MaterialRow {
 /// Every material of the table.
 pub fn materials() -> Vec<MaterialRow> {
     let sourced = |figure: &Figure, unit| Sourced {
-        text: notation::print_known(&figure.known, unit),
+        text: notation::print_brief(&figure.known, unit),
         source: figure.cited(),
     };
     material::MATERIALS

@@ -69,6 +69,12 @@ impl Pen<'_> {
         self.write(si, unit, notation::print)
     }
 
+    /// What rounding leaves: a figure whose own uncertainty says nothing.
+    pub(super) fn rounding(&mut self, si: f64, unit: Unit) -> Figure {
+        let figure = self.figure(si, unit);
+        Figure { u: None, text: notation::print(si, 0.0, unit), ..figure }
+    }
+
     /// A difference, with its sign.
     pub(super) fn difference(&mut self, si: f64, unit: Unit) -> Figure {
         self.write(si, unit, notation::print_signed)
@@ -89,9 +95,20 @@ impl Pen<'_> {
                     // Below the rounding of the differences it is taken from, an uncertainty is none.
                     u: (u > 1e-12 * si.abs()).then_some(u / size),
                     unit: unit.symbol(),
-                    text: print(si, u, unit),
+                    text: whole(print(si, u, unit), unit),
                 }
             }
         }
+    }
+}
+
+/// A count is written without decimals: "5", not "5.000".
+fn whole(text: String, unit: Unit) -> String {
+    if unit != Unit::One || text.contains('±') {
+        return text;
+    }
+    match text.strip_suffix(".000") {
+        Some(count) => count.to_owned(),
+        None => text,
     }
 }

@@ -26,6 +26,13 @@ pub struct Lean {
     pub share: f64,
 }
 
+impl Lean {
+    /// Its share as it is read: "48 %".
+    pub fn percent(&self) -> String {
+        format!("{:.0} %", 100.0 * self.share)
+    }
+}
+
 /// A sentence and what it rests on.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Sentence {

@@ -48,8 +48,8 @@ pub enum DischargeEnd {
 
 /// Further from the upper limit than this, the two electrodes do not belong together.
 const WRONG_PAIRING: f64 = 0.2;
-/// Volts to which an end point is found; far below the curves' own error.
-const TOLERANCE: f64 = 1e-12;
+/// Within so many volts of its target, one more Newton step is taken and not looked at: it leaves some 1e-12 V.
+const LAST_STEP: f64 = 1e-6;
 
 /// Cathode and anode as they face each other.
 #[derive(Clone, Copy, Debug)]
@@ -178,7 +178,7 @@ impl Pair<'_> {
             Side::Cathode => Problem::new(
                 "voltage.upper",
                 format!("an upper limit of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
-                "a limit that this pair of electrodes reaches",
+                format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
             ),
         }
     }
@@ -207,7 +207,8 @@ fn root(most: f64, target: f64, at: impl Fn(f64) -> (f64, f64)) -> (f64, f64) {
         q = if next > low && next < high { next } else { 0.5 * (low + high) };
         let (voltage, s) = at(q);
         (miss, slope) = (voltage - target, s);
-        if miss.abs() < TOLERANCE {
+        if miss.abs() < LAST_STEP {
+            q -= miss / slope;
             break;
         }
         if miss > 0.0 {

@@ -79,7 +79,7 @@ impl Can {
 }
 
 /// Where a part sits.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Place {
     /// Between the can's bottom and the roll: takes axial height.
@@ -287,24 +287,27 @@ pub struct VoltageWindow {
 impl Blueprint {
     /// Each number against what it may be, and the few relations between numbers of one section.
     pub(super) fn check(&self, problems: &mut Problems) {
-        let mut positive = |place: &str, what: &str, value: f64| {
-            if !(value > 0.0 && value.is_finite()) {
+        let positive = [
+            ("can.diameter", "a diameter", self.can.diameter.value),
+            ("can.height", "a height", self.can.height.value),
+            ("can.wall", "a wall", self.can.wall.value),
+            ("can.bottom", "a bottom", self.can.bottom.value),
+            ("separator.thickness", "a thickness", self.separator.film.value),
+            ("cathode.foil.thickness", "a thickness", self.cathode.foil.value),
+            ("cathode.thickness", "a thickness", self.cathode.thickness.value),
+            ("cathode.loading", "a loading", self.cathode.loading.value),
+            ("anode.foil.thickness", "a thickness", self.anode.foil.value),
+            ("anode.thickness", "a thickness", self.anode.thickness.value),
+            ("anode.loading", "a loading", self.anode.loading.value),
+        ];
+        for (place, what, value) in positive {
+            if !(value > 0.0 && value < f64::INFINITY) {
                 problems.push(Problem::new(
                     place,
                     format!("{what} of {value}"),
                     format!("{what} is greater than zero"),
                 ));
             }
-        };
-        positive("can.diameter", "a diameter", self.can.diameter.value);
-        positive("can.height", "a height", self.can.height.value);
-        positive("can.wall", "a wall", self.can.wall.value);
-        positive("can.bottom", "a bottom", self.can.bottom.value);
-        positive("separator.thickness", "a thickness", self.separator.film.value);
-        for (side, electrode) in [("cathode", &self.cathode), ("anode", &self.anode)] {
-            positive(&format_place(side, "foil.thickness"), "a thickness", electrode.foil.value);
-            positive(&format_place(side, "thickness"), "a thickness", electrode.thickness.value);
-            positive(&format_place(side, "loading"), "a loading", electrode.loading.value);
         }
         self.check_relations(problems);
     }
@@ -333,11 +336,11 @@ impl Blueprint {
                 "the core is narrower than the inside of the can",
             ));
         }
-        for (side, electrode) in [("cathode", &self.cathode), ("anode", &self.anode)] {
+        for (place, electrode) in [("cathode.loading", &self.cathode), ("anode.loading", &self.anode)] {
             let porosity = electrode.porosity().value;
             if !(0.0..1.0).contains(&porosity) {
                 problems.push(Problem::new(
-                    format_place(side, "loading"),
+                    place,
                     format!(
                         "{:.2} mg/cm² in a coating of {:.1} µm, a density of {:.2} g/cm³ where the mix without pores has {:.2}",
                         100.0 * electrode.loading.value,
@@ -357,17 +360,5 @@ impl Blueprint {
                 "the lower limit is below the upper",
             ));
         }
-    }
-}
-
-/// Places are built only for problems; a literal join keeps the sound path free of allocation.
-fn format_place(side: &'static str, field: &'static str) -> &'static str {
-    match (side, field) {
-        ("cathode", "foil.thickness") => "cathode.foil.thickness",
-        ("cathode", "thickness") => "cathode.thickness",
-        ("cathode", _) => "cathode.loading",
-        (_, "foil.thickness") => "anode.foil.thickness",
-        (_, "thickness") => "anode.thickness",
-        _ => "anode.loading",
     }
 }

@@ -129,7 +129,9 @@ impl Draft {
         let electrolyte = electrolyte(&mut r, &mut materials, sheet);
         let window = window(&mut r, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
-        if window.nominal.is_none() {
+        // A curve that was refused is missed already.
+        let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
+        if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);
             }
@@ -322,11 +324,18 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         );
     }
     if w.cathode_length.is_none() && w.anode_length.is_some() {
-        one_too_many(
-            r,
+        r.problems.push(Problem::new(
             "winding.anode_length",
             "the anode's length without the cathode's",
-            "both lengths, or the radial gap alone",
+            "the cathode's length beside it, or the radial gap alone",
+        ));
+    }
+    if w.anode_length.is_some() && w.anode_tail.is_some() {
+        one_too_many(
+            r,
+            "winding.anode_tail",
+            "a tail beside the anode's length",
+            "the tail follows from the lengths",
         );
     }
     WindingSlots {

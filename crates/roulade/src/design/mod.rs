@@ -30,6 +30,9 @@ pub struct Design {
     roll: Roll,
 }
 
+/// Far beyond any cell, and few enough that every turn can be drawn.
+const MOST_TURNS: f64 = 2000.0;
+
 impl Design {
     /// Checks a blueprint, stacks its parts and winds its roll. Allocates nothing where the blueprint holds.
     ///
@@ -43,9 +46,17 @@ impl Design {
         }
         let stack = Stack::new(&blueprint)?;
         let roll = Roll::wind(lay_up(&blueprint), reach(&blueprint))?;
+        if roll.all_turns().is_nan() || roll.all_turns() > MOST_TURNS {
+            return Err(Problem::new(
+                "winding",
+                format!("a roll of {:.0} turns", roll.all_turns()),
+                format!("a cell has at most {MOST_TURNS} turns: thicker plies, or fewer turns without cathode"),
+            )
+            .into());
+        }
         let design = Self { blueprint, stack, roll };
         design.check_spaces(&mut problems);
-        problems.or_else_ok(design)
+        if problems.0.is_empty() { Ok(design) } else { Err(problems) }
     }
 
     /// The numbers it is built from.

@@ -154,17 +154,6 @@ impl Reader {
                 input.remark.clone_from(&noted.remark);
                 &noted.value
             }
-            Entry::Other(value) => {
-                self.problems.push(Problem::new(
-                    name.path,
-                    shortened(&value.to_string()),
-                    format!(
-                        "a text with its unit, for example \"{}\", or {{\"value\": …, \"from\": …}}",
-                        example(field)
-                    ),
-                ));
-                return self.keep(input);
-            }
         };
         input.text.clone_from(text);
         match notation::read(text, field.unit.dimension()) {
@@ -177,7 +166,7 @@ impl Reader {
                     self.problems.push(Problem::new(
                         name.path,
                         format!("\"{}\"", shortened(text)),
-                        format!("{} is {}", field.label, field.bound.words()),
+                        format!("{}: must be {}", field.label, field.bound.words()),
                     ));
                 }
                 input.known = known;
@@ -232,6 +221,7 @@ fn blank(name: &Name<'_>) -> Input {
     }
 }
 
-fn example(field: &Field) -> &'static str {
+/// A quantity of the dimension of a field, as it may be written.
+pub(super) fn example(field: &Field) -> &'static str {
     notation::dimension_words(field.unit.dimension()).1
 }

@@ -2,14 +2,20 @@
 //!
 //! Nothing is judged here but the shape of the file. Keys nobody knows are kept, so that the reader can name them all.
 
+mod json;
+mod shape;
+
+pub use json::parse;
+pub use shape::Shape;
+
 use super::Place;
 use crate::known::Origin;
-use serde::{Deserialize, Serialize};
-use serde_json::Value;
-use std::collections::BTreeMap;
+use crate::material::Role;
+use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::{Map, Value};
 
 /// A quantity with its unit, or that with where it comes from and a remark.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Entry {
@@ -17,44 +23,37 @@ pub enum Entry {
     Text(String),
     /// The same with its origin.
     Noted(Noted),
-    /// Anything else; named in a problem, never dropped.
-    #[cfg_attr(feature = "schema", schemars(skip))]
-    Other(Value),
 }
 
 /// A quantity, where it comes from, and a remark.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
 pub struct Noted {
     /// The quantity with its unit.
     pub value: String,
     /// Measured, assumed or stated by the maker; assumed where left out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<Origin>,
     /// Anything worth keeping beside it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub remark: Option<String>,
 }
 
 /// Keys of an object that this version does not know.
-pub type Unknown = BTreeMap<String, Value>;
+pub type Unknown = Map<String, Value>;
 
-/// Declares a section of the sheet: known keys, all optional entries, and the unknown ones besides.
+/// Declares a section of the sheet: its known keys, all of which may be left out, and the unknown ones besides.
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
+        #[derive(Clone, Debug, Default, PartialEq)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
         $(#[$doc])*
-        #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-        #[cfg_attr(feature = "schema", schemars(deny_unknown_fields))]
         pub struct $name {
             $(
                 $(#[$field_doc])*
-                #[serde(default, skip_serializing_if = "Option::is_none")]
                 pub $field: Option<$kind>,
             )*
             /// Keys this version does not know.
-            #[serde(flatten)]
             #[cfg_attr(feature = "schema", schemars(skip))]
             pub unknown: Unknown,
         }
@@ -63,13 +62,38 @@ macro_rules! section {
             /// The keys this section knows.
             pub const KEYS: &'static [&'static str] = &[$(stringify!($field)),*];
         }
+
+        impl Shape for $name {
+            fn read(value: Value, place: &str, problems: &mut crate::problem::Problems) -> Option<Self> {
+                let mut map = shape::object(value, place, Self::KEYS, problems)?;
+                Some(Self {
+                    $($field: shape::take(&mut map, stringify!($field), place, problems),)*
+                    unknown: map,
+                })
+            }
+        }
+
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                let mut map = serializer.serialize_map(None)?;
+                $(if let Some(value) = &self.$field {
+                    map.serialize_entry(stringify!($field), value)?;
+                })*
+                for (key, value) in &self.unknown {
+                    map.serialize_entry(key, value)?;
+                }
+                map.end()
+            }
+        }
     };
 }
 
 section! {
     /// One cell. Only the can's size and what the two coatings are mixed from must be there.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["can", "cathode", "anode"])))]
     Sheet {
         /// Version of the format: 1.
+        #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 1)))]
         roulade_sheet: u32,
         /// Name of the cell.
         cell: String,
@@ -105,6 +129,7 @@ section! {
 
 section! {
     /// The bare can.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["diameter", "height"])))]
     Can {
         /// Largest outer diameter.
         diameter: Entry,
@@ -123,6 +148,7 @@ section! {
 
 section! {
     /// A piece of hardware: plate, insulator, lid, spring, weld.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name", "place"])))]
     Part {
         /// What it is called; parts of two cells with one name are the same part.
         name: String,
@@ -185,6 +211,7 @@ section! {
 
 section! {
     /// One component of a coating.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["material"])))]
     Mixed {
         /// A material of the table or of this sheet.
         material: String,
@@ -195,6 +222,7 @@ section! {
 
 section! {
     /// The cathode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Cathode {
         /// The foil.
         foil: Foil,
@@ -219,6 +247,7 @@ section! {
 
 section! {
     /// The anode: foil with the same coating on both faces.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["mix"])))]
     Anode {
         /// The foil.
         foil: Foil,
@@ -289,11 +318,12 @@ section! {
 
 section! {
     /// A material of the user's own, or other figures for one of the table.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
         /// Its name; that of a material of the table changes that one in this sheet.
         name: String,
         /// What it does in a cell.
-        role: crate::material::Role,
+        role: Role,
         /// True density.
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.
@@ -304,5 +334,19 @@ section! {
         curve: Vec<(f64, f64)>,
         /// Anything worth keeping.
         remark: String,
+    }
+}
+
+section! {
+    /// The question of what a part costs: a sheet, and the part to take out of it.
+    Without {
+        /// The sheet.
+        sheet: Sheet,
+        /// Name of the part to take out.
+        part: String,
+        /// What comes in its place.
+        instead: Part,
+        /// Share of the freed height that becomes coated width, 0 to 1; all of it where left out.
+        reclaim: f64,
     }
 }

@@ -13,7 +13,8 @@ impl Curve {
     /// Where there are fewer than four points; else names the first that is not finite, lies outside 0 to 1, is out
     /// of order, or does not lie below the one before it.
     pub fn from_points(points: &[(f64, f64)]) -> Result<Self, Problem> {
-        let too_few = || Problem::new("points", points.len().to_string(), "expected at least 4 points");
+        let too_few =
+            || Problem::new("points", format!("{} points", points.len()), "at least 4 points are needed");
         if points.len() < 4 {
             return Err(too_few());
         }
@@ -40,16 +41,19 @@ impl Curve {
 /// What a point should have been, given the one below it in x; nothing where it is right.
 fn fault(before: Option<&Knot>, knot: &Knot) -> Option<String> {
     if !(knot.x.is_finite() && knot.u.is_finite()) {
-        return Some("expected two finite numbers".into());
+        return Some("two finite numbers are needed".into());
     }
     if !(0.0..=1.0).contains(&knot.x) {
-        return Some("expected a stoichiometry from 0 to 1".into());
+        return Some("a stoichiometry lies from 0 to 1".into());
     }
     let before = before?;
     if knot.x <= before.x {
-        Some(format!("expected a stoichiometry above {}, where its neighbour is", before.x))
+        Some(format!("stoichiometries rise, here above {}, where the neighbour is", before.x))
     } else if !before.falls_to(knot) {
-        Some(format!("expected less than {} V, where its neighbour is at a lower stoichiometry", before.u))
+        Some(format!(
+            "the potential falls with the stoichiometry, here below the {} V of the point before",
+            before.u
+        ))
     } else {
         None
     }
@@ -118,7 +122,7 @@ mod tests {
 
     #[test]
     fn says_how_many_points_are_wanted() {
-        assert_eq!(problem(&POINTS[..3]).to_string(), "points: found 3; expected at least 4 points");
+        assert_eq!(problem(&POINTS[..3]).to_string(), "points: found 3 points; at least 4 points are needed");
     }
 
     #[test]
@@ -128,7 +132,7 @@ mod tests {
         assert_eq!(problem(&with(4, (1.5, 0.02))).place, "points[4]");
         assert_eq!(
             problem(&with(1, (0.1, 1.0))).to_string(),
-            "points[1]: found (0.1, 1); expected less than 1 V, where its neighbour is at a lower stoichiometry"
+            "points[1]: found (0.1, 1); the potential falls with the stoichiometry, here below the 1 V of the point before"
         );
     }
 

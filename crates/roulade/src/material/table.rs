@@ -3,11 +3,11 @@
 use super::figure::{Figure, Status};
 use super::{Curve, Form, anode, cathode, inactive};
 use crate::units::{MassDensity, SpecificCharge};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::marker::PhantomData;
 
 /// What a material does in a cell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Role {
@@ -163,8 +163,8 @@ pub static MATERIALS: &[Material] = &[
 
 /// The material of that name or other spelling, whatever the case.
 pub fn find(name: &str) -> Option<&'static Material> {
-    let wanted = name.trim().to_lowercase();
-    MATERIALS.iter().find(|material| material.spellings().any(|spelling| spelling.to_lowercase() == wanted))
+    let wanted = name.trim();
+    MATERIALS.iter().find(|material| material.spellings().any(|spelling| spelling.eq_ignore_ascii_case(wanted)))
 }
 
 /// The spelling in the table that differs least from `name`, for a message.

@@ -27,11 +27,7 @@ impl Curve {
             let stretches = || knots.iter().zip(knots.iter().skip(1));
             if let Some((a, b)) = stretches().find(|(a, b)| !a.falls_to(b)) {
                 let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
-                return Err(Problem::new(
-                    "form",
-                    found,
-                    "expected a potential that falls all through the window",
-                ));
+                return Err(Problem::new("form", found, "a potential falls all through the window"));
             }
             let close = stretches().all(|(a, b)| {
                 [0.25, 0.5, 0.75].iter().all(|share| {
@@ -44,7 +40,11 @@ impl Curve {
             }
             intervals *= 2;
         }
-        Err(Problem::new("form", "a step too sharp for a table", "expected a smooth potential in the window"))
+        Err(Problem::new(
+            "form",
+            "a step too sharp for a table",
+            "a potential is smooth all through the window",
+        ))
     }
 }
 

@@ -112,12 +112,21 @@ fn with_unit(figures: &str, unit: Unit) -> String {
 /// Each figure is the shortest that agrees to twelve significant digits, so that the unit's conversion leaves no
 /// trace (never "70.00000000000001 µm"); [`read`](super::read) gives the same number back to 5 in 10¹².
 pub fn print_known(known: &Known, unit: Unit) -> String {
+    to_digits(known, unit, 12)
+}
+
+/// Like [`print_known`] to four significant digits, for reading only: "343.2 .. 352.6 mAh/g".
+pub fn print_brief(known: &Known, unit: Unit) -> String {
+    to_digits(known, unit, 4)
+}
+
+fn to_digits(known: &Known, unit: Unit, digits: usize) -> String {
     let figure = |si: f64| {
-        let twelve: f64 = format!("{:.11e}", si / unit.in_si()).parse().unwrap_or(f64::NAN);
-        if twelve == 0.0 || (1e-6..1e15).contains(&twelve.abs()) {
-            format!("{}", twelve + 0.0)
+        let rounded: f64 = format!("{:.*e}", digits - 1, si / unit.in_si()).parse().unwrap_or(f64::NAN);
+        if rounded == 0.0 || (1e-6..1e15).contains(&rounded.abs()) {
+            format!("{}", rounded + 0.0)
         } else {
-            format!("{twelve:e}")
+            format!("{rounded:e}")
         }
     };
     let figures = match known.spread {

@@ -264,7 +264,7 @@ mod tests {
     }
 
     fn any_dimension() -> impl Strategy<Value = Dimension> {
-        prop::sample::select(Unit::ALL.map(Unit::dimension).to_vec())
+        prop::sample::select(Unit::ALL.iter().map(|unit| unit.dimension()).collect::<Vec<_>>())
     }
 
     fn any_valid() -> impl Strategy<Value = &'static str> {

@@ -9,18 +9,19 @@ pub(super) fn find(text: &str) -> Option<Unit> {
         "turn" => "turns".to_owned(),
         folded => quotient(folded),
     };
-    Unit::ALL.into_iter().find(|unit| *unit != Unit::One && fold(unit.symbol()) == word)
+    Unit::ALL.iter().copied().find(|unit| *unit != Unit::One && fold(unit.symbol()) == word)
 }
 
 /// The unit of `dimension` that was probably meant: written in other capitals, or with one slip of the keys.
 pub(super) fn nearest(text: &str, dimension: Dimension) -> Option<Unit> {
-    let word: Vec<char> = quotient(&fold(text)).to_lowercase().chars().collect();
+    let word: Vec<char> = quotient(&fold(text)).to_ascii_lowercase().chars().collect();
     let slips_allowed = usize::from(word.len() > 1);
     Unit::ALL
-        .into_iter()
+        .iter()
+        .copied()
         .filter(|unit| unit.dimension() == dimension && *unit != Unit::One && word.len() < 16)
         .map(|unit| {
-            let symbol: Vec<char> = fold(unit.symbol()).to_lowercase().chars().collect();
+            let symbol: Vec<char> = fold(unit.symbol()).to_ascii_lowercase().chars().collect();
             (slips(&word, &symbol), unit)
         })
         .filter(|(slips, _)| *slips <= slips_allowed)
@@ -86,7 +87,7 @@ mod tests {
 
     #[test]
     fn every_symbol_is_its_own_spelling() {
-        for unit in Unit::ALL {
+        for unit in Unit::ALL.iter().copied() {
             assert_eq!(find(unit.symbol()), (unit != Unit::One).then_some(unit));
         }
     }

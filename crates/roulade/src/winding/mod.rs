@@ -114,6 +114,11 @@ impl Roll {
         self.separators.end
     }
 
+    /// Turns from the start of the web to the end of the tape.
+    pub fn all_turns(&self) -> f64 {
+        self.tape.end
+    }
+
     /// Thickness of one full turn: both electrodes, two separators and the slack.
     pub fn pitch(&self) -> Length {
         self.lay_up.anode + self.lay_up.cathode + 2.0 * self.lay_up.separator + self.lay_up.slack
@@ -166,7 +171,7 @@ impl Roll {
             let (from, to) = (*cuts.get(i)?, *cuts.get(i + 1)?);
             let middle = 0.5 * (from + to);
             // Any position past the end of the web counts every pass at this angle.
-            let beyond = f64::from((roll.tape.end + 2.0) as u32) + middle;
+            let beyond = (roll.tape.end + 2.0).floor() + middle;
             (to > from).then(|| (from, to, roll.radius_under(beyond)))
         })
     }

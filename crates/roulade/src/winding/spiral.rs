@@ -21,9 +21,11 @@ use std::f64::consts::{PI, TAU};
 /// ```
 pub fn arc_length(core_radius: Length, pitch: Length, turns: f64) -> Length {
     let u0 = (core_radius * TAU / pitch).value;
-    let u1 = u0 + TAU * turns;
+    let wound = TAU * turns;
+    let u1 = u0 + wound;
     let (s0, s1) = ((1.0 + u0 * u0).sqrt(), (1.0 + u1 * u1).sqrt());
-    let rise = (u1 - u0) * (u1 + u0);
+    // `wound`, not `u1 − u0`: at a pitch of a millionth of the radius that difference has lost five digits.
+    let rise = wound * (u1 + u0);
     let first = rise * (1.0 + u1 * u1 + u0 * u0) / (u1 * s1 + u0 * s0);
     // asinh u₁ − asinh u₀ = asinh(u₁√(1+u₀²) − u₀√(1+u₁²)), the bracket written without its cancellation.
     let second = asinh(rise / (u1 * s0 + u0 * s1));

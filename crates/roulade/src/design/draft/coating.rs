@@ -284,6 +284,7 @@ impl Common<'_> {
         }
         let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
         let mut open = Vec::new();
+        let before = r.problems.0.len();
         for (i, component) in listed.iter().enumerate() {
             let place = format!("{place}[{i}]");
             let Some(name) = component.material.as_deref().filter(|name| !name.trim().is_empty()) else {
@@ -294,21 +295,25 @@ impl Common<'_> {
             let path = format!("{place}.share");
             let key = format!("{}.mix[{}].share", self.side, used.name);
             let named = Name { path: &path, key: &key, of: &used.name };
-            let share = match &component.share {
-                Some(entry) => r.entry(named, Some(entry)),
-                None => {
-                    open.push(mix.len());
-                    r.filled_in(
-                        &named,
-                        Known::exact(0.0),
-                        "the rest".to_owned(),
-                        "what the other shares leave".to_owned(),
-                    )
-                }
+            let share = if let Some(entry) = &component.share {
+                r.entry(named, Some(entry))
+            } else {
+                open.push(mix.len());
+                r.filled_in(
+                    &named,
+                    Known::exact(0.0),
+                    "the rest".to_owned(),
+                    "what the other shares leave".to_owned(),
+                )
             };
             mix.push((used, share));
         }
-        if !mix.is_empty() && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some()) {
+        // A component that is not understood may well have been the host.
+        let understood = r.problems.0.len() == before;
+        if understood
+            && !mix.is_empty()
+            && !mix.iter().any(|(used, _)| used.role == self.role && used.host.is_some())
+        {
             r.problems.push(Problem::new(
                 &place,
                 "no active material",
@@ -318,50 +323,15 @@ impl Common<'_> {
         for (used, _) in &mix {
             if used.host.is_some() && used.role != self.role {
                 let found = format!("{}, which is no {} material", used.name, self.side);
-                r.problems.push(Problem::new(&place, found, format!("hosts of the {}", self.side)));
-            }
-        }
-        let rest = self.rest(r, &place, &mix, &open);
-        (mix, rest)
-    }
-
-    /// Shares add to one; a single open share takes the rest, otherwise the largest gives way when others are shifted.
-    fn rest(&self, r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open: &[usize]) -> usize {
-        let sum: f64 = mix.iter().map(|(_, share)| r.value(*share)).sum();
-        match open {
-            [] => {
-                if !mix.is_empty() && (sum - 1.0).abs() > 1e-6 {
-                    r.problems.push(Problem::new(
-                        place,
-                        format!("shares that add to {:.4}", sum),
-                        "mass fractions add to 1; leave one share out and it takes the rest",
-                    ));
-                }
-                let largest = mix
-                    .iter()
-                    .enumerate()
-                    .max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
-                largest.map_or(0, |(i, _)| i)
-            }
-            [only] => {
-                if sum >= 1.0 {
-                    r.problems.push(Problem::new(
-                        place,
-                        format!("shares that add to {:.4}, with one more left to fill in", sum),
-                        "the shares given leave a rest",
-                    ));
-                }
-                *only
-            }
-            [first, ..] => {
                 r.problems.push(Problem::new(
-                    place,
-                    format!("{} shares left out", open.len()),
-                    "at most one share may be left out",
+                    &place,
+                    found,
+                    format!("the {}'s mix holds no other host than {0} materials", self.side),
                 ));
-                *first
             }
         }
+        let rest = rest(r, &place, &mix, &open);
+        (mix, rest)
     }
 
     /// Any two of loading, thickness and porosity; defaults where fewer were read.
@@ -370,6 +340,15 @@ impl Common<'_> {
         let path = |what: &str| format!("{side}.{what}");
         let by_ratio = self.role == Role::Anode && self.loading.is_none();
         let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
+        if self.n_to_p.is_some()
+            && (self.loading.is_some() || self.thickness.is_some() && self.porosity.is_some())
+        {
+            r.problems.push(Problem::new(
+                "anode.n_to_p",
+                "a ratio beside what the loading follows from",
+                "the ratio follows from the loadings: leave it out",
+            ));
+        }
         match (self.loading, self.thickness, self.porosity) {
             (Some(l), Some(t), _) => Read::LoadingThickness(
                 r.entry(loading.as_str(), Some(l)),
@@ -408,10 +387,11 @@ impl Common<'_> {
         let derived = electrode.porosity().value;
         let relative = |known: Known| known.u() / known.value;
         let dense = 1.0 - derived;
+        let square = |x: f64| x * x;
         let u_derived =
-            dense * (relative(r.known(loading)).powi_two() + relative(r.known(thickness)).powi_two()).sqrt();
+            dense * (square(relative(r.known(loading))) + square(relative(r.known(thickness)))).sqrt();
         // A reading without an uncertainty still has its last digit: half a per cent of pore volume.
-        let u = (u_derived.powi_two() + stated.u().powi_two() + 0.005f64.powi_two()).sqrt();
+        let u = (square(u_derived) + square(stated.u()) + square(0.005)).sqrt();
         let miss = (derived - stated.value).abs();
         if miss > 3.0 * u {
             r.problems.push(Problem::new(
@@ -434,13 +414,39 @@ impl Common<'_> {
     }
 }
 
-/// Square, spelled without the standard library's `powi`.
-trait Square {
-    fn powi_two(self) -> f64;
-}
-
-impl Square for f64 {
-    fn powi_two(self) -> f64 {
-        self * self
+/// Shares add to one; a single open share takes the rest, otherwise the largest gives way when others are shifted.
+fn rest(r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open: &[usize]) -> usize {
+    let sum: f64 = mix.iter().map(|(_, share)| r.value(*share)).sum();
+    match open {
+        [] => {
+            if !mix.is_empty() && (sum - 1.0).abs() > 1e-6 {
+                r.problems.push(Problem::new(
+                    place,
+                    format!("shares that add to {sum:.4}"),
+                    "mass fractions add to 1; leave one share out and it takes the rest",
+                ));
+            }
+            let largest =
+                mix.iter().enumerate().max_by(|(_, (_, a)), (_, (_, b))| r.value(*a).total_cmp(&r.value(*b)));
+            largest.map_or(0, |(i, _)| i)
+        }
+        [only] => {
+            if sum >= 1.0 {
+                r.problems.push(Problem::new(
+                    place,
+                    format!("shares that add to {sum:.4}, with one more left to fill in"),
+                    "the shares given leave a rest",
+                ));
+            }
+            *only
+        }
+        [first, ..] => {
+            r.problems.push(Problem::new(
+                place,
+                format!("{} shares left out", open.len()),
+                "at most one share may be left out",
+            ));
+            *first
+        }
     }
 }

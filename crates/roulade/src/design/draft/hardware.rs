@@ -36,14 +36,17 @@ enum Bulk {
 
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
-        let (listed, remarks) = match &sheet.parts {
-            Some(parts) => (parts.clone(), Vec::new()),
-            None => (
-                vec![stand_in()],
-                vec!["The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware.".to_owned()],
-            ),
-        };
+        let stand_in = [stand_in()];
         let filled_in = sheet.parts.is_none();
+        let listed = sheet.parts.as_deref().unwrap_or(&stand_in);
+        let remarks = if filled_in {
+            vec![
+                "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
+                    .to_owned(),
+            ]
+        } else {
+            Vec::new()
+        };
         let mut parts: Vec<PartSlots> = Vec::new();
         for (i, part) in listed.iter().enumerate() {
             let read = one(r, materials, i, part, filled_in);
@@ -159,8 +162,11 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             given.extend(volume.as_ref().map(|_| "a volume"));
             given.extend(filling.as_ref().map(|_| "a filling"));
             given.extend(density.map(|_| "a material"));
-            let found =
-                if given.is_empty() { "neither mass nor volume".to_owned() } else { given.join(" and ") };
+            let found = match given.as_slice() {
+                [] => "neither mass nor volume".to_owned(),
+                [only] => format!("{only} alone"),
+                several => several.join(" and "),
+            };
             r.problems.push(Problem::new(
                 place.as_str(),
                 format!("{name} with {found}"),

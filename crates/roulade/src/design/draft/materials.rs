@@ -141,7 +141,9 @@ impl<'a> Materials<'a> {
                     Some(HalfCell { curve, as_assembled })
                 }
                 Err(problem) => {
-                    r.problems.push(problem.within(&format!("materials[{i}].curve")));
+                    // The points of a sheet are the curve itself.
+                    let point = problem.place.strip_prefix("points").unwrap_or_default();
+                    r.problems.push(Problem { place: format!("materials[{i}].curve{point}"), ..problem });
                     None
                 }
             },
@@ -152,16 +154,15 @@ impl<'a> Materials<'a> {
 
     /// The table's curve, or the one that stands in for it; either with a remark where it is not well attested.
     fn half_of(&mut self, table: &'static material::Material) -> Option<HalfCell> {
-        let lender = match table.half {
-            Some(_) => table,
-            None => {
-                let lender = table.stand_in.and_then(material::find)?;
-                self.remarks.push(format!(
-                    "{} has no half-cell curve of its own here; that of {} stands in for it.",
-                    table.name, lender.name
-                ));
-                lender
-            }
+        let lender = if table.half.is_some() {
+            table
+        } else {
+            let lender = table.stand_in.and_then(material::find)?;
+            self.remarks.push(format!(
+                "{} has no half-cell curve of its own here; that of {} stands in for it.",
+                table.name, lender.name
+            ));
+            lender
         };
         let half = lender.half?;
         if half.grade == Grade::C {
@@ -196,21 +197,18 @@ fn figure<Q>(
         return r.entry(Name { path: &path, key: &key, of: material }, Some(entry));
     }
     let name = Name { path: &key, key: &key, of: material };
-    match table {
-        Some(figure) => {
-            let text = notation::print_known(&figure.known, unit);
-            r.filled_in(&name, figure.known, text, figure.cited())
+    if let Some(figure) = table {
+        let text = notation::print_brief(&figure.known, unit);
+        r.filled_in(&name, figure.known, text, figure.cited())
+    } else {
+        if material::find(material).is_some() || what != "density" {
+            r.problems.push(Problem::new(
+                &key,
+                "nothing",
+                format!("a {} of {material} is needed in the sheet's materials", what.replace('_', " ")),
+            ));
         }
-        None => {
-            if material::find(material).is_some() || what != "density" {
-                r.problems.push(Problem::new(
-                    &key,
-                    "nothing",
-                    format!("a {} of {material} is needed in the sheet's materials", what.replace('_', " ")),
-                ));
-            }
-            r.filled_in(&name, Known::exact(f64::NAN), String::new(), String::new())
-        }
+        r.filled_in(&name, Known::exact(f64::NAN), String::new(), String::new())
     }
 }
 

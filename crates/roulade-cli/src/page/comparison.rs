@@ -1,0 +1,176 @@
+//! Two cells: what the hardware alone buys, then the whole difference.
+
+use super::{Page, Table, number, unrounded, words};
+use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
+use roulade::design::defaults::FIELDS;
+
+/// The page, and both ledgers as rows.
+pub(crate) fn comparison(answer: &Comparison) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    page.lead(&answer.answer);
+    hardware(&mut page, answer);
+    figures(&mut page, answer);
+    inputs(&mut page, answer);
+    ledgers(&mut page, answer);
+    remarks(&mut page, answer);
+    page.caution();
+    (page, rows(answer))
+}
+
+fn hardware(page: &mut Page, answer: &Comparison) {
+    page.heading("What the hardware alone buys");
+    let Some(freed) = &answer.freed else {
+        page.text("Nothing can be told apart: the hardware is alike, or the cans are not.");
+        return;
+    };
+    page.table(what_left(freed));
+    if answer.reclaim.is_empty() {
+        return;
+    }
+    page.text(format!(
+        "{}, and the same with the hardware of the second cell, by how much of the freed height becomes electrode:",
+        answer.first.cell
+    ));
+    let mut table =
+        Table::new([words(""), number("as it is"), number("with it"), number("change"), number("")]);
+    for reclaim in &answer.reclaim {
+        table.group(reclaim.heading());
+        reclaim.rows.iter().for_each(|change| figure(&mut table, change));
+    }
+    page.table(table);
+}
+
+fn what_left(freed: &Freed) -> Table {
+    let mut table = Table::new([words(""), words("")]);
+    for (what, parts) in [("gone", &freed.left), ("came", &freed.came), ("not alike", &freed.changed)] {
+        if !parts.is_empty() {
+            table.row([what, &parts.join(", ")]);
+        }
+    }
+    table.row(["height freed", &freed.height.text]);
+    table.row(["that height over the bore", &freed.volume.text]);
+    table.row(["solid hardware less", &freed.solid_volume.text]);
+    table.row(["its mass", &freed.mass.text]);
+    table
+}
+
+fn figures(page: &mut Page, answer: &Comparison) {
+    page.heading("Both cells, with every change");
+    let mut table = between(answer);
+    let headline = ("In short", &answer.first.headline);
+    let grouped =
+        std::iter::once(headline).chain(answer.first.tables.iter().map(|table| (table.title, &table.rows)));
+    for (title, rows) in grouped {
+        table.group(title);
+        // A figure that only one of the cells has is no difference.
+        let both = rows.iter().filter_map(|row| answer.figures.iter().find(|change| change.id == row.id));
+        both.for_each(|change| figure(&mut table, change));
+    }
+    page.table(table);
+}
+
+fn inputs(page: &mut Page, answer: &Comparison) {
+    page.heading("What differs in the sheets");
+    if answer.inputs.is_empty() {
+        page.text("Nothing.");
+        return;
+    }
+    let mut sections: Vec<&str> = FIELDS.iter().map(|field| field.section).collect();
+    sections.dedup();
+    let mut table = Table::new([words(""), words(&answer.first.cell), words(&answer.second.cell)]);
+    let in_order =
+        sections.iter().flat_map(|s| answer.inputs.iter().filter(move |input| input.section == *s));
+    let mut section = "";
+    for input in in_order {
+        if input.section != section {
+            section = input.section;
+            table.group(section);
+        }
+        let shown = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
+        table.row([&input.label, &shown(&input.first), &shown(&input.second)]);
+    }
+    page.table(table);
+}
+
+fn ledgers(page: &mut Page, answer: &Comparison) {
+    for (title, of) in [
+        ("Masses", (|line| line.mass.as_ref()) as fn(&LedgerChange) -> Option<&Change>),
+        ("Volumes", |line| Some(&line.volume)),
+    ] {
+        page.heading(title);
+        let mut table = between(answer);
+        let mut group = "";
+        for (entry, change) in answer.ledger.iter().filter_map(|entry| Some((entry, of(entry)?))) {
+            if entry.group.name() != group {
+                group = entry.group.name();
+                table.group(group);
+            }
+            line(&mut table, &entry.line, change);
+        }
+        page.table(table);
+    }
+}
+
+fn remarks(page: &mut Page, answer: &Comparison) {
+    let (first, second) = (&answer.first, &answer.second);
+    let mut said = Vec::new();
+    for remark in &first.remarks {
+        if second.remarks.contains(remark) {
+            said.push(remark.clone());
+        } else {
+            said.push(format!("{}: {remark}", first.cell));
+        }
+    }
+    for remark in second.remarks.iter().filter(|remark| !first.remarks.contains(remark)) {
+        said.push(format!("{}: {remark}", second.cell));
+    }
+    if !said.is_empty() {
+        page.heading("Remarks");
+        page.list(said);
+    }
+}
+
+/// A table with a column for each cell and one for what lies between.
+fn between(answer: &Comparison) -> Table {
+    let (first, second) = (&answer.first.cell, &answer.second.cell);
+    Table::new([words(""), number(first), number(second), number("change"), number("")])
+}
+
+/// A row of figures of any unit, which stands beside the label.
+fn figure(table: &mut Table, change: &Change) {
+    let unit = change.first.unit;
+    // "turns of cathode" names its unit already.
+    let named = unit.is_empty() || change.label.starts_with(unit);
+    let label = if named { change.label.to_owned() } else { format!("{}, {unit}", change.label) };
+    let bare =
+        |figure: &'_ Figure| figure.text.strip_suffix(unit).unwrap_or(&figure.text).trim_end().to_owned();
+    table.row([&label, &bare(&change.first), &bare(&change.second), &bare(&change.change), percent(change)]);
+}
+
+/// A row of figures that share their unit with all others.
+fn line(table: &mut Table, label: &str, change: &Change) {
+    table.row([label, &change.first.text, &change.second.text, &change.change.text, percent(change)]);
+}
+
+fn percent(change: &Change) -> &str {
+    change.percent.as_ref().map_or("", |percent| percent.text.as_str())
+}
+
+fn rows(answer: &Comparison) -> Vec<Vec<String>> {
+    let mut head = ["group", "line"].map(str::to_owned).to_vec();
+    for (what, unit) in [("mass", "g"), ("volume", "cm3")] {
+        for of in ["first", "second", "change"] {
+            head.extend([format!("{what}_{of}_{unit}"), format!("{what}_{of}_u_{unit}")]);
+        }
+    }
+    let mut rows = vec![head];
+    for line in &answer.ledger {
+        let mut row = vec![line.group.name().to_owned(), line.line.clone()];
+        for change in [line.mass.as_ref(), Some(&line.volume)] {
+            let figures = [change.map(|c| &c.first), change.map(|c| &c.second), change.map(|c| &c.change)];
+            row.extend(figures.into_iter().flat_map(unrounded));
+        }
+        rows.push(row);
+    }
+    rows
+}

@@ -1,0 +1,114 @@
+//! One cell: the answer, its figures, its ledger, what was supposed.
+
+use super::{Page, Table, note, number, unrounded, words};
+use roulade::answer::{EstimateAnswer, InputRow, Ledger};
+use roulade::design::defaults::FIELDS;
+use roulade::known::Origin;
+use roulade::ledger::{Group, How};
+
+/// The page, and the ledger as rows. `every_line` shows the ledger line by line.
+pub(crate) fn estimate(answer: &EstimateAnswer, every_line: bool) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    page.lead(&answer.answer);
+    let headline = ("In short", &answer.headline);
+    for (title, rows) in
+        std::iter::once(headline).chain(answer.tables.iter().map(|table| (table.title, &table.rows)))
+    {
+        page.heading(title);
+        let mut table = Table::new([words(""), number(""), note("")]);
+        for row in rows {
+            table.row([row.label, &row.figure.text, row.note]);
+        }
+        page.table(table);
+    }
+    ledger(&mut page, &answer.ledger, every_line);
+    assumed(&mut page, &answer.inputs);
+    if !answer.remarks.is_empty() {
+        page.heading("Remarks");
+        page.list(answer.remarks.clone());
+    }
+    page.caution();
+    (page, rows(&answer.ledger))
+}
+
+fn ledger(page: &mut Page, ledger: &Ledger, every_line: bool) {
+    page.heading("Ledger");
+    let mut table = Table::new([words(""), note(""), number("mass"), number("volume")]);
+    for total in &ledger.totals {
+        let group = Group::ALL.into_iter().find(|group| group.name() == total.group);
+        // Spaces weigh nothing.
+        let mass = if group == Some(Group::Space) { "" } else { &total.mass.text };
+        let volume = &total.volume.text;
+        match group {
+            None => table.sum(["the cell", "", mass, volume]),
+            Some(_) if !every_line => table.row([&total.group, "", mass, volume]),
+            Some(group) => {
+                table.group(&total.group);
+                for line in ledger.lines.iter().filter(|line| line.group == group) {
+                    let mass = line.mass.as_ref().map_or("", |mass| mass.text.as_str());
+                    let how = if group == Group::Space { "" } else { how(line.how) };
+                    table.row([&line.line, how, mass, &line.volume.text]);
+                }
+                table.sum(["together", "", mass, volume]);
+            }
+        }
+    }
+    page.table(table);
+    let mut closing =
+        vec![format!("Volumes add to the envelope; rounding leaves {}.", ledger.volume_closure.text)];
+    closing.extend(
+        ledger
+            .mass_residual
+            .as_ref()
+            .map(|residual| format!("Computed less weighed mass: {}.", residual.text)),
+    );
+    closing.extend((!every_line).then(|| "Every line: --ledger.".to_owned()));
+    page.aside(closing.join(" "));
+}
+
+fn how(how: How) -> &'static str {
+    match how {
+        How::Computed => "computed",
+        How::Weighed => "weighed",
+    }
+}
+
+/// What the sheet supposes, and what was filled in.
+fn assumed(page: &mut Page, inputs: &[InputRow]) {
+    let supposed = |row: &&InputRow| matches!(row.origin, Origin::Assumed | Origin::Default);
+    let mut sections: Vec<&str> = FIELDS.iter().map(|field| field.section).collect();
+    sections.dedup();
+    let mut table = Table::new([words(""), words("taken as"), note("because")]);
+    for section in sections {
+        let mut rows = inputs.iter().filter(supposed).filter(|row| row.section == section).peekable();
+        if rows.peek().is_some() {
+            table.group(section);
+        }
+        for row in rows {
+            let because = match (row.origin, &row.remark, &row.source) {
+                (Origin::Assumed, Some(remark), _) => format!("the sheet supposes it: {remark}"),
+                (Origin::Assumed, None, _) => "the sheet supposes it".to_owned(),
+                (_, _, Some(source)) => source.clone(),
+                (_, _, None) => String::new(),
+            };
+            table.row([&row.label, &row.text, &because]);
+        }
+    }
+    if table.lines.is_empty() {
+        return;
+    }
+    page.heading("Assumed");
+    page.table(table);
+}
+
+fn rows(ledger: &Ledger) -> Vec<Vec<String>> {
+    let head = ["group", "line", "how", "mass_g", "mass_u_g", "volume_cm3", "volume_u_cm3"];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    for line in &ledger.lines {
+        let [mass, mass_u] = unrounded(line.mass.as_ref());
+        let [volume, volume_u] = unrounded(Some(&line.volume));
+        let [group, how] = [line.group.name(), how(line.how)].map(str::to_owned);
+        rows.push(vec![group, line.line.clone(), how, mass, mass_u, volume, volume_u]);
+    }
+    rows
+}

@@ -1,0 +1,198 @@
+//! What a sheet may name: materials and quantities; and the cautions.
+
+use super::{Block, Page, Table, note, number, words};
+use roulade::answer::{HalfRow, MaterialRow, Sourced};
+use roulade::cautions::Caution;
+use roulade::design::defaults::Field;
+use roulade::material::{Grade, Role};
+use roulade::notation;
+use roulade::units::Unit;
+
+/// Every material, its sources numbered.
+pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
+    let mut sources: Vec<String> = Vec::new();
+    let mut cited = |text: &str, source: &str| {
+        let at = sources.iter().position(|known| known == source).unwrap_or_else(|| {
+            sources.push(source.to_owned());
+            sources.len() - 1
+        });
+        format!("{text} [{}]", at + 1)
+    };
+    let mut table = Table::new([
+        words("material"),
+        number("true density"),
+        number("capacity"),
+        number("first-cycle efficiency"),
+        words("half-cell curve"),
+    ]);
+    let mut group = "";
+    for material in materials {
+        if role(material.role) != group {
+            group = role(material.role);
+            table.group(group);
+        }
+        let mut figure =
+            |figure: Option<&Sourced>| figure.map_or(String::new(), |f| cited(&f.text, &f.source));
+        let [density, capacity, efficiency] = [
+            figure(Some(&material.density)),
+            figure(material.capacity.as_ref()),
+            figure(material.first_cycle_efficiency.as_ref()),
+        ];
+        let half = match (&material.half, material.stand_in) {
+            (Some(half), _) => cited(grade(half.grade), &half.source),
+            (None, Some(lender)) => format!("that of {lender}"),
+            (None, None) => String::new(),
+        };
+        table.row([material.name, &density, &capacity, &efficiency, &half]);
+    }
+    let mut page = Page::default();
+    page.table(table);
+    page.aside(GRADES);
+    page.heading("Sources");
+    page.0.push(Block::Numbered(sources));
+    (page, rows(materials))
+}
+
+const GRADES: &str = "Curves: A gives, with its partner, its paper's voltage limits of the full cell; B is plausible; C is of \
+                      uncertain attribution and holds only as an assumption.";
+
+/// One material in full.
+pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    page.heading(material.name);
+    let mut table = Table::new([words(""), words(""), note("")]);
+    table.row(["what it does", role(material.role), ""]);
+    if !material.aliases.is_empty() {
+        table.row(["also written", &material.aliases.join(", "), ""]);
+    }
+    let figures = [
+        ("true density", Some(&material.density)),
+        ("practical reversible capacity", material.capacity.as_ref()),
+        ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
+    ];
+    for (label, figure) in figures {
+        if let Some(figure) = figure {
+            table.row([label, &figure.text, &figure.source]);
+        }
+    }
+    if let Some(lender) = material.stand_in.filter(|_| material.half.is_none()) {
+        table.row(["half-cell curve", &format!("that of {lender} stands in"), ""]);
+    }
+    if let Some(half) = &material.half {
+        curve(&mut table, half);
+    }
+    page.table(table);
+    if material.half.is_some() {
+        page.aside(GRADES);
+    }
+    (page, rows(std::slice::from_ref(material)))
+}
+
+fn curve(table: &mut Table, half: &HalfRow) {
+    table.row(["half-cell curve", grade(half.grade), &half.source]);
+    table.row(["  stoichiometry", &format!("{} to {}", half.window.0, half.window.1), half.scale]);
+    let [low, high] = [half.ends.0, half.ends.1].map(|volts| notation::print(volts, 0.0, Unit::Volt));
+    table.row(["  potential at these ends", &format!("{low} to {high}"), "against lithium"]);
+    table.row(["  checked against", half.check, ""]);
+}
+
+fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
+    let head = [
+        "material",
+        "role",
+        "density",
+        "density_source",
+        "capacity",
+        "capacity_source",
+        "first_cycle_efficiency",
+        "first_cycle_efficiency_source",
+        "curve_grade",
+        "curve_source",
+        "stand_in",
+    ];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    for m in materials {
+        let mut row = vec![m.name.to_owned(), role(m.role).to_owned()];
+        for figure in [Some(&m.density), m.capacity.as_ref(), m.first_cycle_efficiency.as_ref()] {
+            row.extend(figure.map_or_else(Default::default, |f| [f.text.clone(), f.source.clone()]));
+        }
+        row.extend(
+            m.half
+                .as_ref()
+                .map_or_else(Default::default, |half| [grade(half.grade).to_owned(), half.source.clone()]),
+        );
+        row.push(m.stand_in.unwrap_or_default().to_owned());
+        rows.push(row);
+    }
+    rows
+}
+
+fn role(role: Role) -> &'static str {
+    match role {
+        Role::Cathode => "cathode",
+        Role::Anode => "anode",
+        Role::Binder => "binder",
+        Role::Conductive => "conductive",
+        Role::Metal => "metal",
+        Role::Polymer => "polymer",
+        Role::Ceramic => "ceramic",
+        Role::Electrolyte => "electrolyte",
+    }
+}
+
+fn grade(grade: Grade) -> &'static str {
+    match grade {
+        Grade::A => "A",
+        Grade::B => "B",
+        Grade::C => "C",
+    }
+}
+
+/// Every quantity of the sheet.
+pub(crate) fn quantities(fields: &[Field]) -> (Page, Vec<Vec<String>>) {
+    let head = ["key", "section", "what it is", "unit", "bound", "default", "source of the default"];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    let mut table = Table::new([words("key"), words("unit"), words("where left out")]);
+    let mut section = "";
+    for field in fields {
+        if field.section != section {
+            section = field.section;
+            table.group(section);
+        }
+        let (default, source) = field.default.map_or(("", ""), |default| (default.text, default.source));
+        table.row([field.path, field.unit.symbol(), default]);
+        let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
+        table.under(format!("{}, {}{because}", field.label, field.bound.words()));
+        let row = [
+            field.path,
+            field.section,
+            field.label,
+            field.unit.symbol(),
+            field.bound.words(),
+            default,
+            source,
+        ];
+        rows.push(row.map(str::to_owned).to_vec());
+    }
+    let mut page = Page::default();
+    page.table(table);
+    page.aside(
+        "Any unit of the same kind will do. parts[] means each part of the list. A quantity is written as a text, or as \
+         {\"value\": …, \"from\": \"measured\", \"stated\" or \"assumed\", \"remark\": …}. One that is left out is taken as it \
+         says here, follows from others, or is not needed.",
+    );
+    (page, rows)
+}
+
+/// All cautions with their sources.
+pub(crate) fn cautions(cautions: &[Caution]) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    let mut rows = vec![vec!["caution".to_owned(), "source".to_owned()]];
+    page.heading("Where readings come from an opened cell");
+    for caution in cautions {
+        page.text(caution.text);
+        page.aside(caution.source);
+        rows.push(vec![caution.text.to_owned(), caution.source.to_owned()]);
+    }
+    (page, rows)
+}

@@ -1,0 +1,187 @@
+//! JSON values to the types of the sheet, with every fault of shape and its place.
+
+use super::super::Place;
+use super::super::defaults::field;
+use super::super::read::example;
+use super::{Entry, Noted};
+use crate::known::Origin;
+use crate::material::Role;
+use crate::problem::{Problem, Problems, nearest, shortened};
+use serde_json::{Map, Value};
+
+/// A type of the sheet that is read from a JSON value.
+pub trait Shape: Sized {
+    /// Reads it; `None` where its shape is wrong, with the problem told.
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self>;
+}
+
+/// An object's own map.
+pub(super) fn object(
+    value: Value,
+    place: &str,
+    keys: &[&str],
+    problems: &mut Problems,
+) -> Option<Map<String, Value>> {
+    match value {
+        Value::Object(map) => Some(map),
+        other => wrong(&other, place, &format!("an object, {{…}}, with {}", keys.join(", ")), problems),
+    }
+}
+
+/// A key of an object, taken out of it. `null` counts as left out.
+pub(super) fn take<T: Shape>(
+    map: &mut Map<String, Value>,
+    key: &str,
+    place: &str,
+    problems: &mut Problems,
+) -> Option<T> {
+    let value = map.remove(key).filter(|value| !value.is_null())?;
+    let place = if place.is_empty() { key.to_owned() } else { format!("{place}.{key}") };
+    T::read(value, &place, problems)
+}
+
+fn wrong<T>(found: &Value, place: &str, expected: &str, problems: &mut Problems) -> Option<T> {
+    let found = match found {
+        Value::Array(_) => "a list".to_owned(),
+        Value::Object(_) => "an object".to_owned(),
+        other => shortened(&other.to_string()),
+    };
+    problems.push(Problem::new(place, found, expected));
+    None
+}
+
+impl Shape for String {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Value::String(text) => Some(text),
+            other => wrong(&other, place, "a text in quotes", problems),
+        }
+    }
+}
+
+impl Shape for u32 {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        match value.as_u64().and_then(|n| u32::try_from(n).ok()) {
+            Some(n) => Some(n),
+            None => wrong(&value, place, "a whole number, not in quotes", problems),
+        }
+    }
+}
+
+impl Shape for f64 {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        value.as_f64().or_else(|| wrong(&value, place, "a number, not in quotes", problems))
+    }
+}
+
+impl<T: Shape> Shape for Vec<T> {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Value::Array(list) => {
+                let each = list.into_iter().enumerate();
+                Some(
+                    each.filter_map(|(i, value)| T::read(value, &format!("{place}[{i}]"), problems))
+                        .collect(),
+                )
+            }
+            other => wrong(&other, place, "a list, […]", problems),
+        }
+    }
+}
+
+/// A point of a half-cell curve.
+impl Shape for (f64, f64) {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        let number = |i: usize| value.get(i).and_then(Value::as_f64);
+        match (value.as_array().map(Vec::len), number(0), number(1)) {
+            (Some(2), Some(x), Some(u)) => Some((x, u)),
+            _ => wrong(&value, place, "a pair of numbers: stoichiometry and volts, [0.5, 3.8]", problems),
+        }
+    }
+}
+
+impl Shape for Entry {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Value::String(text) => Some(Self::Text(text)),
+            Value::Object(mut map) => {
+                let value = take(&mut map, "value", place, problems);
+                let from = take(&mut map, "from", place, problems);
+                let remark = take(&mut map, "remark", place, problems);
+                for key in map.keys() {
+                    let place = format!("{place}.{}", shortened(key));
+                    problems.push(Problem::new(
+                        place,
+                        "a key that is not known here",
+                        "known here: value, from, remark",
+                    ));
+                }
+                if let Some(value) = value {
+                    return Some(Self::Noted(Noted { value, from, remark }));
+                }
+                problems.push(Problem::new(
+                    place,
+                    "an entry without its \"value\"",
+                    "{\"value\": \"…\", \"from\": …}",
+                ));
+                None
+            }
+            other => wrong(
+                &other,
+                place,
+                &format!(
+                    "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
+                    field(place).map_or("12 µm", example)
+                ),
+                problems,
+            ),
+        }
+    }
+}
+
+/// One of a few words.
+fn word<T: Copy>(value: &Value, place: &str, words: &[(&str, T)], problems: &mut Problems) -> Option<T> {
+    let found = value.as_str().and_then(|text| words.iter().find(|(word, _)| *word == text));
+    if let Some((_, meaning)) = found {
+        return Some(*meaning);
+    }
+    let near = nearest(value.as_str().unwrap_or_default(), words.iter().map(|(word, _)| *word));
+    let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+    let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+    wrong(value, place, &format!("{hint}one of: {}", all.join(", ")), problems)
+}
+
+impl Shape for Origin {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        let words = [("measured", Self::Measured), ("stated", Self::Stated), ("assumed", Self::Assumed)];
+        word(&value, place, &words, problems)
+    }
+}
+
+impl Shape for Place {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("below roll", Self::BelowRoll),
+            ("above roll", Self::AboveRoll),
+            ("beside roll", Self::BesideRoll),
+            ("in core", Self::InCore),
+        ];
+        word(&value, place, &words, problems)
+    }
+}
+
+impl Shape for Role {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("cathode", Self::Cathode),
+            ("anode", Self::Anode),
+            ("binder", Self::Binder),
+            ("conductive", Self::Conductive),
+            ("metal", Self::Metal),
+            ("polymer", Self::Polymer),
+            ("ceramic", Self::Ceramic),
+            ("electrolyte", Self::Electrolyte),
+        ];
+        word(&value, place, &words, problems)
+    }
+}

@@ -1,0 +1,116 @@
+//! What can go wrong with files and streams, each in one clear line.
+
+use crate::{call, call_with, demo, folder, roulade, text_of};
+use std::io::Read;
+use std::process::Stdio;
+
+/// One line on standard error that names the file and says this.
+fn refused(arguments: &[&str], file: &str, saying: &str) {
+    let said = call(arguments);
+    assert_eq!((said.status, said.out.as_str()), (2, ""), "{said:?}");
+    assert_eq!(said.err.lines().count(), 1, "{}", said.err);
+    assert!(said.err.starts_with(&format!("{file}: found ")) && said.err.contains(saying), "{}", said.err);
+
+    let json = call(&[arguments, &["--json"]].concat());
+    assert_eq!((json.status, json.err.as_str()), (2, ""), "{json:?}");
+    let answer: serde_json::Value = serde_json::from_str(&json.out).expect("problems are JSON too");
+    assert!(answer["problems"][0]["text"].as_str().is_some_and(|text| text.contains(saying)), "{answer}");
+}
+
+#[test]
+fn files_that_cannot_be_read_are_named() {
+    refused(&["estimate", "nowhere.json"], "nowhere.json", "no such file");
+    refused(&["estimate", "demo"], "demo", "a folder");
+    refused(&["compare", "demo/small.json", "nowhere.json"], "nowhere.json", "no such file");
+    refused(
+        &["without", "demo/small.json", "lid", "--instead", "nowhere.json"],
+        "nowhere.json",
+        "no such file",
+    );
+}
+
+#[test]
+fn both_files_of_a_comparison_are_named() {
+    let said = call(&["compare", "nowhere.json", "demo"]);
+    assert_eq!(said.status, 2);
+    let lines: Vec<&str> = said.err.lines().collect();
+    assert!(
+        matches!(lines.as_slice(), [a, b] if a.starts_with("nowhere.json: ") && b.starts_with("demo: ")),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn places_in_a_comparison_are_told_by_file() {
+    let folder = folder("places");
+    let broken = folder.join("broken.json");
+    let text = text_of("demo/series-2.json").replace("0.50 ± 0.01 mm", "0.50 ± 0.01 V");
+    std::fs::write(&broken, text).expect("it can be written");
+    let broken = broken.to_str().expect("a plain path");
+    let said = call(&["compare", "demo/series-1.json", broken]);
+    assert_eq!(said.status, 2);
+    for line in said.err.lines() {
+        assert!(line.starts_with(&format!("{broken}: ")) && !line.contains("second"), "{line}");
+    }
+    assert!(said.err.contains(": can.wall: found "), "{}", said.err);
+}
+
+#[test]
+fn a_part_that_comes_is_told_by_its_file() {
+    let part = folder("part").join("part.json");
+    std::fs::write(&part, r#"{"name": "ring", "place": "below roll", "height": "1 V", "mass": "1 g"}"#)
+        .expect("it can be written");
+    let part = part.to_str().expect("a plain path");
+    let said = call(&["without", "demo/series-1.json", "lower collector plate", "--instead", part]);
+    assert_eq!(said.status, 2);
+    assert!(said.err.contains(&format!("{part}: height: found \"1 V\"")), "{}", said.err);
+}
+
+#[test]
+fn a_file_of_ten_megabytes_is_not_parsed() {
+    let large = folder("large").join("large.json");
+    std::fs::write(&large, "[".repeat(10_000_000)).expect("it can be written");
+    let large = large.to_str().expect("a plain path");
+    refused(&["estimate", large], large, "10.0 MB; a sheet of at most 1 MB is read");
+    let said = call_with(&["estimate", "-"], "[".repeat(10_000_000).as_bytes());
+    assert_eq!(said.status, 2);
+    assert!(said.err.starts_with("standard input: found "), "{}", said.err);
+    assert!(said.err.contains("a sheet of at most 1 MB is read"), "{}", said.err);
+}
+
+#[test]
+fn bytes_that_are_no_text_are_counted_to() {
+    let said = call_with(&["estimate", "-"], b"{\"cell\": \"caf\xe9\"}");
+    assert_eq!(said.status, 2);
+    assert_eq!(
+        said.err,
+        "standard input: found byte 0xE9 at offset 13, which is not UTF-8; a text file in UTF-8 is read\n"
+    );
+}
+
+#[test]
+fn a_byte_order_mark_is_borne() {
+    let text = text_of("demo/small.json");
+    let marked = call_with(&["estimate", "-", "--json"], format!("\u{feff}{text}").as_bytes());
+    assert_eq!((marked.status, marked.out), (0, roulade::ask::estimate(&text) + "\n"));
+}
+
+#[test]
+fn whoever_stops_listening_hears_no_complaint() {
+    for verb in [&["compare", "demo/series-1.json", "demo/series-2.json"][..], &["schema"], &["--help"]] {
+        let mut child =
+            roulade(verb).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it starts");
+        drop(child.stdout.take());
+        let mut complaint = String::new();
+        child.stderr.take().expect("a stream").read_to_string(&mut complaint).expect("text");
+        let status = child.wait().expect("it ends");
+        assert_eq!((complaint.as_str(), status.code()), ("", Some(0)), "{verb:?}");
+    }
+}
+
+#[test]
+fn every_sheet_of_the_demo_is_answered() {
+    for sheet in demo() {
+        assert_eq!(call(&["estimate", &sheet]).status, 0, "{sheet}");
+    }
+}

@@ -1,0 +1,79 @@
+//! Help: examples that run, statuses, cautions.
+
+use crate::{answered, call};
+
+const VERBS: [&str; 7] = ["estimate", "compare", "without", "materials", "quantities", "schema", "cautions"];
+
+#[test]
+fn every_verb_has_an_example_in_both_helps() {
+    for verb in VERBS {
+        for help in ["-h", "--help"] {
+            let text = answered(&[verb, help]);
+            assert!(text.contains(&format!("\n  roulade {verb}")), "{text}");
+            assert!(text.lines().all(|line| line.chars().count() <= 100), "{text}");
+        }
+    }
+    let text = answered(&["--help"]);
+    for verb in VERBS {
+        assert!(text.contains(&format!("\n  {verb}")), "{text}");
+    }
+}
+
+#[test]
+fn examples_run() {
+    let mut run = 0;
+    for verb in VERBS {
+        for line in answered(&[verb, "-h"]).lines() {
+            let Some(example) =
+                line.trim().strip_prefix("roulade ").filter(|_| line.starts_with("  roulade"))
+            else {
+                continue;
+            };
+            let example = example.split(" > ").next().unwrap_or_default();
+            // Every other piece stood between quotation marks.
+            let words: Vec<&str> = example
+                .split('"')
+                .enumerate()
+                .flat_map(
+                    |(i, piece)| if i % 2 == 0 { piece.split_whitespace().collect() } else { vec![piece] },
+                )
+                .collect();
+            assert_eq!(call(&words).status, 0, "{words:?}");
+            run += 1;
+        }
+    }
+    assert!(run >= VERBS.len(), "{run} examples");
+}
+
+#[test]
+fn long_help_names_statuses_and_hazards() {
+    for verb in ["estimate", "compare", "without"] {
+        let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
+        for words in [
+            "Exit status: 0 answered 1 answered",
+            "hazardous",
+            "local codes and licensed practice",
+            "trained",
+        ] {
+            assert!(text.contains(words), "{verb}: {words}");
+        }
+    }
+}
+
+#[test]
+fn misuse_cannot_be_answered() {
+    for arguments in [&["estimate"][..], &["guess"], &["estimate", "demo/small.json", "--csv", "--json"], &[]]
+    {
+        let said = call(arguments);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");
+        assert!(said.err.contains("Usage"), "{}", said.err);
+    }
+    let said = call(&["without", "demo/small.json", "lid with gasket", "--reclaim", "1.5"]);
+    assert_eq!(
+        (said.status, said.err.as_str()),
+        (2, "--reclaim: found 1.5; a share of the freed height between 0 and 1\n")
+    );
+    let said = call(&["without", "demo/small.json", "lid with gaskets"]);
+    assert_eq!(said.status, 2);
+    assert!(said.err.contains("perhaps \"lid with gasket\" was meant"), "{}", said.err);
+}

@@ -1,0 +1,106 @@
+//! First-order propagation against worked examples of the guides.
+//!
+//! JCGM 100:2008, annex H.1, and JCGM 101:2008, 9.2 to 9.4 (inputs read, results recomputed); NIST Technical Note 1900
+//! (2015), examples E3 and E13 (read). The crate moves each input by ± u (JCGM 100, 5.1.3, note 2), so that a model
+//! without curvature gives the analytic result to rounding, and a curved one differs by its third derivative; that
+//! difference is printed.
+
+use super::say::{relative, within};
+use roulade::known::Known;
+use roulade::spread::FirstOrder;
+
+/// Standard uncertainty of one output of a model of its inputs.
+fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {
+    let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+    FirstOrder::of(inputs, &[model(&best)], |x| Some(vec![model(x)])).u(0)
+}
+
+/// JCGM 100:2008, H.1: length of an end gauge, nm; u_c is printed as 32 nm, unrounded 31.663879.
+#[test]
+fn end_gauge() {
+    let rectangular = |value: f64, half: f64| Known::range(value - half, value + half);
+    let inputs = [
+        Known::standard(50_000_623.0, 25.0),
+        Known::standard(215.0, 5.8),
+        Known::standard(0.0, 3.9),
+        Known::standard(0.0, 6.7),
+        rectangular(11.5e-6, 2e-6),
+        rectangular(0.0, 1e-6),
+        rectangular(0.0, 0.05),
+        Known::standard(-0.1, 0.2),
+        // An arcsine distribution of half-width 0.5 has u = 0.5/√2 (JCGM 100, H.1.3.4).
+        Known::standard(0.0, 0.5 / 2f64.sqrt()),
+    ];
+    let model = |x: &[f64]| x[0] + x[1] + x[2] + x[3] - x[0] * (x[5] * (x[7] + x[8]) + x[4] * x[6]);
+    // The products are the only curvature, and a product has no third derivative: rounding of 5e7 nm remains.
+    relative("end gauge, u_c in nm", 31.663_879_111_008_633, u(&inputs, model), 1e-7);
+}
+
+/// JCGM 101:2008, 9.2.2 and 9.2.4: sums of four inputs; 2 and 10.148891565.
+#[test]
+fn additive_models() {
+    let sum = |x: &[f64]| x.iter().sum::<f64>();
+    let one = Known::standard(0.0, 1.0);
+    relative("four normal inputs", 2.0, u(&[one; 4], sum), 1e-12);
+    let half = 3f64.sqrt();
+    let rectangular = |sd: f64| Known::range(-half * sd, half * sd);
+    let inputs = [rectangular(1.0), rectangular(1.0), rectangular(1.0), rectangular(10.0)];
+    relative("three rectangulars and a wide one", 10.148_891_565_092_22, u(&inputs, sum), 1e-12);
+}
+
+/// JCGM 101:2008, 9.3: mass calibration; first order 0.0539 mg (0.053851648), where the whole distribution has 0.0755.
+#[test]
+fn mass_calibration() {
+    let inputs = [
+        Known::standard(100_000.0, 0.050),
+        Known::standard(1.234, 0.020),
+        Known::range(1.10, 1.30),
+        Known::range(7000.0, 9000.0),
+        Known::range(7950.0, 8050.0),
+    ];
+    let model = |x: &[f64]| (x[0] + x[1]) * (1.0 + (x[2] - 1.2) * (1.0 / x[3] - 1.0 / x[4])) - 100_000.0;
+    // At the best values buoyancy cancels, and so do its sensitivities: the first order misses what remains.
+    relative("mass calibration, first order, mg", 0.053_851_648_071_345_05, u(&inputs, model), 1e-7);
+}
+
+/// JCGM 101:2008, 9.4: comparison loss x₁² + x₂²; first order 0.0005 at x₁ = 0.05, and nothing at x₁ = 0.
+#[test]
+fn comparison_loss() {
+    let model = |x: &[f64]| x[0] * x[0] + x[1] * x[1];
+    let at = |x1: f64| u(&[Known::standard(x1, 0.005), Known::standard(0.0, 0.005)], model);
+    relative("comparison loss at 0.05", 0.0005, at(0.05), 1e-12);
+    within("comparison loss at 0, where the first order vanishes", 0.0, at(0.0), 1e-15);
+}
+
+/// NIST TN 1900, E13: thermal expansion; first order 1.7554773e-6 (printed 1.76e-6).
+#[test]
+fn thermal_expansion() {
+    let inputs = [
+        Known::standard(1.4999, 0.0001),
+        Known::standard(1.5021, 0.0002),
+        Known::standard(288.15, 0.02),
+        Known::standard(373.10, 0.05),
+    ];
+    let model = |x: &[f64]| (x[1] - x[0]) / (x[0] * (x[3] - x[2]));
+    // Third derivatives over ± u: parts in 10⁷.
+    relative("thermal expansion, 1/K", 1.755_477_280_812_577_7e-6, u(&inputs, model), 1e-6);
+}
+
+/// NIST TN 1900, E3: viscosity, a quotient whose divisor is known to 15 per cent. Analytic first order 1.0269; the whole
+/// distribution has 1.115. Moving the divisor by ± u sees part of the curvature and lies between the two.
+#[test]
+fn a_strongly_curved_model_lies_between() {
+    let inputs = [
+        Known::standard(4.63, 0.0463),
+        Known::standard(61.0, 6.1),
+        Known::standard(36.6, 5.49),
+        Known::standard(2217.0, 0.5),
+        Known::standard(1180.0, 0.5),
+        Known::standard(810.0, 0.5),
+    ];
+    let model = |x: &[f64]| x[0] * x[1] * (x[3] - x[4]) / (x[2] * (x[3] - x[5]));
+    let (analytic, whole) = (1.026_894_189_303_218_9, 1.115_087_760_089_008_3);
+    let found = u(&inputs, model);
+    relative("viscosity, analytic first order", analytic, found, 0.03);
+    assert!(analytic < found && found < whole, "{found}");
+}
