@@ -84,6 +84,45 @@ export async function visit(browser, address, options = {}) {
   return { page, complaints, requests, close: () => context.close() };
 }
 
+/** The text of a file of demo/, or of one beside these tests. */
+export const demo = (name) => readFile(new URL(`../../demo/${name}.json`, import.meta.url), "utf8");
+export const stored = (name) => readFile(new URL(name, import.meta.url), "utf8");
+
+/** The page's own model, started in node. */
+export async function model() {
+  const started = await import(new URL("model/roulade_wasm.js", web).href);
+  started.initSync({ module: await readFile(new URL("model/roulade_wasm_bg.wasm", web)) });
+  return started;
+}
+
+/** The place of one entry in the design sheet, such as "first.cathode.loading". */
+export const entry = (page, place) => page.locator(`[data-place="${place}"]`);
+
+export const sentence = async (page) => (await page.locator(".sentence").textContent()).trim();
+
+/** Does something that changes the answer, and waits for the new one. */
+export async function changes(page, action) {
+  const before = await sentence(page);
+  await action();
+  await page.waitForFunction((text) => document.querySelector(".sentence").textContent.trim() !== text, before, { timeout: 10_000 });
+  return sentence(page);
+}
+
+/** What a button saves: the name of the file and its text. */
+export async function saved(page, button) {
+  const [download] = await Promise.all([page.waitForEvent("download"), button.click()]);
+  return { name: download.suggestedFilename(), text: await readFile(await download.path(), "utf8") };
+}
+
+/** Opens every note, table and fold of the page. */
+export async function unfold(page) {
+  const materials = page.locator("[data-do=materials][aria-expanded=false]");
+  if (await materials.count()) await materials.click();
+  await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
+  // Tables behind pictures are made once they are opened.
+  await page.waitForFunction(() => [...document.querySelectorAll("details.behind")].every((one) => one.querySelector("table")));
+}
+
 /** Waits until the page has answered: it has a heading, nothing in it says that it is busy, and no request is under way. */
 export async function ready(page) {
   await page.locator("h1").first().waitFor({ timeout: 10_000 });

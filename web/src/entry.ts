@@ -1,4 +1,5 @@
-/** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials.NMC811.density". */
+/** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials[NMC811].density". */
+import { canonical } from "./materials";
 import type { Entry, Origin, Sheet } from "./model/contract";
 
 export type Side = "first" | "second";
@@ -9,12 +10,22 @@ type Held = Record<string | number, unknown>;
 
 const isHeld = (value: unknown): value is Held => typeof value === "object" && value !== null;
 
+/** A material's figure, whose material the model names while the sheet has no entry for it: "materials[NMC811].density". */
+export const FIGURE_OF = /^materials\[(.*[^\d].*)\]\.([^.\]]+)$/;
+
+/** The same path with a material's place in its list replaced by its name, which stays as entries come and go. */
+export const named = (sheet: Sheet, path: string): string =>
+  path.replace(/^materials\[(\d+)\]/, (all, at: string) => {
+    const name = materialsOf(sheet)[Number(at)]?.name;
+    return name === undefined || !/[^\d]/.test(name) ? all : `materials[${canonical(name)}]`;
+  });
+
 /** The names and places along a path. Materials are found by name, and a name may hold dots. */
 function steps(sheet: Sheet, path: string): (string | number)[] {
-  const material = /^materials\.(.+)\.([^.]+)$/.exec(path);
+  const material = FIGURE_OF.exec(path);
   if (material) {
     const list = materialsOf(sheet);
-    const at = list.findIndex(({ name }) => name === material[1]);
+    const at = list.findIndex(({ name }) => canonical(name) === canonical(material[1] ?? ""));
     return ["materials", at < 0 ? list.length : at, material[2] ?? ""];
   }
   return path.split(/[.[\]]+/).filter(Boolean).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
@@ -30,7 +41,7 @@ export function write(sheet: Sheet, path: string, value: unknown): Sheet {
   const way = steps(copy, path);
   const last = way.pop();
   if (last === undefined) return copy;
-  const name = /^materials\.(.+)\.[^.]+$/.exec(path)?.[1];
+  const name = FIGURE_OF.exec(path)?.[1];
   let held: Held = copy as unknown as Held;
   const passed: [Held, string | number][] = [];
   for (const [i, step] of way.entries()) {
@@ -86,13 +97,12 @@ export const mixOf = (sheet: Sheet, electrode: Electrode): { material: string; s
 
 /** Every entry that the sheet holds, with its path. Names, places and remarks are not entries. */
 export function* entries(sheet: Sheet): Generator<[path: string, entry: Entry]> {
-  const passed = new Set(["cell", "remark", "name", "place", "role", "curve"]);
+  const passed = new Set(["cell", "remark", "made_from", "name", "place", "role", "curve"]);
   function* walk(held: Held, path: string): Generator<[string, Entry]> {
     for (const [key, value] of Object.entries(held)) {
       const here = Array.isArray(held) ? `${path}[${key}]` : path ? `${path}.${key}` : key;
       if (passed.has(key) || /\.mix\[\d+\]\.material$/.test(here)) continue;
-      if (isEntry(value)) yield [here, value];
-      else if (key === "materials") for (const material of materialsOf(sheet)) yield* walk(material as unknown as Held, `materials.${material.name}`);
+      if (isEntry(value)) yield [named(sheet, here), value];
       else if (isHeld(value)) yield* walk(value, here);
     }
   }

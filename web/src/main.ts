@@ -1,5 +1,6 @@
 /** Starts the page: draws the demo, asks the model, follows the link. */
 import { render } from "lit-html";
+import { learn } from "./materials";
 import { Model } from "./model/client";
 import { start } from "./model/start";
 import { Page } from "./page";
@@ -45,9 +46,11 @@ addEventListener("afterprint", () => {
 
 await page.follow(location.hash);
 page.askAgain();
+page.draw();
 
 const materials = await model.ask({ materials: {} });
 if (materials && "ok" in materials) {
-  page.state.materials = materials.ok.materials.map(({ name }) => name);
+  learn(materials.ok);
+  page.state.materials = materials.ok.map(({ name }) => name);
   page.draw();
 }

@@ -1,6 +1,7 @@
-/** What can be done on the page. Each action changes the state; the model is asked and the page drawn in the next frame. */
+/** What can be done on the page. Each action changes the state, asks the model at once and draws the page in the next frame. */
 import { POINTS } from "./demo";
 import { partsOf, type Side } from "./entry";
+import { keep } from "./keep";
 import { fromHash, isState, toHash } from "./link";
 import type { Model } from "./model/client";
 import type { Sheet } from "./model/contract";
@@ -8,12 +9,14 @@ import { sheetFromFile } from "./read";
 import { begin, questionOf, sheetOf, type Shown, type State } from "./state";
 
 const LINK_AFTER_MS = 300;
+/** An answer mostly comes within a frame, and drawing before it would only delay it. */
+const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
 
 export class Page {
   state: State;
-  #ask = false;
   #frame = 0;
   #link = 0;
+  #waiting = 0;
   #focus: string | null = null;
 
   constructor(
@@ -31,8 +34,6 @@ export class Page {
     if (this.#frame) return;
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0;
-      if (this.#ask) void this.#askModel();
-      this.#ask = false;
       this.render(this);
       if (this.#focus) document.querySelector<HTMLElement>(this.#focus)?.focus();
       this.#focus = null;
@@ -54,7 +55,6 @@ export class Page {
     const sheet = sheetOf(this.state, side);
     if (!sheet) return;
     this.state[side] = change(sheet);
-    this.state.without = null;
     this.#changed();
   }
 
@@ -81,6 +81,8 @@ export class Page {
   copy(): void {
     const second = structuredClone(this.state.first);
     second.cell = `${second.cell}, changed`;
+    // What the copy does not change is then one quantity with one uncertainty, not two.
+    second.made_from = this.state.first.cell;
     this.#replace({ first: this.state.first, second });
   }
 
@@ -104,13 +106,20 @@ export class Page {
     this.focusOn(`[data-place="${side}.parts[${back.at}].name"]`);
   }
 
-  /** The first cell against itself without one part; the second sheet becomes that copy. */
-  compareWithout(name: string): void {
+  /** The name of a cell; a sheet that was made from the first one's goes on saying so. */
+  rename(side: Side, cell: string): void {
+    const { first, second } = this.state;
+    if (side === "first" && second?.made_from !== undefined && second.made_from === first.cell) this.state.second = { ...second, made_from: cell };
+    this.edit(side, (old) => ({ ...old, cell }));
+  }
+
+  /** The first cell against itself without one part; the second sheet becomes the one that the model makes of it. */
+  async compareWithout(part: string): Promise<void> {
     const first = this.state.first;
-    const second: Sheet = { ...structuredClone(first), cell: `${first.cell} without ${name}` };
-    second.parts = partsOf(second).filter((part) => part.name !== name);
-    this.#replace({ first, second });
-    this.state.without = name;
+    const answer = await this.model.ask({ without: { sheet: first, part } });
+    if (!answer || this.state.first !== first) return;
+    if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell without this part: ${text}.`);
+    else this.#replace({ first, second: answer.ok.sheet });
   }
 
   async file(side: Side, file: File): Promise<void> {
@@ -135,7 +144,7 @@ export class Page {
 
   /** Words that stay until they are closed. */
   tell(message: string): void {
-    if (!this.state.messages.includes(message)) this.state.messages.push(message);
+    if (!this.state.messages.includes(message)) this.state.messages = [...this.state.messages, message];
     this.draw();
   }
 
@@ -158,8 +167,9 @@ export class Page {
   }
 
   askAgain(): void {
-    this.#ask = true;
-    this.draw();
+    void this.#askModel();
+    clearTimeout(this.#waiting);
+    this.#waiting = window.setTimeout(() => this.draw(), DRAW_WITHOUT_ANSWER_AFTER_MS);
   }
 
   #replace(cells: { first: Sheet; second: Sheet | null }): void {
@@ -169,7 +179,6 @@ export class Page {
   }
 
   #loaded(): void {
-    this.state.without = null;
     this.state.point = null;
     this.state.draft = null;
     this.state.said = "";
@@ -190,11 +199,13 @@ export class Page {
     this.state.busy = true;
     const answer = await this.model.ask(question);
     if (!answer) return;
+    clearTimeout(this.#waiting);
     this.state.busy = false;
     if ("problems" in answer) this.state.problems = answer.problems;
     else {
       this.state.problems = [];
-      const told = answer.ok;
+      const { result: old } = this.state;
+      const told = keep(old?.kind === "two" ? old.comparison : old?.first, answer.ok);
       this.state.result =
         "first" in told && second
           ? { kind: "two", comparison: told, first: told.first, second: told.second, asked: { first, second } }

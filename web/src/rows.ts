@@ -1,7 +1,7 @@
 /** Lays the entries of one or two sheets out as rows: the sheets as they stand, with the model's words and defaults. */
-import { CATALOGUE, PART_ENTRIES, rootOf, wordsFor } from "./catalogue";
-import { entries, mixOf, originOf, partsOf, read, remarkOf, textOf, type Electrode, type Side } from "./entry";
-import type { Input, Origin, Problem, Sheet } from "./model/contract";
+import { CATALOGUE, PART_ENTRIES, wordsFor } from "./catalogue";
+import { entries, mixOf, named, originOf, partsOf, read, remarkOf, textOf, type Electrode, type Side } from "./entry";
+import type { Input, Origin, Sheet } from "./model/contract";
 import { estimateOf, placeOf, sheetOf, sidesOf, type State } from "./state";
 
 export interface Field {
@@ -60,7 +60,7 @@ export interface Laid {
 
 /** Parts are matched between cells by name, since their number changes when one is taken out. */
 function keyOf(sheet: Sheet, path: string): string {
-  return path.replace(/^parts\[(\d+)\]/, (all, at: string) => {
+  return named(sheet, path).replace(/^parts\[(\d+)\]/, (all, at: string) => {
     const names = partsOf(sheet).map(({ name }) => name);
     const name = names[Number(at)];
     if (name === undefined) return all;
@@ -68,6 +68,9 @@ function keyOf(sheet: Sheet, path: string): string {
     return `parts<${name}${same ? `#${same}` : ""}>`;
   });
 }
+
+/** As the sheet reads from outside to inside; materials, mostly the table's, stand last. */
+const ORDER = [...new Set(CATALOGUE.map(({ section }) => section))];
 
 /** Objects and lists of a sheet; a problem about one of these is not about an entry. */
 const isGroup = (path: string): boolean => !path || /(^|\.)(parts|mix|foil|materials|can|winding|cathode|anode|separator|electrolyte|voltage|curve|name|place)(\[\d+\])?$/.test(path);
@@ -96,7 +99,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
     const part = /^parts<.*>(?=\.)/.exec(key)?.[0];
     const path = part ? pathAt.get(part) : "";
     if (path === undefined || /\.(name|place)$/.test(key)) continue;
-    const here = part ? path + key.slice(part.length) : input.path;
+    const here = part ? path + key.slice(part.length) : key;
     // An entry that was written then and is gone now has no default to show.
     if (input.origin !== "default" && read(sheet, here) === undefined && part === undefined) {
       if (/\.mix\[/.test(here)) continue;
@@ -123,10 +126,11 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
   return fields;
 }
 
-function complain(problems: Problem[], fields: Record<Side, Map<string, Field>>): Laid["elsewhere"] {
+function complain(state: State, fields: Record<Side, Map<string, Field>>): Laid["elsewhere"] {
   const elsewhere: Laid["elsewhere"] = [];
-  for (const problem of problems) {
-    const { side, path } = placeOf(problem);
+  for (const problem of state.problems) {
+    const { side, path: told } = placeOf(problem);
+    const path = named(sheetOf(state, side) ?? state.first, told);
     const field = [...fields[side].values()].find((one) => one.path === path);
     if (field) field.problems.push(problem.text);
     else elsewhere.push({ side, text: problem.text });
@@ -137,7 +141,7 @@ function complain(problems: Problem[], fields: Record<Side, Map<string, Field>>)
 export function lay(state: State): Laid {
   const sides = sidesOf(state);
   const fields: Record<Side, Map<string, Field>> = { first: fieldsOf(state, "first"), second: fieldsOf(state, "second") };
-  const elsewhere = complain(state.problems, fields);
+  const elsewhere = complain(state, fields);
   const rows = new Map<string, Row>();
   for (const side of sides) {
     for (const [key, field] of fields[side]) {
@@ -154,7 +158,8 @@ export function lay(state: State): Laid {
 
 /** A plain row has a field for each cell, so that what one cell leaves out can be written there too. */
 function complete(row: Row, sides: Side[]): void {
-  if (/^parts[<[]|\.mix\[/.test(row.key)) return;
+  // Not every cell has every part and every material.
+  if (/^(parts|materials)[<[]|\.mix\[/.test(row.key)) return;
   const other = row.fields.first ?? row.fields.second;
   for (const side of sides) {
     if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", origin: undefined, remark: "", source: "", problems: [] };
@@ -171,24 +176,24 @@ function fits({ fields: { first, second } }: Row, { shown: { filter }, second: c
 
 function inSections(plain: Row[], kept: Row[], state: State, sides: Side[]): SheetSection[] {
   const sections = new Map<string, SheetSection>();
-  const named = (name: string): SheetSection => {
+  const section = (name: string): SheetSection => {
     const found = sections.get(name) ?? { name, rows: [], more: [] };
     sections.set(name, found);
     return found;
   };
-  // Words for a section come from the model; where it has none for an entry, from its neighbours.
-  const told = new Map<string, string>();
-  for (const side of sides) for (const { path, section } of estimateOf(state, side)?.inputs ?? []) if (!told.has(rootOf(path))) told.set(rootOf(path), section);
-  const sectionFor = (path: string): string => told.get(rootOf(path)) ?? wordsFor(path).section;
-  for (const row of plain) named((row.fields.first ?? row.fields.second)?.section === wordsFor(row.key).section ? sectionFor(row.key) : ((row.fields.first ?? row.fields.second)?.section ?? "")).rows.push(row);
+  for (const row of plain) section((row.fields.first ?? row.fields.second)?.section ?? "").rows.push(row);
   for (const electrode of ["cathode", "anode"] as const) {
     const rows = mix(electrode, kept, state, sides);
-    if (rows.length > 0 || state.shown.filter === "all") named(sectionFor(`${electrode}.mix`)).mix = { electrode, rows };
+    if (rows.length > 0 || state.shown.filter === "all") section(electrode === "cathode" ? "Cathode" : "Anode").mix = { electrode, rows };
   }
-  if (state.shown.filter !== "all") return [...sections.values()];
-  const there = new Set(plain.map(({ key }) => key));
-  for (const { path, label } of CATALOGUE) if (!there.has(path)) named(sectionFor(path)).more.push({ path, label });
-  return [...sections.values()];
+  if (state.shown.filter === "all") {
+    const there = new Set(plain.map(({ key }) => key));
+    for (const { path, section: of, label } of CATALOGUE) if (!there.has(path)) section(of).more.push({ path, label });
+  }
+  const rank = (name: string): number => ORDER.indexOf(name) + 1 || ORDER.length + (name === "Materials" ? 2 : 1);
+  const place = new Map(CATALOGUE.map(({ path }, i) => [path, i]));
+  for (const one of sections.values()) one.rows.sort((a, b) => (place.get(a.key) ?? Infinity) - (place.get(b.key) ?? Infinity) || 0);
+  return [...sections.values()].sort((a, b) => rank(a.name) - rank(b.name));
 }
 
 function mix(electrode: Electrode, kept: Row[], state: State, sides: Side[]): Row[] {
@@ -222,7 +227,7 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
       groups.set(key, group);
     }
   }
-  const order = ["height", "stand_off", "material", "mass", "volume"];
+  const order = ["height", "stand_off", "material", "mass", "volume", "filling"];
   const rank = ({ key }: Row): number => (order.indexOf(key.split(".").at(-1) ?? "") + 9) % 9;
   const list = [...groups.values()].map((group) => ({ ...group, rows: group.rows.toSorted((a, b) => rank(a) - rank(b)) }));
   return state.shown.filter === "all" ? list : list.filter(({ rows }) => rows.length > 0).map((one) => ({ ...one, more: [] }));

@@ -37,8 +37,6 @@ export interface State {
   removed: Record<Side, Removed[]>;
   /** A default that is being looked at in its field, not yet the user's. */
   draft: { id: string; text: string } | null;
-  /** The part that the second cell is without, as long as neither sheet was changed since. */
-  without: string | null;
   /** The starting point, as long as no other cell was loaded. */
   point: string | null;
   materials: string[];
@@ -58,7 +56,6 @@ export function begin(first: Sheet, second: Sheet | null): State {
     problems: [],
     removed: { first: [], second: [] },
     draft: null,
-    without: null,
     point: null,
     materials: [],
     busy: true,
@@ -81,9 +78,8 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown }> {
   if (!state.second) return { estimate: state.first };
-  if (state.without !== null) return { without: { sheet: state.first, part: state.without } };
   return { compare: { first: state.first, second: state.second } };
 }
 

@@ -1,13 +1,15 @@
 /** Asks the model. Of several questions about sheets only the newest is answered. */
-import type { Answer, Comparison, Estimate, Problem, Question } from "./contract";
+import type { Answer, Comparison, Estimate, Material, Problem, Question, Taken } from "./contract";
 import type { FromModel, ToModel } from "./worker";
 
 /** What each kind of question is answered with. */
 export type Reply<Q extends Question> = Q extends { estimate: unknown }
   ? Estimate
-  : Q extends { compare: unknown } | { without: unknown }
+  : Q extends { compare: unknown }
     ? Comparison
-    : { materials: { name: string }[] };
+    : Q extends { without: unknown }
+      ? Taken
+      : Material[];
 
 interface Waiting {
   id: number;

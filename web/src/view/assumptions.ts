@@ -1,7 +1,7 @@
 /** What was not measured, and what the model remarks on. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import type { Side } from "../entry";
-import type { Input } from "../model/contract";
+import type { Estimate, Input } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf, sidesOf } from "../state";
 import { cellName } from "./words";
@@ -11,7 +11,7 @@ export function assumptions(page: Page): TemplateResult | typeof nothing {
   if (!state.result) return nothing;
   const sides = sidesOf(state).filter((side) => estimateOf(state, side));
   const remarks = new Map<string, Side[]>();
-  for (const side of sides) for (const text of estimateOf(state, side)?.remarks ?? []) remarks.set(text, [...(remarks.get(text) ?? []), side]);
+  for (const side of sides) for (const text of remarksOf(estimateOf(state, side))) remarks.set(text, [...(remarks.get(text) ?? []), side]);
   return html`<section id="assumptions">
     <h2>Assumed</h2>
     <p class="note">Entries that nobody measured or stated. <span class="unprinted">Write a reading into the sheet and the entry is yours.</span></p>
@@ -21,6 +21,9 @@ export function assumptions(page: Page): TemplateResult | typeof nothing {
       : nothing}
   </section>`;
 }
+
+/** Where charge and discharge end stands under the curve. */
+const remarksOf = (told: Estimate | null): string[] => (told?.remarks ?? []).filter((text) => !told?.curve?.ends.includes(text));
 
 /** Entries alike in both cells stand once. */
 function assumed(told: { side: Side; inputs: Input[] }[], page: Page): TemplateResult {

@@ -16,6 +16,8 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
   const value = told.text || (looked ?? "");
   const what = `${told.label}, ${nameOf(page.state, told.side)}`;
   const wrong = told.problems.length > 0;
+  // Names of materials may hold spaces, which would part one id into several.
+  const problem = `problem-${place.replaceAll(/[^\w-]+/g, "-")}`;
   const note = [told.remark, told.source && `default from: ${told.source}`].filter(Boolean).join("; ");
 
   const type = (event: Event): void => {
@@ -25,7 +27,8 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
   };
   // A default is put into its field to be changed; it becomes the user's with the first keystroke.
   const enter = (event: Event): void => {
-    if (told.text || !told.standard) return;
+    // "the rest" of a mix is nothing to start typing from.
+    if (told.text || !/\d/.test(told.standard)) return;
     const input = event.currentTarget as HTMLInputElement;
     page.state.draft = { id: place, text: told.standard };
     input.value = told.standard;
@@ -38,12 +41,15 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
   };
   return html`<div class="field">
     <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || "–"} list=${list ?? nothing} title=${note}
-      class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? `problem-${place}` : nothing}
+      class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
-    ${told.text || told.standard ? origin(page, told, what) : nothing}
-    ${wrong ? html`<p class="problem" id="problem-${place}">${told.problems.join(" ")}</p>` : nothing}
+    ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
+    ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
   </div>`;
 }
+
+/** The name of a material is chosen, not read off anything. */
+export const isName = (path: string): boolean => /\.(material|ceramic)$/.test(path);
 
 /** Where the entry comes from; "default" hands it back to the model. */
 function origin(page: Page, told: Field, what: string): TemplateResult {

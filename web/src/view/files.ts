@@ -28,7 +28,6 @@ export function files(page: Page): TemplateResult {
 }
 
 function one(page: Page, side: Side, empty = false): TemplateResult {
-  const sheet = sheetOf(page.state, side);
   const take = (list: FileList | null | undefined): void => {
     const file = list?.[0];
     if (file) void page.file(side, file);
@@ -49,6 +48,7 @@ function one(page: Page, side: Side, empty = false): TemplateResult {
     input.value = "";
   };
   const save = (): void => {
+    const sheet = sheetOf(page.state, side);
     if (sheet) saveText(fileName(sheet.cell, "json"), "application/json", `${JSON.stringify(sheet, null, 2)}\n`);
   };
   return html`<div class="cell" data-drop=${side} @dragover=${over} @dragleave=${leave} @drop=${drop}>

@@ -6,7 +6,7 @@ import type { Figure, LedgerLine } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf, sidesOf, type State } from "../state";
 import { takeAway } from "./frame";
-import { cellName, nameOf } from "./words";
+import { bare, cellName, nameOf, unbroken } from "./words";
 
 interface Line {
   group: string;
@@ -36,14 +36,14 @@ export function ledger(page: Page): TemplateResult | typeof nothing {
     <div class="scroll" tabindex="0" role="region" aria-label="Ledger"><table class="ledger">
       <caption class="unseen">Ledger of mass and volume; the buttons in the heads sort it</caption>
       <thead>
-        <tr><td colspan="3"></td><th scope="colgroup" colspan=${columns.length}>mass</th><th scope="colgroup" colspan=${columns.length}>volume</th></tr>
+        <tr><td colspan="3"></td><th scope="colgroup" colspan=${columns.length}>mass, g</th><th scope="colgroup" colspan=${columns.length}>volume, cm³</th></tr>
         <tr>${head("group", "group")}${head("line", "line")}${head("how", "how")}${heads("mass")}${heads("volume")}</tr>
       </thead>
       <tbody>${lines.map((one, i) => html`<tr title=${one.note}><td><span class=${!state.shown.sort && lines[i - 1]?.group === one.group ? "unseen" : ""}>${one.group}</span></td><th scope="row">${one.line}</th><td>${one.how}</td>${cells(columns, one)}</tr>`)}</tbody>
       <tfoot>${groups.map((group) => {
         const total = (side: Side) => estimateOf(state, side)?.ledger.totals.find((one) => one.group === group);
         return html`<tr class=${group === "cell" ? "whole" : ""}><td>${group === "cell" ? nothing : group}</td><th scope="row">${group === "cell" ? "the cell" : "in all"}</th><td></td>
-          ${(["mass", "volume"] as const).map((kind) => columns.map((of) => html`<td class="number">${of === "change" ? nothing : (total(of)?.[kind].text ?? "–")}</td>`))}</tr>`;
+          ${(["mass", "volume"] as const).map((kind) => columns.map((of) => html`<td class="number">${of === "change" ? nothing : shown(total(of)?.[kind])}</td>`))}</tr>`;
       })}</tfoot>
     </table></div>
     ${takeAway(page, "Ledger", () => csv(state, sides, lines))}
@@ -73,10 +73,12 @@ function collect(state: State, sides: Side[]): Line[] {
 
 const begin = ({ group, line, how, note }: LedgerLine): Line => ({ group, line, how, note: note ?? "", mass: {}, volume: {}, massChange: null, volumeChange: null });
 
+const shown = (figure: Figure | null | undefined): string => (figure ? bare(figure) : "–");
+
 const figureAt = (line: Line, kind: "mass" | "volume", of: Side | "change"): Figure | null | undefined => (of === "change" ? line[`${kind}Change`] : line[kind][of]);
 
 const cells = (columns: readonly (Side | "change")[], line: Line): TemplateResult[] =>
-  (["mass", "volume"] as const).flatMap((kind) => columns.map((of) => html`<td class="number">${figureAt(line, kind, of)?.text ?? "–"}</td>`));
+  (["mass", "volume"] as const).flatMap((kind) => columns.map((of) => html`<td class="number">${shown(figureAt(line, kind, of))}</td>`));
 
 /** A head that sorts: upwards, downwards, and back to the ledger's own order. */
 function sortable(page: Page, by: By, label: TemplateResult | string): TemplateResult {
@@ -99,11 +101,14 @@ function sorted(lines: Line[], sort: { by: string; down: boolean } | null): Line
   });
 }
 
+/** mm³: a hundredth of a millionth of the smallest line. */
+const ROUNDING = 1e-6;
+
 function closing(state: State, side: Side): TemplateResult | typeof nothing {
   const told = estimateOf(state, side)?.ledger;
   if (!told) return nothing;
-  return html`<br />${cellName(state, side)}: the volumes add up to the outside of the can within ${told.volume_closure.text}${told.mass_residual
-      ? html`; computed less weighed mass is ${told.mass_residual.text}`
+  return html`<br />${cellName(state, side)}: the volumes add up to the outside of the can${Math.abs(told.volume_closure.value) < ROUNDING ? ", but for the rounding of numbers" : ` within ${told.volume_closure.text}`}${told.mass_residual
+      ? html`; computed less weighed mass is ${unbroken(told.mass_residual.text)}`
       : nothing}.`;
 }
 

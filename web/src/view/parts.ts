@@ -3,22 +3,25 @@ import { html, nothing, type TemplateResult } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
 import { partsOf, read, write, type Part, type Side } from "../entry";
 import type { Page } from "../page";
-import type { PartRows } from "../rows";
+import type { PartRows, SheetSection } from "../rows";
 import { sheetOf } from "../state";
 import { add, entry } from "./sheet";
 import { nameOf } from "./words";
 
-const PLACES: Part["place"][] = ["below roll", "above roll", "beside roll"];
+const PLACES: Part["place"][] = ["below roll", "above roll", "beside roll", "in core"];
 
-export function parts(page: Page, laid: PartRows[], sides: Side[]): TemplateResult {
+export function parts(page: Page, laid: PartRows[], sides: Side[], beside: SheetSection | undefined): TemplateResult {
   return html`<tbody data-section="Parts">
       <tr class="heading"><th scope="rowgroup" colspan=${sides.length + 1}><h3>Parts</h3></th></tr>
     </tbody>
     ${repeat(laid, (_, i) => i, (part) => html`<tbody class="part">
       <tr><th scope="row" class="part-name">${part.name} ${part.more.length > 0 ? add(page, part.name, part.more, place(part)) : nothing}</th>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${head(page, part, side)}</td>`)}</tr>
-      ${part.rows.map((row) => entry(page, row, sides))}
+      ${part.rows.map((row) => entry(page, row, sides, part.name))}
     </tbody>`)}
-    <tbody class="part"><tr class="more"><td></td>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${changes(page, side)}</td>`)}</tr></tbody>`;
+    <tbody class="part">
+      <tr class="more"><td></td>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${changes(page, side)}</td>`)}</tr></tbody>
+    <tbody>${beside?.rows.map((row) => entry(page, row, sides))}
+      ${beside?.more.length ? html`<tr class="more"><td></td><td colspan=${sides.length}>${add(page, "Parts", beside.more)}</td></tr>` : nothing}</tbody>`;
 }
 
 /** Where an entry of the part stands in the first cell that has the part. */

@@ -4,16 +4,17 @@ import type { Reclaim } from "../model/contract";
 import type { Page } from "../page";
 import { changed, known } from "./figures";
 import { takeAway } from "./frame";
+import { listed, unbroken, withUnit } from "./words";
 
 export function reclaim(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
   if (result?.kind !== "two" || !result.comparison.freed || result.comparison.reclaim.length === 0) return nothing;
   const { freed, reclaim: ways } = result.comparison;
-  const labels = ways[0]?.rows.map(({ id, label, first }) => ({ id, label, first })) ?? [];
+  const labels = ways[0]?.rows.map(({ id, label, first }) => ({ id, label: withUnit(label, first.unit) })) ?? [];
   return html`<section id="reclaim">
     <h2>How much of the freed height becomes coating</h2>
-    <p class="note">Left: ${freed.left.join(", ")}.${freed.came.length > 0 ? html` In its place: ${freed.came.join(", ")}.` : nothing}
-      Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are ${freed.solid_volume.text} and ${freed.mass.text}.
+    <p class="note">${freed.left.length > 0 ? html`Left: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Came: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
+      ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are less by ${freed.solid_volume.text} and ${freed.mass.text}.`)}
       From the outside a bench cannot tell these ways apart.</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures many">
       <caption class="unseen">The first cell with only its parts changed, by how much of the freed height becomes coated width</caption>

@@ -19,6 +19,16 @@ type View = NonNullable<Shown["roll"]>;
 
 const round = (value: number): string => value.toFixed(4);
 
+/** The model tells diameters; drawn are radii. */
+const radii = new WeakMap<Roll, Roll>();
+
+function halved(roll: Roll | undefined): Roll | undefined {
+  if (!roll) return undefined;
+  const kept = radii.get(roll) ?? { ...roll, bore: roll.bore / 2, core: roll.core / 2, outer: roll.outer / 2 };
+  radii.set(roll, kept);
+  return kept;
+}
+
 /** Each ply is one path: all of its passes. Kept for as long as the roll is. */
 const drawn = new WeakMap<Roll, string[]>();
 
@@ -45,7 +55,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const asked = state.shown.roll?.side ?? "first";
   const side = estimateOf(state, asked) ? asked : "first";
-  const told = estimateOf(state, side)?.roll;
+  const told = halved(estimateOf(state, side)?.roll);
   if (!told) return nothing;
   const view = state.shown.roll?.side === side ? state.shown.roll : quarter(side, told);
   const move = (x: number, y: number, across: number): void => {
@@ -55,6 +65,8 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   };
   const zoom = (by: number): void => move(view.x, view.y, view.across * by);
   const outer = { x: told.outer * Math.SQRT1_2, y: -told.outer * Math.SQRT1_2 };
+
+  const tail = outerEnd(told);
 
   const controls = html`<div class="controls">
     ${sidesOf(state).length > 1
@@ -67,8 +79,9 @@ export function roll(page: Page): TemplateResult | typeof nothing {
       <button type="button" @click=${() => zoom(STEP)} aria-label="further away">−</button>
       <button type="button" @click=${() => move(0, 0, told.bore * 2.08)}>whole</button>
       <button type="button" @click=${() => page.show({ roll: quarter(side, told) })}>quarter</button>
-      <button type="button" @click=${() => move(told.core * 1.1, 0, Math.max(told.core, 2))}>core</button>
+      <button type="button" @click=${() => move(0, 0, told.core * 3)}>core</button>
       <button type="button" @click=${() => move(outer.x - 0.4, outer.y + 0.4, 2)}>plies</button>
+      ${tail ? html`<button type="button" @click=${() => move(tail.x, tail.y, 4)}>outer end</button>` : nothing}
     </div>
   </div>`;
 
@@ -78,7 +91,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
     controls,
     drawing: draw(told, view, state.shown.narrow ? 340 : 480, move),
     caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. Read off how the web fills the bore from the core hole to the gap at the wall;
-      closer, each ply shows. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
+      closer, each ply shows. A pass keeps one radius for a whole turn, so a step marks where the next begins; the web of a real roll climbs evenly. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
     behind: () => ({
       heads: ["ply", "thickness, mm", "passes", "innermost mid-line, mm", "outermost mid-line, mm"],
       rows: told.plies.map(({ name, thickness }, ply) => {
@@ -89,8 +102,15 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   });
 }
 
+/** Where the anode ends, with the cathode's end a turn or less before it. */
+function outerEnd(roll: Roll): { x: number; y: number } | null {
+  const anode = roll.plies.findIndex(({ look }) => look === "anode");
+  const last = roll.arcs.findLast(([ply]) => ply === anode);
+  return last ? { x: last[1] * Math.cos(2 * Math.PI * last[3]), y: last[1] * Math.sin(2 * Math.PI * last[3]) } : null;
+}
+
 function toSide(page: Page, side: Side): Pick<Shown, "roll"> {
-  const told = estimateOf(page.state, side)?.roll;
+  const told = halved(estimateOf(page.state, side)?.roll);
   return { roll: told ? quarter(side, told) : null };
 }
 

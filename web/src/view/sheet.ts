@@ -5,7 +5,7 @@ import type { Side } from "../entry";
 import type { Page } from "../page";
 import { lay, type Row, type SheetSection } from "../rows";
 import { sheetOf, sidesOf, type Filter } from "../state";
-import { field } from "./field";
+import { field, isName } from "./field";
 import { mix } from "./mix";
 import { parts } from "./parts";
 import { cellName, nameOf, remark } from "./words";
@@ -21,7 +21,9 @@ export function sheet(page: Page): TemplateResult {
   const sides = sidesOf(state);
   const { sections, parts: laid, elsewhere } = lay(state);
   // The parts follow the can.
-  const [can, ...rest] = sections;
+  const can = sections.find(({ name }) => name === "Can");
+  const beside = sections.find(({ name }) => name === "Parts");
+  const rest = sections.filter((one) => one !== can && one !== beside);
   return html`<section id="sheet">
     <h2>Design sheet</h2>
     <p class="note unprinted">Write a quantity as <kbd>68 ± 1 µm</kbd>, <kbd>0.86 .. 0.90</kbd> or <kbd>68 µm</kbd>. What is muted is a default; write over it and it is yours, clear it and the default is back.</p>
@@ -36,7 +38,7 @@ export function sheet(page: Page): TemplateResult {
     <table class="sheet ${sides.length > 1 ? "two" : "one"}">
       <caption class="unseen">Design sheet</caption>
       <thead><tr><th scope="col"><span class="unseen">entry</span></th>${sides.map((side) => html`<th scope="col">${name(page, side)}</th>`)}</tr></thead>
-      ${can ? group(page, can, sides) : nothing}${parts(page, laid, sides)}
+      ${can ? group(page, can, sides) : nothing}${parts(page, laid, sides, beside)}
       ${repeat(rest, ({ name }) => name, (one) => group(page, one, sides))}
     </table>
   </section>`;
@@ -45,25 +47,46 @@ export function sheet(page: Page): TemplateResult {
 function name(page: Page, side: Side): TemplateResult {
   const rename = (event: Event): void => {
     const cell = (event.currentTarget as HTMLInputElement).value;
-    page.edit(side, (old) => ({ ...old, cell }));
+    page.rename(side, cell);
   };
   return html`<input type="text" class="name ${side}" data-place="${side}.cell" aria-label="name of the ${side} cell" .value=${sheetOf(page.state, side)?.cell ?? ""}
     autocomplete="off" spellcheck="false" @change=${rename} />`;
 }
 
+/** Marks the table's figures of materials as unfolded. */
+export const MATERIALS = "materials";
+
 function group(page: Page, { name, rows, mix: mixed, more }: SheetSection, sides: Side[]): TemplateResult {
+  const folds = name === "Materials" && page.state.shown.filter === "all";
+  const shown = folds && !page.state.shown.open.has(MATERIALS) ? rows.filter(isOwn) : rows;
   return html`<tbody data-section=${name}>
     <tr class="heading"><th scope="rowgroup" colspan=${sides.length + 1}><h3>${name}</h3></th></tr>
     ${mixed ? mix(page, mixed, sides) : nothing}
-    ${repeat(rows, ({ key }) => key, (row) => entry(page, row, sides))}
+    ${repeat(shown, ({ key }) => key, (row) => entry(page, row, sides))}
+    ${folds ? unfold(page, rows.filter((row) => !isOwn(row)).length, sides) : nothing}
     ${more.length > 0 ? html`<tr class="more"><td></td><td colspan=${sides.length}>${add(page, name, more)}</td></tr>` : nothing}
   </tbody>`;
 }
 
-export function entry(page: Page, row: Row, sides: Side[]): TemplateResult {
-  const list = /\.material$/.test(row.key) ? "materials" : undefined;
+/** Written by the user, or wrong. */
+const isOwn = ({ fields: { first, second } }: Row): boolean => [first, second].some((one) => one && (one.text !== "" || one.problems.length > 0));
+
+function unfold(page: Page, count: number, sides: Side[]): TemplateResult | typeof nothing {
+  const { open } = page.state.shown;
+  const toggle = (): void => {
+    if (!open.delete(MATERIALS)) open.add(MATERIALS);
+    page.draw();
+  };
+  return count === 0
+    ? nothing
+    : html`<tr class="more"><td colspan=${sides.length + 1}><button type="button" class="plain" data-do="materials" aria-expanded=${open.has(MATERIALS) ? "true" : "false"} @click=${toggle}>${open.has(MATERIALS) ? "fold" : "show"} the ${count} figures taken from the table of materials</button></td></tr>`;
+}
+
+/** `within` is the heading that the row stands under, where its label repeats it. */
+export function entry(page: Page, row: Row, sides: Side[], within = ""): TemplateResult {
+  const list = isName(row.key) ? "materials" : undefined;
   return html`<tr>
-    <th scope="row">${row.label}${remark(remarks(row))}</th>
+    <th scope="row">${row.label.startsWith(`${within}: `) ? row.label.slice(within.length + 2) : row.label}${remark(remarks(row))}</th>
     ${sides.map((side) => {
       const told = row.fields[side];
       return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, list) : nothing}</td>`;

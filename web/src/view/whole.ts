@@ -1,11 +1,13 @@
-/** The page from top to bottom. */
+/** The page from top to bottom. A block is made anew only when something that it shows has changed. */
 import { html, type TemplateResult } from "lit-html";
+import { guard } from "lit-html/directives/guard.js";
 import type { Page } from "../page";
+import { estimateOf } from "../state";
 import { answer } from "./answer";
 import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
 import { curve } from "./curve";
-import { figures } from "./figures";
+import { figures, moreFigures } from "./figures";
 import { files, messages } from "./files";
 import { ledger } from "./ledger";
 import { reclaim } from "./reclaim";
@@ -16,15 +18,25 @@ import { start } from "./start";
 import { without } from "./without";
 
 export function whole(page: Page): TemplateResult {
-  return html`${start(page)}
+  const { state } = page;
+  const { shown, result, first, second } = state;
+  const [one, two] = [estimateOf(state, "first"), estimateOf(state, "second")];
+  const comparison = result?.kind === "two" ? result.comparison : null;
+  const freed = comparison?.freed;
+  const names = `${first.cell}\n${second?.cell}`;
+  const of = (view: (page: Page) => unknown, ...shows: unknown[]): unknown => guard([names, ...shows], () => view(page));
+  const picture = (view: (page: Page) => unknown, id: string, ...shows: unknown[]): unknown => of(view, shown.open.has(id), shown.narrow, ...shows);
+  return html`${of(start, state.point)}
     <main>
-      ${messages(page)}${answer(page)}
-      <div class="pair wide-left">${section(page)}
-        <div>${figures(page)}${reclaim(page)}</div></div>
-      <div class="pair">${roll(page)}
-        <div>${without(page)}${files(page)}</div></div>
-      ${sheet(page)}${ledger(page)}${curve(page)}
-      <div class="pair">${assumptions(page)}${cautions(page)}</div>
+      ${of(messages, state.messages)}${of(answer, state.busy, state.problems, comparison?.answer, one?.answer)}
+      <div class="pair wide-left">${picture(section, "section", one?.section, two?.section, freed)}
+        <div>${of(figures, comparison?.figures, one?.headline, two?.headline)}${of(reclaim, comparison?.reclaim, freed)}</div></div>
+      <div class="pair">${picture(roll, "roll", one?.roll, two?.roll, shown.roll)}
+        <div>${of(without, first.parts, second === null)}${of(files, second === null, state.said)}</div></div>
+      ${of(moreFigures, comparison?.figures, one?.tables, two?.tables)}
+      ${of(sheet, first, second, one?.inputs, two?.inputs, result?.asked.first, result?.asked.second, state.problems, state.draft, state.materials, shown.filter, shown.added, shown.open.has("materials"))}
+      ${of(ledger, comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${picture(curve, "curve", one?.curve, two?.curve, shown.electrodes)}
+      <div class="pair">${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}${of(cautions, one?.cautions, two?.cautions)}</div>
     </main>
-    ${foot(page)}`;
+    ${of(foot, one?.roulade)}`;
 }

@@ -10,7 +10,7 @@ export function without(page: Page): TemplateResult | typeof nothing {
   const take = (event: SubmitEvent): void => {
     event.preventDefault();
     const name = new FormData(event.currentTarget as HTMLFormElement).get("part");
-    if (typeof name === "string") page.compareWithout(name);
+    if (typeof name === "string") void page.compareWithout(name);
   };
   return html`<section id="without">
     <h2>Take a part out</h2>

@@ -1,0 +1,42 @@
+/** The model of the page and the native one say the same, to the last bit. */
+import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
+import { before, test } from "node:test";
+import { fileURLToPath } from "node:url";
+import { demo, model } from "./harness.mjs";
+
+const top = fileURLToPath(new URL("../../", import.meta.url));
+const sheet = (name) => `demo/${name}.json`;
+let wasm;
+before(async () => (wasm = await model()));
+
+/** What the native example answers, and the milliseconds that the model took. */
+function native(...words) {
+  const { status, stdout, stderr } = spawnSync("cargo", ["run", "--release", "--quiet", "--package", "roulade", "--example", "native", "--", ...words], { cwd: top, encoding: "utf8", maxBuffer: 1e8 });
+  assert.equal(status, 0, stderr);
+  return { text: stdout.replace(/\n$/, ""), ms: Number(stderr.trim().split("\n").at(-1)) };
+}
+
+for (const pair of [["series-1", "series-2"], ["series-2", "small"], ["small", "small"]]) {
+  test(`compare ${pair.join(" and ")}: the same text, byte for byte`, async () => {
+    const mine = wasm.compare(await demo(pair[0]), await demo(pair[1]));
+    assert.ok(mine.startsWith('{"ok":') && mine.length > 50_000);
+    assert.ok(mine === native("compare", ...pair.map(sheet)).text, "the texts differ");
+  });
+}
+
+// The blend of series 2 and of the small cell is tabulated anew for every design.
+for (const [name, count] of [["series-1", 10_000], ["series-2", 500], ["small", 10_000]]) {
+  test(`${count} designs around ${name}: the same bits`, async (t) => {
+    const text = await demo(name);
+    wasm.digest(text, 20, 1);
+    const start = performance.now();
+    const mine = wasm.digest(text, count, 7);
+    const ms = performance.now() - start;
+    const theirs = native("digest", sheet(name), String(count), "7");
+    assert.match(mine, /^\{"ok":"[0-9a-f]{16}"\}$/);
+    assert.equal(mine, theirs.text);
+    assert.notEqual(wasm.digest(text, 20, 7), wasm.digest(text, 20, 8), "another seed, another digest");
+    t.diagnostic(`${name}, ${count} designs: ${theirs.ms.toFixed(0)} ms natively, ${ms.toFixed(0)} ms as WebAssembly, ${(ms / theirs.ms).toFixed(2)} times as long`);
+  });
+}

@@ -1,0 +1,67 @@
+/** The answer: there without typing, the model's own words, for every starting point and in both builds. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { builds, changes, demo, model, open, sentence, visit } from "./harness.mjs";
+
+let stand;
+before(async () => (stand = await open()));
+after(() => stand?.close());
+
+const said = async (first, second) => {
+  const { ok, problems } = JSON.parse(second ? (await model()).compare(await demo(first), await demo(second)) : (await model()).estimate(await demo(first)));
+  assert.equal(problems, undefined);
+  return ok.answer;
+};
+
+for (const [build, at] of Object.entries(builds)) {
+  test(`${build}: the first load answers, per litre and per kilogram, each with its uncertainty`, async () => {
+    const { page, complaints, close } = await visit(stand.browser, at(stand.address));
+    const text = await sentence(page);
+    assert.equal(text, (await said("series-1", "series-2")).text);
+    assert.match(text, /[+−]\d[\d.]* ± \d[\d.]* Wh\/L/);
+    assert.match(text, /[+−]\d[\d.]* ± \d[\d.]* Wh\/kg/);
+    assert.deepEqual(complaints, []);
+    await close();
+  });
+}
+
+const points = { part: ["series-1", "series-2"], size: ["series-2", "small"], one: ["small"] };
+for (const [point, [first, second]] of Object.entries(points)) {
+  test(`starting point “${point}” shows the model's answer`, async () => {
+    const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
+    const button = page.locator(`[data-start=${point}]`);
+    if (point !== "part") await changes(page, () => button.click());
+    const { text, leans, assumed } = await said(first, second);
+    assert.equal(await sentence(page), text);
+    const under = await page.locator(".leans").textContent();
+    for (const { label } of leans) assert.ok(under.includes(label), label);
+    assert.ok(under.includes(assumed));
+    assert.equal(await button.getAttribute("aria-pressed"), "true");
+    assert.equal(await page.locator("[data-start][aria-pressed=true]").count(), 1);
+    assert.deepEqual(complaints, []);
+    await close();
+  });
+}
+
+test("what the answer leans on is one step away", async () => {
+  const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  const address = page.url();
+  for (const [i, side] of ["first", "second"].entries()) {
+    const lean = page.locator(".lean").nth(i);
+    assert.match(await lean.textContent(), new RegExp(`\\(Brindle series ${i + 1}\\)$`));
+    await lean.click();
+    await page.waitForFunction((start) => document.activeElement.dataset.place?.startsWith(start), `${side}.cathode.`);
+  }
+  assert.equal(page.url(), address, "the address keeps the state");
+  await close();
+});
+
+test("a part that is left out: the model's copy stands beside the first cell", async () => {
+  const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  await page.locator("#without-part").selectOption("lower collector plate");
+  const text = await changes(page, () => page.locator("#without button").click());
+  const { ok } = JSON.parse((await model()).without(JSON.stringify({ sheet: JSON.parse(await demo("series-1")), part: "lower collector plate" })));
+  assert.equal(text, ok.answer.text);
+  assert.equal(await page.locator('[data-place="second.cell"]').inputValue(), ok.sheet.cell);
+  await close();
+});

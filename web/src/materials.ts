@@ -1,0 +1,13 @@
+/** Spellings of materials: an entry for "nickel-rich 811" and one for "NMC811" must be one. The table is the model's. */
+import type { Material } from "./model/contract";
+
+const spellings = new Map<string, string>();
+
+const plain = (name: string): string => name.trim().toLowerCase();
+
+export function learn(table: Material[]): void {
+  for (const { name, aliases } of table) for (const one of [name, ...aliases]) spellings.set(plain(one), name);
+}
+
+/** The table's spelling of a name, or the name as it stands. */
+export const canonical = (name: string): string => spellings.get(plain(name)) ?? name.trim();
