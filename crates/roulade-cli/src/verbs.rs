@@ -98,7 +98,7 @@ fn without(
         let text = serde_json::to_string_pretty(&answer.sheet).unwrap_or_default() + "\n";
         files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
     }
-    let (page, rows) = page::comparison(&answer.comparison);
+    let (page, rows) = page::comparison(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 

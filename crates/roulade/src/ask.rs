@@ -123,16 +123,6 @@ pub fn without(question: &str) -> String {
     }))
 }
 
-/// A sheet without one of its parts, compared with the sheet as it was.
-#[derive(Clone, Debug, Serialize)]
-pub struct Taken {
-    /// The new sheet.
-    pub sheet: Sheet,
-    /// The sheet as it was against the new one.
-    #[serde(flatten)]
-    pub comparison: Comparison,
-}
-
 /// Takes a part out of a sheet, `instead` in its place; all of the freed height becomes coated width unless `reclaim`
 /// is another share of it.
 ///
@@ -143,10 +133,11 @@ pub fn taken(
     part: &str,
     instead: Option<Part>,
     reclaim: Option<f64>,
-) -> Result<Taken, Problems> {
+) -> Result<Comparison, Problems> {
     let draft = Draft::read(&sheet)?;
     let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
-    Ok(Taken { comparison: Comparison::of(&draft, &Draft::read(&sheet)?)?, sheet })
+    let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
+    Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
@@ -163,8 +154,9 @@ pub fn materials() -> String {
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
     struct Told {
-        #[serde(flatten)]
-        problem: Problem,
+        place: String,
+        found: String,
+        expected: String,
         text: String,
     }
     #[derive(Serialize)]
@@ -176,7 +168,11 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     let told = match result {
         Ok(value) => Answer::Ok(value),
         Err(Problems(problems)) => {
-            let told = problems.into_iter().map(|problem| Told { text: problem.to_string(), problem });
+            let told = problems.into_iter().map(|problem| {
+                let text = problem.to_string();
+                let Problem { place, found, expected } = problem;
+                Told { place, found, expected, text }
+            });
             Answer::Problems(told.collect())
         }
     };

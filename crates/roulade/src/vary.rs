@@ -3,18 +3,18 @@
 use crate::answer::figure_values;
 use crate::design::Draft;
 use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::Rng;
+use rand_pcg::rand_core::{Rng, SeedableRng};
 
-/// Values of a draft's inputs, each moved by up to two standard uncertainties either way, `count` times over.
+/// Values of a draft's inputs, each moved by up to one standard uncertainty either way, `count` times over.
 pub fn varied(draft: &Draft, count: u32, seed: u64, mut each: impl FnMut(&[f64])) {
-    let mut random = Pcg64Mcg::new(u128::from(seed));
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
     let best = draft.values();
     let mut values = best.clone();
     for _ in 0..count {
         for ((value, best), input) in values.iter_mut().zip(&best).zip(draft.inputs()) {
             // 53 bits: every such fraction is a double, whatever the target.
             let part = (random.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0);
-            *value = best + input.known.u() * 4.0 * (part - 0.5);
+            *value = best + input.known.u() * 2.0 * (part - 0.5);
         }
         each(&values);
     }

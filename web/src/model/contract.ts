@@ -95,10 +95,11 @@ export interface Section {
 
 /** The roll across the axis. Every arc is one pass of one ply at constant radius. */
 export interface Roll {
+  /** Radii, mm: inside of the can, core hole, mean outer edge of the roll. */
   bore: number;
   core: number;
   outer: number;
-  plies: { name: string; look: Block["look"]; thickness: number }[];
+  plies: { name: string; look: Block["look"]; thickness: number; foil?: { look: Block["look"]; thickness: number } }[];
   /** [ply index, mid-line radius mm, from turn, to turn]; 1.25 turns = 450 degrees. */
   arcs: [number, number, number, number][];
   turns: number;
@@ -208,7 +209,6 @@ export interface Electrode {
   thickness?: Entry;
   porosity?: Entry;
   first_cycle_efficiency?: Entry;
-  width?: Entry;
   bare_edge?: Entry;
   fold_height?: Entry;
 }
@@ -247,7 +247,7 @@ export interface Sheet {
     cathode_length?: Entry;
     anode_length?: Entry;
   };
-  cathode: Electrode;
+  cathode: Electrode & { width?: Entry };
   anode: Electrode & { overhang?: Entry; n_to_p?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry };

@@ -19,16 +19,6 @@ type View = NonNullable<Shown["roll"]>;
 
 const round = (value: number): string => value.toFixed(4);
 
-/** The model tells diameters; drawn are radii. */
-const radii = new WeakMap<Roll, Roll>();
-
-function halved(roll: Roll | undefined): Roll | undefined {
-  if (!roll) return undefined;
-  const kept = radii.get(roll) ?? { ...roll, bore: roll.bore / 2, core: roll.core / 2, outer: roll.outer / 2 };
-  radii.set(roll, kept);
-  return kept;
-}
-
 /** Each ply is one path: all of its passes. Kept for as long as the roll is. */
 const drawn = new WeakMap<Roll, string[]>();
 
@@ -55,7 +45,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const asked = state.shown.roll?.side ?? "first";
   const side = estimateOf(state, asked) ? asked : "first";
-  const told = halved(estimateOf(state, side)?.roll);
+  const told = estimateOf(state, side)?.roll;
   if (!told) return nothing;
   const view = state.shown.roll?.side === side ? state.shown.roll : quarter(side, told);
   const move = (x: number, y: number, across: number): void => {
@@ -110,7 +100,7 @@ function outerEnd(roll: Roll): { x: number; y: number } | null {
 }
 
 function toSide(page: Page, side: Side): Pick<Shown, "roll"> {
-  const told = halved(estimateOf(page.state, side)?.roll);
+  const told = estimateOf(page.state, side)?.roll;
   return { roll: told ? quarter(side, told) : null };
 }
 
@@ -118,7 +108,8 @@ function draw(told: Roll, view: View, size: number, move: (x: number, y: number,
   const scale = size / view.across;
   const thick = Math.max(...told.plies.map(({ thickness }) => thickness));
   const patterned = thick * scale > PATTERN_FROM;
-  const looks = told.plies.map(({ look }) => look as Look);
+  const looks = told.plies.flatMap(({ look, foil }) => (foil ? [look, foil.look] : [look])) as Look[];
+  const stroke = (look: Look): string => (patterned ? fill(`${SET}-mm`, look) : ground(look));
   const key = legend(SET, looks, { x: 0, y: size + 14, width: size });
   const strokes = paths(told);
   const onWheel = {
@@ -164,7 +155,8 @@ function draw(told: Roll, view: View, size: number, move: (x: number, y: number,
     <svg x="0" y="0" width=${size} height=${size} viewBox="${view.x - view.across / 2} ${view.y - view.across / 2} ${view.across} ${view.across}" overflow="hidden">
       <circle r=${told.bore} fill="var(--space)" stroke="var(--steel-line)" stroke-width=${Math.max(1.5 / scale, 0.02)} />
       ${told.plies.map(
-        ({ look, thickness, name }, i) => svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${patterned ? fill(`${SET}-mm`, look) : ground(look)} stroke-width=${thickness}><title>${name}</title></path>`,
+        ({ look, thickness, name, foil }, i) => svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${stroke(look)} stroke-width=${thickness}><title>${name}</title></path>
+          ${foil ? svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${stroke(foil.look)} stroke-width=${foil.thickness}><title>${name}, foil</title></path>` : nothing}`,
       )}
       <circle r=${told.core} fill="none" stroke="var(--soft)" stroke-width=${1 / scale} stroke-dasharray="${4 / scale} ${3 / scale}" />
     </svg>

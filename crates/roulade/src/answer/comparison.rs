@@ -6,6 +6,7 @@ use super::figures::{FIGURES, Worked};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
+use crate::design::sheet::Sheet;
 use crate::design::{Design, Draft};
 use crate::estimate::Estimate;
 use crate::ledger::Group;
@@ -106,6 +107,9 @@ pub struct Comparison {
     pub first: EstimateAnswer,
     /// The second.
     pub second: EstimateAnswer,
+    /// The second sheet, where it was made for this answer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<Sheet>,
 }
 
 /// The share of the freed height that the second cell turns into coated width.
@@ -141,7 +145,9 @@ impl Comparison {
     pub fn of(first: &Draft, second: &Draft) -> Result<Self, Problems> {
         let kinship = Kinship::of(first, second);
         let joint = Joint::of(first, second, kinship);
-        let mut best = pair(first, second, &first.values(), &second.values())?;
+        let (best_a, best_b) = (first.values(), second.values());
+        let mut best = pair(first, second, &best_a, &best_b)?;
+        let unreclaimed = best.second.clone();
         let held = best.hold(kinship);
         let shown = best.hardware.is_some();
         let note = |pair: &Pair| {
@@ -152,7 +158,12 @@ impl Comparison {
         let at_best = note(&best);
         let spread = FirstOrder::of(joint.known(), &at_best, |values| {
             let (a, b) = joint.split(values);
-            let mut moved = pair(first, second, &a, &b).ok()?;
+            // Most inputs move one cell only; the other stays as it was worked out.
+            let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
+                if values == at_best { Some(best.clone()) } else { worked(draft, values).ok() }
+            };
+            let mut moved =
+                Pair::new(kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
             moved.reclaim(held);
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
@@ -188,6 +199,7 @@ impl Comparison {
             ledger: written.ledger,
             first: own(first, &best.first, written.first, first_at),
             second: own(second, &best.second, written.second, second_at),
+            sheet: None,
         })
     }
 }
@@ -201,11 +213,15 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
 fn pair(first: &Draft, second: &Draft, a: &[f64], b: &[f64]) -> Result<Pair, Problems> {
     let first = worked(first, a).map_err(|problems| problems.within("first"))?;
     let second = worked(second, b).map_err(|problems| problems.within("second"))?;
-    let hardware = HardwareChange::between(&first.design, &second.design);
-    Ok(Pair { first, second, hardware, reclaimed: Vec::new() })
+    Ok(Pair::new(first, second))
 }
 
 impl Pair {
+    fn new(first: Worked, second: Worked) -> Self {
+        let hardware = HardwareChange::between(&first.design, &second.design);
+        Self { first, second, hardware, reclaimed: Vec::new() }
+    }
+
     /// Works out the shares of the freed height. Where the second sheet was made from the first, its share was chosen
     /// and stays as it is when inputs move; two cells of their own have theirs from their readings.
     fn hold(&mut self, kinship: Kinship) -> Option<f64> {

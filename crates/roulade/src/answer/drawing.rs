@@ -133,16 +133,28 @@ pub struct PlyLook {
     pub look: Look,
     /// Thickness, mm.
     pub thickness: f64,
+    /// The foil in the middle of an electrode.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub foil: Option<FoilLook>,
+}
+
+/// The foil in the middle of an electrode.
+#[derive(Clone, Debug, Serialize)]
+pub struct FoilLook {
+    /// Its look.
+    pub look: Look,
+    /// Thickness, mm.
+    pub thickness: f64,
 }
 
 /// The roll across the axis.
 #[derive(Clone, Debug, Serialize)]
 pub struct Roll {
-    /// Inside diameter of the can, mm.
+    /// Inner radius of the can, mm.
     pub bore: f64,
-    /// Diameter of the core hole, mm.
+    /// Radius of the core hole, mm.
     pub core: f64,
-    /// Mean outer diameter, mm.
+    /// Mean outer radius, mm.
     pub outer: f64,
     /// The plies, inside out within a turn.
     pub plies: Vec<PlyLook>,
@@ -154,7 +166,15 @@ pub struct Roll {
 
 impl Roll {
     pub(super) fn of(worked: &Worked) -> Self {
-        let roll = worked.design.roll();
+        let (b, roll) = (worked.design.blueprint(), worked.design.roll());
+        let foil = |ply| {
+            let electrode = match ply {
+                PlyName::Anode => &b.anode,
+                PlyName::Cathode => &b.cathode,
+                _ => return None,
+            };
+            Some(FoilLook { look: Look::of(Some(&electrode.foil_material)), thickness: mm(electrode.foil) })
+        };
         let look = |ply| match ply {
             PlyName::InnerSeparator => ("separator under the anode", Look::Separator),
             PlyName::Anode => ("anode", Look::Anode),
@@ -164,13 +184,13 @@ impl Roll {
         };
         let plies = PlyName::ALL.iter().map(|ply| {
             let (name, look) = look(*ply);
-            PlyLook { name, look, thickness: mm(roll.layer(*ply, 0.0).0) }
+            PlyLook { name, look, thickness: mm(roll.layer(*ply, 0.0).0), foil: foil(*ply) }
         });
         let number = |ply| PlyName::ALL.iter().position(|p| *p == ply).unwrap_or(0);
         Self {
-            bore: mm(worked.design.blueprint().can.bore()),
-            core: mm(worked.design.blueprint().winding.core_diameter),
-            outer: 2.0 * mm(roll.outer_radius()),
+            bore: 0.5 * mm(b.can.bore()),
+            core: 0.5 * mm(b.winding.core_diameter),
+            outer: mm(roll.outer_radius()),
             plies: plies.collect(),
             arcs: roll.arcs().iter().map(|a| (number(a.ply), mm(a.radius), a.from, a.to)).collect(),
             turns: roll.cathode_turns(),

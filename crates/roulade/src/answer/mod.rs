@@ -13,7 +13,7 @@ mod sentence;
 
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
-pub use drawing::{Block, Curve, Look, PlyLook, Roll, Section};
+pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
