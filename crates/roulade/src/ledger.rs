@@ -167,13 +167,13 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
         Some(mass) => (How::Weighed, mass),
         None => (How::Computed, shell * b.can.density),
     };
-    line(Group::Enclosure, "can", how, mass, shell);
+    line(Group::Enclosure, "can, wall and bottom", how, mass, shell);
     for part in b.parts.iter() {
         let how = if part.weighed { How::Weighed } else { How::Computed };
         line(Group::Enclosure, &part.name, how, part.mass, part.volume);
     }
     let tape = lengths.tape * b.winding.tape_thickness * separator_width;
-    line(Group::Enclosure, "tape", How::Computed, tape * b.winding.tape_density, tape);
+    line(Group::Enclosure, "tape around the roll", How::Computed, tape * b.winding.tape_density, tape);
     pores - wetted / density
 }
 

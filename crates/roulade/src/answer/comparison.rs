@@ -9,7 +9,7 @@ use crate::compare::{HardwareChange, Joint, Kinship};
 use crate::design::sheet::Sheet;
 use crate::design::{Design, Draft};
 use crate::estimate::Estimate;
-use crate::ledger::Group;
+use crate::ledger::{Group, Line};
 use crate::problem::Problems;
 use crate::spread::FirstOrder;
 use crate::units::Unit;
@@ -317,23 +317,22 @@ fn changes(
 
 /// Both ledgers, line by line in the order of the first; lines that only the second has stand after their group.
 fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
-    let collect = |w: &Worked| {
-        let mut lines = Vec::new();
-        crate::ledger::lines(&w.design, |line| {
-            lines.push((line.group, line.what.to_owned(), line.mass.value, line.volume.value));
-        });
+    let collect = |w| {
+        let mut lines = Vec::with_capacity(32);
+        crate::ledger::lines(w, |line| lines.push(line));
         lines
     };
-    let (a, b) = (collect(&pair.first), collect(&pair.second));
-    let mut keys: Vec<(Group, &str)> = a.iter().map(|(group, what, ..)| (*group, what.as_str())).collect();
-    for (group, what, ..) in &b {
-        if !keys.contains(&(*group, what)) {
-            let after = keys.iter().rposition(|(g, _)| g <= group).map_or(0, |i| i + 1);
-            keys.insert(after, (*group, what));
+    let (a, b) = (collect(&pair.first.design), collect(&pair.second.design));
+    let mut keys: Vec<(Group, &str)> = a.iter().map(|line| (line.group, line.what)).collect();
+    for line in &b {
+        if !keys.contains(&(line.group, line.what)) {
+            let after = keys.iter().rposition(|(group, _)| *group <= line.group).map_or(0, |i| i + 1);
+            keys.insert(after, (line.group, line.what));
         }
     }
-    let find = |lines: &[(Group, String, f64, f64)], key: &(Group, &str)| {
-        lines.iter().find(|(g, w, ..)| (*g, w.as_str()) == *key).map_or((0.0, 0.0), |(_, _, m, v)| (*m, *v))
+    let find = |lines: &[Line<'_>], key: &(Group, &str)| {
+        let line = lines.iter().find(|line| (line.group, line.what) == *key);
+        line.map_or((0.0, 0.0), |line| (line.mass.value, line.volume.value))
     };
     keys.iter()
         .map(|key| {
@@ -342,7 +341,7 @@ fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
             let volume = Change::write(pen, ("volume", "volume"), Unit::CubicCentimetre, v1, v2);
             LedgerChange {
                 group: key.0,
-                line: key.1.to_owned(),
+                line: pen.words(key.1),
                 mass: (key.0 != Group::Space).then_some(mass),
                 volume,
             }

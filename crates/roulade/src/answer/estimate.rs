@@ -174,7 +174,7 @@ fn note(w: &Worked) -> Vec<f64> {
 
 /// Writes figures and ledger.
 pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
-    let mut rows = Vec::new();
+    let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
         if let Some(value) = (shown.of)(w) {
             let figure = pen.figure(value, shown.unit);
@@ -185,12 +185,12 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
 }
 
 fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
-    let mut lines = Vec::new();
+    let mut lines = Vec::with_capacity(32);
     ledger::lines(&w.design, |line| {
         let mass = pen.figure(line.mass.value, Unit::Gram);
         lines.push(LedgerLine {
             group: line.group,
-            line: line.what.to_owned(),
+            line: pen.words(line.what),
             how: line.how,
             mass: (line.group != Group::Space).then_some(mass),
             volume: pen.figure(line.volume.value, Unit::CubicCentimetre),

@@ -64,6 +64,14 @@ impl Pen<'_> {
         }
     }
 
+    /// Words beside a figure; none while values are only noted.
+    pub(super) fn words(&self, text: &str) -> String {
+        match self {
+            Self::Noting(_) => String::new(),
+            Self::Writing { .. } => text.to_owned(),
+        }
+    }
+
     /// A figure.
     pub(super) fn figure(&mut self, si: f64, unit: Unit) -> Figure {
         self.write(si, unit, notation::print)
