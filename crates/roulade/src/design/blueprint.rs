@@ -300,13 +300,12 @@ impl Blueprint {
             ("anode.thickness", "a thickness", self.anode.thickness.value),
             ("anode.loading", "a loading", self.anode.loading.value),
         ];
-        for (place, what, value) in positive {
-            if !(value > 0.0 && value < f64::INFINITY) {
-                problems.push(Problem::new(
-                    place,
-                    format!("{what} of {value}"),
-                    format!("{what} is greater than zero"),
-                ));
+        // Almost always all of them hold, and then nothing more is to be done.
+        let holds = |value: f64| value > 0.0 && value < f64::INFINITY;
+        if !positive.iter().all(|(.., value)| holds(*value)) {
+            for (place, what, value) in positive.into_iter().filter(|(.., value)| !holds(*value)) {
+                let found = format!("{what} of {value}");
+                problems.push(Problem::new(place, found, format!("{what} is greater than zero")));
             }
         }
         self.check_relations(problems);

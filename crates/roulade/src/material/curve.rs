@@ -139,9 +139,11 @@ impl Curve {
         }
         let low = low?;
         let count = u32::try_from(pieces.len()).ok()?;
-        let buckets_per_x = f64::from(count) / (high - low);
+        // A blend's knots crowd where one of its hosts is steep; more buckets than pieces keep the step back short.
+        let buckets = 4 * pieces.len();
+        let buckets_per_x = 4.0 * f64::from(count) / (high - low);
         let mut last = 0;
-        let guide = (0..=pieces.len())
+        let guide = (0..=buckets)
             .map(|bucket| {
                 let mut later = pieces.iter().skip(last as usize + 1);
                 while later.next().is_some_and(|next| bucket_of(next.start, low, buckets_per_x) <= bucket) {

@@ -27,7 +27,14 @@ impl Ply {
 
     /// Its passes below, summed over all positions up to `x`.
     pub(super) fn passes_sum(&self, x: f64) -> f64 {
-        if x <= self.start { 0.0 } else { summed(x - self.start) - summed(x - self.end) }
+        // Nothing of the ply lies below its start, and all of it is counted once x has passed its end.
+        if x <= self.start {
+            0.0
+        } else if x <= self.end {
+            summed(x - self.start)
+        } else {
+            summed(x - self.start) - summed(x - self.end)
+        }
     }
 
     /// Turns it shares with `other`.
