@@ -50,7 +50,9 @@ impl Design {
             return Err(Problem::new(
                 "winding",
                 format!("a roll of {:.0} turns", roll.all_turns()),
-                format!("a cell has at most {MOST_TURNS} turns: thicker plies, or fewer turns without cathode"),
+                format!(
+                    "a cell has at most {MOST_TURNS} turns: thicker plies, or fewer turns without cathode"
+                ),
             )
             .into());
         }
@@ -252,3 +254,6 @@ fn reach(b: &Blueprint) -> Reach {
         Fill::Lengths { cathode, anode } => Reach::Lengths { cathode, anode },
     }
 }
+
+#[cfg(test)]
+mod tests;

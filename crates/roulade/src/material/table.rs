@@ -164,7 +164,9 @@ pub static MATERIALS: &[Material] = &[
 /// The material of that name or other spelling, whatever the case.
 pub fn find(name: &str) -> Option<&'static Material> {
     let wanted = name.trim();
-    MATERIALS.iter().find(|material| material.spellings().any(|spelling| spelling.eq_ignore_ascii_case(wanted)))
+    MATERIALS
+        .iter()
+        .find(|material| material.spellings().any(|spelling| spelling.eq_ignore_ascii_case(wanted)))
 }
 
 /// The spelling in the table that differs least from `name`, for a message.
