@@ -117,6 +117,8 @@ fn a_curve_that_ends_below_the_upper_limit_ends_the_charge() {
     assert_eq!(side, Side::Cathode);
     close(at.value, 4.22);
     close(b.capacity.value, 90.0);
+    // A limit that the curve's end just reaches is reached.
+    assert_eq!(cycle(&PLAIN, at.value, 3.032).unwrap().windows.unwrap().charge_end, ChargeEnd::Limit);
     let refused = cycle(&PLAIN, 4.43, 3.0).unwrap_err();
     assert_eq!(refused.place, "voltage.upper");
     assert!(refused.found.contains("4.43 V, where the cathode's curve ends at 4.22 V"), "{refused}");
@@ -134,6 +136,7 @@ fn a_curve_that_ends_below_the_upper_limit_ends_the_charge() {
     // With a loss of half, 50 of 100 C arrive, twice what an anode of 25 C holds.
     let lossy = cycle(&Case { anode_host: 25.0, eta_a: 0.5, ..PLAIN }, 4.2, 3.0).unwrap_err();
     assert!(lossy.expected.contains("up to 2.00 times"), "{lossy}");
+    assert!(lossy.found.contains("full at 3.80 V"), "{lossy}");
 }
 
 #[test]

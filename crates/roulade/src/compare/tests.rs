@@ -1,4 +1,5 @@
 //! What two cells share, and what lies between their hardware, by hand.
+#![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
 use crate::by_hand::{compared, demo, design, draft, sheet, with};

@@ -1,4 +1,5 @@
 //! A can, a stack-up and parts by hand, and what does not fit.
+#![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
 use crate::by_hand::{demo, design, draft, refused};

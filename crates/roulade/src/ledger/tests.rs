@@ -10,7 +10,7 @@ use serde_json::json;
 fn book(design: &Design) -> Vec<(Group, String, How, f64, f64)> {
     let mut book = Vec::new();
     lines(design, |l| {
-        book.push((l.group, l.what.to_owned(), l.how, 1e3 * l.mass.value, 1e9 * l.volume.value))
+        book.push((l.group, l.what.to_owned(), l.how, 1e3 * l.mass.value, 1e9 * l.volume.value));
     });
     book
 }
