@@ -180,3 +180,74 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     serde_json::to_string(&told)
         .unwrap_or_else(|e| format!("{{\"problems\":[{{\"text\":{:?}}}]}}", e.to_string()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::by_hand::{sheet, with};
+    use serde_json::{Value, json};
+
+    fn places(answer: &str) -> Vec<String> {
+        let answer: Value = serde_json::from_str(answer).unwrap();
+        let list = answer["problems"].as_array().expect("problems").iter();
+        list.map(|problem| problem["place"].as_str().unwrap().to_owned()).collect()
+    }
+
+    fn ok(answer: &str) -> Value {
+        let answer: Value = serde_json::from_str(answer).unwrap();
+        assert!(answer["problems"].is_null(), "{answer}");
+        answer["ok"].clone()
+    }
+
+    #[test]
+    fn every_question_has_its_answer() {
+        let text = sheet().to_string();
+        assert_eq!(ok(&estimate(&text))["cell"], "by hand");
+        assert_eq!(ok(&compare(&text, &text))["second"]["cell"], "by hand");
+        let taken = ok(&without(&json!({ "sheet": sheet(), "part": "plate" }).to_string()));
+        // All of the freed height is reclaimed where nothing is said.
+        assert_eq!(taken["sheet"]["cathode"]["width"], "82 mm");
+        assert_eq!(taken["second"]["cell"], "by hand without the plate");
+        let own = draft(&text).unwrap();
+        assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));
+        assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+    }
+
+    #[test]
+    fn texts_that_are_no_sheet() {
+        for text in ["", "  \n", "[]", "{", "3"] {
+            assert_eq!(places(&estimate(text)).len(), 1, "{text}");
+        }
+        let padded = |size: usize| format!("{{{}}}", " ".repeat(size - 2));
+        assert!(!estimate(&padded(LARGEST)).contains("MB"));
+        let large = estimate(&padded(LARGEST + 1));
+        assert!(large.contains("found 1.0 MB; a sheet of at most 1 MB is read"), "{large}");
+        assert_eq!(too_large(2_500_000).found, "2.5 MB");
+        assert_eq!(places(&without("{}")), ["sheet"]);
+        assert_eq!(places(&without(&json!({ "sheet": sheet() }).to_string())), ["part"]);
+        assert!(
+            part("[]").is_err() && part("{\"name\": 3}").is_err() && super::sheet("{\"cell\": 3}").is_err()
+        );
+    }
+
+    #[test]
+    fn faults_of_shape_and_of_number_are_told_together_and_once() {
+        let both =
+            with(&[("can/wall", json!(5)), ("can/bottom", json!("0.6 g")), ("cathode/foil", json!("thin"))]);
+        assert_eq!(places(&estimate(&both.to_string())), ["can.wall", "cathode.foil", "can.bottom"]);
+        // The diameter is missing for its shape alone.
+        let once = with(&[("can/diameter", json!(46))]);
+        assert_eq!(places(&estimate(&once.to_string())), ["can.diameter"]);
+        // A list with a hole would shift every place after it.
+        let hole = with(&[("parts/0", json!(3)), ("parts/1/mass", json!("4 mm"))]);
+        assert_eq!(places(&estimate(&hole.to_string())), ["parts[0]"]);
+    }
+
+    #[test]
+    fn two_sheets_are_told_apart() {
+        let (good, bad) = (sheet().to_string(), with(&[("can/wall", json!("5 g"))]).to_string());
+        assert_eq!(places(&compare(&bad, &good)), ["first.can.wall"]);
+        assert_eq!(places(&compare(&good, &bad)), ["second.can.wall"]);
+        assert_eq!(places(&compare(&bad, &bad)), ["first.can.wall", "second.can.wall"]);
+    }
+}

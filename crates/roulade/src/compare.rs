@@ -200,3 +200,6 @@ fn place(design: &Design, name: &str) -> Option<(Length, Length)> {
     let first = own.next()?;
     Some(own.fold((first.from, first.to), |(from, to), band| (from.min(band.from), to.max(band.to))))
 }
+
+#[cfg(test)]
+mod tests;

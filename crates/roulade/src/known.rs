@@ -69,3 +69,19 @@ pub enum Origin {
     #[cfg_attr(feature = "schema", schemars(skip))]
     Default,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn standard_uncertainties() {
+        assert_relative_eq!(Known::exact(3.0).u(), 0.0);
+        assert_relative_eq!(Known::standard(3.0, 0.2).u(), 0.2);
+        // Half the width, 0.6, over √3.
+        let range = Known::range(2.0, 3.2);
+        assert_relative_eq!(range.value, 2.6);
+        assert_relative_eq!(range.u(), 0.346_410_161_513_775_5, max_relative = 1e-15);
+    }
+}

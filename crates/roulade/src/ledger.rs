@@ -214,3 +214,6 @@ pub fn mass(design: &Design) -> Mass {
     solids(design, |line| mass += line.mass);
     mass
 }
+
+#[cfg(test)]
+mod tests;

@@ -42,6 +42,8 @@
 pub mod answer;
 pub mod ask;
 pub mod balance;
+#[cfg(test)]
+mod by_hand;
 pub mod cautions;
 pub mod compare;
 pub mod design;

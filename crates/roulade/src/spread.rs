@@ -114,6 +114,29 @@ mod tests {
     }
 
     #[test]
+    fn an_input_without_effect_has_no_share() {
+        let inputs = [Known::standard(1.0, 0.3), Known::standard(2.0, 0.1)];
+        let spread = FirstOrder::of(&inputs, &[2.0, 7.0], |x| Some(vec![x[0] * 2.0, 7.0]));
+        assert_eq!(spread.shares(0), [(0, 1.0)]);
+        assert_relative_eq!(spread.u(1), 0.0);
+        assert!(spread.shares(1).is_empty() && spread.shares(2).is_empty());
+        assert_relative_eq!(spread.u(2), 0.0);
+    }
+
+    #[test]
+    fn an_answer_of_another_length_is_none() {
+        let inputs = [Known::standard(1.0, 0.5), Known::standard(1.0, 0.25)];
+        let spread = FirstOrder::of(&inputs, &[2.0], |x| {
+            // Above one there is no answer; the second input moves nothing but the length.
+            let more = if x[1] < 1.0 { vec![0.0] } else { vec![] };
+            (x[0] <= 1.0).then(|| [vec![2.0 * x[0]], more].concat())
+        });
+        // One-sided: the whole step down of the first; the side of the second that has an answer is no step.
+        assert_relative_eq!(spread.u(0), 1.0);
+        assert!(spread.unmoved().is_empty());
+    }
+
+    #[test]
     fn a_side_without_an_answer_leaves_the_other() {
         let inputs = [Known::standard(1.0, 0.5)];
         let spread = FirstOrder::of(&inputs, &[2.0], |x| (x[0] <= 1.0).then(|| vec![2.0 * x[0]]));

@@ -33,3 +33,59 @@ pub fn digest(draft: &Draft, count: u32, seed: u64) -> u64 {
     });
     hash
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::by_hand::{demo, draft};
+    use serde_json::json;
+
+    #[test]
+    fn moves_what_is_uncertain_within_two_standard_uncertainties() {
+        let draft = demo("series 1");
+        let (best, mut count, mut widest, mut sum) = (draft.values(), 0, 0.0_f64, 0.0);
+        varied(&draft, 200, 3, |values| {
+            count += 1;
+            for ((value, best), input) in values.iter().zip(&best).zip(draft.inputs()) {
+                let u = input.known.u();
+                assert!(
+                    (value - best).abs() <= 2.0 * u * (1.0 + 1e-9) + 1e-15 * best.abs(),
+                    "{}",
+                    input.path
+                );
+                if input.path == "can.wall" {
+                    widest = widest.max((value - best).abs() / u);
+                    sum += (value - best) / u;
+                }
+            }
+        });
+        assert_eq!(count, 200);
+        // Two hundred throws come close to the end, and their mean (4/√12 over √200 = 0.08) close to nothing.
+        assert!(widest > 1.9 && sum.abs() < 0.4 * 200.0, "{widest} {sum}");
+    }
+
+    #[test]
+    fn a_seed_gives_its_own_designs_and_always_the_same() {
+        let draft = demo("small");
+        let throw = |seed| {
+            let mut all = Vec::new();
+            varied(&draft, 2, seed, |values| all.push(values.to_vec()));
+            all
+        };
+        assert_eq!(throw(1), throw(1));
+        assert_ne!(throw(1), throw(2));
+        assert_ne!(throw(1)[0], throw(1)[1]);
+    }
+
+    #[test]
+    fn a_digest_tells_any_figure_apart() {
+        let (a, b) = (draft(&[]), draft(&[("cathode/loading", json!("20.0000001 mg/cm2"))]));
+        assert_eq!(digest(&a, 3, 1), digest(&a, 3, 1));
+        assert_ne!(digest(&a, 3, 1), digest(&a, 4, 1));
+        assert_ne!(digest(&a, 3, 1), digest(&b, 3, 1));
+        // Of nothing, and of one design that does not hold together: FNV-1a of no byte and of 0xff.
+        assert_eq!(digest(&a, 0, 1), 0xcbf2_9ce4_8422_2325);
+        let over = draft(&[("cathode/width", json!("90 mm"))]);
+        assert_eq!(digest(&over, 1, 1), 0xaf64_724c_8602_eb6e);
+    }
+}

@@ -98,3 +98,6 @@ fn shifted(entry: Option<&Entry>, to: Length) -> Entry {
     };
     Entry::Text(notation::print_known(&known, Unit::Millimetre))
 }
+
+#[cfg(test)]
+mod tests;

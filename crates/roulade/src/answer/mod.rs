@@ -18,3 +18,6 @@ pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Tot
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
 pub use sentence::{Lean, Run, Sentence};
+
+#[cfg(test)]
+mod tests;

@@ -222,3 +222,24 @@ fn root(most: f64, target: f64, at: impl Fn(f64) -> (f64, f64)) -> (f64, f64) {
     }
     (q, end)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// `±√|q − 1|`: Newton's step from q goes to 2 − q, so without its bracket it would go to and fro for ever.
+    #[test]
+    fn a_root_that_newton_alone_does_not_find() {
+        let at = |q: f64| {
+            let root = (q - 1.0).abs().sqrt().max(1e-9);
+            (root.copysign(q - 1.0), 0.5 / root)
+        };
+        for most in [1.5, 3.0, 7.0] {
+            let (q, end) = root(most, 0.0, at);
+            assert!((q - 1.0).abs() < 1e-9, "{q} of {most}");
+            assert!((end - (most - 1.0).sqrt()).abs() < 1e-12);
+        }
+        // Out of reach: all there is.
+        assert_eq!(root(3.0, 2.0, at), (3.0, 2.0_f64.sqrt()));
+    }
+}

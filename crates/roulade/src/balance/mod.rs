@@ -109,3 +109,6 @@ impl Balance {
         self.anode_areal / self.cathode_areal
     }
 }
+
+#[cfg(test)]
+mod tests;

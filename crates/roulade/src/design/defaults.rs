@@ -266,3 +266,48 @@ fn strip(path: &str) -> String {
     }
     bare
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::known::Spread;
+    use crate::notation;
+
+    #[test]
+    fn every_path_is_unique_and_found() {
+        for (i, row) in FIELDS.iter().enumerate() {
+            assert!(FIELDS.iter().skip(i + 1).all(|other| other.path != row.path), "{}", row.path);
+            let written = row.path.replace("[]", "[12]");
+            assert_eq!(field(&written).map(|found| found.path), Some(row.path));
+            assert_eq!(field(&row.path.replace("[]", "[by name]")).map(|found| found.path), Some(row.path));
+            assert!(!row.label.is_empty() && !row.section.is_empty(), "{}", row.path);
+        }
+        assert!(field("can").is_none() && field("parts[0]").is_none());
+    }
+
+    #[test]
+    fn every_default_reads_and_is_what_it_may_be() {
+        let mut defaults = 0;
+        for row in FIELDS {
+            let Some(default) = row.default else { continue };
+            defaults += 1;
+            let known = notation::read(default.text, row.unit.dimension()).expect(row.path);
+            let ends = match known.spread {
+                Spread::Range { low, high } => [low, high],
+                _ => [known.value; 2],
+            };
+            assert!(ends.into_iter().all(|end| row.bound.holds(end)), "{}: {}", row.path, default.text);
+            assert!(!default.source.is_empty(), "{}", row.path);
+        }
+        assert!(defaults > 25, "{defaults}");
+    }
+
+    #[test]
+    fn bounds_at_their_ends() {
+        let holds = |bound: Bound| [-0.1, 0.0, 0.1, 1.0, 1.1].map(|value| bound.holds(value));
+        assert_eq!(holds(Positive), [false, false, true, true, true]);
+        assert_eq!(holds(NotNegative), [false, true, true, true, true]);
+        assert_eq!(holds(Share), [false, false, true, true, false]);
+        assert_eq!(holds(Porosity), [false, true, true, false, false]);
+    }
+}

@@ -429,3 +429,6 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -146,7 +146,7 @@ impl Design {
             match part.place {
                 Place::BelowRoll | Place::AboveRoll => {
                     let room = bore * (part.height + part.stand_off);
-                    if part.volume.value > room.value * (1.0 + 1e-9) {
+                    if exceeds(part.volume, room) {
                         problems.push(Problem::new(
                             format!("parts[{i}]"),
                             format!(
@@ -165,7 +165,7 @@ impl Design {
         }
         for side in self.sides() {
             let (foil, room) = (side.folded_foil(), bore * side.electrode.fold_height);
-            if foil.value > room.value * (1.0 + 1e-9) {
+            if exceeds(foil, room) {
                 problems.push(Problem::new(
                     format!("{}.bare_edge", side.name),
                     format!(
@@ -180,13 +180,13 @@ impl Design {
         let width = self.separator_width();
         if beside.value > 0.0 {
             let gap = (bore - self.roll.enclosed()) * width;
-            if beside.value > gap.value.max(0.0) * (1.0 + 1e-9) {
+            if exceeds(beside, gap) {
                 problems.push(too_much("beside the roll", beside, gap));
             }
         }
         let core = self.roll.lay_up().core_radius;
         let hole = core * core * PI * width;
-        if in_core.value > hole.value * (1.0 + 1e-9) {
+        if exceeds(in_core, hole) {
             problems.push(too_much("in the core", in_core, hole));
         }
     }
@@ -217,6 +217,11 @@ impl Side<'_> {
     pub fn folded_foil(&self) -> Volume {
         self.length * self.electrode.foil * (self.electrode.bare_edge - self.bare_inside())
     }
+}
+
+/// Whether a volume is too large for its room by more than rounding.
+fn exceeds(volume: Volume, room: Volume) -> bool {
+    volume.value > room.value.max(0.0) * (1.0 + 1e-9)
 }
 
 fn too_much(place: &str, volume: Volume, room: Volume) -> Problem {
@@ -254,3 +259,6 @@ fn reach(b: &Blueprint) -> Reach {
         Fill::Lengths { cathode, anode } => Reach::Lengths { cathode, anode },
     }
 }
+
+#[cfg(test)]
+mod tests;

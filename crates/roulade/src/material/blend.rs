@@ -110,6 +110,15 @@ mod tests {
     }
 
     #[test]
+    fn only_ratios_of_shares_count() {
+        let (graphite, silicon) = (curve("graphite"), curve("silicon"));
+        assert_eq!(
+            blend(&[(3.0, &graphite), (1.0, &silicon)]),
+            blend(&[(0.75, &graphite), (0.25, &silicon), (-0.1, &silicon)])
+        );
+    }
+
+    #[test]
     fn two_equal_hosts_are_the_one() {
         let graphite = curve("graphite");
         let both = blend(&[(0.3, &graphite), (0.7, &graphite)]).unwrap();

@@ -185,3 +185,62 @@ impl Shape for Role {
         word(&value, place, &words, problems)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn read<T: Shape>(value: Value) -> Result<T, String> {
+        let mut problems = Problems::default();
+        let read = T::read(value, "here", &mut problems);
+        read.filter(|_| problems.0.is_empty()).ok_or_else(|| problems.to_string())
+    }
+
+    #[test]
+    fn values_of_the_right_shape() {
+        assert_eq!(read(json!("a")), Ok("a".to_owned()));
+        assert_eq!(read(json!(7)), Ok(7_u32));
+        assert_eq!(read(json!(0.5)), Ok(0.5_f64));
+        assert_eq!(read(json!([[0, 1.5], [1, 0]])), Ok(vec![(0.0, 1.5), (1.0, 0.0)]));
+        assert_eq!(read(json!("in core")), Ok(Place::InCore));
+        assert_eq!(read(json!("conductive")), Ok(Role::Conductive));
+        assert_eq!(read(json!("stated")), Ok(Origin::Stated));
+        assert_eq!(read(json!("1 mm")), Ok(Entry::Text("1 mm".to_owned())));
+        let noted = Noted { value: "1 mm".to_owned(), from: Some(Origin::Measured), remark: None };
+        assert_eq!(
+            read(json!({ "value": "1 mm", "from": "measured", "remark": null })),
+            Ok(Entry::Noted(noted))
+        );
+    }
+
+    #[test]
+    fn values_of_the_wrong_shape_are_told_with_their_place() {
+        let text = |told: Result<String, String>| told.unwrap_err();
+        assert_eq!(text(read(json!([1]))), "here: found a list; a text in quotes");
+        assert_eq!(text(read(json!({}))), "here: found an object; a text in quotes");
+        assert_eq!(text(read(json!(true))), "here: found true; a text in quotes");
+        for value in [json!(-1), json!(1.5), json!(4_294_967_296_u64), json!("1")] {
+            assert!(read::<u32>(value).unwrap_err().contains("a whole number, not in quotes"));
+        }
+        assert!(read::<f64>(json!("1")).unwrap_err().contains("a number, not in quotes"));
+        for value in [json!([0.1]), json!([0.1, 0.2, 0.3]), json!([0.1, "a"]), json!(["a", 0.1]), json!(2)] {
+            assert!(read::<(f64, f64)>(value).unwrap_err().contains("a pair of numbers"));
+        }
+        let told = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
+        assert_eq!(told.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
+        assert!(
+            read::<Place>(json!("in cor"))
+                .unwrap_err()
+                .contains("perhaps \"in core\" was meant; one of: below roll")
+        );
+        assert!(!read::<Role>(json!(3)).unwrap_err().contains("perhaps"));
+        let told = read::<Entry>(json!({ "from": "measured", "unit": "mm" })).unwrap_err();
+        assert!(told.contains("here.unit: found a key that is not known here"), "{told}");
+        assert!(told.contains("here: found an entry without its \"value\""), "{told}");
+        assert!(
+            read::<Entry>(json!({ "value": "1 mm", "from": "guess" })).unwrap_err().contains("here.from")
+        );
+        assert!(read::<Entry>(json!(12)).unwrap_err().contains("for example \"12 µm\""));
+    }
+}

@@ -1,0 +1,99 @@
+//! A cell of round numbers for the tests beside the code, so that their figures can be worked out by hand.
+
+use crate::answer::{Comparison, EstimateAnswer};
+use crate::design::{Design, Draft};
+use crate::problem::Problems;
+use serde_json::{Value, json};
+
+/// 46 × 95 mm, wall 0.5 mm, bottom 0.6 mm; the stack-up takes 11 mm beside the coated width and the head-space:
+/// bottom 0.6, insulator 0.4, plate 0.5 + 1.5, two folds of 1, overhangs and margins of 0.5 at two edges, lid 4.
+pub(crate) fn sheet() -> Value {
+    json!({
+        "cell": "by hand",
+        "can": { "diameter": "46 mm", "height": "95 mm", "wall": "0.5 mm", "bottom": "0.6 mm", "material": "metal" },
+        "parts": [
+            { "name": "insulator", "place": "below roll", "height": "0.4 mm", "volume": "0.1 cm3", "material": "plastic" },
+            { "name": "plate", "place": "below roll", "height": "0.5 mm", "stand_off": "1.5 mm", "mass": "4 g", "material": "metal" },
+            { "name": "lid", "place": "above roll", "height": "4 mm", "filling": "25 %", "material": "metal" }
+        ],
+        "winding": { "core_diameter": "4 mm", "radial_gap": "0.25 mm", "core_turns": "1", "anode_lead": "0.5",
+            "anode_tail": "1.25", "outer_turns": "1", "tape_thickness": "50 µm", "tape_turns": "1" },
+        "cathode": {
+            "foil": { "thickness": "12 µm", "material": "light metal" },
+            "mix": [{ "material": "C" }, { "material": "plastic", "share": "10 %" }],
+            "loading": "20 mg/cm2", "thickness": "50 µm", "width": "80 mm", "fold_height": "1 mm"
+        },
+        "anode": {
+            "foil": { "thickness": "8 µm", "material": "metal" },
+            "mix": [{ "material": "A" }, { "material": "plastic", "share": "10 %" }],
+            "loading": "10 mg/cm2", "thickness": "100 µm", "overhang": "0.5 mm", "fold_height": "1 mm"
+        },
+        "separator": { "material": "plastic", "thickness": "20 µm", "porosity": "50 %", "margin": "0.5 mm" },
+        "electrolyte": { "density": "1.25 g/cm3", "excess": "10 %" },
+        "voltage": { "upper": "4.1 V", "lower": "3 V" },
+        "materials": [
+            { "name": "metal", "role": "metal", "density": "8 g/cm3" },
+            { "name": "light metal", "role": "metal", "density": "2.5 g/cm3" },
+            { "name": "plastic", "role": "binder", "density": "2 g/cm3" },
+            { "name": "C", "role": "cathode", "density": "5 g/cm3", "capacity": "200 mAh/g",
+              "first_cycle_efficiency": "100 %", "curve": [[0, 4.4], [0.25, 4.15], [0.75, 3.65], [1, 3.4]] },
+            { "name": "A", "role": "anode", "density": "2 g/cm3", "capacity": "500 mAh/g",
+              "first_cycle_efficiency": "90 %", "curve": [[0, 0.5], [0.25, 0.4], [0.75, 0.2], [1, 0.1]] }
+        ]
+    })
+}
+
+/// The sheet with other entries, each under its path, "anode/loading"; `null` leaves one out. A list index past the
+/// end appends.
+pub(crate) fn with(changes: &[(&str, Value)]) -> Value {
+    let mut sheet = sheet();
+    for (path, value) in changes {
+        let at = path.split('/').fold(&mut sheet, |at, key| match at {
+            Value::Array(list) => {
+                let i: usize = key.parse().unwrap();
+                if i == list.len() {
+                    list.push(Value::Null);
+                }
+                &mut list[i]
+            }
+            other => &mut other[key],
+        });
+        *at = value.clone();
+    }
+    sheet
+}
+
+pub(crate) fn read(sheet: &Value) -> Result<Draft, Problems> {
+    crate::ask::draft(&sheet.to_string())
+}
+
+pub(crate) fn draft(changes: &[(&str, Value)]) -> Draft {
+    read(&with(changes)).unwrap()
+}
+
+pub(crate) fn design(changes: &[(&str, Value)]) -> Design {
+    draft(changes).design().unwrap()
+}
+
+/// The complaints about the sheet with these changes, each as one line.
+pub(crate) fn refused(changes: &[(&str, Value)]) -> Vec<String> {
+    let problems = read(&with(changes)).and_then(|draft| EstimateAnswer::of(&draft)).unwrap_err();
+    problems.0.iter().map(ToString::to_string).collect()
+}
+
+pub(crate) fn answer(changes: &[(&str, Value)]) -> EstimateAnswer {
+    EstimateAnswer::of(&draft(changes)).unwrap()
+}
+
+pub(crate) fn demo(name: &str) -> Draft {
+    let text = match name {
+        "series 1" => include_str!("../../../demo/series-1.json"),
+        "series 2" => include_str!("../../../demo/series-2.json"),
+        _ => include_str!("../../../demo/small.json"),
+    };
+    crate::ask::draft(text).unwrap()
+}
+
+pub(crate) fn compared(first: &Value, second: &Value) -> Comparison {
+    Comparison::of(&read(first).unwrap(), &read(second).unwrap()).unwrap()
+}

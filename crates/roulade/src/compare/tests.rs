@@ -1,0 +1,168 @@
+//! What two cells share, and what lies between their hardware, by hand.
+#![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
+
+use super::*;
+use crate::by_hand::{compared, demo, design, draft, sheet, with};
+use approx::assert_relative_eq;
+use serde_json::{Value, json};
+
+fn close(a: f64, b: f64) {
+    assert_relative_eq!(a, b, max_relative = 1e-9, epsilon = 1e-12);
+}
+
+/// Plate 0.4 + 1.5 mm out, weld spots 0.15 mm in, the anode's fold 0.1 mm higher: 1.65 mm. 4.3 − 0.3 g of copper.
+#[test]
+fn freed_between_the_two_series() {
+    let (first, second) = (demo("series 1").design().unwrap(), demo("series 2").design().unwrap());
+    let change = HardwareChange::between(&first, &second).unwrap();
+    assert_eq!(change.left, ["lower collector plate"]);
+    assert_eq!(change.came, ["ring of weld spots"]);
+    assert!(change.changed.is_empty());
+    close(1e3 * change.height.value, 1.65);
+    close(1e9 * change.volume.value, 1.65 * 506.25 * std::f64::consts::PI);
+    close(1e6 * change.solid.value, 4.0 / 8.96);
+    close(1e3 * change.mass.value, 4.0);
+    close(change.share, 1.4 / 1.65);
+    let (from, to) = change.place.unwrap();
+    close(1e3 * from.value, 0.8);
+    close(1e3 * to.value, 2.7);
+
+    for (share, width, head_space) in [(0.0, 80.8, 1.65), (1.0, 82.45, 0.0), (0.5, 81.625, 0.825)] {
+        let cell = change.apply(&first, share).unwrap();
+        close(1e3 * cell.stack().cathode_width.value, width);
+        let freed = cell.stack().head_space - first.stack().head_space;
+        assert!((1e3 * freed.value - head_space).abs() < 1e-9);
+        let b = cell.blueprint();
+        assert_eq!(b.parts[1].name, "ring of weld spots");
+        close(1e3 * b.anode.fold_height.value, 1.1);
+        // Margin 0.75 and fold 1.1; overhang 0.75, margin 0.75 and fold 1.
+        close(1e3 * b.anode.bare_edge.value, 1.85);
+        close(1e3 * b.cathode.bare_edge.value, 2.5);
+        close(b.cathode.loading.value, first.blueprint().cathode.loading.value);
+    }
+}
+
+#[test]
+fn the_bottom_is_hardware_too() {
+    let (first, second) = (design(&[]), design(&[("can/bottom", json!("0.5 mm"))]));
+    let change = HardwareChange::between(&first, &second).unwrap();
+    assert!(change.left.is_empty() && change.came.is_empty() && change.changed.is_empty());
+    close(1e3 * change.height.value, 0.1);
+    close(change.share, 0.0);
+    assert_eq!(change.place, None);
+    close(1e3 * change.apply(&first, 1.0).unwrap().blueprint().can.bottom.value, 0.5);
+}
+
+#[test]
+fn alike_hardware_or_another_can_is_no_change() {
+    let none = |changes: &[(&str, Value)]| HardwareChange::between(&design(&[]), &design(changes)).is_none();
+    assert!(none(&[]));
+    assert!(none(&[("cathode/loading", json!("19 mg/cm2")), ("cathode/width", json!("79 mm"))]));
+    assert!(none(&[("can/diameter", json!("46.11 mm")), ("parts/0/height", json!("0.3 mm"))]));
+    assert!(none(&[("can/height", json!("95.11 mm")), ("parts/0/height", json!("0.3 mm"))]));
+    // Two readings of one can.
+    assert!(!none(&[("can/diameter", json!("46.09 mm")), ("parts/0/height", json!("0.3 mm"))]));
+    assert!(!none(&[("can/height", json!("95.09 mm")), ("parts/0/height", json!("0.3 mm"))]));
+}
+
+#[test]
+fn a_part_that_stays_may_change() {
+    for (path, value) in [
+        ("parts/1/height", json!("0.6 mm")),
+        ("parts/1/stand_off", json!("1.4 mm")),
+        ("parts/1/mass", json!("4.1 g")),
+        ("parts/1/place", json!("above roll")),
+        ("parts/1/material", json!("light metal")),
+    ] {
+        let change = HardwareChange::between(&design(&[]), &design(&[(path, value)])).expect(path);
+        assert_eq!(change.changed, ["plate"], "{path}");
+        assert!(change.left.is_empty() && change.came.is_empty());
+    }
+}
+
+#[test]
+fn a_part_beside_the_roll_has_no_place_on_the_axis() {
+    let pin = json!({ "name": "pin", "place": "in core", "mass": "1 g", "material": "metal" });
+    let change = HardwareChange::between(&design(&[("parts/3", pin)]), &design(&[])).unwrap();
+    assert_eq!((change.left.as_slice(), change.place), (["pin".to_owned()].as_slice(), None));
+    close(1e3 * change.mass.value, 1.0);
+    close(change.height.value, 0.0);
+    close(change.share, 0.0);
+}
+
+/// Standard uncertainties of a figure of the first cell, the second, and the difference.
+fn u(first: &Value, second: &Value, id: &str) -> [f64; 3] {
+    let answer = compared(first, second);
+    let row = answer.figures.iter().find(|row| row.id == id).unwrap();
+    [&row.first, &row.second, &row.change].map(|figure| figure.u.unwrap_or(0.0))
+}
+
+#[test]
+fn what_is_shared_leaves_the_difference() {
+    let noted =
+        |from: &str, value: &str| with(&[("cathode/loading", json!({ "value": value, "from": from }))]);
+    for id in ["capacity", "mass", "volumetric"] {
+        // The same supposition in both, and the densities of the table: one quantity.
+        let assumed = noted("assumed", "20 ± 0.2 mg/cm2");
+        let [a, b, difference] = u(&assumed, &assumed, id);
+        assert!(a > 0.0 && a == b && difference == 0.0, "{id}: {a} {b} {difference}");
+        // Two readings: √2 of one; all else is exact but the tape's density, which is shared.
+        let measured = noted("measured", "20 ± 0.2 mg/cm2");
+        let [_, _, difference] = u(&measured, &measured, id);
+        let exact = u(&sheet(), &sheet(), id)[0];
+        assert_relative_eq!(difference, (2.0 * (a * a - exact * exact)).sqrt(), max_relative = 1e-9);
+        // One was made from the other: one quantity again.
+        let mut derived = measured.clone();
+        derived["made_from"] = json!("by hand");
+        assert_eq!(u(&measured, &derived, id)[2], 0.0, "{id}");
+        // Another supposition is another quantity.
+        assert!(u(&assumed, &noted("assumed", "20 ± 0.1 mg/cm2"), id)[2] > 0.9 * a);
+        assert!(u(&assumed, &measured, id)[2] > 1.3 * (a * a - exact * exact).sqrt());
+    }
+}
+
+#[test]
+fn kinship_is_what_the_second_sheet_says() {
+    let first = draft(&[]);
+    assert_eq!(Kinship::of(&first, &draft(&[])), Kinship::Separate);
+    assert_eq!(Kinship::of(&first, &draft(&[("made_from", json!("another"))])), Kinship::Separate);
+    assert_eq!(Kinship::of(&first, &draft(&[("made_from", json!("by hand"))])), Kinship::Derived);
+}
+
+#[test]
+fn joint_inputs_move_both_or_one() {
+    let first = draft(&[("cathode/loading", json!({ "value": "20 mg/cm2", "from": "measured" }))]);
+    let second = draft(&[
+        ("cathode/loading", json!({ "value": "21 mg/cm2", "from": "measured" })),
+        ("cell_mass", json!("300 g")),
+    ]);
+    let at = |draft: &Draft, path: &str| draft.inputs().iter().position(|i| i.path == path).unwrap();
+    let (a, b) = (at(&first, "cathode.loading"), at(&second, "cathode.loading"));
+    let moved = |kinship| {
+        let joint = Joint::of(&first, &second, kinship);
+        let i = (0..joint.known().len())
+            .find(|i| {
+                joint.is_of_first(*i) && joint.input(&first, &second, *i).unwrap().0.path == "cathode.loading"
+            })
+            .unwrap();
+        let mut values: Vec<f64> = joint.known().iter().map(|k| k.value).collect();
+        values[i] += 0.01;
+        let (x, y) = joint.split(&values);
+        (joint, i, [x[a] - first.values()[a], y[b] - second.values()[b]])
+    };
+    let (joint, i, [x, y]) = moved(Kinship::Separate);
+    close(x, 0.01);
+    close(y, 0.0);
+    // Two loadings and the weighed cell; everything else is shared.
+    assert_eq!(joint.known().len(), first.inputs().len() + 2);
+    assert!(!joint.input(&first, &second, i).unwrap().1);
+    let last = joint.known().len() - 1;
+    assert!(!joint.is_of_first(last));
+    assert_eq!(joint.input(&first, &second, last).unwrap().0.path, "cell_mass");
+    let (joint, i, [x, y]) = moved(Kinship::Derived);
+    close(x, 0.01);
+    close(y, 0.01);
+    assert_eq!(joint.known().len(), first.inputs().len() + 1);
+    assert!(joint.input(&first, &second, i).unwrap().1);
+    assert!(joint.input(&first, &second, joint.known().len()).is_none());
+}

@@ -1,0 +1,102 @@
+//! What comes of a sheet whose part is taken out: two millimetres of it, by hand.
+#![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
+
+use super::*;
+use crate::ask;
+use crate::by_hand::{sheet, with};
+use serde_json::{Value, json};
+
+fn taken(sheet: &Value, part: &str, instead: Option<&Value>, reclaim: f64) -> Result<Sheet, Problems> {
+    let instead = instead.map(|instead| ask::part(&instead.to_string()).unwrap());
+    without(ask::sheet(&sheet.to_string()).unwrap(), part, instead, reclaim)
+}
+
+/// Coated width and head-space, mm.
+fn closes(sheet: &Sheet) -> [f64; 2] {
+    let design = Draft::read(sheet).unwrap().design().unwrap();
+    [design.stack().cathode_width, design.stack().head_space].map(|x| (1e9 * x.value).round() / 1e6)
+}
+
+fn by_head_space() -> Value {
+    with(&[("cathode/width", json!(null)), ("head_space", json!("4 mm"))])
+}
+
+fn ring() -> Value {
+    json!({ "name": "ring", "place": "below roll", "height": "0.25 mm", "mass": "0.5 g", "material": "metal" })
+}
+
+#[test]
+fn freed_height_becomes_width_or_head_space() {
+    for (reclaim, closed) in [(0.0, [80.0, 6.0]), (0.5, [81.0, 5.0]), (1.0, [82.0, 4.0])] {
+        for before in [sheet(), by_head_space()] {
+            let after = taken(&before, "plate", None, reclaim).unwrap();
+            assert_eq!(closes(&after), closed, "{reclaim}");
+            assert_eq!(after.cell.as_deref(), Some("by hand without the plate"));
+            assert_eq!(after.made_from.as_deref(), Some("by hand"));
+            assert_eq!(after.parts.as_ref().unwrap().len(), 2);
+            // The sheet stays of its kind.
+            assert_eq!(after.head_space.is_some(), before.get("head_space").is_some());
+        }
+    }
+}
+
+#[test]
+fn what_comes_takes_its_own_height() {
+    for (reclaim, closed) in [(0.0, [80.0, 5.75]), (0.4, [80.7, 5.05]), (1.0, [81.75, 4.0])] {
+        for before in [sheet(), by_head_space()] {
+            let after = taken(&before, " plate ", Some(&ring()), reclaim).unwrap();
+            assert_eq!(closes(&after), closed, "{reclaim}");
+            assert_eq!(after.cell.as_deref(), Some("by hand with ring for the plate"));
+            let names: Vec<_> = after.parts.iter().flatten().filter_map(|p| p.name.as_deref()).collect();
+            assert_eq!(names, ["insulator", "ring", "lid"]);
+        }
+    }
+}
+
+#[test]
+fn the_width_keeps_its_uncertainty() {
+    let u = |width: Value| {
+        let after = taken(&with(&[("cathode/width", width)]), "plate", None, 1.0).unwrap();
+        let draft = Draft::read(&after).unwrap();
+        let input = draft.inputs().iter().find(|i| i.path == "cathode.width").unwrap();
+        (1e9 * input.known.u()).round() / 1e6
+    };
+    assert_eq!(u(json!("80 mm")), 0.0);
+    assert_eq!(u(json!("80 ± 0.1 mm")), 0.1);
+    assert_eq!(u(json!({ "value": "80 ± 0.1 mm", "from": "measured" })), 0.1);
+    // 0.6/√12.
+    assert!((u(json!("79.7 .. 80.3 mm")) - 0.173).abs() < 0.002);
+}
+
+#[test]
+fn the_same_answer_as_comparing_the_two_sheets() {
+    for before in [sheet(), by_head_space()] {
+        for reclaim in [0.0, 0.5, 1.0] {
+            let question = json!({ "sheet": before, "part": "plate", "reclaim": reclaim, "instead": ring() });
+            let mut answer: Value = serde_json::from_str(&ask::without(&question.to_string())).unwrap();
+            let after = answer["ok"].as_object_mut().unwrap().remove("sheet").unwrap();
+            let compared: Value =
+                serde_json::from_str(&ask::compare(&before.to_string(), &after.to_string())).unwrap();
+            assert_eq!(answer, compared, "{reclaim}");
+        }
+    }
+}
+
+#[test]
+fn a_question_that_cannot_be_answered() {
+    for reclaim in [-0.01, 1.01, f64::NAN] {
+        assert_eq!(taken(&sheet(), "plate", None, reclaim).unwrap_err().0[0].place, "reclaim");
+    }
+    let told = taken(&sheet(), "plat", None, 1.0).unwrap_err().to_string();
+    assert!(told.contains("a part that by hand does not have"), "{told}");
+    assert!(told.contains("perhaps \"plate\" was meant; one of: insulator, plate, lid"), "{told}");
+    let told = taken(&sheet(), "xyzxyz", None, 1.0).unwrap_err().to_string();
+    assert!(!told.contains("perhaps") && told.contains("one of: insulator, plate, lid"), "{told}");
+    let told = taken(&with(&[("parts", json!([]))]), "plate", None, 1.0).unwrap_err().to_string();
+    assert!(told.contains("a part of the sheet, which lists none"), "{told}");
+    let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 mm" });
+    let told = taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err();
+    assert_eq!(told.0[0].place, "instead");
+    let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 g", "mass": "1 g", "material": "metal" });
+    assert_eq!(taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err().0[0].place, "instead.height");
+}
