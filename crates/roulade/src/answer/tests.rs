@@ -216,9 +216,9 @@ fn section_and_roll_by_hand() {
         }
     }
     let roll = &all.roll;
-    close(roll.bore, 45.0);
-    close(roll.core, 4.0);
-    close(roll.outer, 44.5);
+    close(roll.bore, 22.5);
+    close(roll.core, 2.0);
+    close(roll.outer, 22.25);
     let thick: Vec<f64> = roll.plies.iter().map(|ply| (ply.thickness * 1e6).round() / 1e6).collect();
     assert_eq!(thick, [0.02, 0.208, 0.02, 0.112, 0.05]);
     // The arcs are the plies: their lengths add to the wound lengths.

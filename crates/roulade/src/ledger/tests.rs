@@ -51,13 +51,13 @@ fn lines_by_hand() {
     let pores = a * 81.0 * 0.2 * 0.5 + c * 80.0 * 0.1 * 0.08 + 0.5 * film;
     close(line(&design, Group::Electrolyte, "electrolyte in the pores"), (pores * 1.25e-3, pores));
     close(line(&design, Group::Electrolyte, "free electrolyte, in the spaces"), (pores * 0.125e-3, 0.0));
-    close(line(&design, Group::Enclosure, "can"), (2_465.0 * PI * 8e-3, 2_465.0 * PI));
+    close(line(&design, Group::Enclosure, "can, wall and bottom"), (2_465.0 * PI * 8e-3, 2_465.0 * PI));
     close(line(&design, Group::Enclosure, "insulator"), (0.2, 100.0));
     close(line(&design, Group::Enclosure, "plate"), (4.0, 500.0));
     close(line(&design, Group::Enclosure, "lid"), (4.05 * PI, 506.25 * PI));
     let tape = mm(l.tape) * 82.0 * 0.05;
     // Polypropylene, 0.895 .. 0.92 g/cm³.
-    close(line(&design, Group::Enclosure, "tape"), (tape * 0.9075e-3, tape));
+    close(line(&design, Group::Enclosure, "tape around the roll"), (tape * 0.9075e-3, tape));
 
     let bore = 506.25 * PI;
     let space = |what| line(&design, Group::Space, what);
@@ -77,7 +77,7 @@ fn weighed_or_computed() {
     let how = |design: &Design, what: &str| book(design).iter().find(|l| l.1 == what).map(|l| l.2);
     let plain = design(&[]);
     for (what, expected) in [
-        ("can", How::Computed),
+        ("can, wall and bottom", How::Computed),
         ("insulator", How::Computed),
         ("plate", How::Weighed),
         ("electrolyte in the pores", How::Computed),
@@ -89,9 +89,9 @@ fn weighed_or_computed() {
         ("electrolyte/excess", json!(null)),
         ("electrolyte/mass", json!("30 g")),
     ]);
-    assert_eq!(how(&weighed, "can"), Some(How::Weighed));
+    assert_eq!(how(&weighed, "can, wall and bottom"), Some(How::Weighed));
     assert_eq!(how(&weighed, "electrolyte in the pores"), Some(How::Weighed));
-    close(line(&weighed, Group::Enclosure, "can"), (60.0, 2_465.0 * PI));
+    close(line(&weighed, Group::Enclosure, "can, wall and bottom"), (60.0, 2_465.0 * PI));
 }
 
 #[test]
