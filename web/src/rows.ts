@@ -132,7 +132,8 @@ function complain(state: State, fields: Record<Side, Map<string, Field>>): Laid[
     const { side, path: told } = placeOf(problem);
     const path = named(sheetOf(state, side) ?? state.first, told);
     const field = [...fields[side].values()].find((one) => one.path === path);
-    if (field) field.problems.push(problem.text);
+    // Beside its field a problem need not say where it is.
+    if (field) field.problems.push(problem.text.replace(`${problem.place}: `, ""));
     else elsewhere.push({ side, text: problem.text });
   }
   return elsewhere;
