@@ -1,7 +1,7 @@
 //! Two cells side by side: what left, what that buys, and everything else that differs.
 
 use super::change::Change;
-use super::estimate::{EstimateAnswer, Written, leans, worked, write};
+use super::estimate::{EstimateAnswer, Written, leans, unmoved, worked, write};
 use super::figures::{FIGURES, Worked};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
@@ -185,6 +185,16 @@ impl Comparison {
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
         let second_at = count(|pen| drop(write(pen, &best.first)));
+        let mut cells = [
+            own(first, &best.first, written.first, first_at),
+            own(second, &best.second, written.second, second_at),
+        ];
+        for i in spread.unmoved() {
+            let [of_first, of_second] = &mut cells;
+            let whose = if joint.is_of_first(*i) { of_first } else { of_second };
+            whose.remarks.extend(joint.input(first, second, *i).map(|(input, _)| unmoved(input)));
+        }
+        let [of_first, of_second] = cells;
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             answer,
@@ -197,8 +207,8 @@ impl Comparison {
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
-            first: own(first, &best.first, written.first, first_at),
-            second: own(second, &best.second, written.second, second_at),
+            first: of_first,
+            second: of_second,
             sheet: None,
         })
     }

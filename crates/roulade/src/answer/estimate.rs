@@ -238,7 +238,9 @@ impl EstimateAnswer {
             .position(|shown| shown.id == "volumetric");
         let leans = main
             .map_or_else(Vec::new, |output| leans(&spread, output, |i| Some((draft.inputs().get(i)?, None))));
-        Ok(Self::finish(draft, &best, written, leans))
+        let mut answer = Self::finish(draft, &best, written, leans);
+        answer.remarks.extend(spread.unmoved().iter().filter_map(|i| draft.inputs().get(*i)).map(unmoved));
+        Ok(answer)
     }
 
     /// What does not need the pen.
@@ -304,6 +306,14 @@ fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
         }
     }
     words.done(leans, assumed(draft.inputs().iter()))
+}
+
+/// What to know of an input whose uncertainty could not be carried through.
+pub(super) fn unmoved(input: &Input) -> String {
+    format!(
+        "The uncertainty of {} ({}) is left out: the cell holds together at neither end of it.",
+        input.label, input.text
+    )
 }
 
 /// What to know of this answer, in plain words.

@@ -375,3 +375,13 @@ fn inputs_of_two_cells_are_told_apart() {
     assert_eq!(own[0].label, "Cathode: loading, one face");
     assert!((own[0].share - 1.0).abs() < 1e-6);
 }
+
+#[test]
+fn an_uncertainty_that_cannot_be_carried_is_said() {
+    // Neither 7.2 V nor 1.2 V is a voltage at which the pair can stop charging.
+    let alone = answer(&[("voltage/upper", json!("4.2 ± 3 V"))]);
+    let said = |remarks: &[String]| {
+        remarks.iter().filter(|r| r.contains("upper limit (4.2 ± 3 V) is left out")).count()
+    };
+    assert_eq!(said(&alone.remarks), 1, "{:?}", alone.remarks);
+}
