@@ -44,7 +44,8 @@ fn modules_depend_downwards_only() {
         let inside = file.strip_prefix(&source).expect("below the source");
         let own =
             inside.components().next().expect("a name").as_os_str().to_string_lossy().replace(".rs", "");
-        if own == "lib" {
+        // Tests beside the code, and the cell they share, look at it from outside.
+        if own == "lib" || own == "by_hand" || inside.ends_with("tests.rs") {
             continue;
         }
         let text = fs::read_to_string(&file).expect("a source file");
