@@ -44,7 +44,7 @@ fn modules_depend_downwards_only() {
         let inside = file.strip_prefix(&source).expect("below the source");
         let own =
             inside.components().next().expect("a name").as_os_str().to_string_lossy().replace(".rs", "");
-        // What only tests use may look anywhere.
+        // Tests beside the code, and the cell they share, look at it from outside.
         if own == "lib" || own == "by_hand" || inside.ends_with("tests.rs") {
             continue;
         }

@@ -142,6 +142,16 @@ mod tests {
     #[test]
     fn the_nearest_word_is_near() {
         assert_eq!(edits("kitten", "sitting"), 3);
+        for (a, b, count) in [
+            ("flaw", "lawn", 2),
+            ("abcd", "bcd", 1),
+            ("bcd", "abcd", 1),
+            ("", "abc", 3),
+            ("abc", "", 3),
+            ("abc", "abc", 0),
+        ] {
+            assert_eq!(edits(a, b), count, "{a} {b}");
+        }
         assert_eq!(nearest("waal", ["wall", "bottom"].into_iter()), Some("wall"));
         assert_eq!(nearest("lid", ["bottom"].into_iter()), None);
     }

@@ -385,3 +385,20 @@ fn an_uncertainty_that_cannot_be_carried_is_said() {
     };
     assert_eq!(said(&alone.remarks), 1, "{:?}", alone.remarks);
 }
+
+/// What is said first is what the second cell makes of the height, so it leans on both widths; what all of the height
+/// would buy does not.
+#[test]
+fn a_comparison_leans_on_what_it_says_first() {
+    let width = |text: &str| json!({ "value": text, "from": "measured" });
+    let first = with(&[("cathode/width", width("80 ± 0.1 mm"))]);
+    let second = with(&[
+        ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+        ("cathode/width", width("81 ± 0.2 mm")),
+        ("cell", json!("bare")),
+    ]);
+    let leans = compared(&first, &second).answer.leans;
+    assert_eq!(leans[0].label, "Cathode: coated width (bare)");
+    // 0.2² of 0.2² + 0.1², nearly: a wider first cell also gains from less.
+    assert!((leans[0].share - 0.8).abs() < 0.02, "{leans:?}");
+}

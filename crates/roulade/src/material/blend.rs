@@ -119,6 +119,13 @@ mod tests {
     }
 
     #[test]
+    fn a_table_is_no_finer_than_it_must_be() {
+        let both = blend(&[(0.8, &curve("graphite")), (0.2, &curve("silicon"))]).unwrap();
+        let knots = both.knot_potentials().count();
+        assert!((100..10_000).contains(&knots), "{knots}");
+    }
+
+    #[test]
     fn two_equal_hosts_are_the_one() {
         let graphite = curve("graphite");
         let both = blend(&[(0.3, &graphite), (0.7, &graphite)]).unwrap();

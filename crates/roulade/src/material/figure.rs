@@ -129,6 +129,16 @@ mod tests {
     use crate::units::Unit;
 
     #[test]
+    fn a_figure_cites_its_source() {
+        let read = Figure::read(density(1.0), "an article");
+        assert_eq!(read.cited(), "an article; read");
+        assert_eq!(read.doi("10.1/x").cited(), "an article, doi 10.1/x; read");
+        assert_eq!(Figure::memory(density(1.0), "a book").cited(), "a book; from memory");
+        assert_eq!(Figure::computed(density(1.0), "a lattice").cited(), "a lattice; computed");
+        assert_eq!(Figure::assumed(density(1.0), "nothing").cited(), "nothing; assumed");
+    }
+
+    #[test]
     fn units_are_those_of_the_crate() {
         assert_eq!(density(1.0), Known::exact(Unit::GramPerCubicCentimetre.in_si()));
         assert_eq!(capacity(1.0), Known::exact(Unit::MilliampereHourPerGram.in_si()));

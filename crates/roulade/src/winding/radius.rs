@@ -106,3 +106,25 @@ fn solve(start: f64, target: Length, at: impl Fn(f64) -> (Length, Length)) -> Op
     }
     Some(x)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::cell::Cell;
+
+    /// `2π·(2x + 0.18x²)` mm over x turns, of radius `2 + 0.36x`: 40 turns are 2.312 m. A few steps find them.
+    #[test]
+    fn turns_of_a_length_in_few_steps() {
+        let metres = Length::new::<uom::si::length::meter>;
+        let steps = Cell::new(0);
+        let turns = solve(0.0, metres(PER_TURN * 0.368), |x| {
+            steps.set(steps.get() + 1);
+            (metres(PER_TURN * (0.002 * x + 0.000_18 * x * x)), metres(0.002 + 0.000_36 * x))
+        });
+        assert!((turns.unwrap() - 40.0).abs() < 1e-10, "{turns:?}");
+        assert!(steps.get() < 10, "{} steps", steps.get());
+        let circle = |x: f64| (metres(x), metres(1.0 / PER_TURN));
+        assert!(solve(0.0, metres(0.001), circle).is_none() && solve(0.0, metres(100.0), circle).is_none());
+        assert!(solve(0.0, metres(0.001_1), circle).is_some() && solve(0.0, metres(99.9), circle).is_some());
+    }
+}

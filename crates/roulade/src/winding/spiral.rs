@@ -31,3 +31,28 @@ pub fn arc_length(core_radius: Length, pitch: Length, turns: f64) -> Length {
     let second = asinh(rise / (u1 * s0 + u0 * s1));
     pitch * ((first + second) / (4.0 * PI))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    /// `∫√(r² + (p/2π)²) dφ` by the midpoint rule, whose error is far below the margin on so smooth an integrand.
+    #[test]
+    fn closed_form_is_the_integral() {
+        let metres = Length::new::<uom::si::length::meter>;
+        for (core, pitch, turns) in
+            [(0.0, 1.0, 3.0), (0.5, 1.0, 2.5), (0.002, 0.000_36, 50.0), (1.0, 7.0, 0.25)]
+        {
+            let n = 200_000;
+            let step = TAU * turns / f64::from(n);
+            let slant = pitch / TAU;
+            let integral: f64 = (0..n)
+                .map(|i| core + slant * step * (f64::from(i) + 0.5))
+                .map(|r| (r * r + slant * slant).sqrt() * step)
+                .sum();
+            let closed = arc_length(metres(core), metres(pitch), turns).value;
+            assert_relative_eq!(closed, integral, max_relative = 1e-9);
+        }
+    }
+}

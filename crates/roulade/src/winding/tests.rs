@@ -89,6 +89,35 @@ fn a_short_anode_leaves_the_last_outer_face_idle() {
 }
 
 #[test]
+fn what_a_ply_shares_with_a_stretch() {
+    let ply = |start, end| Ply { start, end, thickness: mm(0.1) };
+    let four = ply(1.0, 5.0);
+    for ((from, to), between, turns) in [
+        ((2.0, 4.0), ply(2.0, 4.0), 2.0),
+        ((0.0, 2.5), ply(1.0, 2.5), 1.5),
+        ((4.0, 9.0), ply(4.0, 5.0), 1.0),
+        ((6.0, 7.0), ply(6.0, 6.0), 0.0),
+    ] {
+        assert_eq!(four.between(from, to), between);
+        assert_relative_eq!(four.between(from, to).turns(), turns);
+        assert_relative_eq!(four.shared(&ply(from, to)), turns);
+    }
+}
+
+/// A cathode that begins half a turn before its anode: its first inner half turn, at the core, is idle.
+#[test]
+fn a_late_anode_leaves_the_first_inner_face_idle() {
+    let mut l = lay_up();
+    l.anode_lead = -0.5;
+    let roll = Roll::with_turns(l, 20.0, 1.1);
+    let idle = roll.lengths().cathode - roll.facing().inner;
+    // On the core, a turn and a bit of separators, and half its own thickness.
+    let radius = l.core_radius + 2.0 * l.separator + 0.5 * l.cathode;
+    assert_relative_eq!(idle.value, (radius * PER_TURN * 0.5).value, max_relative = 0.02);
+    assert_eq!(roll.facing().outer, roll.lengths().cathode);
+}
+
+#[test]
 fn arcs_add_up_to_the_lengths() {
     let roll = Roll::wind(lay_up(), Reach::Radius(mm(10.0))).unwrap();
     let sum = |name| -> f64 {
