@@ -158,6 +158,12 @@ impl HardwareChange {
         })
     }
 
+    /// Whether there is anything to say of it by itself: a part left or came, or height was freed. A part that only
+    /// weighs otherwise is one change among others.
+    pub fn is_told(&self) -> bool {
+        !(self.left.is_empty() && self.came.is_empty()) || self.height.value.abs() >= 1e-9
+    }
+
     /// The first cell with the second's hardware and folds, `share` of the freed height coated; the rest is
     /// head-space. Nothing else of the first cell changes.
     ///

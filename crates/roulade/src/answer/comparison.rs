@@ -275,6 +275,7 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
             pen.figure(h.mass.value, Unit::Gram),
         ]
     });
+    let told = pair.hardware.as_ref().is_some_and(HardwareChange::is_told);
     let mut main = None;
     let mut reclaim = Vec::new();
     for (label, share, worked) in &pair.reclaimed {
@@ -284,7 +285,7 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
             worked,
             |id| BOUGHT.contains(&id),
             |id, at| {
-                if *label == AS_DESIGNED && id == "volumetric" {
+                if *label == AS_DESIGNED && id == "volumetric" && told {
                     main = Some(at);
                 }
             },
@@ -409,8 +410,9 @@ fn sentence(
 ) -> Sentence {
     let mut words = Words::default();
     let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED);
+    let told = best.hardware.as_ref().filter(|hardware| hardware.is_told());
     if let (Some(hardware), Some([height, volume, solid, _]), Some(designed)) =
-        (&best.hardware, &written.freed, designed)
+        (told, &written.freed, designed)
     {
         words = words.say(opening(hardware)).number(height).say(" of height (").number(volume);
         words = words.say("; the hardware itself is ").number(solid).say(") ");
@@ -422,9 +424,9 @@ fn sentence(
         words = bought(words, &designed.rows).say(".");
     }
     // One input differs with the hardware alone; more than that, and the whole is another question.
-    let whole = best.hardware.is_none() || !only_hardware(first, second);
+    let whole = told.is_none() || !only_hardware(first, second);
     if whole {
-        let lead = if best.hardware.is_some() {
+        let lead = if told.is_some() {
             format!(" With every other change, {} gives ", second.name())
         } else {
             format!("Against {}, {} gives ", first.name(), second.name())
@@ -437,7 +439,8 @@ fn sentence(
 fn opening(hardware: &HardwareChange) -> String {
     let the = |names: &[String]| listed(&names.iter().map(|name| format!("the {name}")).collect::<Vec<_>>());
     match (hardware.left.as_slice(), hardware.came.as_slice()) {
-        ([], []) => "With other folds and heights, ".to_owned(),
+        ([], []) if hardware.changed.is_empty() => "With other folds, ".to_owned(),
+        ([], []) => format!("With {} changed, ", the(&hardware.changed)),
         ([], came) => format!("With {} added, ", the(came)),
         (left, []) => format!("Without {}, ", the(left)),
         (left, came) => format!("With {} in place of {}, ", the(came), the(left)),

@@ -348,10 +348,15 @@ fn with_more_than_hardware_the_whole_is_told_too() {
             .text;
     assert!(text.starts_with("Against by hand, other gives "), "{text}");
     let text = compared(&first, &with(&[("anode/fold_height", json!("0.5 mm"))])).answer.text;
-    assert!(
-        text.starts_with("With other folds and heights, ") && text.contains("none of which becomes"),
-        "{text}"
-    );
+    assert!(text.starts_with("With other folds, ") && text.contains("none of which becomes"), "{text}");
+}
+
+#[test]
+fn a_part_that_only_weighs_otherwise_is_one_change_among_others() {
+    let heavier = with(&[("parts/1/mass", json!("5 g")), ("cell", json!("other"))]);
+    let told = compared(&with(&[]), &heavier);
+    assert!(told.answer.text.starts_with("Against by hand, other gives "), "{}", told.answer.text);
+    assert_eq!(told.freed.unwrap().changed, ["plate"]);
 }
 
 #[test]
