@@ -407,3 +407,17 @@ fn a_comparison_leans_on_what_it_says_first() {
     // 0.2² of 0.2² + 0.1², nearly: a wider first cell also gains from less.
     assert!((leans[0].share - 0.8).abs() < 0.02, "{leans:?}");
 }
+
+#[test]
+fn a_difference_below_rounding_is_none() {
+    let between = |first: f64, second: f64| {
+        let none = [0.0; 4];
+        Change::write(&mut Pen::Writing { u: &none, next: 0 }, ("x", "an x"), Unit::Metre, first, second)
+            .change
+            .value
+    };
+    // 0.1 + 0.2 is 0.3 but for its last bit, 1.9e-16 of it.
+    assert!(between(0.3, 0.1 + 0.2).abs() < f64::MIN_POSITIVE);
+    assert_relative_eq!(between(100.0, 100.0 + 1e-8), 1e-8, max_relative = 1e-5);
+    assert_relative_eq!(between(0.001, 0.001 + 1e-13), 1e-13, max_relative = 1e-2);
+}
