@@ -148,7 +148,7 @@ impl Comparison {
         let (best_a, best_b) = (first.values(), second.values());
         let mut best = pair(first, second, &best_a, &best_b)?;
         let unreclaimed = best.second.clone();
-        let held = best.hold(kinship);
+        let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
         let note = |pair: &Pair| {
             let mut pen = Pen::noting();
@@ -232,11 +232,10 @@ impl Pair {
         Self { first, second, hardware, reclaimed: Vec::new() }
     }
 
-    /// Works out the shares of the freed height. Where the second sheet was made from the first, its share was chosen
-    /// and stays as it is when inputs move; two cells of their own have theirs from their readings.
-    fn hold(&mut self, kinship: Kinship) -> Option<f64> {
-        let held =
-            self.hardware.as_ref().filter(|_| kinship == Kinship::Derived).map(|hardware| hardware.share);
+    /// Works out the shares of the freed height. Where the second cell is the first with other hardware and nothing
+    /// else, its share was chosen and stays as it is when inputs move; any other has its share from its readings.
+    fn hold(&mut self, chosen: bool) -> Option<f64> {
+        let held = self.hardware.as_ref().filter(|_| chosen).map(|hardware| hardware.share);
         self.reclaim(held);
         held
     }
@@ -478,7 +477,10 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
 fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
+        // The density of a metal comes or goes with the only part made of it.
+        let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());
         row.section == "Parts"
+            || of_a_part
             || ["fold_height", "bare_edge", "cathode.width", "can.bottom"]
                 .iter()
                 .any(|end| row.path.ends_with(end))

@@ -421,3 +421,22 @@ fn a_difference_below_rounding_is_none() {
     assert_relative_eq!(between(100.0, 100.0 + 1e-8), 1e-8, max_relative = 1e-5);
     assert_relative_eq!(between(0.001, 0.001 + 1e-13), 1e-13, max_relative = 1e-2);
 }
+
+#[test]
+fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
+    let first = with(&[]);
+    let made = |loading: &str| {
+        with(&[
+            ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+            ("cathode/loading", json!(loading)),
+            ("cell", json!("other")),
+            ("made_from", json!("by hand")),
+        ])
+    };
+    let second = made("18 mg/cm²");
+    let alone = EstimateAnswer::of(&crate::by_hand::read(&second).unwrap()).unwrap();
+    let told = compared(&first, &second);
+    let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
+    close(capacity(&told.second.headline), capacity(&alone.headline));
+    assert!(told.answer.text.contains(" With every other change, other gives "), "{}", told.answer.text);
+}
