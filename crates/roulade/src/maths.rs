@@ -8,11 +8,6 @@ pub fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
-/// Natural logarithm.
-pub fn ln(x: f64) -> f64 {
-    libm::log(x)
-}
-
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)
@@ -26,9 +21,4 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 /// Inverse hyperbolic sine.
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
-}
-
-/// log₁₀.
-pub fn log10(x: f64) -> f64 {
-    libm::log10(x)
 }
