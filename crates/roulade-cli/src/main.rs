@@ -1,6 +1,8 @@
 //! The command line of roulade: arguments, a call, an exit status.
 
 mod args;
+#[expect(dead_code, reason = "the long verbs use it")]
+mod cores;
 mod files;
 mod page;
 mod report;

@@ -32,7 +32,7 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -48,8 +48,10 @@ pub mod cautions;
 pub mod compare;
 pub mod design;
 pub mod estimate;
+pub mod figures;
 pub mod known;
 pub mod ledger;
+pub mod many;
 pub mod material;
 pub mod maths;
 pub mod notation;

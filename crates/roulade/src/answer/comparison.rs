@@ -1,14 +1,13 @@
 //! Two cells side by side: what left, what that buys, and everything else that differs.
 
 use super::change::Change;
-use super::estimate::{EstimateAnswer, Written, leans, unmoved, worked, write};
-use super::figures::{FIGURES, Worked};
+use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
+use crate::design::Draft;
 use crate::design::sheet::Sheet;
-use crate::design::{Design, Draft};
-use crate::estimate::Estimate;
+use crate::figures::{FIGURES, Worked};
 use crate::ledger::{Group, Line};
 use crate::problem::Problems;
 use crate::spread::FirstOrder;
@@ -160,7 +159,7 @@ impl Comparison {
             let (a, b) = joint.split(values);
             // Most inputs move one cell only; the other stays as it was worked out.
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
-                if values == at_best { Some(best.clone()) } else { worked(draft, values).ok() }
+                if values == at_best { Some(best.clone()) } else { Worked::at(draft, values).ok() }
             };
             let mut moved =
                 Pair::new(kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
@@ -221,8 +220,8 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
 }
 
 fn pair(first: &Draft, second: &Draft, a: &[f64], b: &[f64]) -> Result<Pair, Problems> {
-    let first = worked(first, a).map_err(|problems| problems.within("first"))?;
-    let second = worked(second, b).map_err(|problems| problems.within("second"))?;
+    let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
+    let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
     Ok(Pair::new(first, second))
 }
 
@@ -247,7 +246,7 @@ impl Pair {
         {
             // A share that cannot be built, or whose electrodes do not reach the window, is left out.
             if let Ok(design) = hardware.apply(&self.first.design, share)
-                && let Some(worked) = work(design)
+                && let Ok(worked) = Worked::of(design)
             {
                 if held.is_some() && label == AS_DESIGNED {
                     self.second = worked.clone();
@@ -256,11 +255,6 @@ impl Pair {
             }
         }
     }
-}
-
-fn work(design: Design) -> Option<Worked> {
-    let estimate = Estimate::of(&design).ok()?;
-    Some(Worked { design, estimate })
 }
 
 fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {

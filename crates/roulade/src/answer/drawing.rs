@@ -1,8 +1,8 @@
 //! What the drawings need, in millimetres: no scale, no colours, no pixels.
 
-use super::figures::Worked;
 use crate::balance::{ChargeEnd, DischargeEnd, Side};
 use crate::design::{BandKind, Place};
+use crate::figures::Worked;
 use crate::units::Length;
 use crate::winding::PlyName;
 use serde::Serialize;

@@ -1,12 +1,11 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
 use super::drawing::{Curve, Roll, Section, ends};
-use super::figures::{FIGURES, HEADLINE, Worked};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
 use crate::design::{Draft, Input};
-use crate::estimate::Estimate;
+use crate::figures::{FIGURES, HEADLINE, Worked};
 use crate::known::{Known, Origin};
 use crate::ledger::{self, Group, How, Totals};
 use crate::problem::Problems;
@@ -151,19 +150,12 @@ pub(super) struct Written {
     pub(super) ledger: Ledger,
 }
 
-/// A draft worked out at some values of its inputs.
-pub(super) fn worked(draft: &Draft, values: &[f64]) -> Result<Worked, Problems> {
-    let design = draft.design_at(values)?;
-    let estimate = Estimate::of(&design)?;
-    Ok(Worked { design, estimate })
-}
-
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
 ///
 /// # Errors
 /// Where the cell does not hold together at those values.
 pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
-    Ok(note(&worked(draft, values)?))
+    Ok(note(&Worked::at(draft, values)?))
 }
 
 fn note(w: &Worked) -> Vec<f64> {
@@ -226,10 +218,11 @@ impl EstimateAnswer {
     /// Where its cell does not hold together or its electrodes do not reach the voltage window.
     pub fn of(draft: &Draft) -> Result<Self, Problems> {
         let values = draft.values();
-        let best = worked(draft, &values)?;
+        let best = Worked::at(draft, &values)?;
         let at_best = note(&best);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread = FirstOrder::of(&known, &at_best, |values| worked(draft, values).ok().map(|w| note(&w)));
+        let spread =
+            FirstOrder::of(&known, &at_best, |values| Worked::at(draft, values).ok().map(|w| note(&w)));
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut Pen::Writing { u: &u, next: 0 }, &best);
         let main = FIGURES

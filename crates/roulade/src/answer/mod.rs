@@ -6,7 +6,6 @@ mod change;
 mod comparison;
 mod drawing;
 mod estimate;
-mod figures;
 mod materials;
 mod pen;
 mod sentence;

@@ -1,11 +1,11 @@
 //! The pen, the figures, the sentences and the drawings.
 
 use super::change::Change;
-use super::figures::FIGURES;
 use super::pen::Pen;
 use super::sentence::{Lean, Words, listed};
 use super::*;
 use crate::by_hand::{answer, compared, demo, draft, sheet, with};
+use crate::figures::FIGURES;
 use crate::units::Unit;
 use approx::assert_relative_eq;
 use serde_json::{Value, json};

@@ -1,34 +1,67 @@
 //! The figures of a cell: what each is called, its unit, and where it is taken from.
 
 use crate::balance::Windows;
-use crate::design::Design;
+use crate::design::{Design, Draft};
 use crate::estimate::Estimate;
+use crate::problem::Problems;
 use crate::units::Unit;
 
 /// A design with its estimate.
 #[derive(Clone, Debug)]
-pub(super) struct Worked {
-    pub(super) design: Design,
-    pub(super) estimate: Estimate,
+pub struct Worked {
+    /// The cell.
+    pub design: Design,
+    /// What it must give.
+    pub estimate: Estimate,
 }
 
-/// One figure of a cell.
-pub(super) struct Shown {
-    pub(super) id: &'static str,
-    pub(super) table: &'static str,
-    pub(super) label: &'static str,
-    pub(super) unit: Unit,
+impl Worked {
+    /// A draft worked out at some values of its inputs, in their order, SI base units.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values, or its electrodes do not reach the voltage window.
+    pub fn at(draft: &Draft, values: &[f64]) -> Result<Self, Problems> {
+        Self::of(draft.design_at(values)?)
+    }
+
+    /// A design worked out.
+    ///
+    /// # Errors
+    /// Where its electrodes do not reach the voltage window.
+    pub fn of(design: Design) -> Result<Self, Problems> {
+        let estimate = Estimate::of(&design)?;
+        Ok(Self { design, estimate })
+    }
+}
+
+/// What a figure of a cell is.
+#[derive(Debug)]
+pub struct Definition {
+    /// What it is asked for by.
+    pub id: &'static str,
+    /// Heading it stands under.
+    pub table: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// Unit of the trade.
+    pub unit: Unit,
     /// SI value; `None` where the cell has no such figure.
-    pub(super) of: fn(&Worked) -> Option<f64>,
-    pub(super) note: &'static str,
+    pub of: fn(&Worked) -> Option<f64>,
+    /// What to know of it; empty for nothing.
+    pub note: &'static str,
+}
+
+/// The figure of an id: `definition("volumetric")` is the energy density per outer volume.
+pub fn definition(id: &str) -> Option<&'static Definition> {
+    FIGURES.iter().find(|figure| figure.id == id)
 }
 
 /// The heading of the figures that come first.
-pub(super) const HEADLINE: &str = "In short";
+pub const HEADLINE: &str = "In short";
 
 macro_rules! shown {
     ($($table:literal { $($id:literal $label:literal $unit:ident $of:expr $(, $note:literal)?;)* })*) => {
-        &[$($(Shown {
+        &[$($(Definition {
             id: $id, table: $table, label: $label, unit: Unit::$unit, of: $of, note: concat!($($note)?),
         }),*),*]
     };
@@ -39,7 +72,7 @@ fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
 }
 
 /// Every figure, in the order it is shown.
-pub(super) static FIGURES: &[Shown] = shown! {
+pub static FIGURES: &[Definition] = shown! {
     "In short" {
         "capacity" "capacity" AmpereHour |w| Some(w.estimate.balance.capacity.value);
         "energy" "energy, open circuit" WattHour |w| Some(w.estimate.balance.energy.value);
