@@ -4,6 +4,7 @@ use rayon::prelude::*;
 use roulade::many::Hands;
 
 /// All cores of this machine.
+#[allow(dead_code, reason = "for long verbs")]
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct AllCores;
 

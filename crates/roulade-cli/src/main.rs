@@ -1,7 +1,6 @@
 //! The command line of roulade: arguments, a call, an exit status.
 
 mod args;
-#[cfg_attr(not(test), expect(dead_code, reason = "the long verbs use it"))]
 mod cores;
 mod files;
 mod page;
