@@ -8,6 +8,16 @@ pub fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Complementary error function, 2/√π ∫ₓ^∞ exp(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)
