@@ -32,7 +32,7 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -55,8 +55,10 @@ pub mod many;
 pub mod material;
 pub mod maths;
 pub mod notation;
+pub mod path;
 pub mod problem;
 pub mod spread;
+pub mod swelling;
 pub mod units;
 pub mod vary;
 pub mod winding;

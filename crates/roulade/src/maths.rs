@@ -32,3 +32,13 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
+
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Hyperbolic sine.
+pub fn sinh(x: f64) -> f64 {
+    libm::sinh(x)
+}

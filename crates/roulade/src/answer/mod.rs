@@ -7,6 +7,7 @@ mod comparison;
 mod drawing;
 mod estimate;
 mod materials;
+mod path;
 mod pen;
 mod sentence;
 
@@ -15,6 +16,7 @@ pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub use sentence::{Lean, Run, Sentence};
 
