@@ -205,7 +205,13 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),

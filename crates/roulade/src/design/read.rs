@@ -193,14 +193,19 @@ impl Reader {
 
     /// Complains of keys nobody knows.
     pub(super) fn unknown(&mut self, place: &str, unknown: &Unknown, keys: &[&str]) {
-        for key in unknown.keys() {
-            let expected = match nearest(key, keys.iter().copied()) {
-                Some(near) => format!("perhaps \"{near}\" was meant"),
-                None => format!("known here: {}", keys.join(", ")),
-            };
-            let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
-            self.problems.push(Problem::new(path, "a key that is not known here", expected));
-        }
+        unknown_keys(&mut self.problems, place, unknown, keys);
+    }
+}
+
+/// Complains of keys nobody knows.
+pub(crate) fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
+    for key in unknown.keys() {
+        let expected = match nearest(key, keys.iter().copied()) {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("known here: {}", keys.join(", ")),
+        };
+        let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
+        problems.push(Problem::new(path, "a key that is not known here", expected));
     }
 }
 
