@@ -457,6 +457,10 @@ fn read_axes(
 pub(crate) fn input_of(draft: &Draft, key: &str, place: &str) -> Result<usize, Problem> {
     let wanted = key.trim();
     let at = draft.inputs().iter().position(|input| input.key == wanted || input.path == wanted);
+    if at.is_some_and(|number| draft.gives_way(number)) {
+        let found = format!("\"{}\", the share that takes what the others leave", shortened(key));
+        return Err(Problem::new(place, found, "a share of another component: this one gives way to it"));
+    }
     at.ok_or_else(|| {
         let known = defaults::field(wanted).is_some();
         let found = if known {

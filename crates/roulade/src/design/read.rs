@@ -63,6 +63,13 @@ impl<D: uom::si::Dimension + ?Sized> FromSi for Quantity<D, SI<f64>, f64> {
     }
 }
 
+impl<Q> Slot<Q> {
+    /// The number of its input.
+    pub(super) fn number(self) -> usize {
+        self.0
+    }
+}
+
 impl<Q: FromSi> Slot<Q> {
     pub(super) fn of(self, values: &[f64]) -> Q {
         // A slot is made only together with its input, so the number is always there; NaN would be refused later.

@@ -154,7 +154,7 @@ fn a_bad_sweep_is_told_all_at_once() {
         (json!([{ "key": "can.wall", "from": "1 mm", "to": "1 mm", "steps": 4 }]), "a stretch has two ends"),
         (json!([{ "key": "can.wall", "from": "1 ± 0.1 mm", "to": "2 mm", "steps": 0 }]), "with a spread"),
         (json!([{ "key": "can.wall", "from": "1 mm", "to": "2 mm", "steps": 4_000_000 }]), "4000001 cells"),
-        (json!([{ "key": "cathode.mix[0].share", "from": "1 %", "to": "2 %", "steps": 3 }]), "along[0].key"),
+        (json!([{ "key": "cathode.mix[0].share", "from": "1 %", "to": "2 %", "steps": 3 }]), "takes what the others leave"),
     ] {
         let told = sweep(along).join("\n");
         assert!(told.contains(saying), "{saying}: {told}");
