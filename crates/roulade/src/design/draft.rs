@@ -219,7 +219,18 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
+    pub fn gives_way(&self, input: usize) -> bool {
+        [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
+    }
+
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),

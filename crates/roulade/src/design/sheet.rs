@@ -438,3 +438,8 @@ section! {
         reclaim: f64,
     }
 }
+
+// Below the macro, which it uses.
+mod sizes;
+
+pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
