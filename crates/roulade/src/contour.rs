@@ -142,7 +142,10 @@ pub fn levels(least: f64, greatest: f64, about: u32) -> Vec<f64> {
     // By way of text each level is the double nearest to its decimal.
     let level = |n: i64| format!("{}e{power}", n * factor).parse::<f64>().unwrap_or(f64::NAN);
     let size = level(1);
-    #[allow(clippy::cast_possible_truncation, reason = "a saturating cast; more levels than asked for are cut off")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "a saturating cast; more levels than asked for are cut off"
+    )]
     let first = (least / size).ceil() as i64;
     (0..=i64::from(about) * 2)
         .map(|i| level(first.saturating_add(i)))

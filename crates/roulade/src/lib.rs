@@ -59,6 +59,7 @@ pub mod maths;
 pub mod notation;
 pub mod path;
 pub mod problem;
+pub mod reconcile;
 pub mod sizes;
 pub mod spread;
 pub mod swelling;

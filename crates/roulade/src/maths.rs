@@ -42,3 +42,13 @@ pub fn ln(x: f64) -> f64 {
 pub fn sinh(x: f64) -> f64 {
     libm::sinh(x)
 }
+
+/// Complementary error function, 2/√π ∫ₓ^∞ e^(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
+/// Logarithm of |Γ(x)|.
+pub fn lgamma(x: f64) -> f64 {
+    libm::lgamma(x)
+}

@@ -189,8 +189,13 @@ impl GridAnswer {
             unknown_keys(&mut problems, place, &along.unknown, Along::KEYS);
         }
         if !(1..=2).contains(&along.len()) {
-            let found = if along.is_empty() { "nothing".to_owned() } else { format!("{} inputs", along.len()) };
-            problems.push(Problem::new("along", found, "one input, or two, each with key, from, to and steps"));
+            let found =
+                if along.is_empty() { "nothing".to_owned() } else { format!("{} inputs", along.len()) };
+            problems.push(Problem::new(
+                "along",
+                found,
+                "one input, or two, each with key, from, to and steps",
+            ));
         }
         // The can's own sizes leave open what becomes of everything else.
         let resized = hold.is_some()
@@ -287,8 +292,11 @@ impl GridAnswer {
             SizeRow { label, designation, diameter, height, figures, why }
         };
         let can = &recipe.own().blueprint().can;
-        self.own =
-            Some(row(draft.name().to_owned(), digits(1e3 * can.diameter.value), digits(1e3 * can.height.value)));
+        self.own = Some(row(
+            draft.name().to_owned(),
+            digits(1e3 * can.diameter.value),
+            digits(1e3 * can.height.value),
+        ));
         let inside = |axis: Option<&AxisRow>, value: f64| {
             axis.and_then(|axis| Some((*axis.values.first()?, *axis.values.last()?)))
                 .is_some_and(|(from, to)| (from.min(to)..=from.max(to)).contains(&value))
@@ -300,7 +308,8 @@ impl GridAnswer {
             })
             .map(|(d, h)| row(common::label(d, h), f64::from(d), f64::from(h)))
             .collect();
-        self.remarks.push(format!("Common sizes, nominal: common practice, no source; {}.", common::STANDARD));
+        self.remarks
+            .push(format!("Common sizes, nominal: common practice, no source; {}.", common::STANDARD));
     }
 }
 
@@ -324,8 +333,7 @@ fn sized(
     };
     let best = of(recipe)?;
     let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-    let spread =
-        FirstOrder::of(&known, &best, |values| of(&Recipe::of(draft, values, hold).ok()?).ok());
+    let spread = FirstOrder::of(&known, &best, |values| of(&Recipe::of(draft, values, hold).ok()?).ok());
     let write = |(i, (definition, value)): (usize, (&&Definition, &f64))| {
         (!value.is_nan()).then(|| figure(*value, spread.u(i), definition.unit))
     };
@@ -373,7 +381,11 @@ fn digits(value: f64) -> f64 {
 
 fn along(place: &str, key: &str, span: Option<Span>, problems: &mut Problems) -> Option<Along> {
     let Some(Span { from, to, steps, unknown }) = span else {
-        problems.push(Problem::new(place, "nothing", "{\"from\": \"16 mm\", \"to\": \"50 mm\", \"steps\": 34}"));
+        problems.push(Problem::new(
+            place,
+            "nothing",
+            "{\"from\": \"16 mm\", \"to\": \"50 mm\", \"steps\": 34}",
+        ));
         return None;
     };
     unknown_keys(problems, place, &unknown, Span::KEYS);
@@ -438,14 +450,22 @@ fn read_axes(
     for (along, place) in along.iter().zip(places) {
         let Some(axis) = read_axis(draft, along, place, resized, problems) else { continue };
         if axes.iter().any(|other| other.input == axis.input) {
-            problems.push(Problem::new(format!("{place}.key"), "the same input a second time", "another input"));
+            problems.push(Problem::new(
+                format!("{place}.key"),
+                "the same input a second time",
+                "another input",
+            ));
         }
         axes.push(axis);
     }
     let cells: u64 = axes.iter().map(|axis| u64::from(axis.steps) + 1).product();
     if cells > MOST_CELLS as u64 {
         let place = places.first().map_or(String::new(), |place| format!("{place}.steps"));
-        problems.push(Problem::new(place, format!("{cells} cells"), format!("a grid has at most {MOST_CELLS}: fewer steps")));
+        problems.push(Problem::new(
+            place,
+            format!("{cells} cells"),
+            format!("a grid has at most {MOST_CELLS}: fewer steps"),
+        ));
     }
     axes
 }
@@ -472,7 +492,11 @@ pub(crate) fn input_of(draft: &Draft, key: &str, place: &str) -> Result<usize, P
         let hint = near.filter(|_| !known).map(|near| format!("perhaps \"{near}\" was meant; "));
         let why = if known { "it follows from the others; give it in the sheet to move it; " } else { "" };
         let hint = hint.unwrap_or_default() + why;
-        Problem::new(place, found, format!("{hint}any key of the sheet that this cell has, with its unit and range"))
+        Problem::new(
+            place,
+            found,
+            format!("{hint}any key of the sheet that this cell has, with its unit and range"),
+        )
     })
 }
 
@@ -485,7 +509,11 @@ fn read_axis(
 ) -> Option<Axis> {
     let within = |what: &str| format!("{place}.{what}");
     let Some(key) = &along.key else {
-        problems.push(Problem::new(within("key"), "nothing", "the key of an input, such as \"cathode.loading\""));
+        problems.push(Problem::new(
+            within("key"),
+            "nothing",
+            "the key of an input, such as \"cathode.loading\"",
+        ));
         return None;
     };
     let number = match input_of(draft, key, &within("key")) {
@@ -508,7 +536,11 @@ fn read_axis(
         let place = within(what);
         let Some(text) = text else {
             let example = notation::dimension_words(input.unit.dimension()).1;
-            problems.push(Problem::new(place, "nothing", format!("a value with its unit, for example \"{example}\"")));
+            problems.push(Problem::new(
+                place,
+                "nothing",
+                format!("a value with its unit, for example \"{example}\""),
+            ));
             return None;
         };
         let known = read_exact(text, input.unit.dimension(), &place, problems)?;
@@ -527,13 +559,21 @@ fn read_axis(
         }
         Some(steps) => Some(steps),
         None => {
-            problems.push(Problem::new(within("steps"), "nothing", "a number of steps; there is one value more"));
+            problems.push(Problem::new(
+                within("steps"),
+                "nothing",
+                "a number of steps; there is one value more",
+            ));
             None
         }
     };
     let (from, to) = (from?, to?);
     if from.total_cmp(&to).is_eq() {
-        problems.push(Problem::new(within("to"), "the value it begins with", "another value: a stretch has two ends"));
+        problems.push(Problem::new(
+            within("to"),
+            "the value it begins with",
+            "another value: a stretch has two ends",
+        ));
     }
     Some(Axis { input: number, from, to, steps: steps? })
 }

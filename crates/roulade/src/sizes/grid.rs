@@ -111,8 +111,9 @@ impl Grid {
 
 /// Two reasons are one where they ask for the same at the same place; what was found differs from cell to cell.
 fn count(blanks: &mut Vec<Blank>, more: Blank) {
-    let same =
-        |blank: &&mut Blank| blank.reason.place == more.reason.place && blank.reason.expected == more.reason.expected;
+    let same = |blank: &&mut Blank| {
+        blank.reason.place == more.reason.place && blank.reason.expected == more.reason.expected
+    };
     match blanks.iter_mut().find(same) {
         Some(blank) => blank.cells += more.cells,
         None => blanks.push(more),

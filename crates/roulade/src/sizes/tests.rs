@@ -136,7 +136,8 @@ fn a_grid_has_every_cell_in_its_place() {
     let mut blank = 0;
     for (number, value) in grid.figures[1].iter().enumerate() {
         let (d, h) = (grid.axes[0][number % 87], grid.axes[1][number / 87]);
-        match recipe.sized(Length::new::<uom::si::length::meter>(d), Length::new::<uom::si::length::meter>(h)) {
+        match recipe.sized(Length::new::<uom::si::length::meter>(d), Length::new::<uom::si::length::meter>(h))
+        {
             Ok(worked) => assert_eq!(value.to_bits(), figure(&worked, "mass").to_bits()),
             Err(_) => {
                 blank += 1;
