@@ -33,19 +33,9 @@ pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
 
-/// Natural logarithm.
-pub fn ln(x: f64) -> f64 {
-    libm::log(x)
-}
-
 /// Hyperbolic sine.
 pub fn sinh(x: f64) -> f64 {
     libm::sinh(x)
-}
-
-/// Complementary error function, 2/√π ∫ₓ^∞ e^(−t²) dt.
-pub fn erfc(x: f64) -> f64 {
-    libm::erfc(x)
 }
 
 /// Logarithm of |Γ(x)|.

@@ -333,7 +333,9 @@ fn sized(
     };
     let best = of(recipe)?;
     let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-    let spread = FirstOrder::of(&known, &best, |values| of(&Recipe::of(draft, values, hold).ok()?).ok());
+    let spread = FirstOrder::of(&known, draft.correlation(), &best, |values| {
+        of(&Recipe::of(draft, values, hold).ok()?).ok()
+    });
     let write = |(i, (definition, value)): (usize, (&&Definition, &f64))| {
         (!value.is_nan()).then(|| figure(*value, spread.u(i), definition.unit))
     };
