@@ -1,7 +1,8 @@
 //! How far figures spread: drawn, to first order, and what they lean on.
 
-use super::{Page, Table, note, number, words};
-use roulade::answer::{DrawnFigure, LeaningAnswer, Of, SampledAnswer};
+use super::{Page, Table, number, words};
+use roulade::answer::{LeaningAnswer, Of, SampledAnswer};
+use roulade::spread::interval::Verdict;
 
 /// The page, and the figures as rows.
 pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
@@ -10,8 +11,8 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
     page.heading("Drawn at random, and to first order");
     page.table(figures(answer));
     page.aside(
-        "Drawn: the mean, the standard uncertainty, and as much of the draws below the 95 % interval as above it. First \
-         order: the best value and 1.96 standard uncertainties either way.",
+        "Drawn: mean and standard uncertainty; as many draws lie below the 95 % interval as above it. To first order: 1.96 \
+         standard uncertainties either way of the best value. Alike: both ends within half of the last place shown.",
     );
     if let Some(leaning) = &answer.leaning {
         leans(&mut page, leaning);
@@ -26,27 +27,20 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
 }
 
 fn figures(answer: &SampledAnswer) -> Table {
-    let mut table = Table::new([
-        words(""),
-        number("drawn"),
-        words("95 % interval"),
-        number("first order"),
-        words("95 % interval"),
-        note(""),
-    ]);
+    let mut table =
+        Table::new([words(""), number("drawn"), words("95 %"), words("95 % to first order"), words("alike")]);
     for (of, heading) in headings(answer) {
         if let Some(heading) = heading {
             table.group(heading);
         }
         for figure in answer.figures.iter().filter(|figure| figure.of == of) {
-            table.row([
-                figure.label,
-                &figure.drawn.text,
-                &figure.interval,
-                &figure.first_order.text,
-                &figure.first_order_interval,
-                verdict(figure),
-            ]);
+            let unit = figure.drawn.unit;
+            let bare = |text: &str| text.strip_suffix(unit).unwrap_or(text).trim_end().to_owned();
+            let label =
+                if unit.is_empty() { figure.label.to_owned() } else { format!("{}, {unit}", figure.label) };
+            let [drawn, interval, first_order] =
+                [&figure.drawn.text, &figure.interval, &figure.first_order_interval].map(|text| bare(text));
+            table.row([&label, &drawn, &interval, &first_order, alike(figure.verdict)]);
         }
     }
     table
@@ -64,11 +58,11 @@ fn headings(answer: &SampledAnswer) -> Vec<(Of, Option<String>)> {
     }
 }
 
-fn verdict(figure: &DrawnFigure) -> &'static str {
-    match figure.verdict {
-        roulade::spread::interval::Verdict::Agrees => "",
-        roulade::spread::interval::Verdict::Differs => "they differ: the draws hold",
-        roulade::spread::interval::Verdict::Open => "too few draws to tell",
+fn alike(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Agrees => "yes",
+        Verdict::Differs => "no",
+        Verdict::Open => "open",
     }
 }
 
@@ -143,9 +137,9 @@ fn rows(answer: &SampledAnswer) -> Vec<Vec<String>> {
             Of::Change => "change",
         };
         let verdict = match figure.verdict {
-            roulade::spread::interval::Verdict::Agrees => "agrees",
-            roulade::spread::interval::Verdict::Differs => "differs",
-            roulade::spread::interval::Verdict::Open => "open",
+            Verdict::Agrees => "agrees",
+            Verdict::Differs => "differs",
+            Verdict::Open => "open",
         };
         let mut row: Vec<String> = [figure.id, of, figure.drawn.unit].map(str::to_owned).to_vec();
         let drawn = &figure.drawn;

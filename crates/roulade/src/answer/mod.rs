@@ -20,7 +20,7 @@ pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Tot
 pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
-pub use sampled::{DrawnFigure, SampledAnswer};
+pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use subject::Of;
 

@@ -45,6 +45,15 @@ pub struct DrawnFigure {
     pub apart: [f64; 2],
 }
 
+/// Draws in which the cell does not hold together.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Apart {
+    /// The place in the sheet where that shows.
+    pub place: String,
+    /// Their share of all draws.
+    pub share: f64,
+}
+
 /// Answer about how far figures spread.
 #[derive(Clone, Debug, Serialize)]
 pub struct SampledAnswer {
@@ -60,8 +69,8 @@ pub struct SampledAnswer {
     pub seed: u64,
     /// Share of the draws in which an input is no longer what it may be.
     pub impossible: f64,
-    /// Share of the draws in which the cell does not hold together.
-    pub apart: f64,
+    /// Share of the draws in which the cell does not hold together, by the place in the sheet where that shows.
+    pub apart: Vec<Apart>,
     /// Each figure.
     pub figures: Vec<DrawnFigure>,
     /// What to know of this answer.
@@ -134,7 +143,14 @@ impl SampledAnswer {
             draws: plan.draws,
             seed: plan.seed,
             impossible: sampled.impossible as f64 / f64::from(plan.draws),
-            apart: sampled.apart as f64 / f64::from(plan.draws),
+            apart: sampled
+                .apart
+                .iter()
+                .map(|(place, count)| Apart {
+                    place: place.clone(),
+                    share: *count as f64 / f64::from(plan.draws),
+                })
+                .collect(),
             figures: all,
             remarks,
             leaning: None,
@@ -217,17 +233,8 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
 
 fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec<String> {
     let mut remarks = Vec::new();
-    let share = |count: u64| {
-        notation::print(count as f64 / f64::from(sampled.draws), 0.0, crate::units::Unit::Percent)
-    };
-    if sampled.impossible + sampled.apart > 0 {
-        remarks.push(format!(
-            "{} of the draws have no answer: in {} an input is no longer what it may be, as a length below zero, and in {} \
-             the cell does not hold together. All figures are of the other draws.",
-            share(sampled.impossible + sampled.apart),
-            share(sampled.impossible),
-            share(sampled.apart)
-        ));
+    if let Some(words) = without(sampled) {
+        remarks.push(words);
     }
     for (verdict, words) in [
         (Verdict::Differs, "First order is not enough for"),
@@ -235,7 +242,8 @@ fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec
     ] {
         let of_it: Vec<&DrawnFigure> = all.iter().filter(|figure| figure.verdict == verdict).collect();
         if !of_it.is_empty() {
-            let names: Vec<String> = of_it.iter().map(|figure| named(figure, all)).collect();
+            let mut names: Vec<String> = of_it.iter().map(|figure| figure.label.to_owned()).collect();
+            names.dedup();
             remarks.push(format!("{words} {}.", super::sentence::listed(&names)));
         }
     }
@@ -249,12 +257,33 @@ fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec
     remarks
 }
 
-fn named(figure: &DrawnFigure, all: &[DrawnFigure]) -> String {
-    let of_two = all.iter().any(|figure| figure.of == Of::Change);
-    match figure.of {
-        Of::First if of_two => format!("{} (first)", figure.label),
-        Of::Second => format!("{} (second)", figure.label),
-        Of::Change => format!("{} (change)", figure.label),
-        Of::First => figure.label.to_owned(),
+/// How many draws have no answer, and why; nothing where all have one.
+fn without(sampled: &Sampled) -> Option<String> {
+    let share = |count: u64| match 100.0 * count as f64 / f64::from(sampled.draws) {
+        percent if percent < 0.1 => "less than 0.1 %".to_owned(),
+        percent => format!("{percent:.1} %"),
+    };
+    let apart: u64 = sampled.apart.iter().map(|(_, count)| count).sum();
+    if apart + sampled.impossible == 0 {
+        return None;
     }
+    let mut why = Vec::new();
+    if apart > 0 {
+        let most = sampled.apart.iter().take(3).filter(|(place, _)| !place.is_empty());
+        let places: Vec<String> = most.map(|(place, count)| format!("{place} {}", share(*count))).collect();
+        let places = if places.is_empty() { String::new() } else { format!(" ({})", places.join(", ")) };
+        why.push(format!("in {} the cell does not hold together{places}", share(apart)));
+    }
+    if sampled.impossible > 0 {
+        why.push(format!(
+            "in {} an entry is no longer what it may be, as a length below zero",
+            share(sampled.impossible)
+        ));
+    }
+    Some(format!(
+        "{} of the draws have no answer: {}. All figures are of the other draws; where many have none, the entries \
+         contradict one another or are given too wide.",
+        share(apart + sampled.impossible),
+        why.join(", and ")
+    ))
 }

@@ -157,7 +157,7 @@ impl<'a> Subject<'a> {
         let Some(second) = &self.second else {
             let worked = worked(self.first, of_first, values)?;
             for (slot, (figure, _)) in out.iter_mut().zip(&self.outputs) {
-                *slot = (figure.of)(&worked).ok_or(Missing::Apart)?;
+                *slot = (figure.of)(&worked).ok_or_else(|| apart(figure.id))?;
             }
             return Ok(());
         };
@@ -165,12 +165,12 @@ impl<'a> Subject<'a> {
         let first = worked(self.first, of_first, &a)?;
         let mut other = worked(second.draft, of_second, &b)?;
         if let Some(share) = second.held {
-            let hardware = HardwareChange::between(&first.design, &other.design).ok_or(Missing::Apart)?;
-            let design = hardware.apply(&first.design, share).map_err(|_| Missing::Apart)?;
-            other = Worked::of(design).map_err(|_| Missing::Apart)?;
+            let hardware =
+                HardwareChange::between(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
+            other = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
         }
         for (slot, (figure, of)) in out.iter_mut().zip(&self.outputs) {
-            let value = |of: &Worked| (figure.of)(of).ok_or(Missing::Apart);
+            let value = |of: &Worked| (figure.of)(of).ok_or_else(|| apart(figure.id));
             *slot = match of {
                 Of::First => value(&first)?,
                 Of::Second => value(&other)?,
@@ -225,5 +225,13 @@ fn worked(draft: &Draft, bounds: &[(usize, Bound)], values: &[f64]) -> Result<Wo
     if !bounds.iter().all(holds) {
         return Err(Missing::Impossible);
     }
-    Worked::at(draft, values).map_err(|_| Missing::Apart)
+    Worked::at(draft, values).map_err(first_of)
+}
+
+fn first_of(problems: Problems) -> Missing {
+    Missing::Apart(problems.0.into_iter().next().map_or(String::new(), |problem| problem.place))
+}
+
+fn apart(place: &str) -> Missing {
+    Missing::Apart(place.to_owned())
 }
