@@ -2,7 +2,7 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, LeaningAnswer, SampledAnswer};
+use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer};
 use crate::design::Draft;
 use crate::design::sheet::{self, Part, Shape, Sheet};
 use crate::many::Hands;
@@ -133,6 +133,40 @@ pub fn taken(
     let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+///
+/// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
+/// `"hold"` and `"figures"` where they are wanted.
+pub fn map(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
+    answer(read::<sheet::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::map(question, hands)
+}
+
+/// A cell along one of its inputs, or over two.
+///
+/// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
+/// and `"figures"` where they are wanted.
+pub fn sweep(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
+    answer(read::<sheet::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
+}
+
+/// A cell along one of its inputs, or over two, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::sweep(question, hands)
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.

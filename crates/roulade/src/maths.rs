@@ -32,3 +32,13 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
+
+/// Hyperbolic sine.
+pub fn sinh(x: f64) -> f64 {
+    libm::sinh(x)
+}
+
+/// Logarithm of |Γ(x)|.
+pub fn lgamma(x: f64) -> f64 {
+    libm::lgamma(x)
+}
