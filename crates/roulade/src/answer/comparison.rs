@@ -475,7 +475,7 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
 }
 
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
-fn only_hardware(first: &Draft, second: &Draft) -> bool {
+pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
         // The density of a metal comes or goes with the only part made of it.
         let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());
