@@ -32,7 +32,7 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`elements`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -47,6 +47,7 @@ mod by_hand;
 pub mod cautions;
 pub mod compare;
 pub mod design;
+pub mod elements;
 pub mod estimate;
 pub mod figures;
 pub mod known;

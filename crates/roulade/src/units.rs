@@ -42,6 +42,8 @@ pub enum Dimension {
     EnergyDensity,
     SpecificEnergy,
     Resistance,
+    MolarMass,
+    MassPerEnergy,
     /// A share: written as a plain number or in per cent.
     Fraction,
     /// A count that need not be whole: turns.
@@ -126,6 +128,9 @@ units! {
         (Energy::new::<energy::watt_hour>(1.0) / Mass::new::<mass::kilogram>(1.0)).value;
     Milliohm: Resistance, "mΩ", ElectricalResistance::new::<electrical_resistance::milliohm>(1.0).value;
     Ohm: Resistance, "Ω", ElectricalResistance::new::<electrical_resistance::ohm>(1.0).value;
+    GramPerMole: MolarMass, "g/mol", 1e-3;
+    GramPerKilowattHour: MassPerEnergy, "g/kWh",
+        (Mass::new::<mass::gram>(1.0) / Energy::new::<energy::kilowatt_hour>(1.0)).value;
     One: Fraction, "", Ratio::new::<ratio::ratio>(1.0).value;
     Percent: Fraction, "%", Ratio::new::<ratio::percent>(1.0).value;
     Turn: Count, "turns", Ratio::new::<ratio::ratio>(1.0).value;

@@ -1,6 +1,7 @@
 //! Two cells side by side: what left, what that buys, and everything else that differs.
 
 use super::change::Change;
+use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
@@ -102,6 +103,8 @@ pub struct Comparison {
     pub inputs: Vec<Differing>,
     /// Both ledgers.
     pub ledger: Vec<LedgerChange>,
+    /// The same by elements.
+    pub elements: Vec<ElementChange>,
     /// The first cell by itself.
     pub first: EstimateAnswer,
     /// The second.
@@ -117,7 +120,9 @@ const AS_DESIGNED: &str = "as designed";
 const BOUGHT: [&str; 4] = ["capacity", "energy", "volumetric", "gravimetric"];
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
-struct Pair {
+struct Pair<'a> {
+    drafts: [&'a Draft; 2],
+    values: [Vec<f64>; 2],
     first: Worked,
     second: Worked,
     hardware: Option<HardwareChange>,
@@ -130,6 +135,7 @@ struct WrittenPair {
     reclaim: Vec<Reclaim>,
     figures: Vec<Change>,
     ledger: Vec<LedgerChange>,
+    elements: Vec<ElementChange>,
     first: Written,
     second: Written,
     /// Where the figure is whose inputs the answer names.
@@ -145,7 +151,8 @@ impl Comparison {
         let kinship = Kinship::of(first, second);
         let joint = Joint::of(first, second, kinship);
         let (best_a, best_b) = (first.values(), second.values());
-        let mut best = pair(first, second, &best_a, &best_b)?;
+        let drafts = [first, second];
+        let mut best = pair(drafts, [best_a.clone(), best_b.clone()])?;
         let unreclaimed = best.second.clone();
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
@@ -161,8 +168,8 @@ impl Comparison {
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
                 if values == at_best { Some(best.clone()) } else { Worked::at(draft, values).ok() }
             };
-            let mut moved =
-                Pair::new(kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let worked = (kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let mut moved = Pair::new(drafts, [a, b], worked);
             moved.reclaim(held);
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
@@ -183,7 +190,7 @@ impl Comparison {
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
-        let second_at = count(|pen| drop(write(pen, &best.first)));
+        let second_at = count(|pen| drop(write(pen, best.at_first())));
         let mut cells = [
             own(first, &best.first, written.first, first_at),
             own(second, &best.second, written.second, second_at),
@@ -206,6 +213,7 @@ impl Comparison {
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
+            elements: written.elements,
             first: of_first,
             second: of_second,
             sheet: None,
@@ -219,16 +227,27 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
     pen.count()
 }
 
-fn pair(first: &Draft, second: &Draft, a: &[f64], b: &[f64]) -> Result<Pair, Problems> {
+fn pair<'a>(drafts: [&'a Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'a>, Problems> {
+    let ([first, second], [a, b]) = (drafts, &values);
     let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
     let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
-    Ok(Pair::new(first, second))
+    Ok(Pair::new(drafts, values, (first, second)))
 }
 
-impl Pair {
-    fn new(first: Worked, second: Worked) -> Self {
+impl<'a> Pair<'a> {
+    fn new(drafts: [&'a Draft; 2], values: [Vec<f64>; 2], (first, second): (Worked, Worked)) -> Self {
         let hardware = HardwareChange::between(&first.design, &second.design);
-        Self { first, second, hardware, reclaimed: Vec::new() }
+        Self { drafts, values, first, second, hardware, reclaimed: Vec::new() }
+    }
+
+    fn at_first(&self) -> At<'_> {
+        let ([draft, _], [values, _]) = (&self.drafts, &self.values);
+        At { draft, values, worked: &self.first }
+    }
+
+    fn at_second(&self) -> At<'_> {
+        let ([_, draft], [_, values]) = (&self.drafts, &self.values);
+        At { draft, values, worked: &self.second }
     }
 
     /// Works out the shares of the freed height. Where the second cell is the first with other hardware and nothing
@@ -257,9 +276,9 @@ impl Pair {
     }
 }
 
-fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
-    let first = write(pen, &pair.first);
-    let second = write(pen, &pair.second);
+fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
+    let first = write(pen, pair.at_first());
+    let second = write(pen, pair.at_second());
     let freed = pair.hardware.as_ref().map(|h| {
         [
             pen.figure(h.height.value, Unit::Millimetre),
@@ -297,7 +316,8 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
         },
     );
     let ledger = ledger(pen, pair);
-    WrittenPair { freed, reclaim, figures, ledger, first, second, main: main.unwrap_or(0) }
+    let elements = write_element_changes(pen, pair.at_first(), pair.at_second());
+    WrittenPair { freed, reclaim, figures, ledger, elements, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.

@@ -1,6 +1,7 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
 use super::drawing::{Curve, Roll, Section, ends};
+use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
@@ -130,6 +131,11 @@ pub struct EstimateAnswer {
     pub tables: Vec<Table>,
     /// The ledger.
     pub ledger: Ledger,
+    /// The same by elements.
+    pub elements: ElementLedger,
+    /// Cathode active materials that the sheet gives by their metals.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub compositions: Vec<CompositionAnswer>,
     /// Open-circuit discharge, where half-cell curves were used.
     pub curve: Option<Curve>,
     /// The axial section.
@@ -148,6 +154,8 @@ pub struct EstimateAnswer {
 pub(super) struct Written {
     pub(super) rows: Vec<(&'static str, Row)>,
     pub(super) ledger: Ledger,
+    pub(super) elements: ElementLedger,
+    pub(super) compositions: Vec<CompositionAnswer>,
 }
 
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
@@ -155,17 +163,19 @@ pub(super) struct Written {
 /// # Errors
 /// Where the cell does not hold together at those values.
 pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
-    Ok(note(&Worked::at(draft, values)?))
+    let worked = Worked::at(draft, values)?;
+    Ok(note(At { draft, values, worked: &worked }))
 }
 
-fn note(w: &Worked) -> Vec<f64> {
+fn note(at: At<'_>) -> Vec<f64> {
     let mut pen = Pen::noting();
-    write(&mut pen, w);
+    write(&mut pen, at);
     pen.noted()
 }
 
-/// Writes figures and ledger.
-pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
+/// Writes figures and ledgers.
+pub(super) fn write(pen: &mut Pen<'_>, at: At<'_>) -> Written {
+    let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
         if let Some(value) = (shown.of)(w) {
@@ -173,7 +183,12 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
-    Written { rows, ledger: write_ledger(pen, w) }
+    Written {
+        rows,
+        ledger: write_ledger(pen, w),
+        elements: write_elements(pen, at),
+        compositions: write_compositions(pen, at),
+    }
 }
 
 fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
@@ -219,12 +234,12 @@ impl EstimateAnswer {
     pub fn of(draft: &Draft) -> Result<Self, Problems> {
         let values = draft.values();
         let best = Worked::at(draft, &values)?;
-        let at_best = note(&best);
+        let at = At { draft, values: &values, worked: &best };
+        let at_best = note(at);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread =
-            FirstOrder::of(&known, &at_best, |values| Worked::at(draft, values).ok().map(|w| note(&w)));
+        let spread = FirstOrder::of(&known, &at_best, |values| figure_values(draft, values).ok());
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write(&mut Pen::Writing { u: &u, next: 0 }, &best);
+        let written = write(&mut Pen::Writing { u: &u, next: 0 }, at);
         let main = FIGURES
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())
@@ -257,6 +272,8 @@ impl EstimateAnswer {
             headline,
             tables,
             ledger: written.ledger,
+            elements: written.elements,
+            compositions: written.compositions,
             curve: Curve::of(w),
             section: Section::of(w),
             roll: Roll::of(w),

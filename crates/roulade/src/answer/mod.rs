@@ -5,6 +5,7 @@
 mod change;
 mod comparison;
 mod drawing;
+mod elements;
 mod estimate;
 mod materials;
 mod pen;
@@ -13,6 +14,7 @@ mod sentence;
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
+pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;

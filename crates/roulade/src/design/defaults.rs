@@ -14,6 +14,8 @@ pub enum Bound {
     Share,
     /// Zero or more and less than one.
     Porosity,
+    /// Zero or more and at most one.
+    Fraction,
 }
 
 impl Bound {
@@ -24,6 +26,7 @@ impl Bound {
             Bound::NotNegative => value >= 0.0,
             Bound::Share => value > 0.0 && value <= 1.0,
             Bound::Porosity => (0.0..1.0).contains(&value),
+            Bound::Fraction => (0.0..=1.0).contains(&value),
         }
     }
 
@@ -34,6 +37,7 @@ impl Bound {
             Bound::NotNegative => "zero or more",
             Bound::Share => "greater than zero and at most 1 (100 %)",
             Bound::Porosity => "zero or more and less than 1 (100 %)",
+            Bound::Fraction => "zero or more and at most 1 (100 %)",
         }
     }
 }
@@ -81,7 +85,7 @@ const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
     Field { default: Some(Default { text, source }), ..field }
 }
 
-use Bound::{NotNegative, Porosity, Positive, Share};
+use Bound::{Fraction, NotNegative, Porosity, Positive, Share};
 use Unit::{
     CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
     MilligramPerSquareCentimetre, Millimetre, One, Percent, Turn, Volt,
@@ -179,6 +183,8 @@ pub const FIELDS: &[Field] = &[
         "practice, from memory; 1.04 read in Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2",
     ),
     given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
+    given("anode.silicon", "Anode", "silicon in the active part", Percent, Porosity),
+    given("anode.silicon_oxide", "Anode", "silicon oxide in the active part", Percent, Porosity),
     given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
     or(
         given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative),
@@ -235,9 +241,35 @@ pub const FIELDS: &[Field] = &[
         PRACTICE,
     ),
     given("electrolyte.mass", "Electrolyte", "mass, all of it", Gram, Positive),
+    or(
+        given("electrolyte.salt", "Electrolyte", "LiPF6 in it, by mass", Percent, Porosity),
+        "12.5 .. 15.2 %",
+        "1.0 to 1.2 mol/L at 1.2 g/cm³: common practice, no source",
+    ),
     or(given("voltage.upper", "Voltage", "upper limit", Volt, Positive), "4.2 V", PRACTICE),
     or(given("voltage.lower", "Voltage", "lower limit", Volt, Positive), "2.5 V", PRACTICE),
     given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+    given("materials[].metals.nickel", "Materials", "nickel, mole fraction of the metals", One, Fraction),
+    given("materials[].metals.cobalt", "Materials", "cobalt, mole fraction of the metals", One, Fraction),
+    given(
+        "materials[].metals.manganese",
+        "Materials",
+        "manganese, mole fraction of the metals",
+        One,
+        Fraction,
+    ),
+    given(
+        "materials[].metals.aluminium",
+        "Materials",
+        "aluminium, mole fraction of the metals",
+        One,
+        Fraction,
+    ),
+    or(
+        given("materials[].metals.lithium", "Materials", "lithium per formula unit", One, Positive),
+        "1",
+        "as a stoichiometric layered oxide",
+    ),
     given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
     given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
     given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Share),
@@ -309,5 +341,6 @@ mod tests {
         assert_eq!(holds(NotNegative), [false, true, true, true, true]);
         assert_eq!(holds(Share), [false, false, true, true, false]);
         assert_eq!(holds(Porosity), [false, true, true, false, false]);
+        assert_eq!(holds(Fraction), [false, true, true, true, false]);
     }
 }

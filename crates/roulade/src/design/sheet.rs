@@ -259,6 +259,10 @@ section! {
         thickness: Entry,
         /// Share of the coating's volume that is pores.
         porosity: Entry,
+        /// Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place.
+        silicon: Entry,
+        /// The same for silicon monoxide, SiO; a reading of its silicon alone counts 1.57 times.
+        silicon_oxide: Entry,
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
         /// Share of the first charge that the anode gives back.
@@ -301,6 +305,8 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
+        /// Mass fraction of it that is LiPF6; the rest counts as carbonates.
+        salt: Entry,
     }
 }
 
@@ -317,6 +323,22 @@ section! {
 }
 
 section! {
+    /// Mole fractions of the metals of a layered oxide, Li(Ni, Co, Mn, Al)O2; one left out is none.
+    Metals {
+        /// Nickel.
+        nickel: Entry,
+        /// Cobalt.
+        cobalt: Entry,
+        /// Manganese.
+        manganese: Entry,
+        /// Aluminium.
+        aluminium: Entry,
+        /// Lithium for one of all these metals together.
+        lithium: Entry,
+    }
+}
+
+section! {
     /// A material of the user's own, or other figures for one of the table.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
@@ -324,6 +346,11 @@ section! {
         name: String,
         /// What it does in a cell.
         role: Role,
+        /// Measured composition of a cathode active material. What the entries below leave out then comes from the
+        /// table's nearest.
+        metals: Metals,
+        /// Chemical formula, for the ledger of elements: "LiMn0.6Fe0.4PO4".
+        formula: String,
         /// True density.
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.

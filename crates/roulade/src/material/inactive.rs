@@ -42,19 +42,21 @@ pub(super) const PTFE: Material = inactive(
     Figure::read(densities(2.1, 2.2), "property table, ASTM D792, virgin; 2.2 g/cm³ usual for fine powder"),
 );
 
+/// Sodium salt, 0.7 carboxymethyl groups per unit of cellulose: common practice, no source.
 pub(super) const CMC: Material = inactive(
     "CMC",
     &["Na-CMC", "carboxymethyl cellulose", "sodium carboxymethyl cellulose"],
     Role::Binder,
-    None,
+    Some("C7.4H10.7O6.4Na0.7"),
     Figure::read(density(1.6), "chemical property listing, sodium salt, 25 °C"),
 );
 
+/// Half styrene, half butadiene by mass: common practice, no source.
 pub(super) const SBR: Material = inactive(
     "SBR",
     &["styrene-butadiene rubber"],
     Role::Binder,
-    None,
+    Some("C15.72H19.58"),
     Figure::memory(densities(0.94, 1.0), "handbook value, dried latex"),
 );
 
@@ -100,19 +102,22 @@ pub(super) const NICKEL: Material =
     inactive("nickel", &["Ni"], Role::Metal, Some("Ni"), Figure::read(density(8.902), ELEMENTS));
 
 /// Also for nickel-plated steel: 1 to 3 µm of nickel on each side of 0.2 to 0.4 mm add at most 0.4 % to the density.
+/// The formula is 0.4 % manganese and 0.1 % carbon by mass: the middle of AISI 1008 and 1010 (from memory). The nickel of a
+/// plated can is not in it.
 pub(super) const STEEL: Material = inactive(
     "steel",
     &["low-carbon steel", "nickel-plated steel", "mild steel"],
     Role::Metal,
-    None,
+    Some("FeMn0.0041C0.0047"),
     Figure::read(density(7.872), "materials data sheets of AISI 1008 and 1010 (three copies agree)"),
 );
 
+/// The formula is 1.25 % manganese, 0.5 % iron, 0.3 % silicon and 0.12 % copper by mass, within EN 573-3 (from memory).
 pub(super) const ALUMINIUM_3003: Material = inactive(
     "aluminium 3003",
     &["aluminum 3003", "3003", "AA3003"],
     Role::Metal,
-    None,
+    Some("AlMn0.0063Fe0.0025Si0.0029Cu0.0005"),
     Figure::read(density(2.73), "supplier data sheets to EN 573-3 (six copies agree)"),
 );
 
@@ -146,12 +151,17 @@ pub(super) const ALUMINA: Material = inactive(
 pub(super) const BOEHMITE: Material =
     inactive("boehmite", &["AlOOH"], Role::Ceramic, Some("AlO2H"), Figure::memory(density(3.0), HANDBOOK));
 
-/// One mole of `LiPF6` per litre in carbonates.
+/// The salt of an electrolyte.
+pub const SALT: &str = "LiPF6";
+
+/// One mole of [`SALT`] per litre in carbonates.
+/// The formula is that of the solvent: three parts ethylene carbonate, seven ethyl methyl carbonate by mass (common
+/// practice, no source). How much [`SALT`] is dissolved in it the sheet says.
 pub(super) const ELECTROLYTE: Material = inactive(
     "electrolyte",
     &["LiPF6 electrolyte", "1 M LiPF6"],
     Role::Electrolyte,
-    None,
+    Some("C3.712H6.742O3.039"),
     Figure::memory(
         density_within(1.20, 0.03),
         "typical measured values, 25 °C; not confirmed, ideal mixing gives 1.13 to 1.16 g/cm³",
