@@ -17,6 +17,7 @@ mod cells;
 mod chen;
 mod coatings;
 mod definitions;
+mod elements;
 mod formulas;
 mod materials;
 mod quadrature;

@@ -66,6 +66,7 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
         table.row(["also written", &material.aliases.join(", "), ""]);
     }
     let figures = [
+        ("formula", material.formula.as_ref()),
         ("true density", Some(&material.density)),
         ("practical reversible capacity", material.capacity.as_ref()),
         ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
@@ -100,6 +101,7 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     let head = [
         "material",
         "role",
+        "formula",
         "density",
         "density_source",
         "capacity",
@@ -112,7 +114,8 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for m in materials {
-        let mut row = vec![m.name.to_owned(), role(m.role).to_owned()];
+        let formula = m.formula.as_ref().map_or(String::new(), |formula| formula.text.clone());
+        let mut row = vec![m.name.to_owned(), role(m.role).to_owned(), formula];
         for figure in [Some(&m.density), m.capacity.as_ref(), m.first_cycle_efficiency.as_ref()] {
             row.extend(figure.map_or_else(Default::default, |f| [f.text.clone(), f.source.clone()]));
         }

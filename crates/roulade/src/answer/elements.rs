@@ -117,10 +117,14 @@ pub(super) fn write_elements(pen: &mut Pen<'_>, at: At<'_>) -> ElementLedger {
         };
         rows.extend((mass > 0.0).then_some(row));
     }
+    // Below the rounding of the two it is taken from, a difference is none.
+    let mass = at.worked.estimate.mass.value;
+    let apart = elements.mass().value - mass;
+    let closure = if apart.abs() > 1e-12 * mass { apart } else { 0.0 };
     ElementLedger {
         rows,
         total: pen.figure(elements.mass().value, Unit::Gram),
-        closure: pen.rounding((elements.mass() - at.worked.estimate.mass).value, Unit::Milligram),
+        closure: pen.rounding(closure, Unit::Milligram),
         note: NOTE,
     }
 }

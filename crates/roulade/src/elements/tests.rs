@@ -117,6 +117,9 @@ proptest! {
             ("materials/3", metals),
             ("electrolyte/salt", json!(format!("{salt} %"))),
             ("anode/mix/0/material", json!("graphite")),
+            // Without curves every such cell can be worked out.
+            ("voltage/nominal", json!("3.6 V")),
+            ("cathode/thickness", json!("60 µm")),
             ("anode/silicon", json!(format!("{silicon} %"))),
             ("anode/silicon_oxide", json!(format!("{oxide} %"))),
         ];

@@ -4,6 +4,23 @@ use super::figure::{Figure, densities, density, density_within};
 use super::{Material, Role};
 
 const ELEMENTS: &str = "element table shipped with two general-purpose periodic-table packages";
+/// What stands behind the formulas of mixtures.
+const MIXTURES: [(&str, &str); 5] = [
+    ("CMC", "sodium salt, 0.7 carboxymethyl groups per unit: common practice, no source"),
+    ("SBR", "half styrene, half butadiene by mass: common practice, no source"),
+    ("steel", "0.4 % Mn and 0.1 % C by mass, middle of AISI 1008 and 1010, from memory; no plating"),
+    ("aluminium 3003", "1.25 % Mn, 0.5 % Fe, 0.3 % Si, 0.12 % Cu by mass, within EN 573-3, from memory"),
+    (
+        "electrolyte",
+        "the solvent alone, ethylene carbonate and ethyl methyl carbonate 3:7 by mass: common practice, no source",
+    ),
+];
+
+/// What stands behind the formula of a material that is a mixture.
+pub fn mixture(name: &str) -> Option<&'static str> {
+    MIXTURES.iter().find(|(mixture, _)| *mixture == name).map(|(_, words)| *words)
+}
+
 const HANDBOOK: &str = "handbook value";
 
 const fn inactive(
@@ -42,7 +59,6 @@ pub(super) const PTFE: Material = inactive(
     Figure::read(densities(2.1, 2.2), "property table, ASTM D792, virgin; 2.2 g/cm³ usual for fine powder"),
 );
 
-/// Sodium salt, 0.7 carboxymethyl groups per unit of cellulose: common practice, no source.
 pub(super) const CMC: Material = inactive(
     "CMC",
     &["Na-CMC", "carboxymethyl cellulose", "sodium carboxymethyl cellulose"],
@@ -51,7 +67,6 @@ pub(super) const CMC: Material = inactive(
     Figure::read(density(1.6), "chemical property listing, sodium salt, 25 °C"),
 );
 
-/// Half styrene, half butadiene by mass: common practice, no source.
 pub(super) const SBR: Material = inactive(
     "SBR",
     &["styrene-butadiene rubber"],
@@ -102,8 +117,6 @@ pub(super) const NICKEL: Material =
     inactive("nickel", &["Ni"], Role::Metal, Some("Ni"), Figure::read(density(8.902), ELEMENTS));
 
 /// Also for nickel-plated steel: 1 to 3 µm of nickel on each side of 0.2 to 0.4 mm add at most 0.4 % to the density.
-/// The formula is 0.4 % manganese and 0.1 % carbon by mass: the middle of AISI 1008 and 1010 (from memory). The nickel of a
-/// plated can is not in it.
 pub(super) const STEEL: Material = inactive(
     "steel",
     &["low-carbon steel", "nickel-plated steel", "mild steel"],
@@ -112,7 +125,6 @@ pub(super) const STEEL: Material = inactive(
     Figure::read(density(7.872), "materials data sheets of AISI 1008 and 1010 (three copies agree)"),
 );
 
-/// The formula is 1.25 % manganese, 0.5 % iron, 0.3 % silicon and 0.12 % copper by mass, within EN 573-3 (from memory).
 pub(super) const ALUMINIUM_3003: Material = inactive(
     "aluminium 3003",
     &["aluminum 3003", "3003", "AA3003"],
@@ -155,8 +167,7 @@ pub(super) const BOEHMITE: Material =
 pub const SALT: &str = "LiPF6";
 
 /// One mole of [`SALT`] per litre in carbonates.
-/// The formula is that of the solvent: three parts ethylene carbonate, seven ethyl methyl carbonate by mass (common
-/// practice, no source). How much [`SALT`] is dissolved in it the sheet says.
+/// The formula is that of the solvent; how much [`SALT`] is dissolved in it the sheet says.
 pub(super) const ELECTROLYTE: Material = inactive(
     "electrolyte",
     &["LiPF6 electrolyte", "1 M LiPF6"],

@@ -21,6 +21,6 @@ pub use curve::Curve;
 pub use figure::{Figure, Status, cited};
 pub use form::Form;
 pub use formula::{COUNT, ELEMENTS, Element, FARADAY, Formula, Fractions};
-pub use inactive::SALT;
+pub use inactive::{SALT, mixture};
 pub use layered::{Layered, METALS};
 pub use table::{Grade, Half, MATERIALS, Material, Role, find, nearest};

@@ -118,9 +118,9 @@ impl<'a> Materials<'a> {
         let own_role = own.and_then(|(_, m)| m.role);
         let density = self.density(r, place, name);
         let metals = own.is_some_and(|(_, m)| m.metals.is_some());
-        let role =
-            own_role.or(table.map(|t| t.role)).unwrap_or(if metals { Role::Cathode } else { Role::Binder });
-        if metals && role != Role::Cathode {
+        let said = own_role.or(table.map(|t| t.role));
+        let role = said.filter(|_| !metals).unwrap_or(if metals { Role::Cathode } else { Role::Binder });
+        if metals && said.is_some_and(|role| role != Role::Cathode) {
             r.problems.push(Problem::new(
                 format!("materials[{}].metals", own.map_or(0, |(i, _)| i)),
                 format!("metals of {canonical}, which is no cathode material"),
