@@ -79,9 +79,9 @@ fn fractions_and_formula_agree() {
     assert_eq!(METALS.map(|(_, symbol)| layered.formula().moles(symbol)), layered.metals);
 }
 
-/// Each tabulated oxide left to its neighbours: the estimate a composition gets from the others against the crystal
-/// density of lattice constants. A powder lies up to 5 % below its crystal, and the ends of the table (LCO, denser than
-/// all others by 6 %) are extrapolated, so two standard uncertainties and that 5 % are asked for.
+/// Beside each tabulated oxide, one metal site in fifty away, the estimate against the crystal density of the oxide's own
+/// lattice constants: not above it by more than two standard uncertainties, and not below by more than the 5 % that closed
+/// pores leave a powder.
 #[test]
 fn densities_between_compositions() {
     let data = data();
@@ -92,7 +92,6 @@ fn densities_between_compositions() {
             continue;
         }
         let formula = Formula::read(formula).unwrap();
-        // Moved off its own place in the table by one metal site in fifty.
         let mut metals = METALS.map(|(_, symbol)| formula.moles(symbol));
         metals[0] -= 0.02;
         metals[2] += 0.02;

@@ -7,10 +7,8 @@ use roulade::answer::{self, EstimateAnswer, MaterialRow};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
 use roulade::design::Draft;
-use roulade::design::defaults::FIELDS;
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
-use serde::Serialize;
 use std::path::Path;
 
 /// Answers.
@@ -127,28 +125,6 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 }
 
 fn quantities() -> Report {
-    #[derive(Serialize)]
-    struct Told {
-        key: &'static str,
-        section: &'static str,
-        label: &'static str,
-        unit: &'static str,
-        bound: &'static str,
-        default: Option<&'static str>,
-        source: Option<&'static str>,
-    }
-    let told: Vec<Told> = FIELDS
-        .iter()
-        .map(|field| Told {
-            key: field.path,
-            section: field.section,
-            label: field.label,
-            unit: field.unit.symbol(),
-            bound: field.bound.words(),
-            default: field.default.map(|default| default.text),
-            source: field.default.map(|default| default.source),
-        })
-        .collect();
-    let (page, rows) = page::quantities(FIELDS);
-    Report { page, json: ask::answer(Ok(told)), rows }
+    let (page, rows) = page::quantities(&answer::quantities());
+    Report { page, json: ask::quantities(), rows }
 }

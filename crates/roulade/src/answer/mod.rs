@@ -9,6 +9,7 @@ mod elements;
 mod estimate;
 mod materials;
 mod pen;
+mod quantities;
 mod sentence;
 
 pub use change::Change;
@@ -18,6 +19,7 @@ pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
+pub use quantities::{QuantityRow, quantities};
 pub use sentence::{Lean, Run, Sentence};
 
 #[cfg(test)]

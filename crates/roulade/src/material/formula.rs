@@ -2,7 +2,7 @@
 
 use crate::problem::{Problem, shortened};
 
-/// Faraday's constant, C/mol (CODATA 2018: exact).
+/// Faraday's constant e·N_A, C/mol (CODATA 2018: exact but for the digits left out).
 pub const FARADAY: f64 = 96_485.332_12;
 
 /// A chemical element as met in cells.
