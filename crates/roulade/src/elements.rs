@@ -15,8 +15,8 @@ pub struct Elements {
 }
 
 impl Elements {
-    /// Resolves every line of the ledger of a design that `draft` gave at `values`: m_e = Σ m·w_e, with w_e from the
-    /// line's formula. Lithium is counted where it was at assembly.
+    /// Resolves every line of the ledger of a design that `draft` gave at `values`: the sum of line masses, each times the
+    /// mass fraction of the element in its formula. Lithium is counted where it was at assembly.
     pub fn of(draft: &Draft, values: &[f64], design: &Design) -> Self {
         let mut elements = Self { masses: [Mass::default(); COUNT], unresolved: Mass::default() };
         let electrolyte = draft.elements_of_electrolyte(values);

@@ -190,7 +190,7 @@ impl Comparison {
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
-        let second_at = count(|pen| drop(write(pen, best.at_first())));
+        let second_at = count(|pen| drop(write(pen, &best.at_first())));
         let mut cells = [
             own(first, &best.first, written.first, first_at),
             own(second, &best.second, written.second, second_at),
@@ -227,7 +227,7 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
     pen.count()
 }
 
-fn pair<'a>(drafts: [&'a Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'a>, Problems> {
+fn pair(drafts: [&Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'_>, Problems> {
     let ([first, second], [a, b]) = (drafts, &values);
     let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
     let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
@@ -242,12 +242,12 @@ impl<'a> Pair<'a> {
 
     fn at_first(&self) -> At<'_> {
         let ([draft, _], [values, _]) = (&self.drafts, &self.values);
-        At { draft, values, worked: &self.first }
+        At::new(draft, values, &self.first)
     }
 
     fn at_second(&self) -> At<'_> {
         let ([_, draft], [_, values]) = (&self.drafts, &self.values);
-        At { draft, values, worked: &self.second }
+        At::new(draft, values, &self.second)
     }
 
     /// Works out the shares of the freed height. Where the second cell is the first with other hardware and nothing
@@ -277,8 +277,9 @@ impl<'a> Pair<'a> {
 }
 
 fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
-    let first = write(pen, pair.at_first());
-    let second = write(pen, pair.at_second());
+    let (at_first, at_second) = (pair.at_first(), pair.at_second());
+    let first = write(pen, &at_first);
+    let second = write(pen, &at_second);
     let freed = pair.hardware.as_ref().map(|h| {
         [
             pen.figure(h.height.value, Unit::Millimetre),
@@ -316,7 +317,7 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
         },
     );
     let ledger = ledger(pen, pair);
-    let elements = write_element_changes(pen, pair.at_first(), pair.at_second());
+    let elements = write_element_changes(pen, &at_first, &at_second);
     WrittenPair { freed, reclaim, figures, ledger, elements, first, second, main: main.unwrap_or(0) }
 }
 

@@ -68,16 +68,16 @@ pub struct CompositionAnswer {
 }
 
 /// A draft at some values of its inputs, worked out.
-#[derive(Clone, Copy)]
 pub(super) struct At<'a> {
-    pub(super) draft: &'a Draft,
-    pub(super) values: &'a [f64],
+    draft: &'a Draft,
+    values: &'a [f64],
     pub(super) worked: &'a Worked,
+    elements: Elements,
 }
 
-impl At<'_> {
-    fn elements(&self) -> Elements {
-        Elements::of(self.draft, self.values, &self.worked.design)
+impl<'a> At<'a> {
+    pub(super) fn new(draft: &'a Draft, values: &'a [f64], worked: &'a Worked) -> Self {
+        Self { draft, values, worked, elements: Elements::of(draft, values, &worked.design) }
     }
 
     fn energy(&self) -> f64 {
@@ -104,8 +104,8 @@ fn mass(elements: &Elements, entry: Option<usize>) -> f64 {
     }
 }
 
-pub(super) fn write_elements(pen: &mut Pen<'_>, at: At<'_>) -> ElementLedger {
-    let elements = at.elements();
+pub(super) fn write_elements(pen: &mut Pen<'_>, at: &At<'_>) -> ElementLedger {
+    let elements = at.elements;
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| at.draft.may_hold(i)) {
         let mass = mass(&elements, entry);
@@ -130,11 +130,14 @@ pub(super) fn write_elements(pen: &mut Pen<'_>, at: At<'_>) -> ElementLedger {
 }
 
 /// Elements of both cells.
-pub(super) fn write_element_changes(pen: &mut Pen<'_>, first: At<'_>, second: At<'_>) -> Vec<ElementChange> {
-    let (a, b) = (first.elements(), second.elements());
+pub(super) fn write_element_changes(
+    pen: &mut Pen<'_>,
+    first: &At<'_>,
+    second: &At<'_>,
+) -> Vec<ElementChange> {
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| first.draft.may_hold(i) || second.draft.may_hold(i)) {
-        let (a, b) = (mass(&a, entry), mass(&b, entry));
+        let (a, b) = (mass(&first.elements, entry), mass(&second.elements, entry));
         let (per_a, per_b) = (a / first.energy(), b / second.energy());
         let row = ElementChange {
             id,
@@ -153,7 +156,7 @@ pub(super) fn write_element_changes(pen: &mut Pen<'_>, first: At<'_>, second: At
     rows
 }
 
-pub(super) fn write_compositions(pen: &mut Pen<'_>, at: At<'_>) -> Vec<CompositionAnswer> {
+pub(super) fn write_compositions(pen: &mut Pen<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
     let mut answers = Vec::new();
     for composition in at.draft.compositions() {
         let layered = composition.at(at.values);

@@ -164,17 +164,17 @@ pub(super) struct Written {
 /// Where the cell does not hold together at those values.
 pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
     let worked = Worked::at(draft, values)?;
-    Ok(note(At { draft, values, worked: &worked }))
+    Ok(note(&At::new(draft, values, &worked)))
 }
 
-fn note(at: At<'_>) -> Vec<f64> {
+fn note(at: &At<'_>) -> Vec<f64> {
     let mut pen = Pen::noting();
     write(&mut pen, at);
     pen.noted()
 }
 
 /// Writes figures and ledgers.
-pub(super) fn write(pen: &mut Pen<'_>, at: At<'_>) -> Written {
+pub(super) fn write(pen: &mut Pen<'_>, at: &At<'_>) -> Written {
     let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
@@ -234,12 +234,12 @@ impl EstimateAnswer {
     pub fn of(draft: &Draft) -> Result<Self, Problems> {
         let values = draft.values();
         let best = Worked::at(draft, &values)?;
-        let at = At { draft, values: &values, worked: &best };
-        let at_best = note(at);
+        let at = At::new(draft, &values, &best);
+        let at_best = note(&at);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
         let spread = FirstOrder::of(&known, &at_best, |values| figure_values(draft, values).ok());
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write(&mut Pen::Writing { u: &u, next: 0 }, at);
+        let written = write(&mut Pen::Writing { u: &u, next: 0 }, &at);
         let main = FIGURES
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())

@@ -261,7 +261,7 @@ section! {
         porosity: Entry,
         /// Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place.
         silicon: Entry,
-        /// The same for silicon monoxide, SiO; a reading of its silicon alone counts 1.57 times.
+        /// The same for silicon monoxide; a reading of the silicon in it counts 1.57 times.
         silicon_oxide: Entry,
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
@@ -305,7 +305,7 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
-        /// Mass fraction of it that is LiPF6; the rest counts as carbonates.
+        /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
         salt: Entry,
     }
 }

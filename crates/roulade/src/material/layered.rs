@@ -11,7 +11,7 @@ pub const METALS: [(&str, &str); 4] =
 /// Below this a composition is that of the table.
 const SAME: f64 = 1e-9;
 
-/// LiₓMO₂: lithium per formula unit, and the mole fractions of the metals M, which add to one.
+/// A layered oxide `LiₓMO₂`: lithium per formula unit, and the mole fractions of the metals M, which add to one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Layered {
     /// Lithium per formula unit.
@@ -141,7 +141,7 @@ mod tests {
         }
     }
 
-    /// LiNiO2, hexagonal, a = 2.878 Å, c = 14.19 Å, Z = 3 (from memory): 4.78 g/cm³. It lies outside the table's
+    /// `LiNiO2`, hexagonal, a = 2.878 Å, c = 14.19 Å, Z = 3 (from memory): 4.78 g/cm³. It lies outside the table's
     /// compositions and a powder is lighter than its crystal, so two standard uncertainties are asked of it.
     #[test]
     fn density_of_a_composition_not_in_the_table() {

@@ -167,29 +167,27 @@ fn borrowed(
     (distance, nearest): (f64, &material::Material),
     lender: &material::Material,
 ) -> String {
-    let mut said = format!(
-        "{name} is nearest to {} of the table: {:.1} % of its metal sites hold another metal.",
-        nearest.name,
-        100.0 * distance
-    );
     let mut lent: Vec<&str> = Vec::new();
     lent.extend(own.curve.is_none().then_some("half-cell curve"));
     lent.extend(own.capacity.is_none().then_some("practical capacity"));
     lent.extend(own.first_cycle_efficiency.is_none().then_some("first-cycle efficiency"));
-    if !lent.is_empty() {
-        let whose = if nearest.name == lender.name {
-            "that material's".to_owned()
-        } else {
-            format!("those of {}, the nearest with a curve,", lender.name)
-        };
-        said.push_str(&match lent.as_slice() {
-            [most @ .., last] if !most.is_empty() => {
-                format!(" Its {} and {last} are {whose} for want of its own.", most.join(", "))
-            }
-            only => format!(" Its {} is {whose} for want of its own.", only.join("")),
-        });
-    }
-    said
+    let whose = if nearest.name == lender.name {
+        "that material's".to_owned()
+    } else {
+        format!("those of {}, the nearest with a curve,", lender.name)
+    };
+    let lent = match lent.as_slice() {
+        [] => String::new(),
+        [only] => format!(" Its {only} is {whose} for want of its own."),
+        [most @ .., last] => {
+            format!(" Its {} and {last} are {whose} for want of its own.", most.join(", "))
+        }
+    };
+    format!(
+        "{name} is nearest to {} of the table: {:.1} % of its metal sites hold another metal.{lent}",
+        nearest.name,
+        100.0 * distance
+    )
 }
 
 /// Density between the table's compositions; its uncertainty is that of the rule and what the fractions add to it.
