@@ -34,6 +34,12 @@ pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
         Dimension::Resistance => ("resistance", "12 ± 1 mΩ"),
         Dimension::MolarMass => ("molar mass", "97.28 g/mol"),
         Dimension::MassPerEnergy => ("mass per energy", "620 ± 10 g/kWh"),
+        Dimension::ArealResistance => ("resistance of an area", "20 ± 2 Ω·cm²"),
+        Dimension::Resistivity => ("resistivity", "17.2 ± 0.1 nΩ·m"),
+        Dimension::Current => ("current", "5 A"),
+        Dimension::Power => ("power", "1.2 W"),
+        Dimension::Rate => ("rate", "1 C"),
+        Dimension::Temperature => ("temperature", "25 ± 2 °C"),
         Dimension::Fraction => ("fraction", "66.5 ± 0.4 %"),
         Dimension::Count => ("number of turns", "1.5 turns"),
     }

@@ -3,6 +3,7 @@
 use super::change::Change;
 use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
+use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
@@ -105,6 +106,8 @@ pub struct Comparison {
     pub ledger: Vec<LedgerChange>,
     /// The same by elements.
     pub elements: Vec<ElementChange>,
+    /// Both ways of the current.
+    pub path: Vec<PathChange>,
     /// The first cell by itself.
     pub first: EstimateAnswer,
     /// The second.
@@ -117,7 +120,7 @@ pub struct Comparison {
 /// The share of the freed height that the second cell turns into coated width.
 const AS_DESIGNED: &str = "as designed";
 /// Figures that say what a change buys.
-const BOUGHT: [&str; 4] = ["capacity", "energy", "volumetric", "gravimetric"];
+const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
 struct Pair<'a> {
@@ -136,6 +139,7 @@ struct WrittenPair {
     figures: Vec<Change>,
     ledger: Vec<LedgerChange>,
     elements: Vec<ElementChange>,
+    path: Vec<PathChange>,
     first: Written,
     second: Written,
     /// Where the figure is whose inputs the answer names.
@@ -162,7 +166,7 @@ impl Comparison {
             pen.noted()
         };
         let at_best = note(&best);
-        let spread = FirstOrder::of(joint.known(), &at_best, |values| {
+        let spread = FirstOrder::of(joint.known(), joint.correlation(), &at_best, |values| {
             let (a, b) = joint.split(values);
             // Most inputs move one cell only; the other stays as it was worked out.
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
@@ -214,6 +218,7 @@ impl Comparison {
             inputs: differing(first, second),
             ledger: written.ledger,
             elements: written.elements,
+            path: written.path,
             first: of_first,
             second: of_second,
             sheet: None,
@@ -318,7 +323,8 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
     );
     let ledger = ledger(pen, pair);
     let elements = write_element_changes(pen, &at_first, &at_second);
-    WrittenPair { freed, reclaim, figures, ledger, elements, first, second, main: main.unwrap_or(0) }
+    let path = path::write_change(pen, &pair.first, &pair.second);
+    WrittenPair { freed, reclaim, figures, ledger, elements, path, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.

@@ -2,6 +2,7 @@
 
 use super::drawing::{Curve, Roll, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
+use super::path::{self, PathTable};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
@@ -136,7 +137,9 @@ pub struct EstimateAnswer {
     /// Cathode active materials that the sheet gives by their metals.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub compositions: Vec<CompositionAnswer>,
-    /// Open-circuit discharge, where half-cell curves were used.
+    /// The way of the current, element by element.
+    pub path: PathTable,
+    /// Discharge at open circuit and under load, where half-cell curves were used.
     pub curve: Option<Curve>,
     /// The axial section.
     pub section: Section,
@@ -156,6 +159,7 @@ pub(super) struct Written {
     pub(super) ledger: Ledger,
     pub(super) elements: ElementLedger,
     pub(super) compositions: Vec<CompositionAnswer>,
+    pub(super) path: PathTable,
 }
 
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
@@ -188,6 +192,7 @@ pub(super) fn write(pen: &mut Pen<'_>, at: &At<'_>) -> Written {
         ledger: write_ledger(pen, w),
         elements: write_elements(pen, at),
         compositions: write_compositions(pen, at),
+        path: path::write(pen, w),
     }
 }
 
@@ -237,7 +242,8 @@ impl EstimateAnswer {
         let at = At::new(draft, &values, &best);
         let at_best = note(&at);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread = FirstOrder::of(&known, &at_best, |values| figure_values(draft, values).ok());
+        let spread =
+            FirstOrder::of(&known, draft.correlation(), &at_best, |values| figure_values(draft, values).ok());
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut Pen::Writing { u: &u, next: 0 }, &at);
         let main = FIGURES
@@ -274,6 +280,7 @@ impl EstimateAnswer {
             ledger: written.ledger,
             elements: written.elements,
             compositions: written.compositions,
+            path: written.path,
             curve: Curve::of(w),
             section: Section::of(w),
             roll: Roll::of(w),
@@ -330,6 +337,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
     let mut remarks = draft.remarks().to_vec();
     remarks.extend(ends(w));
+    remarks.extend(path::remarks(w));
     let b = w.design.blueprint();
     let facing = w.design.roll().facing();
     let length = w.design.roll().lengths().cathode;

@@ -8,9 +8,11 @@ mod drawing;
 mod elements;
 mod estimate;
 mod materials;
+mod path;
 mod pen;
 mod quantities;
 mod sentence;
+mod sizes;
 
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
@@ -18,9 +20,11 @@ pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub use quantities::{QuantityRow, quantities};
 pub use sentence::{Lean, Run, Sentence};
+pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 
 #[cfg(test)]
 mod tests;

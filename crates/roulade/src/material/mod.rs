@@ -23,4 +23,4 @@ pub use form::Form;
 pub use formula::{COUNT, ELEMENTS, Element, FARADAY, Formula, Fractions};
 pub use inactive::{SALT, mixture};
 pub use layered::{Layered, METALS};
-pub use table::{Grade, Half, MATERIALS, Material, Role, find, nearest};
+pub use table::{Conduction, Expansion, Grade, Half, MATERIALS, Material, Role, find, nearest};
