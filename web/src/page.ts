@@ -5,6 +5,7 @@ import { keep } from "./keep";
 import { fromHash, isState, toHash } from "./link";
 import type { Model } from "./model/client";
 import type { Sheet } from "./model/contract";
+import { Bench } from "./model/study";
 import { sheetFromFile } from "./read";
 import { begin, questionOf, sheetOf, type Shown, type State } from "./state";
 
@@ -14,6 +15,7 @@ const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
 
 export class Page {
   state: State;
+  readonly bench: Bench;
   #frame = 0;
   #link = 0;
   #waiting = 0;
@@ -21,12 +23,14 @@ export class Page {
 
   constructor(
     private readonly model: Model,
+    start: () => Promise<Worker>,
     private readonly render: (page: Page) => void,
   ) {
     const point = POINTS[0]?.cells();
     if (!point) throw new Error("no starting point");
     this.state = begin(point.first, point.second);
     this.state.point = POINTS[0]?.id ?? null;
+    this.bench = new Bench(start, this.state.studies, () => this.draw());
   }
 
   /** Draws in the next frame, once, however often it is called. */
@@ -114,12 +118,24 @@ export class Page {
   }
 
   /** The first cell against itself without one part; the second sheet becomes the one that the model makes of it. */
-  async compareWithout(part: string): Promise<void> {
+  async compareWithout(part: string, reclaim: number): Promise<void> {
     const first = this.state.first;
-    const answer = await this.model.ask({ without: { sheet: first, part } });
+    const answer = await this.model.ask({ without: { sheet: first, part, reclaim } });
     if (!answer || this.state.first !== first) return;
     if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell without this part: ${text}.`);
     else this.#replace({ first, second: answer.ok.sheet });
+  }
+
+  /** The first cell's recipe in another can, as the second cell. */
+  async resize(diameter: string, height: string): Promise<void> {
+    const first = this.state.first;
+    const answer = await this.model.ask({ resize: { sheet: first, diameter, height } });
+    if (!answer || this.state.first !== first) return;
+    if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell in that can: ${text}.`);
+    else {
+      this.#replace({ first, second: answer.ok });
+      this.focusOn("#answer");
+    }
   }
 
   async file(side: Side, file: File): Promise<void> {

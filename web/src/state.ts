@@ -1,5 +1,6 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
+import { idle, type Studies } from "./model/study";
 import type { Comparison, Estimate, Problem, Question, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
@@ -14,6 +15,15 @@ export interface Removed {
 
 export type Filter = "all" | "differs" | "assumed";
 
+/** What the map of sizes is drawn over, and what of it is looked at. */
+export interface Sizes {
+  /** One axis or two: the key of an input, and the stretch of it. */
+  along: { key: string; from: string; to: string }[];
+  figure: string;
+  /** The place looked at, as steps along each axis. */
+  at: number[] | null;
+}
+
 /** What the reader chose to see; none of it changes a figure. */
 export interface Shown {
   filter: Filter;
@@ -21,6 +31,7 @@ export interface Shown {
   added: string[];
   sort: { by: string; down: boolean } | null;
   electrodes: boolean;
+  sizes: Sizes;
   roll: { side: Side; x: number; y: number; across: number } | null;
   /** Tables behind pictures that are open. */
   open: Set<string>;
@@ -42,11 +53,19 @@ export interface State {
   materials: string[];
   /** The model has been asked and has not answered. */
   busy: boolean;
+  /** Long work and its answers. */
+  studies: Studies;
   /** Words about files and links. */
   messages: string[];
   said: string;
   shown: Shown;
 }
+
+/** All common cans lie between. */
+export const CAN_SIZES = [
+  { key: "can.diameter", from: "14 mm", to: "50 mm" },
+  { key: "can.height", from: "50 mm", to: "125 mm" },
+];
 
 export function begin(first: Sheet, second: Sheet | null): State {
   return {
@@ -59,9 +78,10 @@ export function begin(first: Sheet, second: Sheet | null): State {
     point: null,
     materials: [],
     busy: true,
+    studies: { map: idle(), sweep: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, electrodes: false, roll: null, open: new Set(), narrow: false },
   };
 }
 
@@ -78,7 +98,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown } | { resize: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }

@@ -7,7 +7,8 @@ use crate::design::Draft;
 use crate::design::sheet::{self, Part, Shape, Sheet};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
-use crate::without;
+use crate::units::{Length, Unit};
+use crate::{notation, sizes, without};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -156,6 +157,24 @@ pub fn map(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::map(question, hands)
+}
+
+/// A sheet in a can of another size, by the rules of the map: the sheet.
+///
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`.
+pub fn resize(question: &str) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    answer(read::<sheet::ResizeQuestion>(question, asked).and_then(|question| {
+        let side = |place: &'static str, text: Option<String>| {
+            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
+            let known = notation::read(&text, Unit::Millimetre.dimension())
+                .map_err(|complaint| complaint.at(place))?;
+            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
+        };
+        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let sheet = question.sheet.ok_or_else(missing)?;
+        sizes::resized(sheet, side("diameter", question.diameter)?, side("height", question.height)?)
+    }))
 }
 
 /// A cell along one of its inputs, or over two.

@@ -348,4 +348,85 @@ export type Question =
   | { compare: { first: Sheet; second: Sheet } }
   /** Take a part out of one sheet and compare with the sheet as it was. */
   | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; reclaim?: number } }
+  /** The same recipe in a can of another size. */
+  | { resize: { sheet: Sheet; diameter: string; height: string } }
   | { materials: Record<string, never> };
+
+/** A stretch of one quantity, both ends with their unit. */
+export interface Span {
+  from: string;
+  to: string;
+  steps: number;
+}
+
+export interface MapQuestion {
+  sheet: Sheet;
+  diameter: Span;
+  height: Span;
+  figures?: string[];
+}
+
+export interface SweepQuestion {
+  sheet: Sheet;
+  along: (Span & { key: string })[];
+  figures?: string[];
+}
+
+export interface GridAxis {
+  key: string;
+  label: string;
+  unit: string;
+  values: number[];
+}
+
+export interface GridFigure {
+  id: string;
+  label: string;
+  unit: string;
+  note: string;
+  /** The first axis runs fastest; `null` where there is no cell. */
+  values: (number | null)[];
+  least: number | null;
+  greatest: number | null;
+  /** Lines of equal value, in the units of the axes. */
+  contours?: { level: number; lines: [number, number][][] }[];
+}
+
+/** One size of can with its figures. */
+export interface Size {
+  label: string;
+  designation: string;
+  /** mm */
+  diameter: number;
+  /** mm */
+  height: number;
+  /** In the order of the grid's figures. */
+  figures: (Figure | null)[];
+  /** Why there is no such cell. */
+  why?: string;
+}
+
+/** Answer to "map" and to "sweep". */
+export interface Grid {
+  roulade: string;
+  cell: string;
+  axes: GridAxis[];
+  figures: GridFigure[];
+  absent?: { id: string; why: string }[];
+  cells: number;
+  blank?: { cells: number; place: string; found: string; expected: string }[];
+  held?: { what: string; text: string; asked: boolean }[];
+  own?: Size;
+  common?: Size[];
+  remarks: string[];
+}
+
+/** What takes a while, by the name of the question: what is asked, and what is answered. */
+export interface Long {
+  map: { asked: MapQuestion; answer: Grid };
+  sweep: { asked: SweepQuestion; answer: Grid };
+}
+
+export type LongKind = keyof Long;
+export type LongQuestion = { [K in LongKind]: { kind: K; asked: Long[K] extends { asked: infer A } ? A : never } }[LongKind];
+export type LongAnswer<K extends LongKind> = Long[K] extends { answer: infer A } ? A : never;

@@ -2,7 +2,8 @@
 import { html, type TemplateResult } from "lit-html";
 import { guard } from "lit-html/directives/guard.js";
 import type { Page } from "../page";
-import { estimateOf } from "../state";
+import type { LongKind } from "../model/contract";
+import { estimateOf, type State } from "../state";
 import { answer } from "./answer";
 import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
@@ -14,6 +15,7 @@ import { reclaim } from "./reclaim";
 import { roll } from "./roll";
 import { section } from "./section";
 import { sheet } from "./sheet";
+import { sizes } from "./sizes";
 import { start } from "./start";
 import { without } from "./without";
 
@@ -36,7 +38,12 @@ export function whole(page: Page): TemplateResult {
       ${of(moreFigures, comparison?.figures, one?.tables, two?.tables)}
       ${of(sheet, first, second, one?.inputs, two?.inputs, result?.asked.first, result?.asked.second, state.problems, state.draft, state.materials, shown.filter, shown.added, shown.open.has("materials"))}
       ${of(ledger, comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${picture(curve, "curve", one?.curve, two?.curve, shown.electrodes)}
+      ${of(sizes, first, one?.inputs, shown.sizes, shown.narrow, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep"))}
       <div class="pair">${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}${of(cautions, one?.cautions, two?.cautions)}</div>
     </main>
     ${of(foot, one?.roulade)}`;
 }
+
+/** All of a kind of long work that can be seen. */
+const studied = ({ studies }: State, ...kinds: LongKind[]): unknown[] =>
+  kinds.flatMap((kind) => [studies[kind].share, studies[kind].answer, studies[kind].problems, studies[kind].stopped]);

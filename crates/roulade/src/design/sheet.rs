@@ -469,4 +469,4 @@ section! {
 // Below the macro, which it uses.
 mod sizes;
 
-pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
+pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
