@@ -248,6 +248,11 @@ pub fn materials() -> String {
     answer(Ok(crate::answer::materials()))
 }
 
+/// Every quantity of a design sheet: path, section, label, unit, what it may be, default and its source.
+pub fn quantities() -> String {
+    answer(Ok(crate::answer::quantities()))
+}
+
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
@@ -309,6 +314,12 @@ mod tests {
         let own = draft(&text).unwrap();
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));
         assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+        let rows = ok(&quantities());
+        assert_eq!(
+            rows[3],
+            json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
+        );
     }
 
     #[test]

@@ -67,6 +67,38 @@ export interface Ledger {
   mass_residual?: Figure;
 }
 
+/** Mass of one element in a cell; the last row, id "unresolved", is what no formula resolves. */
+export interface ElementRow {
+  /** Its symbol. */
+  id: string;
+  label: string;
+  /** In g. */
+  mass: Figure;
+  /** In g/kWh, over the open-circuit energy. */
+  per_energy: Figure;
+}
+
+export interface Elements {
+  rows: ElementRow[];
+  /** All rows together. */
+  total: Figure;
+  /** All rows less the mass of the ledger; rounding only. */
+  closure: Figure;
+  /** On which basis, in words. */
+  note: string;
+}
+
+/** A cathode active material that the sheet gives by the mole fractions of its metals. */
+export interface Composition {
+  material: string;
+  /** For example "LiNi0.83Co0.11Mn0.06O2". */
+  formula: string;
+  /** The nearest material of the table. */
+  nearest: string;
+  /** Ids "molar_mass", "theoretical_capacity", "density", "distance". */
+  rows: Row[];
+}
+
 export interface Curve {
   /** Ah taken out since full charge. */
   capacity: number[];
@@ -114,6 +146,9 @@ export interface Estimate {
   headline: Row[];
   tables: Table[];
   ledger: Ledger;
+  elements: Elements;
+  /** Absent where the sheet gives no composition. */
+  compositions?: Composition[];
   curve: Curve | null;
   section: Section;
   roll: Roll;
@@ -178,6 +213,8 @@ export interface Comparison {
   figures: Change[];
   inputs: { path: string; section: string; label: string; first: string; second: string }[];
   ledger: { group: Group; line: string; mass: Change | null; volume: Change | null }[];
+  /** Elements of both cells; the last row, id "unresolved", is what no formula resolves. */
+  elements: { id: string; label: string; mass: Change; per_energy: Change }[];
   first: Estimate;
   second: Estimate;
 }
@@ -248,14 +285,17 @@ export interface Sheet {
     anode_length?: Entry;
   };
   cathode: Electrode & { width?: Entry };
-  anode: Electrode & { overhang?: Entry; n_to_p?: Entry };
+  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
-  electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry };
+  electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
   cell_mass?: Entry;
   materials?: {
     name: string;
     role?: "cathode" | "anode" | "binder" | "conductive" | "metal" | "polymer" | "ceramic";
+    /** Mole fractions; lithium per formula unit. */
+    metals?: { nickel?: Entry; cobalt?: Entry; manganese?: Entry; aluminium?: Entry; lithium?: Entry };
+    formula?: string;
     density?: Entry;
     capacity?: Entry;
     first_cycle_efficiency?: Entry;
@@ -275,11 +315,26 @@ export interface Sourced {
   source: string;
 }
 
+/** Answer to "quantities": a list of these. */
+export interface Quantity {
+  /** List indices left out: "parts[].height". */
+  path: string;
+  section: string;
+  label: string;
+  unit: string;
+  /** In words that follow "is": "greater than zero". */
+  bound: string;
+  default: string | null;
+  source: string | null;
+}
+
 /** Answer to "materials": a list of these. */
 export interface Material {
   name: string;
   aliases: string[];
   role: "cathode" | "anode" | "binder" | "conductive" | "metal" | "polymer" | "ceramic" | "electrolyte";
+  /** Its source says what a mixture's formula stands for; empty for a substance. */
+  formula: Sourced | null;
   density: Sourced;
   capacity: Sourced | null;
   first_cycle_efficiency: Sourced | null;
