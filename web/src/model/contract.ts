@@ -656,6 +656,69 @@ export interface NextAnswer {
   remarks: string[];
 }
 
+export interface SampledQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figures?: string[];
+  draws?: number;
+  seed?: number;
+}
+
+export interface DrawnFigure {
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  drawn: Figure;
+  interval: string;
+  /** Standard errors of mean, u and both ends, from the draws being finite. */
+  errors: [number, number, number, number];
+  first_order: Figure;
+  first_order_interval: string;
+  verdict: "agrees" | "differs" | "open";
+  remark?: string;
+  tolerance: number;
+  apart: [number, number];
+}
+
+/** Answer to "sampled". */
+export interface SampledAnswer {
+  roulade: string;
+  cells: string[];
+  answer: Sentence;
+  draws: number;
+  seed: number;
+  /** Share of the draws in which an entry is no longer what it may be. */
+  impossible: number;
+  /** Share in which the cell does not hold together, by the place where that shows. */
+  apart: { place: string; share: number }[];
+  figures: DrawnFigure[];
+  remarks: string[];
+  leaning?: LeaningAnswer;
+}
+
+export interface LeaningQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figure?: string;
+  /** For Sobol's indices; without, shares of first order alone. */
+  draws?: number;
+  seed?: number;
+}
+
+/** Answer to "leaning". */
+export interface LeaningAnswer {
+  roulade: string;
+  cells: string[];
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  figure: Figure;
+  shares: { path: string; label: string; text: string; share: number }[];
+  /** Each with its standard error. */
+  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
+  remarks: string[];
+}
+
 /** What takes a while, by the name of the question: what is asked, and what is answered. */
 export interface Long {
   map: { asked: MapQuestion; answer: Grid };
@@ -664,6 +727,8 @@ export interface Long {
   claim: { asked: ClaimQuestion; answer: ClaimAnswer };
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
+  sampled: { asked: SampledQuestion; answer: SampledAnswer };
+  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
 }
 
 export type LongKind = keyof Long;
