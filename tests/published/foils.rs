@@ -251,7 +251,12 @@ fn a_plate_in_two_dimensions() {
         let disc = Disc { resistivity: rho(1.0), thickness: metres(1.0), rim: metres(rim) };
         let spots = Spots { count: n as f64, radius: metres(spot), ring: metres(ring) };
         let inward = sector(n, ring, spot, (3.0, rim), (true, false));
-        relative(&format!("{n} spots to the middle"), inward, disc.to_middle(&spots, metres(3.0)).value, 0.02);
+        relative(
+            &format!("{n} spots to the middle"),
+            inward,
+            disc.to_middle(&spots, metres(3.0)).value,
+            0.02,
+        );
     }
     for (n, ring, spot, rim) in [(6, 13.0, 0.8, 22.0), (12, 13.0, 0.6, 22.0), (8, 9.0, 0.8, 22.0)] {
         let disc = Disc { resistivity: rho(1.0), thickness: metres(1.0), rim: metres(rim) };
