@@ -214,6 +214,7 @@ fn a_foil_in_two_dimensions() {
 
 /// Half of the sector that one of n spots feeds, unrolled: with the logarithm of the radius along and the angle across,
 /// squares stay squares. The spot is a round hole on the border.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred columns")]
 fn sector(n: usize, ring: f64, spot: f64, (from, to): (f64, f64), ends: (bool, bool)) -> f64 {
     const ROWS: usize = 72;
     let cell = PI / (n as f64 * ROWS as f64);

@@ -38,13 +38,12 @@ impl Swollen {
     pub fn of(design: &Design, balance: &Balance) -> Option<Self> {
         let b = design.blueprint();
         let swelling = b.swelling?;
-        let (charged, discharged) = match &balance.windows {
-            Some(windows) => (windows.anode_charged, windows.anode_discharged),
+        let (charged, discharged) = if let Some(windows) = &balance.windows {
+            (windows.anode_charged, windows.anode_discharged)
+        } else {
             // Without curves: what is drawn, over what the anode could give back.
-            None => {
-                let (inner, outer) = design.active_area();
-                ((balance.capacity / (balance.anode_areal * (inner + outer))).value, 0.0)
-            }
+            let (inner, outer) = design.active_area();
+            ((balance.capacity / (balance.anode_areal * (inner + outer))).value, 0.0)
         };
         let facing = design.roll().facing();
         let lengths = design.roll().lengths();

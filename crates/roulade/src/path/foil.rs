@@ -147,7 +147,7 @@ impl Strip {
     /// Share of the current that enters before `x`.
     fn share(&self, x: f64) -> f64 {
         let (from, to) = (self.paired.0.value, self.paired.1.value);
-        ((x - from) / (to - from)).max(0.0).min(1.0)
+        ((x - from) / (to - from)).clamp(0.0, 1.0)
     }
 
     /// `∫₀ˣ q dx`.

@@ -73,7 +73,7 @@ fn a_plate_gathers_and_direct_welds_do_without() {
     let direct = Path::of(&with(&json!({ "anode": { "ring_radius": "12 mm" } })));
     assert!(gathered.of_element(Element::AnodePlate).value > 0.0);
     // From the middle of the bottom to its rim, 22.5 mm, 0.6 mm thick.
-    let bottom = 100e-9 / (2.0 * PI * 0.6e-3) * (22.5_f64 / 3.0).ln();
+    let bottom = 100e-9 / (2.0 * PI * 0.6e-3) * crate::maths::ln(22.5 / 3.0);
     assert_relative_eq!(gathered.of_element(Element::CanBottom).value, bottom, max_relative = 1e-12);
     // The ring lies nearer to the rim.
     assert!(direct.of_element(Element::CanBottom) < gathered.of_element(Element::CanBottom));
