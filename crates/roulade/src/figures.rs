@@ -165,6 +165,13 @@ pub static FIGURES: &[Definition] = shown! {
         "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
             "hardware besides the can";
     }
+    "Ways for heat" {
+        "heat.radial" "across the layers" Millimetre
+            |w| Some((w.design.roll().outer_radius() - w.design.roll().lay_up().core_radius).value),
+            "from the core to the edge of the roll: the longest way to the wall";
+        "heat.axial" "along the axis" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
+            "half the coated width: the longest way to the nearer end; twice as long where one end alone is cooled";
+    }
     "Lithium balance" {
         "balance.cathode_areal" "cathode, reversible, one face" MilliampereHourPerSquareCentimetre
             |w| Some(w.estimate.balance.cathode_areal.value);

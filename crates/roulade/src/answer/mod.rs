@@ -10,6 +10,7 @@ mod materials;
 mod path;
 mod pen;
 mod sentence;
+mod sizes;
 
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
@@ -19,6 +20,7 @@ pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub use sentence::{Lean, Run, Sentence};
+pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 
 #[cfg(test)]
 mod tests;

@@ -3,6 +3,7 @@
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
 mod coating;
+mod correlated;
 mod hardware;
 mod materials;
 mod path;
@@ -11,7 +12,7 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::Origin;
+use crate::known::{Correlation, Origin};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -28,6 +29,7 @@ pub struct Draft {
     name: Arc<str>,
     made_from: Option<String>,
     inputs: Vec<Input>,
+    correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
     hardware: Hardware,
@@ -140,6 +142,7 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let correlation = correlated::read(&mut r, sheet);
         let mut remarks = materials.remarks;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
@@ -148,6 +151,7 @@ impl Draft {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
+            correlation,
             remarks,
             can,
             hardware,
@@ -177,6 +181,11 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
     }
 
     /// What the reader should know of how gaps were filled, in plain words.
@@ -210,7 +219,18 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
+    pub fn gives_way(&self, input: usize) -> bool {
+        [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
+    }
+
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -421,6 +441,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
     path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);

@@ -107,6 +107,11 @@ impl Coating {
         .read(r, materials)
     }
 
+    /// The input that takes what the other shares leave, whatever is written in it.
+    pub(super) fn gives_way(&self) -> Option<usize> {
+        self.mix.get(self.rest).map(|(_, slot)| slot.number())
+    }
+
     /// Without a nominal voltage every host needs a curve.
     pub(super) fn needs_curves(&self, r: &mut Reader) {
         for (used, _) in &self.mix {
