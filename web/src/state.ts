@@ -1,7 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
 import { idle, type Studies } from "./model/study";
-import type { Comparison, Estimate, Problem, Question, Sheet } from "./model/contract";
+import type { Changes, Comparison, Estimate, Prices, Problem, Question, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -14,6 +14,23 @@ export interface Removed {
 }
 
 export type Filter = "all" | "differs" | "assumed";
+
+/** Readings from a bench, and what is asked of them. */
+export interface BenchSheet {
+  /** CSV text. */
+  readings: string;
+  instruments: string;
+  /** The cell whose sheet they are held against. */
+  side: Side;
+  loss: "normal" | "huber" | "student";
+  /** Names of quantities, with commas. */
+  populations: string;
+  /** The figure that more readings are to settle, and whether it is its difference between the cells. */
+  target: string;
+  between: boolean;
+}
+
+const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
 
 /** What the map of sizes is drawn over, and what of it is looked at. */
 export interface Sizes {
@@ -32,6 +49,10 @@ export interface Shown {
   sort: { by: string; down: boolean } | null;
   electrodes: boolean;
   sizes: Sizes;
+  /** The figure that is shared among the changes. */
+  merit: string;
+  /** The figure whose uncertainty is shared out. */
+  leaning: string;
   roll: { side: Side; x: number; y: number; across: number } | null;
   /** Tables behind pictures that are open. */
   open: Set<string>;
@@ -53,6 +74,12 @@ export interface State {
   materials: string[];
   /** The model has been asked and has not answered. */
   busy: boolean;
+  /** How the changes between the cells are grouped, where by hand. */
+  changes: Changes | null;
+  prices: Prices | null;
+  /** A declared figure, as it was said. */
+  claim: string;
+  bench: BenchSheet;
   /** Long work and its answers. */
   studies: Studies;
   /** Words about files and links. */
@@ -78,10 +105,14 @@ export function begin(first: Sheet, second: Sheet | null): State {
     point: null,
     materials: [],
     busy: true,
-    studies: { map: idle(), sweep: idle() },
+    changes: null,
+    prices: null,
+    claim: "",
+    bench: NO_BENCH,
+    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
   };
 }
 

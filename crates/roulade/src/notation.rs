@@ -10,7 +10,7 @@ mod scan;
 mod spelling;
 
 pub use complaint::Complaint;
-pub use print::{print, print_brief, print_known, print_signed, rounded};
+pub use print::{digits, print, print_brief, print_known, print_signed, rounded};
 pub use read::read;
 
 use crate::units::Dimension;

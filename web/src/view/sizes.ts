@@ -98,7 +98,7 @@ function answered(page: Page, grid: Grid, change: (to: Partial<Sizes>) => void):
     behind: () => table(grid),
   });
   return html`${drawn}
-    ${y ? slices(page, grid, figure, x, y, at, change) : nothing}
+    ${y ? slices(page, figure, x, y, at, change) : nothing}
     ${grid.common || grid.own ? common(page, grid) : nothing}
     ${grid.held ? html`<details class="more" data-print><summary>What is held</summary><dl class="held">${grid.held.map(({ what, text, asked }) => html`<dt>${what}</dt><dd>${text}${asked ? " (asked for)" : ""}</dd>`)}</dl></details>` : nothing}`;
 }
@@ -162,7 +162,7 @@ const closest = (values: number[], place: Scale, px: number): number =>
   values.reduce((best, value, i) => (Math.abs(place(value) - px) < Math.abs(place(values[best] ?? 0) - px) ? i : best), 0);
 
 /** Both ways through one place of the map, moved by sliders too. */
-function slices(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
+function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
   const [i = 0, j = 0] = at;
   const slider = (axis: GridAxis, of: 0 | 1): TemplateResult => html`<label>${last(axis.label)} ${short(axis.values[at[of] ?? 0] ?? null, axis.unit)}
     <input type="range" min="0" max=${axis.values.length - 1} .value=${String(at[of] ?? 0)}

@@ -297,20 +297,25 @@ pub(super) fn leans<'a>(
     output: usize,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
 ) -> Vec<Lean> {
-    let named = spread.shares(output).into_iter().filter_map(|(i, share)| {
+    let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        // A part's label names the part; elsewhere the section tells two alike apart.
-        let mut label = if input.label.contains(':') {
-            input.label.clone()
-        } else {
-            format!("{}: {}", input.section, input.label)
-        };
-        if let Some(cell) = cell {
-            label = format!("{label} ({cell})");
-        }
-        Some(Lean { path: input.path.clone(), label, share })
+        Some(Lean { path: input.path.clone(), label: named(input, cell), share })
     });
-    named.take(3).collect()
+    ranked.take(3).collect()
+}
+
+/// What an input is called where it stands alone, with the name of its cell where there are two.
+pub(super) fn named(input: &Input, cell: Option<&str>) -> String {
+    // A part's label names the part; elsewhere the section tells two alike apart.
+    let label = if input.label.contains(':') {
+        input.label.clone()
+    } else {
+        format!("{}: {}", input.section, input.label)
+    };
+    match cell {
+        Some(cell) => format!("{label} ({cell})"),
+        None => label,
+    }
 }
 
 fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {

@@ -466,7 +466,9 @@ section! {
     }
 }
 
-// Below the macro, which it uses.
+// Below the macro, which they use.
+mod drawn;
 mod sizes;
 
+pub use drawn::{Drawn, Leaning};
 pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
