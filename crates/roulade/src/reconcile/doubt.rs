@@ -1,6 +1,6 @@
 //! Readings to doubt: which of them the others contradict.
 //!
-//! The measurement test of R. S. H. Mah and A. C. Tamhane, AIChE J. 28 (1982) 828, doi:10.1002/aic.690280519: each residual
+//! The measurement test of R. S. H. Mah and A. C. Tamhane, `AIChE` J. 28 (1982) 828, doi:10.1002/aic.690280519: each residual
 //! over its own standard deviation after the fit, which is smaller than the reading's u by what the fit drew towards it. Of
 //! many such numbers the largest is far out by chance; so the limit is that of the largest of m (Z. Šidák, J. Am. Stat.
 //! Assoc. 62 (1967) 626, doi:10.1080/01621459.1967.10482935). One gross error smears over its neighbours, so only the worst
@@ -62,6 +62,7 @@ struct Left {
     present: Vec<bool>,
 }
 
+#[allow(clippy::indexing_slicing, reason = "one length on all sides, and indices are below it")]
 impl Left {
     fn z(&self, i: usize) -> Option<f64> {
         let variance = self.variance[(i, i)];
@@ -104,6 +105,7 @@ impl Left {
 /// For fits with [`Loss::Normal`](super::Loss::Normal): a robust loss has already set aside what is far off, and says so in
 /// its weights. Leaving out a reading is worked out in the linear model at the fit; where predictions are curved and the
 /// reading pulled hard, fit again without it.
+#[allow(clippy::indexing_slicing, reason = "one length on all sides, and indices are below it")]
 pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
     let readings = outcome.residuals.len();
     let mut left = Left {

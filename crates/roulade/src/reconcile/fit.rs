@@ -314,6 +314,7 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         Ok(jacobian)
     }
 
+    #[allow(clippy::indexing_slicing, reason = "rows are readings, then the pulls counted just before")]
     fn linear(&self, point: &Point, jacobian: &DMatrix<f64>) -> Linear {
         let readings = self.observations.len();
         let pulls: Vec<(usize, f64, f64)> = self.pulls(&point.x).collect();
@@ -388,6 +389,7 @@ fn reduce(linear: &Linear) -> Linear {
 ///
 /// A parameter is held where the cost falls only beyond its bound, and for this step where the step itself leads beyond:
 /// the others then find their way without it. The damping is in units of the columns' squared lengths.
+#[allow(clippy::indexing_slicing, reason = "indices are of the columns counted at the top")]
 fn solve(linear: &Linear, walls: &Walls, damping: f64) -> (DVector<f64>, f64) {
     let columns = linear.a.ncols();
     let mut held = walls.pushing();

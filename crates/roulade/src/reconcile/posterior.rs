@@ -123,6 +123,7 @@ pub(super) struct Parts {
     blind: Vec<usize>,
 }
 
+#[allow(clippy::indexing_slicing, reason = "indices are of the columns counted at the top")]
 impl Parts {
     pub(super) fn of(a: &DMatrix<f64>) -> Self {
         let columns = a.ncols();
@@ -173,6 +174,7 @@ pub(super) fn columns_without(a: &DMatrix<f64>, without: &[usize]) -> DMatrix<f6
     a.select_columns(&kept)
 }
 
+#[allow(clippy::indexing_slicing, reason = "square matrices of the parameters; free are some of them")]
 pub(super) fn outcome(last: Last<'_>) -> Outcome {
     let Last {
         priors,
