@@ -12,6 +12,7 @@ pub mod next;
 mod posterior;
 pub mod scatter;
 mod slope;
+mod step;
 
 pub use fit::fit;
 pub use loss::Loss;
