@@ -7,7 +7,8 @@
 //! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
 
 use super::loss::Loss;
-use super::posterior::{Ending, Last, Linear, Outcome, Parts, columns_without, outcome};
+use super::parts::{Parts, columns_without};
+use super::posterior::{Ending, Last, Linear, Outcome, outcome};
 use super::slope;
 use super::step::{Walls, reduce, solve};
 use nalgebra::{DMatrix, DVector};
@@ -15,10 +16,12 @@ use thiserror::Error;
 
 /// Steps after which the search is given up.
 const ITERATIONS: usize = 500;
-/// A cost that can fall by this part only is the lowest: the parameters are then within some 10⁻⁸ of their uncertainty.
-const LOWEST: f64 = 1e-16;
+/// A cost that can fall by this part only is the lowest.
+const LOWEST: f64 = 1e-20;
 /// So is a cost that can fall by this much only, whatever it is: a step of 10⁻¹⁰ standard uncertainties.
 const NOTHING: f64 = 1e-20;
+/// Falls of the cost by less than this part drown in its rounding: there the linear model is trusted instead.
+const DROWNS: f64 = 1e-13;
 /// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
 /// promise no better.
 const ROUNDING: f64 = 1e-9;
@@ -244,9 +247,11 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             );
             let towards = &reduced.a * taken;
             let promised = towards.dot(&(2.0 * &reduced.b - &towards));
-            let next = self.at(x).filter(|next| next.cost < point.cost && promised > 0.0);
+            let drowns = promised <= DROWNS * point.cost;
+            let allowed = if drowns { point.cost * (1.0 + DROWNS) } else { point.cost };
+            let next = self.at(x).filter(|next| promised > 0.0 && next.cost <= allowed);
             if let Some(next) = next {
-                let kept = (point.cost - next.cost) / promised;
+                let kept = if drowns { 1.0 } else { (point.cost - next.cost) / promised };
                 if kept > 1e-4 {
                     let turn = 2.0 * kept - 1.0;
                     *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);

@@ -9,6 +9,7 @@ pub mod doubt;
 pub mod fit;
 mod loss;
 pub mod next;
+mod parts;
 mod posterior;
 pub mod scatter;
 mod slope;
