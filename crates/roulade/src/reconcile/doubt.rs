@@ -146,6 +146,7 @@ mod tests {
     use super::*;
     use crate::reconcile::fit::{Observation, Prior, fit};
     use crate::reconcile::loss::Loss;
+    use crate::spread::deviate::Stream;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 
@@ -186,18 +187,6 @@ mod tests {
         assert_eq!(found.doubts[0].reading, 1);
     }
 
-    /// Standard normal numbers by the inverse of their distribution.
-    fn normals(seed: u64) -> impl FnMut() -> f64 {
-        use rand_pcg::Pcg64Mcg;
-        use rand_pcg::rand_core::{Rng, SeedableRng};
-        let mut random = Pcg64Mcg::seed_from_u64(seed);
-        move || {
-            let part = ((random.next_u64() >> 11) as f64 + 0.5) / 9_007_199_254_740_992.0;
-            let size = normal_critical(1.0 - (2.0 * part - 1.0).abs());
-            if part < 0.5 { -size } else { size }
-        }
-    }
-
     /// Four readings each of three parameters and two of their sum: how often any is named where all uncertainties are
     /// right, how often a reading five u off is, and how often χ² is beyond its 5 % limit.
     #[test]
@@ -206,12 +195,12 @@ mod tests {
             let each = (0..12).map(|i| x[i % 3]);
             each.chain([x[0] + x[1] + x[2]; 2]).collect::<Vec<f64>>()
         };
-        let mut normal = normals(1);
+        let mut stream = Stream::of(1, 0);
         let (draws, mut named, mut found, mut beyond) = (2000, 0, 0, 0);
         for _ in 0..draws {
             let mut readings: Vec<Observation> = predict(&[1.0, 2.0, 3.0])
                 .iter()
-                .map(|h| Observation { value: h + 0.1 * normal(), u: 0.1 })
+                .map(|h| Observation { value: h + 0.1 * stream.normal(), u: 0.1 })
                 .collect();
             let fitted = |readings: &[Observation]| {
                 fit(&[Prior::flat(1.0); 3], readings, Loss::Normal, |x| Some(predict(x))).unwrap()
