@@ -350,3 +350,21 @@ section! {
         reclaim: f64,
     }
 }
+
+section! {
+    /// An instrument of the bench: what it is worth, each entry a text with its unit.
+    Instrument {
+        /// Its name, as in the bench sheet.
+        instrument: String,
+        /// One step of its scale.
+        resolution: String,
+        /// Standard uncertainty of one reading against the next.
+        repeatability: String,
+        /// Standard uncertainty of its zero, the same for all its readings.
+        calibration: String,
+        /// Relative standard uncertainty of its scale, the same for all its readings.
+        relative: String,
+        /// Anything worth keeping.
+        remark: String,
+    }
+}
