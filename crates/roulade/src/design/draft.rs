@@ -3,6 +3,7 @@
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
 mod coating;
+mod correlated;
 mod hardware;
 mod materials;
 
@@ -10,7 +11,7 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::Origin;
+use crate::known::{Correlation, Origin};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -26,6 +27,7 @@ pub struct Draft {
     name: Arc<str>,
     made_from: Option<String>,
     inputs: Vec<Input>,
+    correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
     hardware: Hardware,
@@ -136,6 +138,7 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let correlation = correlated::read(&mut r, sheet);
         let mut remarks = materials.remarks;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
@@ -144,6 +147,7 @@ impl Draft {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
+            correlation,
             remarks,
             can,
             hardware,
@@ -172,6 +176,11 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
     }
 
     /// What the reader should know of how gaps were filled, in plain words.
@@ -413,6 +422,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }
