@@ -32,7 +32,8 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`readings`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`estimate`], [`figures`], [`readings`], [`many`], [`spread`], [`reconcile`], [`compare`], [`without`], [`cautions`],
+//! [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -56,7 +57,11 @@ pub mod material;
 pub mod maths;
 pub mod notation;
 pub mod problem;
+<<<<<<< HEAD
 pub mod readings;
+=======
+pub mod reconcile;
+>>>>>>> fit
 pub mod spread;
 pub mod units;
 pub mod vary;

@@ -22,3 +22,18 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
+
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Complementary error function, 2/√π ∫ₓ^∞ e^(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
+/// Logarithm of |Γ(x)|.
+pub fn lgamma(x: f64) -> f64 {
+    libm::lgamma(x)
+}
