@@ -32,8 +32,8 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`readings`], [`many`], [`spread`], [`reconcile`], [`compare`], [`without`], [`cautions`],
-//! [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`estimate`], [`figures`], [`readings`], [`many`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`],
+//! [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -43,6 +43,7 @@
 pub mod answer;
 pub mod ask;
 pub mod balance;
+pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
@@ -57,11 +58,8 @@ pub mod material;
 pub mod maths;
 pub mod notation;
 pub mod problem;
-<<<<<<< HEAD
 pub mod readings;
-=======
 pub mod reconcile;
->>>>>>> fit
 pub mod spread;
 pub mod units;
 pub mod vary;

@@ -19,6 +19,8 @@ use hardware::Hardware;
 use materials::Materials;
 use std::sync::Arc;
 
+pub(crate) use hardware::stand_in;
+
 pub use super::read::Input;
 
 /// A sheet with every number read and every gap filled in.
