@@ -8,6 +8,16 @@ pub fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Complementary error function, 2/√π ∫ₓ^∞ exp(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)
@@ -23,14 +33,9 @@ pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
 
-/// Natural logarithm.
-pub fn ln(x: f64) -> f64 {
-    libm::log(x)
-}
-
-/// Complementary error function, 2/√π ∫ₓ^∞ e^(−t²) dt.
-pub fn erfc(x: f64) -> f64 {
-    libm::erfc(x)
+/// Hyperbolic sine.
+pub fn sinh(x: f64) -> f64 {
+    libm::sinh(x)
 }
 
 /// Logarithm of |Γ(x)|.

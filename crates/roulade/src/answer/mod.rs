@@ -8,9 +8,11 @@ mod drawing;
 mod estimate;
 mod materials;
 mod next;
+mod path;
 mod pen;
 mod reconciliation;
 mod sentence;
+mod sizes;
 mod told;
 
 pub use change::Change;
@@ -19,6 +21,7 @@ pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
+pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{
@@ -26,6 +29,7 @@ pub use reconciliation::{
     ScatterRow, SpecimenRow,
 };
 pub use sentence::{Lean, Run, Sentence};
+pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use told::Told;
 
 #[cfg(test)]
