@@ -49,25 +49,30 @@ pub(crate) fn readings(answer: &BenchAnswer) -> (Page, Vec<Vec<String>>) {
         (n, wrong) => format!("{n} readings can be used; {wrong} things are wrong."),
     });
     wrong(&mut page, &answer.problems);
+    let only = match answer.cells.as_slice() {
+        [only] => only.as_str(),
+        _ => "",
+    };
     page.heading("Readings");
     let mut table =
         Table::new([number("line"), words("specimen"), words("quantity"), number("value"), note("")]);
     for row in &answer.readings {
-        table.row([&row.line.to_string(), &row.specimen, &row.label, &row.reading.text, &aside(row)]);
+        table.row([&row.line.to_string(), &row.specimen, &row.label, &row.reading.text, &aside(row, only)]);
     }
     page.table(table);
     page.caution();
     (page, reading_rows(&answer.readings))
 }
 
-fn aside(row: &ReadingRow) -> String {
+fn aside(row: &ReadingRow, known: &str) -> String {
     let unfit = match (row.fate, &row.why) {
         ("unfit", Some(why)) => Some(format!("unfit: {why}")),
         (_, why) => why.clone(),
     };
     let other = row.other_variant.then(|| "of the other kind".to_owned());
     let doubted = row.doubted.then(|| "in doubt".to_owned());
-    let all = [row.cell.clone(), doubted, unfit, row.population.clone(), other, row.remark.clone()];
+    let cell = row.cell.clone().filter(|cell| cell != known);
+    let all = [cell, doubted, unfit, row.population.clone(), other, row.remark.clone()];
     all.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
@@ -114,38 +119,45 @@ fn doubts(page: &mut Page, answer: &Reconciliation) {
 fn used(page: &mut Page, answer: &Reconciliation) {
     page.heading("Readings");
     let heads = [
-        number("line"),
+        words("line"),
         words("specimen"),
-        words("quantity"),
         number("read"),
         number("design"),
-        number("off by"),
+        number("off, u"),
         number("counts"),
         note(""),
     ];
     let mut table = Table::new(heads);
+    let mut keys: Vec<&str> = Vec::new();
     for row in answer.readings.iter().filter(|row| row.fate != "other") {
-        let text = |figure: &Option<roulade::answer::Figure>| {
-            figure.as_ref().map_or(String::new(), |f| f.text.clone())
-        };
-        let off =
-            row.residual.map_or(String::new(), |residual| format!("{residual:+.1} u").replace('-', "−"));
-        let counts = row.counted.map_or(String::new(), |counted| format!("{:.0} %", 100.0 * counted));
-        table.row([
-            &row.line.to_string(),
-            &row.specimen,
-            &row.label,
-            &row.reading.text,
-            &text(&row.predicted),
-            &off,
-            &counts,
-            &aside(row),
-        ]);
+        if !keys.contains(&row.key.as_str()) {
+            keys.push(&row.key);
+        }
+    }
+    for key in keys {
+        let own = answer.readings.iter().filter(|row| row.key == key && row.fate != "other");
+        for (i, row) in own.enumerate() {
+            if i == 0 {
+                table.group(row.label.clone());
+            }
+            let predicted = row.predicted.as_ref().map_or("", |figure| figure.text.as_str());
+            let off = row.residual.map_or(String::new(), |off| format!("{off:+.1}").replace('-', "−"));
+            let counts = row.counted.map_or(String::new(), |counted| format!("{:.0} %", 100.0 * counted));
+            table.row([
+                &row.line.to_string(),
+                &row.specimen,
+                &row.reading.text,
+                predicted,
+                &off,
+                &counts,
+                &aside(row, &answer.cell),
+            ]);
+        }
     }
     page.table(table);
     page.aside(
-        "Off by: reading less design, in standard uncertainties of the reading with the scatter between specimens. Counts: how \
-         far the design follows this reading.",
+        "Off: reading less design, in standard uncertainties of the reading with the scatter between specimens and what its \
+         instrument's readings share. Counts: how far the design follows this reading.",
     );
 }
 

@@ -1,6 +1,7 @@
 //! What to read next, in words.
 
 use super::pen::{Figure, Pen};
+use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
 use crate::bench::Worth;
 use crate::bench::next::{Choice, Next};
@@ -63,12 +64,12 @@ impl NextAnswer {
             cell: names.get(choice.cell).cloned().unwrap_or_default(),
             key: choice.asked.key(),
             label: choice.asked.label(),
-            instrument_u: pen(choice.u, 0.0, choice.asked.quantity.unit),
+            instrument_u: brief(choice.u, choice.asked.quantity.unit),
             instrument: choice.instrument.clone(),
             worth: choice.worth,
             predicted: choice.predicted / choice.asked.quantity.unit.in_si(),
             removed: if variance > 0.0 { gain.removed / variance } else { 0.0 },
-            after: pen(gain.u, 0.0, figure.unit),
+            after: brief(gain.u, figure.unit),
         };
         let rows = |gains: &[Gain]| -> Vec<ChoiceRow> {
             gains.iter().filter_map(|gain| Some(row(found.choices.get(gain.candidate)?, gain))).collect()

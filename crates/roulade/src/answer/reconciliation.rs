@@ -287,6 +287,13 @@ fn figure(si: f64, u: f64, unit: Unit) -> Figure {
     Pen::Writing { u: &[u], next: 0 }.figure(si, unit)
 }
 
+/// To two digits: what is itself known roughly.
+pub(super) fn brief(si: f64, unit: Unit) -> Figure {
+    let value = si / unit.in_si();
+    let text = format!("{} {}", notation::rounded(value, 0.05 * value).0, unit.symbol());
+    Figure { value, u: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
+}
+
 fn signed(si: f64, u: f64, unit: Unit) -> Figure {
     Pen::Writing { u: &[u], next: 0 }.difference(si, unit)
 }
@@ -377,10 +384,10 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
         ending,
         steps: outcome.iterations,
         loss: loss_name(loss),
-        chi_square: outcome.chi_square,
-        degrees: outcome.degrees,
-        reduced: outcome.reduced,
-        probability: outcome.probability,
+        chi_square: found.agreement.chi_square,
+        degrees: found.agreement.degrees,
+        reduced: found.agreement.reduced,
+        probability: found.agreement.probability,
         singular: outcome.singular.clone(),
     }
 }
@@ -522,8 +529,8 @@ fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRo
 fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
     let row = |(asked, scatter): (&crate::readings::quantity::Asked, &bench::Scatter)| {
         let unit = asked.quantity.unit;
-        let between = scatter.between.map(|between| figure(between, 0.0, unit));
-        let at_most = scatter.high.map(|high| figure(high, 0.0, unit));
+        let between = scatter.between.map(|between| brief(between, unit));
+        let at_most = scatter.high.map(|high| brief(high, unit));
         let count = scatter.members.len();
         let text = match (&between, &at_most) {
             (Some(between), Some(most)) if between.value > 0.0 => format!(
@@ -536,6 +543,7 @@ fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
                     most.text
                 )
             }
+            (Some(_), _) => format!("{count} specimens scatter no more than the instrument explains"),
             _ => "one specimen of a kind: the scatter between specimens is not known, and none is supposed"
                 .to_owned(),
         };
@@ -610,15 +618,11 @@ fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
 fn instrument_rows(found: &Reconciled, instruments: &[Instrument]) -> Vec<InstrumentRow> {
     let row = |drift: &bench::Drift| {
         let instrument = instruments.get(drift.instrument)?;
-        let unit = instrument
-            .dimension
-            .and_then(|own| Unit::ALL.iter().copied().find(|unit| unit.dimension() == own))
-            .unwrap_or(Unit::One);
         let error = |known: Known, unit: Unit| signed(known.value, known.u(), unit);
         Some(InstrumentRow {
             instrument: instrument.name.clone(),
             readings: drift.readings,
-            zero: drift.zero.map(|known| error(known, unit)),
+            zero: drift.zero.map(|known| error(known, drift.unit)),
             scale: drift.scale.map(|known| error(known, Unit::Percent)),
         })
     };

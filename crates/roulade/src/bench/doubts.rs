@@ -2,10 +2,12 @@
 //!
 //! Two tests, and the smaller probability counts: against the whole fit ([`crate::reconcile::doubt`]); and, where a
 //! quantity was read off several specimens, against the other specimens with the scatter that *they* have. A gross error
-//! makes the scatter large enough to hide in; the second test takes it out of there.
+//! makes the scatter large enough to hide in; the second test takes it out of there. Two or three specimens can agree by
+//! chance far better than their kind does, so that no scatter is taken for less than an ordinary one.
 
 use super::model::Model;
 use super::specimens::Scatter;
+use crate::readings::quantity::Quantity;
 use crate::reconcile::distribution::{normal_two_sided, student_two_sided};
 use crate::reconcile::doubt;
 use crate::reconcile::fit::FitError;
@@ -14,6 +16,9 @@ use crate::reconcile::{Loss, Outcome};
 
 /// Risk of naming any reading of a sheet whose uncertainties are right.
 pub const RISK: f64 = 0.05;
+/// Scatter between specimens in ordinary production, as a part of the value: common practice, no source. Nor is it taken
+/// for less than one ordinary reading shows.
+const ORDINARY: f64 = 0.002;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
 
@@ -86,7 +91,8 @@ fn worst(model: &Model<'_>, outcome: &Outcome) -> Option<(Suspect, usize)> {
             Some(Suspect { row, z, probability: normal_two_sided(z), or })
         })
         .collect();
-    suspects.extend(model.scatter.iter().flat_map(|scatter| among_specimens(model, scatter)));
+    let several = model.asked.iter().zip(&model.scatter);
+    suspects.extend(several.flat_map(|(asked, scatter)| among_specimens(model, asked.quantity, scatter)));
     let least = suspects.into_iter().min_by(|a, b| {
         // Beyond all numbers both probabilities are zero, and the distance tells.
         a.probability.total_cmp(&b.probability).then(b.z.abs().total_cmp(&a.z.abs()))
@@ -95,7 +101,7 @@ fn worst(model: &Model<'_>, outcome: &Outcome) -> Option<(Suspect, usize)> {
 }
 
 /// Each specimen against the others of its variant, with their scatter.
-fn among_specimens(model: &Model<'_>, scatter: &Scatter) -> Vec<Suspect> {
+fn among_specimens(model: &Model<'_>, quantity: &Quantity, scatter: &Scatter) -> Vec<Suspect> {
     let mut suspects = Vec::new();
     if scatter.between.is_none_or(|between| between <= 0.0) {
         return suspects;
@@ -116,16 +122,11 @@ fn among_specimens(model: &Model<'_>, scatter: &Scatter) -> Vec<Suspect> {
             continue;
         };
         let between = mean.between.unwrap_or(0.0);
-        let of_scatter = between * between;
-        let variance = member.u * member.u + of_scatter + mean.u * mean.u;
-        let z = (member.value - mean.value) / variance.sqrt();
-        // Welch and Satterthwaite: what comes from the scatter has its degrees of freedom, what is stated has all.
-        let scattered = of_scatter * (1.0 + 1.0 / others.len() as f64) / variance;
-        let probability = if scattered > 0.0 {
-            student_two_sided(z, degrees / (scattered * scattered))
-        } else {
-            normal_two_sided(z)
-        };
+        let spread = (member.u * member.u + between * between).sqrt();
+        let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
+        let all = 1.0 + 1.0 / others.len() as f64;
+        let z = (member.value - mean.value) / (spread.max(least) * all.sqrt());
+        let probability = if spread > least { student_two_sided(z, degrees) } else { normal_two_sided(z) };
         let value = |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - mean.value).abs());
         let Some(row) = member.rows.iter().copied().max_by(|a, b| value(a).total_cmp(&value(b))) else {
             continue;

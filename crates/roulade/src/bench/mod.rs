@@ -22,9 +22,11 @@ use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::readings::Reading;
 use crate::readings::instrument::{self, Instrument};
 use crate::readings::quantity::{Asked, Of};
+use crate::reconcile::distribution::chi_square_tail;
 use crate::reconcile::fit::FitError;
 use crate::reconcile::{Loss, Outcome};
-use model::{Model, Row, Shared, known, worth};
+use crate::units::Unit;
+use model::{Model, Row, Shared, Worthy, known, worth};
 use nalgebra::DMatrix;
 use parameters::Parameters;
 
@@ -101,6 +103,8 @@ pub struct Drift {
     pub scale: Option<Known>,
     /// How many readings share it.
     pub readings: usize,
+    /// Unit of the first of them.
+    pub unit: Unit,
 }
 
 /// A bench sheet held against a design sheet.
@@ -122,7 +126,9 @@ pub struct Reconciled {
     pub doubts: Vec<Doubt>,
     /// Errors that instruments' readings share.
     pub drifts: Vec<Drift>,
-    /// The fit itself.
+    /// How the readings agree.
+    pub agreement: Agreement,
+    /// The fit itself, with scatter between specimens as wide as 95 % intervals need it.
     pub outcome: Outcome,
     /// The sheet with every entry that moved.
     pub sheet: Sheet,
@@ -160,18 +166,18 @@ pub fn reconcile(
             asked.push(reading.asked.clone());
             asked.len() - 1
         });
-        let (worth, own, u, instrument) = worth(reading, options.instruments);
-        let (specimen, variant) = (reading.specimen.clone(), reading.population.clone());
+        let Worthy { worth, own, rounding, u, instrument } = worth(reading, options.instruments);
         rows.push(Row {
             reading: i,
             asked: at,
             value: reading.value,
             own,
+            rounding,
             u,
             worth,
             instrument,
-            specimen,
-            variant,
+            specimen: reading.specimen.clone(),
+            variant: reading.population.clone(),
         });
     }
     if rows.is_empty() {
@@ -181,13 +187,53 @@ pub fn reconcile(
     unknown_instruments(readings, &own, options.instruments, &mut remarks);
     let (populations, first) = told_apart(&asked, &mut rows, options.suspected);
     let direct = directly_read(draft, &asked, &rows);
-    let model = Model::new(draft, Parameters::of(draft, &direct), asked, rows, options.instruments, first);
+    let parameters = Parameters::of(draft, &direct);
+    let parameters = parameters.clone().without_idle(|own| model::designed(draft, &parameters, &asked, own));
+    let model = Model::new(draft, parameters, asked, rows, options.instruments, first);
 
     let told = |error: FitError| Problems::from(not_fitted(&model, &error));
     let plain = model.fit(Loss::Normal).map_err(told)?;
     let doubted = doubts::doubted(&model, &plain).map_err(told)?;
-    let outcome = if options.loss == Loss::Normal { plain } else { model.fit(options.loss).map_err(told)? };
-    finished(sheet, &model, outcome, doubted, Gathered { fates, populations, remarks })
+    let wide = model.widened();
+    let outcome = wide.fit(options.loss).map_err(told)?;
+    let test = if options.loss == Loss::Normal { plain } else { model.fit(options.loss).map_err(told)? };
+    finished(
+        sheet,
+        &wide,
+        outcome,
+        Tested::of(test, model.silent(), doubted),
+        Gathered { fates, populations, remarks },
+    )
+}
+
+/// How the readings agree, with the scatter between specimens as it was found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Agreement {
+    /// Squares of all normalised residuals, of readings and of what was known beforehand.
+    pub chi_square: f64,
+    /// Degrees of freedom: readings, but of those that an instrument without scatter shows at one step only one.
+    pub degrees: usize,
+    /// χ² per degree of freedom.
+    pub reduced: Option<f64>,
+    /// Probability of a χ² at least as large if all uncertainties are right; `None` under a robust loss.
+    pub probability: Option<f64>,
+}
+
+struct Tested {
+    agreement: Agreement,
+    doubted: doubts::Doubted,
+}
+
+impl Tested {
+    fn of(test: Outcome, silent: usize, doubted: doubts::Doubted) -> Self {
+        let Outcome { chi_square, probability, .. } = test;
+        let degrees = test.degrees.saturating_sub(silent);
+        let some = (degrees > 0).then_some(degrees as f64);
+        let reduced = some.map(|degrees| chi_square / degrees);
+        // Without one under a robust loss.
+        let probability = probability.and(some).map(|degrees| chi_square_tail(chi_square, degrees));
+        Self { agreement: Agreement { chi_square, degrees, reduced, probability }, doubted }
+    }
 }
 
 struct Gathered {
@@ -200,13 +246,18 @@ fn finished(
     sheet: &Sheet,
     model: &Model<'_>,
     outcome: Outcome,
-    doubted: doubts::Doubted,
+    tested: Tested,
     gathered: Gathered,
 ) -> Result<Reconciled, Problems> {
+    let Tested { agreement, doubted } = tested;
     let Gathered { mut fates, populations, remarks } = gathered;
     let count = model.parameters.count();
     let slopes = model.parameters.slopes();
-    let covariance = &slopes * outcome.covariance.view((0, 0), (count, count)) * slopes.transpose();
+    let mut covariance = &slopes * outcome.covariance.view((0, 0), (count, count)) * slopes.transpose();
+    for i in model.parameters.idle() {
+        let u = model.parameters.all.get(*i).map_or(0.0, |p| p.before.u());
+        covariance[(*i, *i)] = u * u;
+    }
     let after = model.parameters.at(outcome.parameters.get(..count).unwrap_or(&[]));
     let moved: Vec<Moved> = model
         .parameters
@@ -240,6 +291,7 @@ fn finished(
         populations,
         doubts: doubted.doubts,
         drifts,
+        agreement,
         outcome,
         sheet,
         remarks,
@@ -290,8 +342,13 @@ fn drifts(model: &Model<'_>, outcome: &Outcome) -> Vec<Drift> {
         let at = model.place(&what)?;
         Some(known(outcome.parameters.get(at)? * size, outcome.u(at) * size))
     };
+    let unit = |i: usize| {
+        let first = model.rows.iter().find(|row| row.instrument == Some(i));
+        first.and_then(|row| model.asked.get(row.asked)).map_or(Unit::One, |asked| asked.quantity.unit)
+    };
     let all = model.instruments.iter().enumerate().map(|(i, instrument)| Drift {
         instrument: i,
+        unit: unit(i),
         zero: found(Shared::Zero(i), instrument.calibration),
         scale: found(Shared::Scale(i), instrument.relative),
         readings: model.rows.iter().filter(|row| row.instrument == Some(i)).count(),

@@ -1,8 +1,8 @@
 //! From readings to observations of a fit: what each is worth, and what they share besides the design.
 //!
-//! A reading is predicted as (h + variant + specimen)·(1 + scale) + zero: h by the design; the variant's difference, where
-//! two variants of a cell are kept apart; the specimen's own deviation; the instrument's relative error and its zero. All
-//! but h stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error that
+//! A reading is predicted as (h + variant + specimen)·(1 + scale) + zero + step: h by the design; the variant's difference,
+//! where two variants of a cell are kept apart; the specimen's own deviation; the instrument's relative error, its zero,
+//! and the rounding to a step of its scale. All but h stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error that
 //! many readings share is not averaged away by their number.
 
 use super::parameters::Parameters;
@@ -41,35 +41,54 @@ pub(super) struct Row {
     pub(super) asked: usize,
     /// The reading, SI.
     pub(super) value: f64,
-    /// Standard uncertainty that is its own, SI.
+    /// Standard uncertainty that is its own, SI, the rounding to a step of the scale included.
     pub(super) own: f64,
+    /// That of the rounding alone, SI.
+    pub(super) rounding: f64,
     /// Standard uncertainty in all, without the scatter between specimens, SI.
     pub(super) u: f64,
     pub(super) worth: Worth,
-    /// Which instrument, where it has a calibration or a scale to share.
+    /// Which instrument, where its file says what it is worth.
     pub(super) instrument: Option<usize>,
     pub(super) specimen: String,
     pub(super) variant: Option<String>,
 }
 
-/// What a reading is worth: source, own uncertainty, whole uncertainty, and the instrument where it shares an error.
-pub(super) fn worth(reading: &Reading, instruments: &[Instrument]) -> (Worth, f64, f64, Option<usize>) {
+/// What a reading is worth.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Worthy {
+    pub(super) worth: Worth,
+    pub(super) own: f64,
+    pub(super) rounding: f64,
+    pub(super) u: f64,
+    /// The instrument, where its readings share an error.
+    pub(super) instrument: Option<usize>,
+}
+
+/// What a reading is worth: by what stands beside it, by its instrument, or by an ordinary one.
+pub(super) fn worth(reading: &Reading, instruments: &[Instrument]) -> Worthy {
+    let plain = |worth, u| Worthy { worth, own: u, rounding: 0.0, u, instrument: None };
     if let Some(u) = reading.u {
-        return (Worth::Stated, u, u, None);
+        return plain(Worth::Stated, u);
     }
     let unit = reading.unit();
     let found = reading.instrument.as_deref().and_then(|name| named(name, reading, instruments));
     if let Some((i, found)) = found {
         let u = found.u(reading.value);
         if u > 0.0 {
-            let shares = found.calibration > 0.0 || found.relative > 0.0;
-            return (Worth::Instrument, found.own().max(LEAST_OWN * u), u, Some(i).filter(|_| shares));
+            return Worthy {
+                worth: Worth::Instrument,
+                own: found.own().max(LEAST_OWN * u),
+                rounding: found.resolution / 12f64.sqrt(),
+                u,
+                instrument: Some(i),
+            };
         }
     }
     let u = reading.asked.quantity.typical.u(reading.value, unit);
     // A relative uncertainty of a reading of zero.
     let u = if u > 0.0 { u } else { LEAST_OWN * unit.in_si() };
-    (Worth::Typical, u, u, None)
+    plain(Worth::Typical, u)
 }
 
 /// The instrument of a name that reads this kind of quantity.
@@ -92,6 +111,9 @@ pub(super) enum Shared {
     Zero(usize),
     /// Scale of an instrument, in units of its uncertainty.
     Scale(usize),
+    /// Rounding to a step of an instrument's scale, in units of its uncertainty: readings of one quantity that stand at the
+    /// same step were rounded by one error, however many they are.
+    Step(usize, usize, u64, String),
     /// Deviation of a specimen in a quantity, in units of the scatter.
     Specimen(usize, String, Option<String>),
     /// What a variant is more than the first one, in a quantity, SI; nothing is known of it beforehand.
@@ -113,6 +135,8 @@ pub(super) struct Model<'a> {
     pub(super) shared: Vec<Shared>,
     /// Of each row: its uncertainty in the fit, and what moves its prediction.
     ties: Vec<Ties>,
+    /// Whether scatter is widened for having been found from few specimens.
+    widened: bool,
 }
 
 #[derive(Clone, Copy, Debug, Default)]
@@ -120,6 +144,7 @@ struct Ties {
     u: f64,
     zero: Option<(usize, f64)>,
     scale: Option<(usize, f64)>,
+    step: Option<(usize, f64)>,
     specimen: Option<(usize, f64)>,
     variant: Option<usize>,
 }
@@ -145,7 +170,17 @@ impl<'a> Model<'a> {
             first,
             shared: Vec::new(),
             ties: Vec::new(),
+            widened: false,
         };
+        model.tie();
+        model
+    }
+
+    /// The same with scatter as wide as 95 % intervals need it. For parameters; a χ² follows its distribution only with the
+    /// scatter as it was found.
+    pub(super) fn widened(&self) -> Self {
+        let mut model = self.without(&[]);
+        model.widened = true;
         model.tie();
         model
     }
@@ -169,6 +204,26 @@ impl<'a> Model<'a> {
         };
         let ties = self.rows.iter().map(|row| {
             let mut ties = Ties { u: row.own, ..Ties::default() };
+            // Specimens that differ by more than a step are rounded by errors of their own.
+            let apart =
+                self.scatter.get(row.asked).and_then(|s| s.between).is_some_and(|between| between > 0.0);
+            let specimen = if apart { row.specimen.as_str() } else { "" };
+            let same_step = |other: &&Row| {
+                (other.asked, other.instrument, other.value.to_bits())
+                    == (row.asked, row.instrument, row.value.to_bits())
+                    && (!apart || other.specimen == specimen)
+            };
+            if row.rounding > 0.0
+                && let Some(i) = row.instrument
+                && self.rows.iter().filter(same_step).count() > 1
+            {
+                ties.step = Some((
+                    place(Shared::Step(row.asked, i, row.value.to_bits(), specimen.to_owned())),
+                    row.rounding,
+                ));
+                let rest = row.own * row.own - row.rounding * row.rounding;
+                ties.u = rest.max(0.0).sqrt().max(LEAST_OWN * row.u);
+            }
             if let Some((i, instrument)) = row.instrument.and_then(|i| Some((i, self.instruments.get(i)?))) {
                 // An error that no other reading shares is one's own.
                 if self.rows.iter().filter(|other| other.instrument == Some(i)).count() == 1 {
@@ -182,7 +237,7 @@ impl<'a> Model<'a> {
             }
             if let Some(scatter) = self.scatter.get(row.asked) {
                 let own = scatter.members.iter().find(|m| m.name == row.specimen && m.variant == row.variant);
-                let tau = scatter.widened();
+                let tau = if self.widened { scatter.widened() } else { scatter.between.unwrap_or(0.0) };
                 if tau > 0.0 && own.is_some_and(|own| own.rows.len() > 1) {
                     let what = Shared::Specimen(row.asked, row.specimen.clone(), row.variant.clone());
                     ties.specimen = Some((place(what), tau));
@@ -206,11 +261,9 @@ impl<'a> Model<'a> {
         Some(self.parameters.count() + self.shared.iter().position(|s| s == what)?)
     }
 
-    /// What the design predicts for each quantity, SI; `None` where it does not hold together, or has no such quantity.
+    /// What the design predicts for each quantity, SI.
     pub(super) fn designed(&self, own: &[f64]) -> Option<Vec<f64>> {
-        let inputs = self.parameters.inputs(own);
-        let worked = Worked::at(self.draft, &inputs).ok()?;
-        self.asked.iter().map(|asked| asked.predict(self.draft, &inputs, &worked)).collect()
+        designed(self.draft, &self.parameters, &self.asked, own)
     }
 
     /// Fits, from the priors' values.
@@ -243,6 +296,21 @@ impl<'a> Model<'a> {
         })
     }
 
+    /// How many readings can say nothing of the agreement: at the same step as another, by an instrument that always repeats
+    /// itself.
+    pub(super) fn silent(&self) -> usize {
+        let steps = self.shared.iter().enumerate().filter(|(_, shared)| matches!(shared, Shared::Step(..)));
+        let at = |step: usize| {
+            let own = self
+                .rows
+                .iter()
+                .zip(&self.ties)
+                .filter(move |(_, ties)| ties.step.is_some_and(|(at, _)| at == step));
+            own.filter(|(row, _)| row.own <= row.rounding * (1.0 + LEAST_OWN)).count()
+        };
+        steps.map(|(step, _)| at(step).saturating_sub(1)).sum()
+    }
+
     /// Uncertainty of a row in the fit: its own, with the scatter where no other reading of the specimen shares it.
     pub(super) fn fitted_u(&self, row: usize) -> f64 {
         self.ties.get(row).map_or(f64::NAN, |ties| ties.u)
@@ -256,6 +324,7 @@ impl<'a> Model<'a> {
             Some(ties.u),
             ties.zero.map(|(_, u)| u),
             ties.scale.map(|(_, u)| u * row.value),
+            ties.step.map(|(_, u)| u),
             ties.specimen.map(|(_, tau)| tau),
         ];
         parts.into_iter().map(square).sum::<f64>().sqrt()
@@ -266,8 +335,24 @@ impl Ties {
     fn predict(&self, designed: f64, shared: &[f64]) -> Option<f64> {
         let of = |tie: Option<(usize, f64)>| tie.map_or(Some(0.0), |(at, size)| Some(shared.get(at)? * size));
         let variant = self.variant.map_or(Some(0.0), |at| shared.get(at).copied())?;
-        Some((designed + variant + of(self.specimen)?) * (1.0 + of(self.scale)?) + of(self.zero)?)
+        Some(
+            (designed + variant + of(self.specimen)?) * (1.0 + of(self.scale)?)
+                + of(self.zero)?
+                + of(self.step)?,
+        )
     }
+}
+
+/// What the design predicts for each quantity, SI; `None` where it does not hold together, or has no such quantity.
+pub(super) fn designed(
+    draft: &Draft,
+    parameters: &Parameters,
+    asked: &[Asked],
+    own: &[f64],
+) -> Option<Vec<f64>> {
+    let inputs = parameters.inputs(own);
+    let worked = Worked::at(draft, &inputs).ok()?;
+    asked.iter().map(|asked| asked.predict(draft, &inputs, &worked)).collect()
 }
 
 /// The rows of one quantity.

@@ -39,6 +39,8 @@ pub(super) struct Parameters {
     values: Vec<f64>,
     /// Places among `all` that stand alone, in the order of the fit's parameters.
     alone: Vec<usize>,
+    /// Places among `all` that no prediction depends on.
+    idle: Vec<usize>,
     /// Places among `all` that move together, and the factor.
     together: (Vec<usize>, DMatrix<f64>),
 }
@@ -78,7 +80,33 @@ impl Parameters {
         let alone = (0..all.len()).filter(|i| !together.contains(i)).collect();
         // Every correlated input is uncertain, so that none is missing here.
         let factor = correlation.factor().clone();
-        Self { all, values: draft.values(), alone, together: (together, factor) }
+        Self { all, values: draft.values(), alone, idle: Vec::new(), together: (together, factor) }
+    }
+
+    /// Leaves out of the fit what moves none of the predictions, an uncertainty to either side: it stays as it is known
+    /// beforehand. What moves together with others stays with them.
+    pub(super) fn without_idle(mut self, mut predict: impl FnMut(&[f64]) -> Option<Vec<f64>>) -> Self {
+        let best: Vec<f64> = self.all.iter().map(|p| p.before.value).collect();
+        let here = predict(&best);
+        let mut moved = |i: usize, by: f64| {
+            let mut values = best.clone();
+            if let (Some(slot), Some(p)) = (values.get_mut(i), self.all.get(i)) {
+                *slot = (*slot + by * p.before.u()).clamp(p.bounds.0, p.bounds.1);
+            }
+            predict(&values)
+        };
+        let idle = |i: &usize| here.is_some() && moved(*i, 1.0) == here && moved(*i, -1.0) == here;
+        let (idle, alone) = self.alone.iter().copied().partition::<Vec<usize>, _>({
+            let mut idle = idle;
+            move |i| idle(i)
+        });
+        (self.idle, self.alone) = (idle, alone);
+        self
+    }
+
+    /// Numbers of those that were left out.
+    pub(super) fn idle(&self) -> &[usize] {
+        &self.idle
     }
 
     /// Priors of the fit's own parameters.
