@@ -24,9 +24,9 @@ use roulade::reconcile::Loss;
 /// What is read: quantity, unit, standard uncertainty of a reading, scatter between specimens, specimens, readings of each.
 const PLAN: &[(&str, f64, f64, f64, usize, usize)] = &[
     ("cathode loading", 0.01, 0.10, 0.10, 4, 2),
-    ("anode loading", 0.01, 0.08, 0.05, 4, 2),
-    ("cathode coated both faces", 1e-6, 1.0, 0.8, 4, 2),
-    ("anode coated both faces", 1e-6, 1.0, 0.0, 4, 2),
+    ("anode loading", 0.01, 0.08, 0.05, 4, 1),
+    ("cathode coated both faces", 1e-6, 1.0, 0.8, 4, 1),
+    ("anode coated both faces", 1e-6, 1.0, 0.0, 4, 1),
     ("separator thickness", 1e-6, 0.3, 0.2, 4, 1),
     ("cathode width", 1e-3, 0.05, 0.05, 4, 1),
     ("anode width", 1e-3, 0.05, 0.05, 4, 1),
@@ -122,7 +122,7 @@ fn held(sheet: &Sheet, draft: &Draft, readings: &[Reading], suspected: &[Asked])
 fn intervals_hold_the_truth() {
     let (sheet, draft) = series();
     let mut throw = Throw(Pcg64Mcg::seed_from_u64(1));
-    let (mut held_in, mut all, mut chi, mut named, sheets) = (0, 0, 0, 0, 10);
+    let (mut held_in, mut all, mut chi, mut named, sheets) = (0, 0, 0, 0, 1000);
     for _ in 0..sheets {
         let drawn = drawn(&draft, &mut throw, PLAN);
         let found = held(&sheet, &draft, &drawn.readings, &[]);
@@ -147,7 +147,7 @@ fn intervals_hold_the_truth() {
 fn a_gross_error_is_named_first() {
     let (sheet, draft) = series();
     let mut throw = Throw(Pcg64Mcg::seed_from_u64(2));
-    let (mut first, mut any, sheets) = (0, 0, 300);
+    let (mut first, mut any, sheets) = (0, 0, 200);
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, PLAN);
         let wild = (throw.uniform() * drawn.readings.len() as f64) as usize;
@@ -170,7 +170,7 @@ fn a_second_population_is_found() {
     let mut throw = Throw(Pcg64Mcg::seed_from_u64(3));
     let plan = [PLAN[0], PLAN[5], ("mass of lid with gasket", 1e-3, 0.01, 0.03, 8, 1)];
     let lid = find("mass of lid with gasket", None).unwrap();
-    let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, 200);
+    let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, 100);
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, &plan);
         calm += usize::from(
@@ -222,7 +222,7 @@ fn a_calibration_is_not_averaged_away() {
         found.moved.iter().find(|moved| moved.input == width).unwrap().after.u()
     };
     // Prior 0.1 mm: with n readings 1/(1/0.1² + 1/(0.05² + 0.01²/n)).
-    let expected = |n: f64| (1.0 / (1e4 + 1.0 / (0.05f64.powi(2) + 0.01f64.powi(2) / n))).sqrt() * 1e-3;
+    let expected = |n: f64| (1.0 / (1e2 + 1.0 / (0.05f64.powi(2) + 0.01f64.powi(2) / n))).sqrt() * 1e-3;
     for n in [1, 2, 40] {
         let u = of(n);
         println!("{n} readings of ± 10 µm with a calibration of ± 50 µm: ± {:.2} µm", 1e6 * u);
@@ -242,7 +242,6 @@ fn what_no_reading_speaks_of_is_undetermined() {
         .map(|moved| draft.inputs()[moved.input].path.as_str())
         .collect();
     assert_eq!(determined, ["cathode.loading"]);
-    let undetermined = found.moved.iter().filter(|moved| moved.after == moved.before).count();
-    assert_eq!(undetermined + 1, found.moved.len());
+    assert!(found.moved.len() > 30 && found.moved.iter().filter(|moved| moved.share() > 0.0).count() <= 1);
     assert!(matches!(found.fates[0], Some(Fate::Used(_))));
 }

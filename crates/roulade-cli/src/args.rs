@@ -17,8 +17,7 @@ Exit status:
   1  answered, and the answer is no: rows that cannot be read, or readings that contradict one another or the sheet
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
-const DEMO_BENCH: &str =
-    "demo/series-1.json demo/series-1-bench.csv --instruments demo/bench-instruments.csv";
+const DEMO_BENCH: &str = "demo/series-1.json demo/bench.csv --instruments demo/instruments.csv";
 
 const HAZARD: &str = "\
 Readings from an opened cell are hazardous to take. Opening cells is work for trained people with a \
@@ -113,9 +112,9 @@ pub(crate) enum Verb {
     },
 
     /// What a bench can read; or, of a bench sheet, its readings and everything wrong with it
-    #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/series-1-bench.csv")]
+    #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/bench.csv")]
     #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
-        roulade readings demo/series-1-bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+        roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
     Readings {
         /// Bench sheet: CSV, a reading a line
         #[arg(value_name = "BENCH.csv")]
@@ -127,7 +126,7 @@ pub(crate) enum Verb {
     /// Which design a bench sheet speaks of, how well it determines it, and which readings to doubt
     #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
     #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
-        roulade reconcile {DEMO_BENCH} --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+        roulade reconcile demo/series-1.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
     Reconcile {
         /// Design sheet to start from
         #[arg(value_name = "START.json")]
@@ -160,7 +159,7 @@ pub(crate) enum Verb {
     /// Which reading would make a figure certain soonest
     #[command(after_help = "Example:\n  roulade next demo/series-1.json --for volumetric")]
     #[command(after_long_help = format!("Examples:\n  roulade next demo/series-1.json --for volumetric\n  \
-        roulade next demo/series-1.json demo/series-1-bench.csv --for gravimetric\n  \
+        roulade next demo/series-1.json demo/bench.csv --for gravimetric\n  \
         roulade next demo/series-1.json --second demo/series-2.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
     Next {
         /// Design sheet of the cell
