@@ -8,7 +8,13 @@ use std::path::PathBuf;
 const STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
+  2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const CLAIM_STATUS: &str = "\
+Exit status:
+  0  answered: the claim is supported, or open
+  1  answered: the claim is contradicted
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
 const HAZARD: &str = "\
@@ -33,10 +39,11 @@ Examples:
   roulade estimate demo/series-1.json
   roulade compare demo/series-1.json demo/series-2.json
   roulade without demo/series-1.json \"lower collector plate\"
+  roulade claim \"at least 240 Wh/kg\" demo/small.json
 
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered";
 
 /// One question each.
@@ -99,6 +106,38 @@ pub(crate) enum Verb {
         /// Let --write replace a file that is there
         #[arg(long, requires = "write")]
         overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Whether a declared figure can be true
+    ///
+    /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
+    /// and where they are needed the figure (per volume, per mass, capacity, mass, or the name or key of any figure),
+    /// "over the other cell" after a percentage, a basis (cell, nominal size, inside of the can, roll) and voltage
+    /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
+    /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
+    #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"9 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
+    #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"9 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
+        roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
+    Claim {
+        /// The claim
+        #[arg(value_name = "CLAIM")]
+        claim: String,
+        /// Design sheet of the cell it is about
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of the other cell, where the claim compares
+        #[arg(long, value_name = "OTHER.json")]
+        over: Option<PathBuf>,
+        /// How many draws
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Where the draws begin; the same seed gives the same draws
+        #[arg(long, value_name = "SEED")]
+        seed: Option<u32>,
         #[command(flatten)]
         form: FormArgs,
     },

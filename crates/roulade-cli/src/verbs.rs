@@ -1,11 +1,13 @@
 //! A verb in, all that is to be said out.
 
 use crate::args::{FormArgs, Verb};
+use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, MaterialRow};
+use roulade::answer::{self, ClaimAnswer, EstimateAnswer, MaterialRow};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
+use roulade::claim::Verdict;
 use roulade::design::Draft;
 use roulade::design::defaults::FIELDS;
 use roulade::material;
@@ -30,6 +32,18 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
+        }
+        Verb::Claim { claim, sheet, over, draws, seed, form } => {
+            let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
+            begins.extend(over.as_deref().map(|path| ("other", name(path))));
+            let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
+            let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
+            let report = weighed.map(|answer| {
+                let (page, rows) = page::claim(&answer);
+                Report { page, json: ask::answer(Ok(&answer)), rows }
+            });
+            let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
+            if refuted { Delivery { status: 1, ..delivery } } else { delivery }
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
@@ -102,6 +116,22 @@ fn without(
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
+fn weigh(
+    claim: &str,
+    sheet: &Path,
+    over: Option<&Path>,
+    drawn: (Option<u32>, Option<u32>),
+) -> Result<ClaimAnswer, Problems> {
+    let in_file = Path::new(claim).extension().is_some_and(|ending| ending == "json");
+    let claim = if in_file {
+        let text = files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?;
+        ask::claim_in(&text)?
+    } else {
+        ask::claim_in(claim)?
+    };
+    ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
+}
+
 fn materials(name: Option<&str>) -> Result<Report, Problems> {
     let all = answer::materials();
     let Some(name) = name else {
@@ -136,6 +166,8 @@ fn quantities() -> Report {
         bound: &'static str,
         default: Option<&'static str>,
         source: Option<&'static str>,
+        plausible: Option<&'static str>,
+        plausible_source: Option<&'static str>,
     }
     let told: Vec<Told> = FIELDS
         .iter()
@@ -147,6 +179,8 @@ fn quantities() -> Report {
             bound: field.bound.words(),
             default: field.default.map(|default| default.text),
             source: field.default.map(|default| default.source),
+            plausible: field.plausible.map(|range| range.text),
+            plausible_source: field.plausible.map(|range| range.source),
         })
         .collect();
     let (page, rows) = page::quantities(FIELDS);

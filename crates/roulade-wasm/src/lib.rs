@@ -25,6 +25,12 @@ pub fn without(question: &str) -> String {
     ask::without(question)
 }
 
+/// Whether a declared figure can be true.
+#[wasm_bindgen]
+pub fn claim(question: &str) -> String {
+    ask::claim(question)
+}
+
 /// The materials a sheet may name, with their properties and sources.
 #[wasm_bindgen]
 pub fn materials() -> String {

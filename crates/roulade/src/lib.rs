@@ -32,7 +32,7 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`claim`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -45,6 +45,7 @@ pub mod balance;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
+pub mod claim;
 pub mod compare;
 pub mod design;
 pub mod estimate;

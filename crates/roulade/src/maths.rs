@@ -22,3 +22,13 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
+
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Complement of the error function.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}

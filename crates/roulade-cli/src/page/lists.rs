@@ -150,7 +150,17 @@ fn grade(grade: Grade) -> &'static str {
 
 /// Every quantity of the sheet.
 pub(crate) fn quantities(fields: &[Field]) -> (Page, Vec<Vec<String>>) {
-    let head = ["key", "section", "what it is", "unit", "bound", "default", "source of the default"];
+    let head = [
+        "key",
+        "section",
+        "what it is",
+        "unit",
+        "bound",
+        "default",
+        "source of the default",
+        "plausible",
+        "source of the plausible range",
+    ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     let mut table = Table::new([words("key"), words("unit"), words("where left out")]);
     let mut section = "";
@@ -162,7 +172,9 @@ pub(crate) fn quantities(fields: &[Field]) -> (Page, Vec<Vec<String>>) {
         let (default, source) = field.default.map_or(("", ""), |default| (default.text, default.source));
         table.row([field.path, field.unit.symbol(), default]);
         let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
-        table.under(format!("{}, {}{because}", field.label, field.bound.words()));
+        let (range, its_source) = field.plausible.map_or(("", ""), |range| (range.text, range.source));
+        let plausible = if range.is_empty() { String::new() } else { format!("; plausible: {range}: {its_source}") };
+        table.under(format!("{}, {}{because}{plausible}", field.label, field.bound.words()));
         let row = [
             field.path,
             field.section,
@@ -171,6 +183,8 @@ pub(crate) fn quantities(fields: &[Field]) -> (Page, Vec<Vec<String>>) {
             field.bound.words(),
             default,
             source,
+            range,
+            its_source,
         ];
         rows.push(row.map(str::to_owned).to_vec());
     }

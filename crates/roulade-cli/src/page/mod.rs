@@ -1,10 +1,12 @@
 //! An answer as people read it, before it takes a form: sentences, lists and tables, nothing rounded and nothing
 //! laid out.
 
+mod claim;
 mod comparison;
 mod estimate;
 mod lists;
 
+pub(crate) use claim::claim;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};

@@ -275,18 +275,19 @@ pub(super) fn leans<'a>(
 ) -> Vec<Lean> {
     let named = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        // A part's label names the part; elsewhere the section tells two alike apart.
-        let mut label = if input.label.contains(':') {
-            input.label.clone()
-        } else {
-            format!("{}: {}", input.section, input.label)
-        };
-        if let Some(cell) = cell {
-            label = format!("{label} ({cell})");
-        }
-        Some(Lean { path: input.path.clone(), label, share })
+        Some(Lean { path: input.path.clone(), label: in_full(input.section, &input.label, cell), share })
     });
     named.take(3).collect()
+}
+
+/// The label of an input with what tells it apart from others: its section, or its part, and its cell.
+pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String {
+    // A part's label names the part; elsewhere the section tells two alike apart.
+    let named = if label.contains(':') { label.to_owned() } else { format!("{section}: {label}") };
+    match cell {
+        Some(cell) => format!("{named} ({cell})"),
+        None => named,
+    }
 }
 
 fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {

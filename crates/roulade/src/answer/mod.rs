@@ -3,6 +3,7 @@
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
 mod change;
+mod claim;
 mod comparison;
 mod drawing;
 mod estimate;
@@ -11,6 +12,7 @@ mod pen;
 mod sentence;
 
 pub use change::Change;
+pub use claim::{AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, SettleRow, StripTold};
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};

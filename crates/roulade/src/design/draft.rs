@@ -10,7 +10,7 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::Origin;
+use crate::known::{Known, Origin};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -172,6 +172,16 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+        for input in &mut self.inputs {
+            if let Some(known) = other(input) {
+                input.known = known;
+            }
+        }
+        self
     }
 
     /// What the reader should know of how gaps were filled, in plain words.

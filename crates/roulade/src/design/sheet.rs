@@ -350,3 +350,48 @@ section! {
         reclaim: f64,
     }
 }
+
+section! {
+    /// A declared figure in its parts; [`crate::claim::Claim::read`] reads the same from a line of text.
+    Claimed {
+        /// The figure: "per volume", "capacity", or the id of any figure. The value's unit says it where it can.
+        figure: String,
+        /// "at least", "at most" or "about".
+        relation: String,
+        /// The value with its unit; per cent where it is a change over the other cell.
+        value: String,
+        /// "the other cell", where it is a change over that.
+        over: String,
+        /// "cell", "nominal size", "inside of the can" or "roll".
+        basis: String,
+        /// Voltage limits it is stated for: "2.5 .. 4.2 V".
+        window: String,
+    }
+}
+
+section! {
+    /// The question whether a declared figure can be true.
+    ClaimAsked {
+        /// The claim.
+        claim: Said,
+        /// The sheet of the cell it is about.
+        sheet: Sheet,
+        /// That of the other cell, where it compares.
+        other: Sheet,
+        /// How many draws.
+        draws: u32,
+        /// Where the draws begin.
+        seed: u32,
+    }
+}
+
+/// A claim as it is given: a line of text, or its parts.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum Said {
+    /// "at least 290 Wh/kg"
+    Words(String),
+    /// The same in parts.
+    Parts(Box<Claimed>),
+}

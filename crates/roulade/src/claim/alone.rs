@@ -1,0 +1,212 @@
+//! What each input alone would have to be for a claim to just hold, or just fail.
+
+use super::check::Case;
+use crate::design::Input;
+use crate::design::defaults::{Bound, field};
+use crate::known::{Known, Spread};
+use crate::notation;
+use crate::units::Unit;
+use serde::Serialize;
+
+/// Where a value lies beside what is known and what is plausible.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Where {
+    /// Within what is known of it: its range, or two standard uncertainties.
+    Known,
+    /// Within what is plausible for a cell.
+    Plausible,
+    /// Within what is possible, but not plausible.
+    Beyond,
+    /// No value of this input alone does it.
+    Never,
+}
+
+/// What one input alone would have to be.
+#[derive(Clone, Debug)]
+pub struct Alone {
+    /// Its path in the sheet.
+    pub path: String,
+    /// Heading it stands under.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// Its cell, where there are two and they do not share it.
+    pub cell: Option<String>,
+    /// Unit of the trade.
+    pub unit: Unit,
+    /// As it is known.
+    pub known: Known,
+    /// Its plausible range, SI, and where that comes from.
+    pub plausible: Option<((f64, f64), &'static str)>,
+    /// The value at which the claim just holds, or just fails, SI.
+    pub needed: Option<f64>,
+    /// Where that lies.
+    pub place: Where,
+}
+
+/// Steps in which a stretch is searched for a change of sign, and halvings of the step where it is found.
+const STEPS: u32 = 12;
+const HALVINGS: u32 = 36;
+
+/// Every input that moves the figure, those whose value is nearest first.
+pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -> Vec<Alone> {
+    let values: Vec<f64> = known.iter().map(|known| known.value).collect();
+    // The nearer edge of the interval: the one it misses, or the one it would miss first.
+    let edge = [holds.0, holds.1]
+        .into_iter()
+        .filter(|edge| edge.is_finite())
+        .min_by(|a, b| (a - best).abs().total_cmp(&(b - best).abs()))
+        .unwrap_or(best);
+    let mut all: Vec<Alone> = (0..known.len()).filter_map(|i| one(case, &values, i, *known.get(i)?, edge)).collect();
+    let far = |alone: &Alone| {
+        let reach = reach(&alone.known, alone.plausible);
+        alone.needed.map_or(f64::INFINITY, |needed| {
+            (needed - alone.known.value).abs() / (reach.1 - reach.0).max(1e-12 * alone.known.value.abs())
+        })
+    };
+    all.sort_by(|a, b| a.place.cmp(&b.place).then(far(a).total_cmp(&far(b))));
+    all
+}
+
+fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option<Alone> {
+    let (input, cell) = case.input(i)?;
+    let plausible = plausible(input);
+    let mut values = values.to_vec();
+    let mut miss = |x: f64| {
+        if let Some(slot) = values.get_mut(i) {
+            *slot = x;
+        }
+        case.figure(&values).map(|value| value - edge)
+    };
+    let at_best = miss(known.value)?;
+    let own = of_spread(&known);
+    let near = reach(&known, plausible);
+    let possible = possible(input, near);
+    let mut moved = false;
+    let mut needed: Option<f64> = None;
+    for (from, to) in [(known.value, near.1), (known.value, near.0), (near.1, possible.1), (near.0, possible.0)] {
+        let Some((found, moves)) = crossing(&mut miss, at_best, from, to) else { continue };
+        moved |= moves;
+        let Some(found) = found else { continue };
+        let outside = |x: f64| !within(x, near);
+        if needed.is_none_or(|before| {
+            (outside(found), (found - known.value).abs()) < (outside(before), (before - known.value).abs())
+        }) {
+            needed = Some(found);
+        }
+    }
+    if !moved {
+        return None;
+    }
+    let place = match needed {
+        None => Where::Never,
+        Some(x) if within(x, own) => Where::Known,
+        Some(x) if plausible.is_some_and(|(range, _)| within(x, range)) => Where::Plausible,
+        Some(_) => Where::Beyond,
+    };
+    Some(Alone {
+        path: input.path.clone(),
+        section: input.section,
+        label: input.label.clone(),
+        cell: cell.map(str::to_owned),
+        unit: input.unit,
+        known,
+        plausible,
+        needed,
+        place,
+    })
+}
+
+fn within(x: f64, (low, high): (f64, f64)) -> bool {
+    low <= x && x <= high
+}
+
+/// A range, or two standard uncertainties either way.
+fn of_spread(known: &Known) -> (f64, f64) {
+    match known.spread {
+        Spread::Exact => (known.value, known.value),
+        Spread::Standard(u) => (known.value - 2.0 * u, known.value + 2.0 * u),
+        Spread::Range { low, high } => (low, high),
+    }
+}
+
+/// What is known or plausible, taken together.
+fn reach(known: &Known, plausible: Option<((f64, f64), &str)>) -> (f64, f64) {
+    let own = of_spread(known);
+    plausible.map_or(own, |(range, _)| (own.0.min(range.0), own.1.max(range.1)))
+}
+
+/// As far as an input is followed: a third to three times of what is plausible, within what it may be at all.
+fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
+    let wide = (low / 3.0, 3.0 * high);
+    match field(&input.path).map(|field| field.bound) {
+        Some(Bound::Share) => (wide.0, wide.1.min(1.0)),
+        Some(Bound::Porosity) => (0.0, wide.1.min(0.95)),
+        Some(Bound::NotNegative) => (0.0, wide.1),
+        Some(Bound::Positive) | None => wide,
+    }
+}
+
+/// The plausible range of an input, SI, with its source: what the table says, or the default.
+fn plausible(input: &Input) -> Option<((f64, f64), &'static str)> {
+    let field = field(&input.path)?;
+    let range = field.plausible.or(field.default)?;
+    match notation::read(range.text, field.unit.dimension()).ok()?.spread {
+        Spread::Range { low, high } => Some(((low, high), range.source)),
+        _ => None,
+    }
+}
+
+/// Where `miss` changes its sign between two values, nearest to the first; whether it changes at all. `None` where
+/// there is nothing to search.
+fn crossing(
+    miss: &mut impl FnMut(f64) -> Option<f64>,
+    sign: f64,
+    from: f64,
+    to: f64,
+) -> Option<(Option<f64>, bool)> {
+    if !(to - from).is_finite() || (to - from).abs() <= 1e-12 * from.abs().max(to.abs()) {
+        return None;
+    }
+    let mut moves = false;
+    let mut last = from;
+    for step in 1..=STEPS {
+        let x = from + (to - from) * (f64::from(step) / f64::from(STEPS));
+        // Where the cell does not hold together there is no further to go.
+        let Some(value) = miss(x) else { break };
+        moves |= (value - sign).abs() > 1e-9 * sign.abs().max(1e-300);
+        if (value < 0.0) != (sign < 0.0) {
+            let (mut inside, mut outside) = (last, x);
+            for _ in 0..HALVINGS {
+                let middle = 0.5 * (inside + outside);
+                match miss(middle) {
+                    Some(value) if (value < 0.0) == (sign < 0.0) => inside = middle,
+                    _ => outside = middle,
+                }
+            }
+            return Some((Some(outside), true));
+        }
+        last = x;
+    }
+    Some((None, moves))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn a_crossing_is_found_or_said_not_to_be() {
+        let mut square = |x: f64| Some(x * x - 2.0);
+        let (found, moves) = crossing(&mut square, -2.0, 0.0, 3.0).unwrap();
+        assert_relative_eq!(found.unwrap(), 2f64.sqrt(), max_relative = 1e-9);
+        assert!(moves);
+        assert_eq!(crossing(&mut |x: f64| Some(x * x + 1.0), 1.0, 0.0, 3.0), Some((None, true)));
+        assert_eq!(crossing(&mut |_| Some(1.0), 1.0, 0.0, 3.0), Some((None, false)));
+        // Nothing beyond one: no crossing is made up there.
+        assert_eq!(crossing(&mut |x: f64| (x <= 1.0).then_some(x - 2.0), -2.0, 0.0, 3.0), Some((None, true)));
+        assert_eq!(crossing(&mut |_| Some(1.0), 1.0, 2.0, 2.0), None);
+    }
+}
