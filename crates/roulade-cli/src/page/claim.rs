@@ -2,7 +2,7 @@
 
 use super::{Page, Table, note, number, words};
 use roulade::answer::{AloneRow, ClaimAnswer};
-use roulade::claim::Where;
+use roulade::claim::{Verdict, Where};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;
@@ -10,7 +10,7 @@ const SHOWN: usize = 10;
 /// The page, and what each input alone would have to be as rows.
 pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
-    page.lead(&answer.answer);
+    page.lead_on(&answer.answer, &of_figure(answer.claim.label));
     page.heading("The claim");
     let mut table = Table::new([words(""), words(""), note("")]);
     table.row(["as it was understood", &answer.claim.text, answer.claim.basis_text]);
@@ -45,6 +45,11 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     (page, rows(answer))
 }
 
+/// "per mass", "of the capacity": what an uncertainty is one of.
+fn of_figure(label: &str) -> String {
+    if label.starts_with("per ") { label.to_owned() } else { format!("of the {label}") }
+}
+
 fn range(low: Option<f64>, high: Option<f64>, unit: &str) -> String {
     match (low, high) {
         (Some(low), Some(high)) => format!("{low} to {high} {unit}"),
@@ -69,7 +74,11 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
         for row in reach.iter().take(SHOWN) {
             let needed = row.needed.as_ref().map_or("", |needed| needed.text.as_str());
             let plausible = row.plausible.as_deref().unwrap_or_default();
-            table.row([&row.label, needed, &row.known, plausible, row.place_text]);
+            let place = match &row.implies {
+                Some(implied) => format!("would take {implied}"),
+                None => row.place_text.to_owned(),
+            };
+            table.row([&row.label, needed, &row.known, plausible, &place]);
         }
         page.table(table);
     }
@@ -88,7 +97,7 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
 }
 
 fn settle(page: &mut Page, answer: &ClaimAnswer) {
-    if answer.settle.is_empty() {
+    if answer.settle.is_empty() || answer.verdict != Verdict::Open {
         return;
     }
     page.heading("Which reading would settle it soonest");

@@ -112,12 +112,17 @@ impl Page {
 
     /// The answer, what it leans on, and how much of it was supposed.
     fn lead(&mut self, answer: &Sentence) {
+        self.lead_on(answer, "per outer volume");
+    }
+
+    /// The same where the main figure is another one.
+    fn lead_on(&mut self, answer: &Sentence, figure: &str) {
         self.0.push(Block::Lead(answer.runs.clone()));
         let leans: Vec<String> =
             answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
         let leans = match leans.as_slice() {
             [] => String::new(),
-            _ => format!("The uncertainty per outer volume comes most from {}. ", leans.join("; ")),
+            _ => format!("The uncertainty {figure} comes most from {}. ", leans.join("; ")),
         };
         self.aside(leans + &answer.assumed);
     }

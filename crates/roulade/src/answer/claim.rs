@@ -4,7 +4,7 @@ use super::estimate::{in_full, leans};
 use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::cautions::{CAUTIONS, Caution};
-use crate::claim::{Alone, Check, Claim, Reading, Relation, SUPPORTED, Verdict, Where};
+use crate::claim::{Alone, Basis, Check, Claim, Reading, Relation, SUPPORTED, Verdict, Where};
 use crate::design::Draft;
 use crate::known::Known;
 use crate::notation;
@@ -128,6 +128,9 @@ pub struct AloneRow {
     pub place: Where,
     /// The same in words.
     pub place_text: &'static str,
+    /// What that value would make of another quantity, where that is not plausible: "cathode porosity 8.2 %".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub implies: Option<String>,
 }
 
 /// A reading that could settle the claim.
@@ -308,10 +311,13 @@ fn holds_at_best(check: &Check) -> bool {
     check.holds.0 <= check.best && check.best <= check.holds.1
 }
 
-/// What the figure is called inside a sentence.
+/// What the figure is called after its value, where its unit does not say it, and its basis, where it is not the cell.
 fn named(claim: &Claim) -> String {
-    let of_roll = if claim.basis.name() == "cell" { String::new() } else { format!(" ({})", claim.basis.name()) };
-    format!("{}{of_roll}", claim.figure.label)
+    let named = if claim.says_its_figure() { String::new() } else { format!(" {}", claim.figure.label) };
+    match claim.basis {
+        Basis::Cell => named,
+        basis => format!("{named} ({})", basis.name()),
+    }
 }
 
 fn sentence(check: &Check, value: &Figure) -> Sentence {
@@ -323,21 +329,30 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     };
     let mut words = Words::default().strong(verdict).say(format!(" {} must give ", check.cell().name()));
     words = words.number(value).say(match check.other() {
-        Some(other) => format!(" over {}, {}", other.name(), named(claim)),
-        None => format!(", {}", named(claim)),
+        Some(other) => format!(" over {}{}", other.name(), named(claim)),
+        None => named(claim),
     });
     words = words
         .say(format!(": “{}” holds with a chance of ", claim.text()))
-        .strong(Chance::of(check.chance).text)
-        .say(".");
+        .strong(Chance::of(check.chance).text);
+    words = words.say(match claim.relation {
+        // An interval narrower than what is known is missed by most draws wherever it lies.
+        Relation::About => format!(
+            "; {} of the draws lie below it, {} above.",
+            Chance::of(check.below).text,
+            Chance::of(1.0 - check.chance - check.below).text
+        ),
+        Relation::AtLeast | Relation::AtMost => ".".to_owned(),
+    });
     if let Some(first) = check.alone.first()
         && let Some(needed) = first.needed
         && first.place <= Where::Plausible
     {
+        let (label, cell) = (&first.label, first.cell.as_deref());
         words = words.say(format!(
             " It would {} if {} alone were {} ({}: {}).",
             if holds_at_best(check) { "fail" } else { "hold" },
-            in_full(first.section, &first.label, first.cell.as_deref()).to_lowercase_first(),
+            in_sentence(first.section, label, cell),
             notation::print(needed, 0.0, first.unit),
             if first.known.u() > 0.0 { "known" } else { "taken" },
             notation::print_brief(&first.known, first.unit),
@@ -350,7 +365,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     {
         words = words.say(format!(
             " To settle it, read {} first, with {}.",
-            in_full(best.section, &best.label, best.cell.as_deref()).to_lowercase_first(),
+            in_sentence(best.section, &best.label, best.cell.as_deref()),
             best.how,
         ));
     }
@@ -358,21 +373,15 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     words.done(leans(&check.spread, check.output, |i| check.input(i)), assumed(all))
 }
 
-/// A heading inside a sentence: "Cathode: loading" → "cathode: loading".
-trait Lowered {
-    fn to_lowercase_first(self) -> String;
-}
-
-impl Lowered for String {
-    fn to_lowercase_first(self) -> String {
-        let mut letters = self.chars();
-        // "X-ray" keeps its capital.
-        match (letters.next(), letters.clone().next()) {
-            (Some(first), Some(second)) if second.is_lowercase() => {
-                first.to_lowercase().chain(letters).collect()
-            }
-            _ => self,
-        }
+/// An input inside a sentence: "cathode loading, one face", "the practical capacity of NMC811".
+fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> String {
+    let named = match label.split_once(": ") {
+        Some((of, what)) => format!("the {what} of {of}"),
+        None => format!("{} {label}", section.to_lowercase()),
+    };
+    match cell {
+        Some(cell) => format!("{named} ({cell})"),
+        None => named,
     }
 }
 
@@ -421,7 +430,11 @@ fn alone(alone: &Alone) -> AloneRow {
         source: alone.plausible.map(|(_, source)| source),
         needed: alone.needed.map(|needed| figure(needed, 0.0, alone.unit, false)),
         place: alone.place,
+        implies: alone.implies.map(|(figure, value)| {
+            format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))
+        }),
         place_text: match alone.place {
+            _ if alone.implies.is_some() => "would take another quantity beyond what is plausible",
             Where::Known => "within what is known",
             Where::Plausible => "plausible",
             Where::Beyond if alone.plausible.is_some() => "beyond what is plausible",

@@ -2,7 +2,8 @@
 
 use super::check::Case;
 use crate::design::Input;
-use crate::design::defaults::{Bound, field};
+use crate::design::defaults::{Bound, Field, field};
+use crate::figures::{Definition, Worked, definition};
 use crate::known::{Known, Spread};
 use crate::notation;
 use crate::units::Unit;
@@ -43,7 +44,16 @@ pub struct Alone {
     pub needed: Option<f64>,
     /// Where that lies.
     pub place: Where,
+    /// A figure that this value would carry out of what is plausible for it, and its value there, SI.
+    pub implies: Option<(&'static Definition, f64)>,
 }
+
+/// Figures that follow from several inputs, and the quantity of the sheet whose plausible range is theirs.
+const FOLLOWING: [(&str, &str); 3] = [
+    ("cathode.porosity", "cathode.porosity"),
+    ("anode.porosity", "anode.porosity"),
+    ("balance.n_to_p", "anode.n_to_p"),
+];
 
 /// Steps in which a stretch is searched for a change of sign, and halvings of the step where it is found.
 const STEPS: u32 = 12;
@@ -72,13 +82,12 @@ pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -
 fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option<Alone> {
     let (input, cell) = case.input(i)?;
     let plausible = plausible(input);
-    let mut values = values.to_vec();
-    let mut miss = |x: f64| {
-        if let Some(slot) = values.get_mut(i) {
-            *slot = x;
-        }
-        case.figure(&values).map(|value| value - edge)
+    let values_at = |x: f64| {
+        let mut values = values.to_vec();
+        values.get_mut(i).into_iter().for_each(|slot| *slot = x);
+        values
     };
+    let mut miss = |x: f64| case.figure(&values_at(x)).map(|value| value - edge);
     let at_best = miss(known.value)?;
     let own = of_spread(&known);
     let near = reach(&known, plausible);
@@ -99,8 +108,14 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
     if !moved {
         return None;
     }
+    let implies = needed.and_then(|needed| {
+        let best = case.worked(&values_at(known.value))?;
+        let there = case.worked(&values_at(needed))?;
+        best.iter().zip(&there).find_map(|(best, there)| carried_out(best, there))
+    });
     let place = match needed {
         None => Where::Never,
+        Some(_) if implies.is_some() => Where::Beyond,
         Some(x) if within(x, own) => Where::Known,
         Some(x) if plausible.is_some_and(|(range, _)| within(x, range)) => Where::Plausible,
         Some(_) => Where::Beyond,
@@ -115,6 +130,19 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
         plausible,
         needed,
         place,
+        implies,
+    })
+}
+
+/// The figure that leaves its plausible range between two cells, and its value in the second.
+fn carried_out(best: &Worked, there: &Worked) -> Option<(&'static Definition, f64)> {
+    FOLLOWING.iter().find_map(|(figure, path)| {
+        let figure = definition(figure)?;
+        let (low, high) = plausible_range(field(path)?)?.0;
+        let (from, to) = ((figure.of)(best)?, (figure.of)(there)?);
+        // One that lies outside already counts where it is carried further out.
+        let out = to < low.min(from) || to > high.max(from);
+        (out && (to - from).abs() > 1e-9).then_some((figure, to))
     })
 }
 
@@ -150,7 +178,10 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
 
 /// The plausible range of an input, SI, with its source: what the table says, or the default.
 fn plausible(input: &Input) -> Option<((f64, f64), &'static str)> {
-    let field = field(&input.path)?;
+    plausible_range(field(&input.path)?)
+}
+
+fn plausible_range(field: &Field) -> Option<((f64, f64), &'static str)> {
     let range = field.plausible.or(field.default)?;
     match notation::read(range.text, field.unit.dimension()).ok()?.spread {
         Spread::Range { low, high } => Some(((low, high), range.source)),

@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 pub enum Basis {
     /// The whole cell: the envelope of the bare can over its largest outside dimensions, or the whole mass.
     Cell,
-    /// The size a cell is named by: diameter and height rounded down to whole millimetres.
+    /// The size a cell is named by: diameter and height in whole millimetres, the nearest.
     Nominal,
     /// The inside of the can: bore times the height above the bottom, hardware included.
     Inside,
@@ -76,12 +76,11 @@ impl Basis {
     }
 }
 
-/// π/4·D²·H in whole millimetres, rounded down.
+/// π/4·D²·H in whole millimetres.
 fn nominal(w: &Worked) -> Volume {
     let can = &w.design.blueprint().can;
-    // A diameter of 18 mm must not become 17 for the rounding of its conversion.
     let whole = |length: Length| {
-        let millimetres = (1e3 * length.value + 1e-9).floor();
+        let millimetres = (1e3 * length.value).round();
         if millimetres >= 1.0 { length * (1e-3 * millimetres / length.value) } else { length }
     };
     let diameter = whole(can.diameter);

@@ -34,6 +34,8 @@ pub struct Check {
     pub u: f64,
     /// Chance that the claim holds, by draws.
     pub chance: f64,
+    /// Share of the draws that lie below the interval in which it holds.
+    pub below: f64,
     /// The same for a normal distribution of the first-order uncertainty.
     pub normal: f64,
     /// The verdict on the draws.
@@ -134,6 +136,14 @@ impl Case {
         Ok(self.bases.iter().map(|basis| on(&w, *basis) / on(&o, *basis) - 1.0).collect())
     }
 
+    /// The cell it is about at some values, and the other one.
+    pub(super) fn worked(&self, values: &[f64]) -> Option<Vec<Worked>> {
+        let Some((other, joint)) = &self.other else { return Some(vec![Worked::at(&self.cell, values).ok()?]) };
+        let (first, second) = joint.split(values);
+        let (own, others) = if self.reversed { (second, first) } else { (first, second) };
+        Some(vec![Worked::at(&self.cell, &own).ok()?, Worked::at(other, &others).ok()?])
+    }
+
     /// The figure on the claim's basis.
     pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
         let at = self.bases.iter().position(|basis| *basis == self.claim.basis)?;
@@ -204,6 +214,7 @@ impl Check {
             best,
             u,
             chance,
+            below: chance::missed(own, holds).0,
             normal: inside(best, u, holds),
             verdict,
             holds,

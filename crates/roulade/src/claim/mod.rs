@@ -26,7 +26,7 @@ use serde::Serialize;
 /// A claim is supported where it holds with at least this chance, contradicted where with at most its complement.
 pub const SUPPORTED: f64 = 0.95;
 /// Draws where none are asked for.
-pub const DRAWS: u32 = 20_000;
+pub const DRAWS: u32 = 10_000;
 /// Most draws that may be asked for.
 pub const MOST_DRAWS: u32 = 2_000_000;
 
@@ -102,7 +102,8 @@ pub struct Claim {
 }
 
 impl Claim {
-    /// The claim in its shortest clear form: "at least 290 Wh/kg, cell".
+    /// The claim in its shortest clear form: "at least 290 Wh/kg, cell", "about 12 % over the other cell per outer
+    /// volume, cell".
     pub fn text(&self) -> String {
         let mut text = format!("{} {}", self.relation.name(), self.rounding.written);
         let symbol = self.unit.symbol();
@@ -113,8 +114,8 @@ impl Claim {
         if self.over {
             text.push_str(" over the other cell");
         }
-        if self.over || !self.says_its_figure() {
-            text.push_str(", ");
+        if !self.says_its_figure() {
+            text.push(' ');
             text.push_str(self.figure.label);
         }
         if Basis::of(self.figure).len() > 1 {
@@ -128,8 +129,8 @@ impl Claim {
     }
 
     /// Whether the unit alone says which figure is meant.
-    fn says_its_figure(&self) -> bool {
-        words::figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
+    pub fn says_its_figure(&self) -> bool {
+        !self.over && words::figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
     }
 
     /// The interval in which the claim holds, where its value may be off by `half`.

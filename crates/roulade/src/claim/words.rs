@@ -98,6 +98,7 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("energy density", Nothing),
     ("open circuit", Nothing),
     ("at open circuit", Nothing),
+    ("at", Nothing),
     ("the", Nothing),
     ("of", Nothing),
     ("of the", Nothing),
@@ -191,7 +192,7 @@ impl Claim {
         if share && !over && figure.unit.dimension() != Dimension::Fraction {
             return Err(Problem::new(
                 at("over"),
-                format!("a percentage of {} without the other cell", figure.label),
+                "a percentage without the other cell".to_owned(),
                 "\"over the other cell\" after it, or a value with its unit",
             )
             .into());
@@ -208,8 +209,8 @@ impl Claim {
         if let Some(unit) = unit.filter(|unit| unit.dimension() != dimension) {
             return Err(Problem::new(
                 at("value"),
-                format!("{}, which is no unit of {}", unit.symbol(), figure.label),
-                format!("a value in {}", figure.unit.symbol()),
+                format!("\"{}\" in {}", shortened(value), unit.symbol()),
+                format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol()),
             )
             .into());
         }
@@ -270,6 +271,14 @@ fn window(text: &str, place: &str) -> Result<(f64, f64), Problem> {
             "the lower and the upper limit, for example \"2.5 .. 4.2 V\"",
         )),
     }
+}
+
+/// Whether a phrase begins with this word; one that follows a number and begins none is meant as its unit.
+fn begins_phrase(word: &str) -> bool {
+    let word = word.to_lowercase();
+    let begins = |phrase: &str| phrase.split([' ', ',']).next() == Some(&word);
+    PHRASES.iter().any(|(phrase, _)| begins(phrase))
+        || FIGURES.iter().any(|figure| begins(figure.id) || begins(&figure.label.to_lowercase()))
 }
 
 /// Number, tolerance and unit of "290 ± 5 Wh/kg".
@@ -335,7 +344,8 @@ impl Parts {
             });
             let Some((found, after)) = longest else {
                 let words = PHRASES.iter().flat_map(|(phrase, _)| phrase.split(' '));
-                let near = nearest(first, words.chain(FIGURES.iter().map(|figure| figure.id)));
+                let near = nearest(first, words.chain(FIGURES.iter().map(|figure| figure.id)))
+                    .filter(|near| *near != first.to_lowercase());
                 let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
                 let found = format!("\"{}\", a word that a claim does not have", shortened(first));
                 return Err(wrong(found, &format!("{hint}{EXAMPLE}")));
@@ -372,7 +382,7 @@ impl Parts {
         }
         for n in [2, 1] {
             if let Some((words, after)) = rest.split_at_checked(n)
-                && notation::unit(&words.join(" ")).is_some()
+                && (notation::unit(&words.join(" ")).is_some() || n == 1 && !begins_phrase(&words.join(" ")))
             {
                 value = format!("{value} {}", words.join(" "));
                 rest = after;

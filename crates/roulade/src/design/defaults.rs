@@ -155,11 +155,7 @@ pub const FIELDS: &[Field] = &[
         "0.05 .. 0.4 mm",
         "small in fresh cells: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the ends: common practice, no source",
     ),
-    within(
-        or(given("winding.slack", "Winding", "slack per turn", Micrometre, NotNegative), "0 µm", "a tight roll"),
-        "0 .. 2 µm",
-        PRACTICE,
-    ),
+    or(given("winding.slack", "Winding", "slack per turn", Micrometre, NotNegative), "0 µm", "a tight roll"),
     or(
         given("winding.core_turns", "Winding", "separator turns at the core", Turn, NotNegative),
         "1 .. 2",
@@ -212,11 +208,7 @@ pub const FIELDS: &[Field] = &[
         "17 .. 36 %",
         POROSITIES,
     ),
-    within(
-        given("cathode.mix[].share", "Cathode", "share of the mix", Percent, Share),
-        "0.5 .. 98 %",
-        PRACTICE,
-    ),
+    given("cathode.mix[].share", "Cathode", "share of the mix", Percent, Share),
     within(
         given("cathode.first_cycle_efficiency", "Cathode", "first-cycle efficiency", Percent, Share),
         "85 .. 95 %",
@@ -310,8 +302,7 @@ pub const FIELDS: &[Field] = &[
         "0.3 .. 2 mm",
         PRACTICE,
     ),
-    within(
-        or(
+    or(
         given(
             "separator.ceramic_thickness",
             "Separator",
@@ -321,9 +312,6 @@ pub const FIELDS: &[Field] = &[
         ),
         "0 µm",
         "as a separator without one",
-    ),
-        "0 .. 5 µm",
-        PRACTICE,
     ),
     or(
         given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity),
