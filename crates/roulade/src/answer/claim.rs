@@ -52,9 +52,7 @@ pub struct Chance {
 impl Chance {
     fn of(value: f64) -> Self {
         let text = match 100.0 * value {
-            percent if percent <= 0.0 => "0 %".to_owned(),
             percent if percent < 1.0 => "less than 1 %".to_owned(),
-            percent if percent >= 100.0 => "100 %".to_owned(),
             percent if percent > 99.0 => "more than 99 %".to_owned(),
             percent => format!("{percent:.0} %"),
         };
@@ -160,6 +158,34 @@ pub struct SettleRow {
     pub together: Chance,
 }
 
+/// How far plausible choices of what the sheets leave out carry the figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReachTold {
+    /// The lowest.
+    pub low: Figure,
+    /// The highest.
+    pub high: Figure,
+    /// How many quantities are left out and were chosen.
+    pub left_out: usize,
+    /// Whether draws alone would contradict the claim, and such a choice keeps it open.
+    pub decides: bool,
+    /// In a sentence.
+    pub text: String,
+    /// The choices that carry the figure towards the claim, the one that carries it furthest first.
+    pub choices: Vec<ChoiceRow>,
+}
+
+/// A choice of something left out.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChoiceRow {
+    /// Path of the input.
+    pub path: String,
+    /// What it is called, in full.
+    pub label: String,
+    /// What it is chosen to be.
+    pub value: String,
+}
+
 /// How the draws lie, in the unit of the claim.
 #[derive(Clone, Debug, Serialize)]
 pub struct StripTold {
@@ -208,6 +234,8 @@ pub struct ClaimAnswer {
     pub rounding: Digits,
     /// On each basis.
     pub bases: Vec<BasisRow>,
+    /// How far plausible choices of what is left out carry it; absent where nothing is left out.
+    pub reach: Option<ReachTold>,
     /// Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail").
     pub alone_to: &'static str,
     /// What each input alone would have to be, the nearest first.
@@ -271,6 +299,7 @@ impl ClaimAnswer {
                     main: on.basis == claim.basis,
                 })
                 .collect(),
+            reach: reach(check, unit, claim.over),
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
@@ -344,6 +373,15 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         ),
         Relation::AtLeast | Relation::AtMost => ".".to_owned(),
     });
+    if check.within_reach
+        && let Some([down, up]) = &check.reach
+    {
+        let end = if check.best < check.holds.0 { up.figure } else { down.figure };
+        words = words.say(format!(
+            " But what the sheets leave out can be chosen, within what is plausible, to give {}; so draws alone do not refute it.",
+            figure(end, 0.0, claim.shown_in(), claim.over).text
+        ));
+    }
     if let Some(first) = check.alone.first()
         && let Some(needed) = first.needed
         && first.place <= Where::Plausible
@@ -364,7 +402,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         && check.verdict == Verdict::Open
     {
         words = words.say(format!(
-            " To settle it, read {} first, with {}.",
+            " To settle it, read {} first ({}).",
             in_sentence(best.section, &best.label, best.cell.as_deref()),
             best.how,
         ));
@@ -419,6 +457,36 @@ fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digi
     Digits { decides, text, readings }
 }
 
+fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
+    let ends = check.reach.as_ref()?;
+    let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
+    let [down, up] = ends;
+    let towards = if check.best < check.holds.0 { up } else { down };
+    let choices: Vec<ChoiceRow> = towards
+        .choices
+        .iter()
+        .filter_map(|(i, value)| {
+            let (input, cell) = check.input(*i)?;
+            Some(ChoiceRow {
+                path: input.path.clone(),
+                label: in_full(input.section, &input.label, cell),
+                value: notation::print(*value, 0.0, input.unit),
+            })
+        })
+        .collect();
+    let left_out = check.left_out;
+    let text = format!(
+        "What the sheets leave out ({}) can be chosen, within what is plausible, for anything from {} to {}.",
+        match left_out {
+            1 => "1 quantity".to_owned(),
+            n => format!("{n} quantities"),
+        },
+        low.text,
+        high.text
+    );
+    Some(ReachTold { low, high, left_out, decides: check.within_reach, text, choices })
+}
+
 fn alone(alone: &Alone) -> AloneRow {
     let range = alone.plausible.map(|((low, high), _)| notation::print_brief(&Known::range(low, high), alone.unit));
     AloneRow {
@@ -471,7 +539,7 @@ fn remarks(check: &Check) -> Vec<String> {
     let mut remarks: Vec<String> = claim.taken.iter().map(|taken| (*taken).to_owned()).collect();
     remarks.push(format!(
         "A claim counts as supported where it holds with a chance of at least {:.0} %, as contradicted where it fails with such \
-         a chance. The chance is that of {} draws of all inputs; a normal distribution of the first-order uncertainty gives {}.",
+         a chance whatever plausible choice is made of what the sheets leave out. The chance is that of {} draws of all inputs; a normal distribution of the first-order uncertainty gives {}.",
         100.0 * SUPPORTED,
         check.held,
         Chance::of(check.normal).text,

@@ -12,7 +12,9 @@ mod pen;
 mod sentence;
 
 pub use change::Change;
-pub use claim::{AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, SettleRow, StripTold};
+pub use claim::{
+    AloneRow, BasisRow, Chance, ChoiceRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow, StripTold,
+};
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};

@@ -55,9 +55,11 @@ const FOLLOWING: [(&str, &str); 3] = [
     ("balance.n_to_p", "anode.n_to_p"),
 ];
 
-/// Steps in which a stretch is searched for a change of sign, and halvings of the step where it is found.
-const STEPS: u32 = 12;
-const HALVINGS: u32 = 36;
+/// Steps in which a stretch is searched for a change of sign, and trials within the step where it is found.
+const STEPS: u32 = 8;
+const TRIALS: u32 = 40;
+/// Halvings of a step in which the cell ceases to hold together.
+const HALVINGS: u32 = 16;
 
 /// Every input that moves the figure, those whose value is nearest first.
 pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -> Vec<Alone> {
@@ -94,21 +96,19 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
     let possible = possible(input, near);
     let mut moved = false;
     let mut needed: Option<f64> = None;
-    for (from, to) in [(known.value, near.1), (known.value, near.0), (near.1, possible.1), (near.0, possible.0)] {
-        let Some((found, moves)) = crossing(&mut miss, at_best, from, to) else { continue };
+    for ends in [[own.1, near.1, possible.1], [own.0, near.0, possible.0]] {
+        let (found, moves) = crossing(&mut miss, (known.value, at_best), &ends);
         moved |= moves;
         let Some(found) = found else { continue };
-        let outside = |x: f64| !within(x, near);
-        if needed.is_none_or(|before| {
-            (outside(found), (found - known.value).abs()) < (outside(before), (before - known.value).abs())
-        }) {
+        let outside = |x: f64| (!within(x, own), !within(x, near), (x - known.value).abs());
+        if needed.is_none_or(|before| outside(found) < outside(before)) {
             needed = Some(found);
         }
     }
     if !moved {
         return None;
     }
-    let implies = needed.and_then(|needed| {
+    let implies = needed.filter(|needed| !within(*needed, own)).and_then(|needed| {
         let best = case.worked(&values_at(known.value))?;
         let there = case.worked(&values_at(needed))?;
         best.iter().zip(&there).find_map(|(best, there)| carried_out(best, there))
@@ -189,38 +189,73 @@ fn plausible_range(field: &Field) -> Option<((f64, f64), &'static str)> {
     }
 }
 
-/// Where `miss` changes its sign between two values, nearest to the first; whether it changes at all. `None` where
-/// there is nothing to search.
+/// Where `miss` changes its sign on the way from a place, whose value is known, past several others; and whether it
+/// changes at all.
 fn crossing(
     miss: &mut impl FnMut(f64) -> Option<f64>,
-    sign: f64,
-    from: f64,
-    to: f64,
-) -> Option<(Option<f64>, bool)> {
-    if !(to - from).is_finite() || (to - from).abs() <= 1e-12 * from.abs().max(to.abs()) {
-        return None;
-    }
-    let mut moves = false;
-    let mut last = from;
-    for step in 1..=STEPS {
-        let x = from + (to - from) * (f64::from(step) / f64::from(STEPS));
-        // Where the cell does not hold together there is no further to go.
-        let Some(value) = miss(x) else { break };
-        moves |= (value - sign).abs() > 1e-9 * sign.abs().max(1e-300);
-        if (value < 0.0) != (sign < 0.0) {
-            let (mut inside, mut outside) = (last, x);
-            for _ in 0..HALVINGS {
-                let middle = 0.5 * (inside + outside);
-                match miss(middle) {
-                    Some(value) if (value < 0.0) == (sign < 0.0) => inside = middle,
-                    _ => outside = middle,
-                }
-            }
-            return Some((Some(outside), true));
+    start: (f64, f64),
+    past: &[f64],
+) -> (Option<f64>, bool) {
+    let (mut last, mut moves) = (start, false);
+    let mut from = start.0;
+    for to in past {
+        if !(to - from).is_finite() || (to - from).abs() <= 1e-12 * from.abs().max(to.abs()) {
+            continue;
         }
-        last = x;
+        for step in 1..=STEPS {
+            let x = from + (to - from) * (f64::from(step) / f64::from(STEPS));
+            // Where the cell does not hold together there is no further to go than to where it just does.
+            let found = miss(x);
+            let ends = found.is_none();
+            let (x, value) = found.map_or_else(|| brink(miss, last, x), |value| (x, value));
+            moves |= (value - start.1).abs() > 1e-9 * start.1.abs().max(1e-300);
+            if (value < 0.0) != (start.1 < 0.0) {
+                return (Some(between(miss, last, (x, value))), true);
+            }
+            if ends {
+                return (None, moves);
+            }
+            last = (x, value);
+        }
+        from = *to;
     }
-    Some((None, moves))
+    (None, moves)
+}
+
+/// The furthest place, and the value there, from one that has an answer towards one that has none.
+fn brink(miss: &mut impl FnMut(f64) -> Option<f64>, from: (f64, f64), to: f64) -> (f64, f64) {
+    let (mut inside, mut outside) = (from, to);
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (inside.0 + outside);
+        match miss(middle) {
+            Some(value) => inside = (middle, value),
+            None => outside = middle,
+        }
+    }
+    inside
+}
+
+/// The change of sign between two values of different sign: false position, with the end that stays weighed down (the
+/// Illinois variant: Dowell and Jarratt, BIT 11 (1971) 168, from memory).
+fn between(miss: &mut impl FnMut(f64) -> Option<f64>, a: (f64, f64), b: (f64, f64)) -> f64 {
+    let ((mut a, mut fa), (mut b, mut fb)) = (a, b);
+    for _ in 0..TRIALS {
+        if (b - a).abs() <= 1e-10 * a.abs().max(b.abs()) {
+            break;
+        }
+        let x = b - fb * (b - a) / (fb - fa);
+        let Some(fx) = miss(x) else { break };
+        if (fx < 0.0) == (fb < 0.0) {
+            fa *= 0.5;
+        } else {
+            (a, fa) = (b, fb);
+        }
+        (b, fb) = (x, fx);
+        if fx == 0.0 {
+            break;
+        }
+    }
+    b
 }
 
 #[cfg(test)]
@@ -231,13 +266,15 @@ mod tests {
     #[test]
     fn a_crossing_is_found_or_said_not_to_be() {
         let mut square = |x: f64| Some(x * x - 2.0);
-        let (found, moves) = crossing(&mut square, -2.0, 0.0, 3.0).unwrap();
+        let (found, moves) = crossing(&mut square, (0.0, -2.0), &[1.0, 3.0]);
         assert_relative_eq!(found.unwrap(), 2f64.sqrt(), max_relative = 1e-9);
         assert!(moves);
-        assert_eq!(crossing(&mut |x: f64| Some(x * x + 1.0), 1.0, 0.0, 3.0), Some((None, true)));
-        assert_eq!(crossing(&mut |_| Some(1.0), 1.0, 0.0, 3.0), Some((None, false)));
-        // Nothing beyond one: no crossing is made up there.
-        assert_eq!(crossing(&mut |x: f64| (x <= 1.0).then_some(x - 2.0), -2.0, 0.0, 3.0), Some((None, true)));
-        assert_eq!(crossing(&mut |_| Some(1.0), 1.0, 2.0, 2.0), None);
+        assert_eq!(crossing(&mut |x: f64| Some(x * x + 1.0), (0.0, 1.0), &[3.0]), (None, true));
+        assert_eq!(crossing(&mut |_| Some(1.0), (0.0, 1.0), &[3.0]), (None, false));
+        // Nothing beyond one: no crossing is made up there, and one just before it is found.
+        assert_eq!(crossing(&mut |x: f64| (x <= 1.0).then_some(x - 2.0), (0.0, -2.0), &[3.0]), (None, true));
+        let (found, _) = crossing(&mut |x: f64| (x <= 1.0).then_some(x - 0.97), (0.0, -0.97), &[3.0]);
+        assert_relative_eq!(found.unwrap(), 0.97, max_relative = 1e-9);
+        assert_eq!(crossing(&mut |_| Some(1.0), (2.0, 1.0), &[2.0]), (None, false));
     }
 }

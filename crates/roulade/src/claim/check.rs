@@ -2,6 +2,7 @@
 
 use super::alone::{self, Alone};
 use super::chance::{self, Strip, below};
+use super::reach::{self, Reach};
 use super::settle::{self, Reading};
 use super::{Basis, Claim, Verdict};
 use crate::compare::{Joint, Kinship};
@@ -19,6 +20,8 @@ use rand_pcg::rand_core::{Rng, SeedableRng};
 
 /// Draws of one piece of work.
 const PIECE: u32 = 500;
+/// Draws for each end of what is within reach.
+const CARRIED: u32 = 2_000;
 
 /// A claim with everything that was worked out for it, SI.
 #[derive(Debug)]
@@ -52,6 +55,12 @@ pub struct Check {
     pub readings: Vec<ReadAs>,
     /// Each basis.
     pub bases: Vec<OnBasis>,
+    /// How far plausible choices of what is left out carry the figure, down and up; `None` where nothing is left out.
+    pub reach: Option<[Reach; 2]>,
+    /// How many quantities are left out.
+    pub left_out: usize,
+    /// Whether draws alone would contradict the claim, and a plausible choice of what is left out keeps it open.
+    pub within_reach: bool,
     /// What each input alone would have to be, the nearest first.
     pub alone: Vec<Alone>,
     /// What reading would settle it, the best first.
@@ -192,21 +201,40 @@ impl Check {
         };
         let strip = Strip::of(own).ok_or_else(|| no_draw(draws))?;
         let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
-        let judged = |drawn: &[f64], holds: (f64, f64)| {
-            let (below, above) = chance::missed(drawn, holds);
-            (1.0 - below - above, claim.verdict(below, above))
+        let reach = reach::furthest(&case, &known, best, -1.0)
+            .and_then(|down| Some([down, reach::furthest(&case, &known, best, 1.0)?]));
+        // What is read stays as uncertain as it is, however the rest is chosen.
+        let carried = reach.as_ref().map(|ends| ends.each_ref().map(|end| draw(&case, &end.known, draws.min(CARRIED), seed, hands)));
+        let judged = |output: usize, holds: (f64, f64)| {
+            let (below, above) = chance::missed(drawn.get(output).map_or(&[], Vec::as_slice), holds);
+            let by_draws = claim.verdict(below, above);
+            let towards = usize::from(below > above);
+            let there = carried.as_ref().and_then(|ends| ends.get(towards)?.get(output));
+            let verdict = match (by_draws, there) {
+                (Verdict::Contradicted, Some(there)) => {
+                    let (below, above) = chance::missed(there, holds);
+                    // Between the two a choice would hit the interval: only the side it comes from can refute it.
+                    let (below, above) = if towards == 1 { (below, 0.0) } else { (0.0, above) };
+                    match claim.verdict(below, above) {
+                        Verdict::Contradicted => Verdict::Contradicted,
+                        Verdict::Open | Verdict::Supported => Verdict::Open,
+                    }
+                }
+                _ => by_draws,
+            };
+            (1.0 - below - above, verdict, by_draws != verdict)
         };
-        let (chance, verdict) = judged(own, holds);
+        let (chance, verdict, within_reach) = judged(main, holds);
         let u = spread.u(main);
-        let bases = case.bases.iter().zip(&drawn).zip(&at_best).enumerate().map(|(i, ((basis, drawn), best))| {
-            let (chance, verdict) = judged(drawn, holds);
+        let bases = case.bases.iter().zip(&at_best).enumerate().map(|(i, (basis, best))| {
+            let (chance, verdict, _) = judged(i, holds);
             OnBasis { basis: *basis, best: *best, u: spread.u(i), chance, verdict }
         });
         let as_it_stands = (!claim.rounding.stated && claim.relation != super::Relation::About).then_some(None);
         let halves = claim.rounding.halves.iter().enumerate().map(|(i, half)| Some((i, *half)));
         let readings = as_it_stands.into_iter().chain(halves).map(|read: Option<(usize, f64)>| {
             let holds = claim.holds(read.map_or(0.0, |(_, half)| half) * claim.unit.in_si());
-            let (chance, verdict) = judged(own, holds);
+            let (chance, verdict, _) = judged(main, holds);
             let main = read.is_some_and(|(i, _)| i == claim.rounding.main);
             ReadAs { half: read.map(|(_, half)| half), holds, chance, verdict, main }
         });
@@ -223,6 +251,9 @@ impl Check {
             held: u32::try_from(held).unwrap_or(u32::MAX),
             readings: readings.collect(),
             bases: bases.collect(),
+            left_out: reach.as_ref().map_or(0, |[down, _]| down.left_out),
+            reach,
+            within_reach,
             alone: alone::each(&case, &known, best, holds),
             settle: settle::rank(&case, &known, &spread, main, (best, u), holds),
             widened,
@@ -277,7 +308,7 @@ fn plausible(input: &Input) -> Option<Known> {
 }
 
 /// The cells as they are known for a claim.
-fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
+pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
     let limits = |input: &Input| match (claim.window, input.path.as_str()) {
         (Some((low, _)), "voltage.lower") => Some(Known::exact(low)),
         (Some((_, high)), "voltage.upper") => Some(Known::exact(high)),
@@ -306,7 +337,7 @@ fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problem
 }
 
 /// The figure on each basis at every draw whose cells hold together, sorted.
-fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &impl Hands) -> Vec<Vec<f64>> {
+pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &impl Hands) -> Vec<Vec<f64>> {
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);

@@ -7,6 +7,7 @@ mod alone;
 mod basis;
 mod check;
 mod chance;
+mod reach;
 mod rounding;
 mod settle;
 mod words;
@@ -15,6 +16,7 @@ pub use alone::{Alone, Where};
 pub use basis::Basis;
 pub use check::{Check, OnBasis, ReadAs};
 pub use chance::{Strip, below};
+pub use reach::Reach;
 pub use rounding::Rounding;
 pub use settle::{Reading, instrument};
 pub use words::Parts;
@@ -23,7 +25,8 @@ use crate::figures::Definition;
 use crate::units::Unit;
 use serde::Serialize;
 
-/// A claim is supported where it holds with at least this chance, contradicted where with at most its complement.
+/// A claim is supported where it holds with at least this chance; contradicted where it holds with at most the
+/// complement, whatever plausible choice is made of all that the sheets leave out.
 pub const SUPPORTED: f64 = 0.95;
 /// Draws where none are asked for.
 pub const DRAWS: u32 = 10_000;
