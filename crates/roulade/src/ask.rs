@@ -2,7 +2,7 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{ClaimAnswer, Comparison, EstimateAnswer};
+use crate::answer::{ClaimAnswer, Comparison, EstimateAnswer, GridAnswer};
 use crate::claim::{self, Check, Claim};
 use crate::design::Draft;
 use crate::design::sheet::{self, Part, Said, Shape, Sheet};
@@ -198,6 +198,40 @@ pub fn claimed(
         }
         _ => Err(problems),
     }
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+///
+/// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
+/// `"hold"` and `"figures"` where they are wanted.
+pub fn map(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
+    answer(read::<sheet::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::map(question, hands)
+}
+
+/// A cell along one of its inputs, or over two.
+///
+/// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
+/// and `"figures"` where they are wanted.
+pub fn sweep(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
+    answer(read::<sheet::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
+}
+
+/// A cell along one of its inputs, or over two, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::sweep(question, hands)
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].

@@ -8,6 +8,16 @@ pub fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Complementary error function, 2/√π ∫ₓ^∞ exp(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)
@@ -23,12 +33,12 @@ pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
 }
 
-/// Natural logarithm.
-pub fn ln(x: f64) -> f64 {
-    libm::log(x)
+/// Hyperbolic sine.
+pub fn sinh(x: f64) -> f64 {
+    libm::sinh(x)
 }
 
-/// Complement of the error function.
-pub fn erfc(x: f64) -> f64 {
-    libm::erfc(x)
+/// Logarithm of |Γ(x)|.
+pub fn lgamma(x: f64) -> f64 {
+    libm::lgamma(x)
 }

@@ -33,7 +33,7 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
         let mut table =
             Table::new([words("basis"), number("figure"), number("chance"), words("verdict"), note("")]);
         for row in &answer.bases {
-            table.row([row.basis, &row.figure.text, &row.chance.text, row.verdict.word(), row.text]);
+            table.row([&row.basis, &row.figure.text, &row.chance.text, row.verdict.word(), row.text]);
         }
         page.table(table);
     }

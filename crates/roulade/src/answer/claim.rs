@@ -4,7 +4,7 @@ use super::estimate::{in_full, leans};
 use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::cautions::{CAUTIONS, Caution};
-use crate::claim::{Alone, Basis, Check, Claim, Reading, Relation, SUPPORTED, Verdict, Where};
+use crate::claim::{Alone, Basis, Check, Claim, On, Reading, Relation, SUPPORTED, Verdict, Where};
 use crate::design::Draft;
 use crate::known::Known;
 use crate::notation;
@@ -36,6 +36,8 @@ pub struct ClaimTold {
     pub basis: &'static str,
     /// The same in words.
     pub basis_text: &'static str,
+    /// The rate, 1/h, where the claim states one.
+    pub rate: Option<f64>,
     /// Voltage limits, V, where the claim states them.
     pub window: Option<(f64, f64)>,
 }
@@ -91,8 +93,8 @@ pub struct DigitsRow {
 /// The claim on one basis.
 #[derive(Clone, Debug, Serialize)]
 pub struct BasisRow {
-    /// Which.
-    pub basis: &'static str,
+    /// Which: "cell", "roll", "cell, under load".
+    pub basis: String,
     /// In words.
     pub text: &'static str,
     /// The figure on it.
@@ -279,7 +281,8 @@ impl ClaimAnswer {
                 high,
                 unit: unit.symbol(),
                 basis: claim.basis.name(),
-                basis_text: claim.basis.words(claim.figure),
+                basis_text: On { figure: claim.figure, basis: claim.basis }.note(),
+                rate: claim.rate.map(|rate| tidy(rate / Unit::PerHour.in_si())),
                 window: claim.window,
             },
             figure: value,
@@ -291,12 +294,12 @@ impl ClaimAnswer {
                 .bases
                 .iter()
                 .map(|on| BasisRow {
-                    basis: on.basis.name(),
-                    text: on.basis.words(claim.figure),
+                    basis: on.on.words(claim.figure),
+                    text: on.on.note(),
                     figure: figure(on.best, on.u, unit, claim.over),
                     chance: Chance::of(on.chance),
                     verdict: on.verdict,
-                    main: on.basis == claim.basis,
+                    main: on.on.basis == claim.basis && on.on.figure.id == claim.figure.id,
                 })
                 .collect(),
             reach: reach(check, unit, claim.over),

@@ -1,6 +1,7 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
 use super::drawing::{Curve, Roll, Section, ends};
+use super::path::{self, PathTable};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
@@ -130,7 +131,9 @@ pub struct EstimateAnswer {
     pub tables: Vec<Table>,
     /// The ledger.
     pub ledger: Ledger,
-    /// Open-circuit discharge, where half-cell curves were used.
+    /// The way of the current, element by element.
+    pub path: PathTable,
+    /// Discharge at open circuit and under load, where half-cell curves were used.
     pub curve: Option<Curve>,
     /// The axial section.
     pub section: Section,
@@ -148,6 +151,7 @@ pub struct EstimateAnswer {
 pub(super) struct Written {
     pub(super) rows: Vec<(&'static str, Row)>,
     pub(super) ledger: Ledger,
+    pub(super) path: PathTable,
 }
 
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
@@ -173,7 +177,8 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
-    Written { rows, ledger: write_ledger(pen, w) }
+    let ledger = write_ledger(pen, w);
+    Written { rows, ledger, path: path::write(pen, w) }
 }
 
 fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
@@ -221,8 +226,9 @@ impl EstimateAnswer {
         let best = Worked::at(draft, &values)?;
         let at_best = note(&best);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread =
-            FirstOrder::of(&known, &at_best, |values| Worked::at(draft, values).ok().map(|w| note(&w)));
+        let spread = FirstOrder::of(&known, draft.correlation(), &at_best, |values| {
+            Worked::at(draft, values).ok().map(|w| note(&w))
+        });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut Pen::Writing { u: &u, next: 0 }, &best);
         let main = FIGURES
@@ -257,6 +263,7 @@ impl EstimateAnswer {
             headline,
             tables,
             ledger: written.ledger,
+            path: written.path,
             curve: Curve::of(w),
             section: Section::of(w),
             roll: Roll::of(w),
@@ -314,6 +321,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
     let mut remarks = draft.remarks().to_vec();
     remarks.extend(ends(w));
+    remarks.extend(path::remarks(w));
     let b = w.design.blueprint();
     let facing = w.design.roll().facing();
     let length = w.design.roll().lengths().cathode;

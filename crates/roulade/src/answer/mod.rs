@@ -8,8 +8,10 @@ mod comparison;
 mod drawing;
 mod estimate;
 mod materials;
+mod path;
 mod pen;
 mod sentence;
+mod sizes;
 
 pub use change::Change;
 pub use claim::{
@@ -19,8 +21,10 @@ pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub use sentence::{Lean, Run, Sentence};
+pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 
 #[cfg(test)]
 mod tests;

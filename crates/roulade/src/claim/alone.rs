@@ -109,9 +109,9 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
         return None;
     }
     let implies = needed.filter(|needed| !within(*needed, own)).and_then(|needed| {
-        let best = case.worked(&values_at(known.value))?;
-        let there = case.worked(&values_at(needed))?;
-        best.iter().zip(&there).find_map(|(best, there)| carried_out(best, there))
+        let best = case.worked(&values_at(known.value)).ok()?;
+        let there = case.worked(&values_at(needed)).ok()?;
+        carried_out(&best.0, &there.0).or_else(|| carried_out(best.1.as_ref()?, there.1.as_ref()?))
     });
     let place = match needed {
         None => Where::Never,
@@ -172,6 +172,9 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         Some(Bound::Share) => (wide.0, wide.1.min(1.0)),
         Some(Bound::Porosity) => (0.0, wide.1.min(0.95)),
         Some(Bound::NotNegative) => (0.0, wide.1),
+        Some(Bound::Part) => (0.0, 1.0),
+        // Degrees go below zero: no third of them is meant.
+        Some(Bound::Temperature) => (low, high),
         Some(Bound::Positive) | None => wide,
     }
 }

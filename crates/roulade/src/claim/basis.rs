@@ -1,6 +1,6 @@
 //! What a density is taken over: outside of the can, nominal size, inside of the can, or the roll alone.
 
-use crate::figures::{Definition, Worked};
+use crate::figures::{Definition, Worked, definition};
 use crate::ledger::{Group, Totals};
 use crate::units::{Length, Mass, Volume};
 use serde::Serialize;
@@ -22,15 +22,6 @@ pub enum Basis {
 }
 
 impl Basis {
-    /// Those that make sense for a figure, that of the cell first.
-    pub fn of(figure: &Definition) -> &'static [Basis] {
-        match figure.id {
-            "volumetric" => &[Basis::Cell, Basis::Nominal, Basis::Inside, Basis::Roll],
-            "gravimetric" | "mass" => &[Basis::Cell, Basis::Roll],
-            _ => &[Basis::Cell],
-        }
-    }
-
     /// As it is written in a claim.
     pub fn name(self) -> &'static str {
         match self {
@@ -40,39 +31,100 @@ impl Basis {
             Self::Roll => "roll",
         }
     }
+}
 
-    /// What it means for a figure.
-    pub fn words(self, figure: &Definition) -> &'static str {
-        let volume = figure.id == "volumetric";
-        match self {
-            Self::Cell if volume => "over the envelope of the bare can, no sleeve",
-            Self::Cell if figure.id == "gravimetric" => "over the mass of the whole cell",
-            Self::Cell => "of the whole cell",
-            Self::Nominal => "over the nominal size, whole millimetres",
-            Self::Inside => "over the inside of the can",
-            Self::Roll if volume => "over the roll alone, core hole included",
-            Self::Roll => "of electrodes, separator and electrolyte alone",
+/// A figure over a basis.
+#[derive(Clone, Copy, Debug)]
+pub struct On {
+    /// The figure, at open circuit or under load.
+    pub figure: &'static Definition,
+    /// What it is taken over.
+    pub basis: Basis,
+}
+
+/// Figures at open circuit, and the same under load.
+const LOADED: [(&str, &str); 4] = [
+    ("capacity", "loaded_capacity"),
+    ("energy", "loaded_energy"),
+    ("volumetric", "loaded_volumetric"),
+    ("gravimetric", "loaded_gravimetric"),
+];
+
+/// The same figure under load, or at open circuit; `None` where there is none.
+pub(super) fn under(figure: &Definition, load: bool) -> Option<&'static Definition> {
+    let (open, loaded) = LOADED.iter().find(|(open, loaded)| [*open, *loaded].contains(&figure.id))?;
+    definition(if load { loaded } else { open })
+}
+
+/// Whether a figure is one under load; `None` where that makes no difference.
+pub(super) fn loaded(figure: &Definition) -> Option<bool> {
+    LOADED.iter().find_map(|(open, loaded)| match figure.id {
+        id if id == *open => Some(false),
+        id if id == *loaded => Some(true),
+        _ => None,
+    })
+}
+
+impl On {
+    /// All that a figure may be taken over, that of the cell first; then the cell under load where the figure is one at
+    /// open circuit, and the other way round.
+    pub fn all(figure: &'static Definition) -> Vec<Self> {
+        let bases: &[Basis] = match figure.id {
+            "volumetric" | "loaded_volumetric" => {
+                &[Basis::Cell, Basis::Nominal, Basis::Inside, Basis::Roll]
+            }
+            "gravimetric" | "loaded_gravimetric" | "mass" => &[Basis::Cell, Basis::Roll],
+            _ => &[Basis::Cell],
+        };
+        let own = bases.iter().map(|basis| Self { figure, basis: *basis });
+        let other = loaded(figure).and_then(|loaded| under(figure, !loaded));
+        own.chain(other.map(|figure| Self { figure, basis: Basis::Cell })).collect()
+    }
+
+    /// In a few words: "roll", "cell, under load".
+    pub fn words(&self, of: &Definition) -> String {
+        match loaded(self.figure) {
+            Some(true) if self.figure.id != of.id => format!("{}, under load", self.basis.name()),
+            Some(false) if self.figure.id != of.id => format!("{}, open circuit", self.basis.name()),
+            _ => self.basis.name().to_owned(),
+        }
+    }
+
+    /// What it means.
+    pub fn note(&self) -> &'static str {
+        let volume = self.figure.id.ends_with("volumetric");
+        match self.basis {
+            Basis::Cell if volume => "over the envelope of the bare can, no sleeve",
+            Basis::Cell if self.figure.id.ends_with("gravimetric") => "over the mass of the whole cell",
+            Basis::Cell => "of the whole cell",
+            Basis::Nominal => "over the nominal size, whole millimetres",
+            Basis::Inside => "over the inside of the can",
+            Basis::Roll if volume => "over the roll alone, core hole included",
+            Basis::Roll => "of electrodes, separator and electrolyte alone",
         }
     }
 
     /// The figure over this, SI.
-    pub fn value(self, figure: &Definition, w: &Worked) -> Option<f64> {
-        let energy = w.estimate.balance.energy;
-        match (self, figure.id) {
-            (Self::Cell, _) => (figure.of)(w),
-            (Self::Nominal, "volumetric") => Some((energy / nominal(w)).value),
-            (Self::Inside, "volumetric") => {
+    pub fn value(&self, w: &Worked) -> Option<f64> {
+        let energy = || match loaded(self.figure) {
+            Some(true) => w.loaded().1.energy(),
+            _ => w.estimate.balance.energy,
+        };
+        let volume = self.figure.id.ends_with("volumetric");
+        Some(match self.basis {
+            Basis::Cell => return (self.figure.of)(w),
+            Basis::Nominal => (energy() / nominal(w)).value,
+            Basis::Inside => {
                 let can = &w.design.blueprint().can;
-                Some((energy / (can.bore_area() * (can.height - can.bottom))).value)
+                (energy() / (can.bore_area() * (can.height - can.bottom))).value
             }
-            (Self::Roll, "volumetric") => {
+            Basis::Roll if volume => {
                 let radius = w.design.roll().outer_radius();
-                Some((energy / (PI * radius * radius * w.design.separator_width())).value)
+                (energy() / (PI * radius * radius * w.design.separator_width())).value
             }
-            (Self::Roll, "gravimetric") => Some((energy / roll_mass(w)).value),
-            (Self::Roll, "mass") => Some(roll_mass(w).value),
-            _ => None,
-        }
+            Basis::Roll if self.figure.id == "mass" => roll_mass(w).value,
+            Basis::Roll => (energy() / roll_mass(w)).value,
+        })
     }
 }
 

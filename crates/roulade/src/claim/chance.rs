@@ -1,17 +1,6 @@
-//! Chances: the normal distribution, and what many draws say.
+//! What many draws say.
 
-use crate::maths;
 use serde::Serialize;
-
-/// Chance that a standard normal quantity is below `z`: ½·erfc(−z/√2).
-///
-/// ```
-/// // Two-sided 95 % at 1.959 964: a table's value (from memory).
-/// assert!((roulade::claim::below(1.959_964) - 0.975).abs() < 1e-7);
-/// ```
-pub fn below(z: f64) -> f64 {
-    0.5 * maths::erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
-}
 
 /// What many draws of one figure say, ready to be drawn as a strip.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -80,15 +69,6 @@ pub(super) fn missed(sorted: &[f64], (low, high): (f64, f64)) -> (f64, f64) {
 mod tests {
     use super::*;
     use approx::assert_relative_eq;
-
-    /// A table of the normal distribution (from memory).
-    #[test]
-    fn the_normal_distribution() {
-        for (z, share) in [(0.0, 0.5), (1.0, 0.841_344_746), (-1.0, 0.158_655_254), (1.644_853_63, 0.95), (-3.0, 0.001_349_898)] {
-            assert_relative_eq!(below(z), share, epsilon = 1e-8);
-        }
-        assert!(below(-40.0) >= 0.0 && below(40.0) <= 1.0);
-    }
 
     #[test]
     fn a_strip_of_equal_steps() {

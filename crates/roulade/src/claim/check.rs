@@ -1,22 +1,21 @@
 //! One claim worked out: many draws of all inputs, first order beside it, each basis and each reading of the digits.
 
 use super::alone::{self, Alone};
-use super::chance::{self, Strip, below};
+use super::chance::{self, Strip};
 use super::reach::{self, Reach};
 use super::settle::{self, Reading};
-use super::{Basis, Claim, Verdict};
+use super::{Claim, On, Relation, Verdict};
 use crate::compare::{Joint, Kinship};
-use crate::design::defaults::field;
+use crate::design::defaults::{Bound, field};
 use crate::design::{Draft, Input};
 use crate::figures::Worked;
-use crate::known::{Known, Origin, Spread};
+use crate::known::{Correlation, Known, Origin, Spread};
 use crate::many::Hands;
-use crate::maths;
 use crate::notation;
 use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
-use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::{Rng, SeedableRng};
+use crate::spread::deviate::{Stream, normal_probability as below};
+use crate::spread::sample::Sampler;
 
 /// Draws of one piece of work.
 const PIECE: u32 = 500;
@@ -27,7 +26,7 @@ const CARRIED: u32 = 2_000;
 #[derive(Debug)]
 pub struct Check {
     case: Case,
-    /// First-order contributions of all inputs to the figure on each basis, in the order of [`Basis::of`].
+    /// First-order contributions of all inputs to the figure on each basis, in the order of [`On::all`].
     pub spread: FirstOrder,
     /// Which of these the claim is about.
     pub output: usize,
@@ -87,8 +86,8 @@ pub struct ReadAs {
 /// The same claim on another basis.
 #[derive(Clone, Copy, Debug)]
 pub struct OnBasis {
-    /// The basis.
-    pub basis: Basis,
+    /// Figure and basis.
+    pub on: On,
     /// The figure on it at the best values, SI.
     pub best: f64,
     /// Its standard uncertainty to first order.
@@ -107,7 +106,11 @@ pub(super) struct Case {
     /// Whether the joint list begins with the other cell's inputs.
     reversed: bool,
     claim: Claim,
-    bases: &'static [Basis],
+    bases: Vec<On>,
+    /// Which of these the claim is about.
+    own: usize,
+    /// What inputs may be that a draw can move beyond it.
+    bounds: Vec<(usize, Bound)>,
 }
 
 impl Case {
@@ -116,6 +119,14 @@ impl Case {
         match &self.other {
             Some((_, joint)) => joint.known().to_vec(),
             None => self.cell.inputs().iter().map(|input| input.known).collect(),
+        }
+    }
+
+    /// Which of them move together.
+    fn correlation(&self) -> Correlation {
+        match &self.other {
+            Some((_, joint)) => joint.correlation().clone(),
+            None => self.cell.correlation().clone(),
         }
     }
 
@@ -128,36 +139,49 @@ impl Case {
         Some((input, (!shared).then(|| whose.name())))
     }
 
+    /// The cell it is about at some values of the inputs, and the other one.
+    ///
+    /// # Errors
+    /// Where a cell does not hold together there.
+    pub(super) fn worked(&self, values: &[f64]) -> Result<(Worked, Option<Worked>), Problems> {
+        let Some((other, joint)) = &self.other else {
+            return Ok((Worked::at(&self.cell, values).map_err(|problems| problems.within("sheet"))?, None));
+        };
+        let (first, second) = joint.split(values);
+        let (own, others) = if self.reversed { (second, first) } else { (first, second) };
+        let own = Worked::at(&self.cell, &own).map_err(|problems| problems.within("sheet"))?;
+        let other = Worked::at(other, &others).map_err(|problems| problems.within("other"))?;
+        Ok((own, Some(other)))
+    }
+
     /// The figure on each basis at some values of the inputs.
     ///
     /// # Errors
     /// Where a cell does not hold together there.
     fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
-        let on = |w: &Worked, basis: Basis| basis.value(self.claim.figure, w).unwrap_or(f64::NAN);
-        let Some((other, joint)) = &self.other else {
-            let w = Worked::at(&self.cell, values).map_err(|problems| problems.within("sheet"))?;
-            return Ok(self.bases.iter().map(|basis| on(&w, *basis)).collect());
-        };
-        let (first, second) = joint.split(values);
-        let (own, others) = if self.reversed { (second, first) } else { (first, second) };
-        let w = Worked::at(&self.cell, &own).map_err(|problems| problems.within("sheet"))?;
-        let o = Worked::at(other, &others).map_err(|problems| problems.within("other"))?;
-        Ok(self.bases.iter().map(|basis| on(&w, *basis) / on(&o, *basis) - 1.0).collect())
+        let (own, other) = self.worked(values)?;
+        Ok(self.bases.iter().map(|on| value(*on, &own, other.as_ref())).collect())
     }
 
-    /// The cell it is about at some values, and the other one.
-    pub(super) fn worked(&self, values: &[f64]) -> Option<Vec<Worked>> {
-        let Some((other, joint)) = &self.other else { return Some(vec![Worked::at(&self.cell, values).ok()?]) };
-        let (first, second) = joint.split(values);
-        let (own, others) = if self.reversed { (second, first) } else { (first, second) };
-        Some(vec![Worked::at(&self.cell, &own).ok()?, Worked::at(other, &others).ok()?])
+    /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
+    fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
+        let may = |(i, bound): &(usize, Bound)| values.get(*i).is_some_and(|value| bound.holds(*value));
+        let outputs = self.bounds.iter().all(may).then(|| self.outputs(values).ok())??;
+        outputs.iter().all(|value| value.is_finite()).then_some(outputs)
     }
 
     /// The figure on the claim's basis.
     pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
-        let at = self.bases.iter().position(|basis| *basis == self.claim.basis)?;
-        self.outputs(values).ok()?.get(at).copied().filter(|value| value.is_finite())
+        let (own, other) = self.worked(values).ok()?;
+        let value = value(*self.bases.get(self.own)?, &own, other.as_ref());
+        value.is_finite().then_some(value)
     }
+}
+
+/// A figure, or its change over another cell.
+fn value(on: On, own: &Worked, other: Option<&Worked>) -> f64 {
+    let of = |w| on.value(w).unwrap_or(f64::NAN);
+    other.map_or_else(|| of(own), |other| of(own) / of(other) - 1.0)
 }
 
 impl Check {
@@ -192,10 +216,10 @@ impl Check {
             let found = format!("a cell without a figure of {}", claim.figure.label);
             return Err(Problem::new("claim", found, "a figure that the cell has").into());
         }
-        let spread = FirstOrder::of(&known, &at_best, |values| case.outputs(values).ok());
+        let spread = FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
         let drawn = draw(&case, &known, draws, seed, hands);
         let held = drawn.first().map_or(0, Vec::len);
-        let main = case.bases.iter().position(|basis| *basis == claim.basis).unwrap_or(0);
+        let main = case.own;
         let (Some(own), Some(best)) = (drawn.get(main), at_best.get(main).copied()) else {
             return Err(no_draw(draws).into());
         };
@@ -228,9 +252,9 @@ impl Check {
         let u = spread.u(main);
         let bases = case.bases.iter().zip(&at_best).enumerate().map(|(i, (basis, best))| {
             let (chance, verdict, _) = judged(i, holds);
-            OnBasis { basis: *basis, best: *best, u: spread.u(i), chance, verdict }
+            OnBasis { on: *basis, best: *best, u: spread.u(i), chance, verdict }
         });
-        let as_it_stands = (!claim.rounding.stated && claim.relation != super::Relation::About).then_some(None);
+        let as_it_stands = (!claim.rounding.stated && claim.relation != Relation::About).then_some(None);
         let halves = claim.rounding.halves.iter().enumerate().map(|(i, half)| Some((i, *half)));
         let readings = as_it_stands.into_iter().chain(halves).map(|read: Option<(usize, f64)>| {
             let holds = claim.holds(read.map_or(0.0, |(_, half)| half) * claim.unit.in_si());
@@ -312,6 +336,7 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
     let limits = |input: &Input| match (claim.window, input.path.as_str()) {
         (Some((low, _)), "voltage.lower") => Some(Known::exact(low)),
         (Some((_, high)), "voltage.upper") => Some(Known::exact(high)),
+        (_, "current_path.rate") => claim.rate.map(Known::exact),
         _ => None,
     };
     if claim.window.is_some() && cell.inputs().iter().any(|input| input.path == "voltage.nominal") {
@@ -332,25 +357,31 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
         let joint = Joint::of(first, second, Kinship::of(first, second));
         (other, joint)
     });
-    let bases = Basis::of(claim.figure);
-    Ok(Case { cell, other, reversed, claim, bases })
+    let bases = On::all(claim.figure);
+    let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
+    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Vec::new() };
+    // Both ends of a range were checked when it was read.
+    let normal = |known: &Known| matches!(known.spread, Spread::Standard(u) if u > 0.0);
+    let known = case.known();
+    let uncertain = known.iter().enumerate().filter(|(_, known)| normal(known));
+    case.bounds = uncertain.filter_map(|(i, _)| Some((i, field(&case.input(i)?.0.path)?.bound))).collect();
+    Ok(case)
 }
 
 /// The figure on each basis at every draw whose cells hold together, sorted.
 pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &impl Hands) -> Vec<Vec<f64>> {
+    let sampler = Sampler::new(known, &case.correlation());
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);
         let own = PIECE.min(draws - piece * PIECE);
         // Each piece draws from its own stream, so that it does not matter who does it.
-        let mut random = Pcg64Mcg::seed_from_u64(seed.wrapping_add(u64::from(piece).wrapping_mul(0x9e37_79b9_7f4a_7c15)));
-        let mut values = vec![0.0; known.len()];
+        let mut stream = Stream::of(seed, u64::from(piece));
+        let mut values = sampler.best().to_vec();
         let mut outputs = Vec::new();
         for _ in 0..own {
-            for (value, known) in values.iter_mut().zip(known) {
-                *value = one(known, &mut random);
-            }
-            outputs.extend(case.outputs(&values).ok().filter(|out| out.iter().all(|value| value.is_finite())));
+            sampler.draw(&mut stream, &mut values);
+            outputs.extend(case.drawn(&values));
         }
         outputs
     });
@@ -362,21 +393,4 @@ pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &
     }
     drawn.iter_mut().for_each(|column| column.sort_by(f64::total_cmp));
     drawn
-}
-
-/// One draw of one input.
-fn one(known: &Known, random: &mut Pcg64Mcg) -> f64 {
-    let mut part = || (random.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0);
-    match known.spread {
-        Spread::Exact => known.value,
-        Spread::Range { low, high } => low + (high - low) * part(),
-        Spread::Standard(u) => loop {
-            // Marsaglia's polar method (SIAM Rev. 6 (1964) 260, from memory).
-            let (x, y) = (2.0 * part() - 1.0, 2.0 * part() - 1.0);
-            let s = x * x + y * y;
-            if s > 0.0 && s < 1.0 {
-                break known.value + u * x * (-2.0 * maths::ln(s) / s).sqrt();
-            }
-        },
-    }
 }

@@ -13,9 +13,9 @@ mod settle;
 mod words;
 
 pub use alone::{Alone, Where};
-pub use basis::Basis;
+pub use basis::{Basis, On};
 pub use check::{Check, OnBasis, ReadAs};
-pub use chance::{Strip, below};
+pub use chance::Strip;
 pub use reach::Reach;
 pub use rounding::Rounding;
 pub use settle::{Reading, instrument};
@@ -100,6 +100,8 @@ pub struct Claim {
     pub basis: Basis,
     /// Voltage limits it is stated for, lower and upper, V; those of the sheet where there are none.
     pub window: Option<(f64, f64)>,
+    /// The rate it is stated for, 1/s; that of the sheet where it states none.
+    pub rate: Option<f64>,
     /// What was taken where the claim does not say, in plain words.
     pub taken: Vec<&'static str>,
 }
@@ -121,9 +123,12 @@ impl Claim {
             text.push(' ');
             text.push_str(self.figure.label);
         }
-        if Basis::of(self.figure).len() > 1 {
+        if On::all(self.figure).iter().any(|on| on.basis != Basis::Cell) {
             text.push_str(", ");
             text.push_str(self.basis.name());
+        }
+        if let Some(rate) = self.rate {
+            text.push_str(&format!(", at {} C", rate / Unit::PerHour.in_si()));
         }
         if let Some((low, high)) = self.window {
             text.push_str(&format!(", between {low} and {high} V"));

@@ -4,11 +4,11 @@
 //! `u² u_r² / (u² + u_r²)` of its variance `u²`, and takes `c² · u² / (u² + u_r²)` off the figure's, where `c` is the
 //! input's contribution (JCGM 100:2008, 5.1; the combination of two readings by their weights).
 
-use super::chance::below;
 use super::check::Case;
 use crate::design::Input;
 use crate::known::Known;
 use crate::spread::FirstOrder;
+use crate::spread::deviate::normal_probability as below;
 use crate::units::Unit;
 
 /// A reading that could be taken.

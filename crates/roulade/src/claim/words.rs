@@ -1,14 +1,16 @@
 //! A claim as one line of text, or in parts, and what can be wrong with either.
 //!
 //! ```text
-//! claim  = any order of: relation, value, figure, "over the other cell", basis, window
+//! claim  = any order of: relation, value, figure, "over the other cell", basis, load, window
 //! value  = number [ "±" number ] unit
+//! load   = "open circuit" | "under load" | [ "at" ] number "C"
 //! window = "between" number "and" number "V"        (or "from" … "to" …)
 //! ```
 //!
 //! A unit that only one figure has says which figure is meant: Wh/L, Wh/kg, Ah, Wh, g, V.
 
-use super::{Basis, Claim, Relation, Rounding};
+use super::basis::{loaded, under};
+use super::{Basis, Claim, On, Relation, Rounding};
 use crate::design::sheet::{Claimed, Said};
 use crate::figures::{Definition, FIGURES, definition};
 use crate::notation;
@@ -30,6 +32,10 @@ pub struct Parts {
     pub basis: Option<Basis>,
     /// Voltage limits, as a range.
     pub window: Option<String>,
+    /// Whether it is meant under load.
+    pub load: Option<bool>,
+    /// The rate, as it was written.
+    pub rate: Option<String>,
 }
 
 /// What a phrase means.
@@ -39,13 +45,15 @@ enum Meaning {
     Figure(&'static str),
     Over(f64),
     Basis(Basis),
+    /// Under load, or at open circuit.
+    Load(bool),
     /// Limits of the voltage follow.
     Between,
     /// Says nothing that is not said elsewhere.
     Nothing,
 }
 
-use Meaning::{Between, Figure, Nothing, Over};
+use Meaning::{Between, Figure, Load, Nothing, Over};
 
 const PHRASES: &[(&str, Meaning)] = &[
     ("at least", Meaning::Relation(Relation::AtLeast)),
@@ -74,6 +82,7 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("gravimetric", Figure("gravimetric")),
     ("per kilogram", Figure("gravimetric")),
     ("energy", Figure("energy")),
+    ("resistance", Figure("resistance")),
     ("mass", Figure("mass")),
     ("weight", Figure("mass")),
     ("over the other cell", Over(1.0)),
@@ -96,8 +105,10 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("between", Between),
     ("from", Between),
     ("energy density", Nothing),
-    ("open circuit", Nothing),
-    ("at open circuit", Nothing),
+    ("open circuit", Load(false)),
+    ("at open circuit", Load(false)),
+    ("under load", Load(true)),
+    ("loaded", Load(true)),
     ("at", Nothing),
     ("the", Nothing),
     ("of", Nothing),
@@ -173,6 +184,7 @@ impl Claim {
             }
         };
         let share = unit == Some(Unit::Percent);
+        let rate = parts.rate.as_deref().map(|text| rate(text, &at("rate"))).transpose()?;
         let over = parts.over.is_some();
         let said = parts.figure.and_then(definition);
         let Some(figure) = said.or_else(|| figure_of(unit.filter(|_| !share)?.dimension())) else {
@@ -189,6 +201,22 @@ impl Claim {
             };
             return Err(Problem::new(at("figure"), found, expected).into());
         };
+        let figure = match (parts.load.or(rate.map(|_| true)), loaded(figure)) {
+            (Some(load), Some(_)) => under(figure, load).unwrap_or(figure),
+            (None, Some(false)) => {
+                taken.push("No rate is stated: it is taken at open circuit.");
+                figure
+            }
+            (Some(_), None) => {
+                let found = format!("a load beside {}, which does not depend on one", figure.label);
+                return Err(Problem::new(at("rate"), found, "leave it out").into());
+            }
+            (None, _) => figure,
+        };
+        if parts.load == Some(false) && rate.is_some() {
+            let found = "a rate at open circuit";
+            return Err(Problem::new(at("rate"), found, "one of the two, not both").into());
+        }
         if share && !over && figure.unit.dimension() != Dimension::Fraction {
             return Err(Problem::new(
                 at("over"),
@@ -226,7 +254,8 @@ impl Claim {
             Some(half) => Rounding::stated(&number, read(&format!("{half} {symbol}"))?.value.abs() / unit.in_si()),
             None => Rounding::of(&number, relation == Relation::About),
         };
-        let bases = Basis::of(figure);
+        let bases: Vec<Basis> =
+            On::all(figure).iter().filter(|on| on.figure.id == figure.id).map(|on| on.basis).collect();
         let basis = match parts.basis {
             Some(basis) if bases.contains(&basis) => basis,
             Some(basis) => {
@@ -256,7 +285,7 @@ impl Claim {
         } else {
             rounding
         };
-        Ok(Self { figure, relation, over, value: sign * known.value, unit, rounding, basis, window, taken })
+        Ok(Self { figure, relation, over, value: sign * known.value, unit, rounding, basis, window, rate, taken })
     }
 }
 
@@ -279,6 +308,16 @@ fn begins_phrase(word: &str) -> bool {
     let begins = |phrase: &str| phrase.split([' ', ',']).next() == Some(&word);
     PHRASES.iter().any(|(phrase, _)| begins(phrase))
         || FIGURES.iter().any(|figure| begins(figure.id) || begins(&figure.label.to_lowercase()))
+}
+
+/// A rate, 1/s.
+fn rate(text: &str, place: &str) -> Result<f64, Problem> {
+    let known = notation::read(text, Dimension::Rate).map_err(|complaint| complaint.at(place))?;
+    if known.value > 0.0 {
+        Ok(known.value)
+    } else {
+        Err(Problem::new(place, format!("\"{}\"", shortened(text)), "a rate greater than zero"))
+    }
 }
 
 /// Number, tolerance and unit of "290 ± 5 Wh/kg".
@@ -334,6 +373,14 @@ impl Parts {
         let mut parts = Self::default();
         let mut rest = tokens.as_slice();
         while let Some(first) = rest.first() {
+            // "C/3"
+            if let Some(hours) = first.strip_prefix("C/").and_then(|hours| hours.parse::<f64>().ok())
+                && hours > 0.0
+            {
+                parts.rate = Some(format!("{} C", 1.0 / hours));
+                rest = rest.get(1..).unwrap_or_default();
+                continue;
+            }
             if is_number(first) {
                 rest = parts.number(rest)?;
                 continue;
@@ -374,11 +421,11 @@ impl Parts {
             [number, rest @ ..] => (number.clone(), rest),
             [] => return Ok(tokens),
         };
-        if rest.first().is_some_and(|unit| unit == "C" || unit.starts_with("C/")) {
-            return Err(wrong(
-                format!("a rate, {value} C"),
-                "every figure here is at open circuit: leave the rate out, or claim a figure under load by its name",
-            ));
+        if let [unit, after @ ..] = rest
+            && unit == "C"
+        {
+            self.rate = Some(format!("{value} C"));
+            return Ok(after);
         }
         for n in [2, 1] {
             if let Some((words, after)) = rest.split_at_checked(n)
@@ -427,6 +474,7 @@ impl Parts {
             Meaning::Figure(figure) => once(&mut self.figure, figure, "figures"),
             Meaning::Basis(basis) => once(&mut self.basis, basis, "bases"),
             Meaning::Over(sign) => once(&mut self.over, sign, "comparisons"),
+            Meaning::Load(load) => once(&mut self.load, load, "loads"),
             Meaning::Between | Meaning::Nothing => Ok(()),
         }
     }
@@ -434,7 +482,13 @@ impl Parts {
     /// The parts of an object.
     fn of_object(object: &Claimed) -> Result<Self, Problems> {
         let mut problems = Problems::default();
-        let mut parts = Self { value: object.value.clone(), window: object.window.clone(), ..Self::default() };
+        let mut parts =
+            Self { value: object.value.clone(), window: object.window.clone(), ..Self::default() };
+        match object.rate.as_deref().map(|rate| (rate, meaning(&rate.trim().to_lowercase()))) {
+            Some((_, Some(Load(load)))) => parts.load = Some(load),
+            Some((rate, _)) => parts.rate = Some(rate.to_owned()),
+            None => {}
+        }
         for key in object.unknown.keys() {
             let found = "a key that is not known here";
             let known = format!("known here: {}", Claimed::KEYS.join(", "));

@@ -3,19 +3,22 @@
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
 mod coating;
+mod correlated;
 mod hardware;
 mod materials;
+mod path;
 
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::{Known, Origin};
+use crate::known::{Correlation, Known, Origin};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
 use hardware::Hardware;
 use materials::Materials;
+use path::PathSlots;
 use std::sync::Arc;
 
 pub use super::read::Input;
@@ -26,6 +29,7 @@ pub struct Draft {
     name: Arc<str>,
     made_from: Option<String>,
     inputs: Vec<Input>,
+    correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
     hardware: Hardware,
@@ -37,6 +41,7 @@ pub struct Draft {
     separator: SeparatorSlots,
     electrolyte: ElectrolyteSlots,
     window: WindowSlots,
+    path: PathSlots,
     weighed: Option<Slot<Mass>>,
 }
 
@@ -128,6 +133,7 @@ impl Draft {
         let separator = separator(&mut r, &mut materials, sheet);
         let electrolyte = electrolyte(&mut r, &mut materials, sheet);
         let window = window(&mut r, sheet);
+        let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
         let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
@@ -136,6 +142,7 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let correlation = correlated::read(&mut r, sheet);
         let mut remarks = materials.remarks;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
@@ -144,6 +151,7 @@ impl Draft {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
+            correlation,
             remarks,
             can,
             hardware,
@@ -155,6 +163,7 @@ impl Draft {
             separator,
             electrolyte,
             window,
+            path,
             weighed,
         })
     }
@@ -182,6 +191,11 @@ impl Draft {
             }
         }
         self
+    }
+
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
     }
 
     /// What the reader should know of how gaps were filled, in plain words.
@@ -215,7 +229,18 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
+    pub fn gives_way(&self, input: usize) -> bool {
+        [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
+    }
+
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -228,6 +253,7 @@ impl Draft {
         let margin = self.separator.margin.of(v);
         let cathode = self.cathode.at(v, overhang + margin, None);
         let anode = self.anode.at(v, margin, Some(&cathode));
+        let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
         let density = self.electrolyte.density.of(v);
@@ -280,6 +306,8 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
+            path: self.path.at(v),
+            swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }
     }
@@ -423,6 +451,8 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
+    path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }

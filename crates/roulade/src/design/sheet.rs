@@ -9,6 +9,7 @@ pub use json::parse;
 pub use shape::Shape;
 
 use super::Place;
+use super::lead::{FeedKind, NegativeAt, Welded};
 use crate::known::Origin;
 use crate::material::Role;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -120,10 +121,25 @@ section! {
         electrolyte: Electrolyte,
         /// Where charge and discharge end.
         voltage: Voltage,
+        /// How the current leaves the foils and reaches the terminals.
+        current_path: CurrentPath,
         /// The whole cell on the balance.
         cell_mass: Entry,
         /// Materials of the user's own, or other figures for materials of the table.
         materials: Vec<Material>,
+        /// Which quantities of this sheet move together.
+        correlated: Correlated,
+    }
+}
+
+section! {
+    /// Quantities of the sheet that move together: because one reading gave several, say. All others are independent.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["paths", "coefficients"])))]
+    Correlated {
+        /// The quantities, each by its path: `cathode.loading`, `parts[2].height`.
+        paths: Vec<String>,
+        /// Correlation coefficients, -1 to 1: a row of one for the second path, of two for the third, and so on.
+        coefficients: Vec<Vec<f64>>,
     }
 }
 
@@ -265,6 +281,10 @@ section! {
         first_cycle_efficiency: Entry,
         /// How far its coating reaches past the cathode's at each edge.
         overhang: Entry,
+        /// How much thicker the coating is when its host is full of lithium than free of it; from the mix where left out.
+        swelling: Entry,
+        /// Share of the host's growth that the pores take up, where the swelling follows from the mix.
+        into_pores: Entry,
         /// Foil beyond the coating at the connected edge, as cut.
         bare_edge: Entry,
         /// Axial height of the folded foil edge outside the separator.
@@ -317,6 +337,70 @@ section! {
 }
 
 section! {
+    /// How the current leaves the foils and reaches the terminals.
+    CurrentPath {
+        /// Rate at which the cell is loaded: 1 C empties it in an hour.
+        rate: Entry,
+        /// Temperature of the metals.
+        temperature: Entry,
+        /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
+        areal_resistance: Entry,
+        /// The same for the whole cell, in the place of the areal figure.
+        electrochemical: Entry,
+        /// From the upper plate, or the cathode's tabs, to the positive terminal.
+        lid: Entry,
+        /// Where the current leaves the can: at its top, after the whole wall, or at its bottom.
+        negative_at: NegativeAt,
+        /// From the cathode's foil to the lid.
+        cathode: Lead,
+        /// From the anode's foil to the can.
+        anode: Lead,
+    }
+}
+
+section! {
+    /// How one foil is connected.
+    Lead {
+        /// Along one whole edge or by tabs; tabs where the foil has no folded edge.
+        feed: FeedKind,
+        /// The tabs, from the core outwards.
+        tabs: Vec<Tab>,
+        /// Resistance of the pressed and welded edge, or of the tabs' welds on the foil, all together.
+        joint: Entry,
+        /// The part that gathers the edge; a metal part on that side called "... collector ..." where left out.
+        plate: String,
+        /// Weld spots of the edge on the plate or the can, or of the tabs on the can or the lid.
+        spots: Entry,
+        /// Radius of one spot.
+        spot_radius: Entry,
+        /// Radius of the ring on which the spots of the edge lie.
+        ring_radius: Entry,
+        /// The same as a share of the bore's radius.
+        ring: Entry,
+        /// Radius of the weld in the middle by which plate or tabs pass the current on.
+        pick_up_radius: Entry,
+    }
+}
+
+section! {
+    /// A strip of metal on the foil.
+    Tab {
+        /// Its middle, as a share of the foil's length from the core.
+        at: Entry,
+        /// Its width along the foil.
+        width: Entry,
+        /// Its thickness.
+        thickness: Entry,
+        /// Its length past the foil.
+        length: Entry,
+        /// Its metal: a material of the table.
+        material: String,
+        /// Across the whole width of the foil or at its edge alone.
+        welded: Welded,
+    }
+}
+
+section! {
     /// A material of the user's own, or other figures for one of the table.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
@@ -330,6 +414,10 @@ section! {
         capacity: Entry,
         /// First-cycle efficiency.
         first_cycle_efficiency: Entry,
+        /// Resistivity of a metal at 20 °C.
+        resistivity: Entry,
+        /// Volume that a host gains from free of lithium to full.
+        expansion: Entry,
         /// Half-cell potential: pairs of stoichiometry and volts against lithium.
         curve: Vec<(f64, f64)>,
         /// Anything worth keeping.
@@ -364,6 +452,8 @@ section! {
         over: String,
         /// "cell", "nominal size", "inside of the can" or "roll".
         basis: String,
+        /// "open circuit", "under load" (at the sheet's rate), or a rate: "0.2 C".
+        rate: String,
         /// Voltage limits it is stated for: "2.5 .. 4.2 V".
         window: String,
     }
@@ -395,3 +485,7 @@ pub enum Said {
     /// The same in parts.
     Parts(Box<Claimed>),
 }
+// Below the macro, which it uses.
+mod sizes;
+
+pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
