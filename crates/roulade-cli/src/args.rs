@@ -142,6 +142,39 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
+    #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json --write report.html")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
+        roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
+        The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
+    Report {
+        /// Design sheet of the cell, or of the first of two
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the second
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
+        #[arg(long, value_name = "CLAIM")]
+        claim: Option<String>,
+        /// How many draws for the claim
+        #[arg(long, value_name = "N", requires = "claim")]
+        draws: Option<u32>,
+        /// Where the draws begin
+        #[arg(long, value_name = "SEED", requires = "claim")]
+        seed: Option<u32>,
+        /// The date as it is printed; today, UTC, where left out
+        #[arg(long, value_name = "TEXT")]
+        date: Option<String>,
+        /// Write the page to this file, not to standard output
+        #[arg(long, value_name = "FILE.html")]
+        write: Option<PathBuf>,
+        /// Let --write replace a file that is there
+        #[arg(long, requires = "write")]
+        overwrite: bool,
+    },
+
     /// The table of materials, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
     Materials {

@@ -10,6 +10,7 @@ use roulade::cautions::CAUTIONS;
 use roulade::claim::Verdict;
 use roulade::design::Draft;
 use roulade::design::defaults::FIELDS;
+use roulade::design::sheet::{ReportAsked, Said};
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
 use serde::Serialize;
@@ -44,6 +45,31 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             });
             let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
             if refuted { Delivery { status: 1, ..delivery } } else { delivery }
+        }
+        Verb::Report { first, second, claim, draws, seed, date, write, overwrite } => {
+            let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", name(path))));
+            let asked = reported(&first, second.as_deref(), claim.as_deref()).map(|asked| ReportAsked {
+                draws,
+                seed,
+                date: date.or_else(|| Some(files::today())),
+                ..asked
+            });
+            let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
+            let page = page.and_then(|page| match &write {
+                None => Ok(page),
+                Some(path) => {
+                    files::write(path, &page, overwrite).map_err(|problem| problem.within("write"))?;
+                    Ok(String::new())
+                }
+            });
+            match page {
+                Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
+                Err(problems) => {
+                    form(FormArgs::default()).problems(&problems, &Sources { file: "roulade".to_owned(), begins })
+                }
+            }
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
@@ -116,19 +142,38 @@ fn without(
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
+/// A claim in words, or in a file.
+fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
+    if Path::new(claim).extension().is_none_or(|ending| ending != "json") {
+        return ask::claim_in(claim);
+    }
+    ask::claim_in(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
+}
+
+/// The sheets of a report and its claim.
+fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<ReportAsked, Problems> {
+    let sheet = |path: &Path, place: &str| {
+        let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+        read.map_err(|problems| problems.within(place))
+    };
+    let mut problems = Problems::default();
+    let mut kept = |more: Problems| problems.0.extend(more.0);
+    let asked = ReportAsked {
+        first: sheet(first, "first").map_err(&mut kept).ok(),
+        second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
+        claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        ..ReportAsked::default()
+    };
+    problems.or_else_ok(asked)
+}
+
 fn weigh(
     claim: &str,
     sheet: &Path,
     over: Option<&Path>,
     drawn: (Option<u32>, Option<u32>),
 ) -> Result<ClaimAnswer, Problems> {
-    let in_file = Path::new(claim).extension().is_some_and(|ending| ending == "json");
-    let claim = if in_file {
-        let text = files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?;
-        ask::claim_in(&text)?
-    } else {
-        ask::claim_in(claim)?
-    };
+    let claim = said_or_in_file(claim)?;
     ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
 }
 

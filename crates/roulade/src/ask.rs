@@ -169,6 +169,14 @@ pub fn claim_in(text: &str) -> Result<Said, Problems> {
     Ok(Said::Words(text.to_owned()))
 }
 
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
 /// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
 /// they are left out.
 ///

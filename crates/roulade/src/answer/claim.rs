@@ -174,12 +174,12 @@ pub struct ReachTold {
     /// In a sentence.
     pub text: String,
     /// The choices that carry the figure towards the claim, the one that carries it furthest first.
-    pub choices: Vec<ChoiceRow>,
+    pub choices: Vec<ChosenRow>,
 }
 
 /// A choice of something left out.
 #[derive(Clone, Debug, Serialize)]
-pub struct ChoiceRow {
+pub struct ChosenRow {
     /// Path of the input.
     pub path: String,
     /// What it is called, in full.
@@ -465,12 +465,12 @@ fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
     let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
     let [down, up] = ends;
     let towards = if check.best < check.holds.0 { up } else { down };
-    let choices: Vec<ChoiceRow> = towards
+    let choices: Vec<ChosenRow> = towards
         .choices
         .iter()
         .filter_map(|(i, value)| {
             let (input, cell) = check.input(*i)?;
-            Some(ChoiceRow {
+            Some(ChosenRow {
                 path: input.path.clone(),
                 label: in_full(input.section, &input.label, cell),
                 value: notation::print(*value, 0.0, input.unit),

@@ -15,7 +15,7 @@ mod sizes;
 
 pub use change::Change;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ChoiceRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow, StripTold,
+    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow, StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};

@@ -475,6 +475,24 @@ section! {
     }
 }
 
+section! {
+    /// The question for a report.
+    ReportAsked {
+        /// The sheet of the cell, or of the first of two.
+        first: Sheet,
+        /// The second.
+        second: Sheet,
+        /// A declared figure: of the second cell over the first where there are two.
+        claim: Said,
+        /// How many draws for it.
+        draws: u32,
+        /// Where they begin.
+        seed: u32,
+        /// As it is to be printed.
+        date: String,
+    }
+}
+
 /// A claim as it is given: a line of text, or its parts.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
