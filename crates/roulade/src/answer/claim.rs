@@ -8,6 +8,7 @@ use crate::claim::{Alone, Basis, Check, Claim, On, Reading, Relation, SUPPORTED,
 use crate::design::Draft;
 use crate::known::Known;
 use crate::notation;
+use crate::spread::interval::Interval;
 use crate::units::Unit;
 use serde::Serialize;
 
@@ -330,13 +331,7 @@ fn tidy(x: f64) -> f64 {
 
 fn figure(si: f64, u: f64, unit: Unit, change: bool) -> Figure {
     let print = if change { notation::print_signed } else { notation::print };
-    let size = unit.in_si();
-    Figure {
-        value: si / size,
-        u: (u > 1e-12 * si.abs()).then_some(u / size),
-        unit: unit.symbol(),
-        text: print(si, u, unit),
-    }
+    Figure::of(si, u, Interval::about(si, u), unit, print)
 }
 
 fn holds_at_best(check: &Check) -> bool {

@@ -2,10 +2,10 @@
 
 use super::check::Case;
 use crate::design::Input;
-use crate::design::defaults::{Bound, Field, field};
+use crate::design::defaults::{Bound, field};
+use crate::design::plausible;
 use crate::figures::{Definition, Worked, definition};
 use crate::known::{Known, Spread};
-use crate::notation;
 use crate::units::Unit;
 use serde::Serialize;
 
@@ -83,7 +83,7 @@ pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -
 
 fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option<Alone> {
     let (input, cell) = case.input(i)?;
-    let plausible = plausible(input);
+    let plausible = plausible::ends(&input.path);
     let values_at = |x: f64| {
         let mut values = values.to_vec();
         values.get_mut(i).into_iter().for_each(|slot| *slot = x);
@@ -138,7 +138,7 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
 fn carried_out(best: &Worked, there: &Worked) -> Option<(&'static Definition, f64)> {
     FOLLOWING.iter().find_map(|(figure, path)| {
         let figure = definition(figure)?;
-        let (low, high) = plausible_range(field(path)?)?.0;
+        let (low, high) = plausible::ends(path)?.0;
         let (from, to) = ((figure.of)(best)?, (figure.of)(there)?);
         // One that lies outside already counts where it is carried further out.
         let out = to < low.min(from) || to > high.max(from);
@@ -176,19 +176,6 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         // Degrees go below zero: no third of them is meant.
         Some(Bound::Temperature) => (low, high),
         Some(Bound::Positive) | None => wide,
-    }
-}
-
-/// The plausible range of an input, SI, with its source: what the table says, or the default.
-fn plausible(input: &Input) -> Option<((f64, f64), &'static str)> {
-    plausible_range(field(&input.path)?)
-}
-
-fn plausible_range(field: &Field) -> Option<((f64, f64), &'static str)> {
-    let range = field.plausible.or(field.default)?;
-    match notation::read(range.text, field.unit.dimension()).ok()?.spread {
-        Spread::Range { low, high } => Some(((low, high), range.source)),
-        _ => None,
     }
 }
 

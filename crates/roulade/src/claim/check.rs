@@ -7,11 +7,11 @@ use super::settle::{self, Reading};
 use super::{Claim, On, Relation, Verdict};
 use crate::compare::{Joint, Kinship};
 use crate::design::defaults::{Bound, field};
+use crate::design::plausible;
 use crate::design::{Draft, Input};
 use crate::figures::Worked;
 use crate::known::{Correlation, Known, Origin, Spread};
 use crate::many::Hands;
-use crate::notation;
 use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
 use crate::spread::deviate::{Stream, normal_probability as below};
@@ -325,10 +325,11 @@ fn no_draw(draws: u32) -> Problem {
     )
 }
 
-/// The plausible range of an input that the sheet leaves out.
+/// The plausible range of an input that the sheet leaves out, where it is more than the default says.
 fn plausible(input: &Input) -> Option<Known> {
-    let range = field(&input.path)?.plausible.filter(|_| input.origin == Origin::Default)?;
-    notation::read(range.text, input.unit.dimension()).ok()
+    plausible::stated(&input.path).filter(|_| input.origin == Origin::Default)?;
+    let ((low, high), _) = plausible::ends(&input.path)?;
+    Some(Known::range(low, high))
 }
 
 /// The cells as they are known for a claim.

@@ -6,7 +6,7 @@
 
 use super::check::Case;
 use crate::design::Input;
-use crate::design::defaults::field;
+use crate::design::plausible;
 use crate::known::{Known, Origin, Spread};
 
 /// The choice of everything left out that carries a figure furthest one way.
@@ -24,8 +24,7 @@ pub struct Reach {
 
 /// Whether an input is a choice of the design that the sheet leaves out, and its range.
 fn choice(input: &Input, known: &Known) -> Option<(f64, f64)> {
-    let field = field(&input.path)?;
-    let designed = field.default.is_some() || field.plausible.is_some();
+    let designed = plausible::ends(&input.path).is_some();
     match known.spread {
         Spread::Range { low, high } if designed && input.origin == Origin::Default => Some((low, high)),
         _ => None,

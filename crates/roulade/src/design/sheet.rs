@@ -275,6 +275,10 @@ section! {
         thickness: Entry,
         /// Share of the coating's volume that is pores.
         porosity: Entry,
+        /// Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place.
+        silicon: Entry,
+        /// The same for silicon monoxide; a reading of the silicon in it counts 1.57 times.
+        silicon_oxide: Entry,
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
         /// Share of the first charge that the anode gives back.
@@ -321,6 +325,8 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
+        /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
+        salt: Entry,
     }
 }
 
@@ -333,6 +339,22 @@ section! {
         lower: Entry,
         /// Stands in the place of the half-cell curves.
         nominal: Entry,
+    }
+}
+
+section! {
+    /// Mole fractions of the metals of a layered oxide, Li(Ni, Co, Mn, Al)O2; one left out is none.
+    Metals {
+        /// Nickel.
+        nickel: Entry,
+        /// Cobalt.
+        cobalt: Entry,
+        /// Manganese.
+        manganese: Entry,
+        /// Aluminium.
+        aluminium: Entry,
+        /// Lithium for one of all these metals together.
+        lithium: Entry,
     }
 }
 
@@ -408,6 +430,11 @@ section! {
         name: String,
         /// What it does in a cell.
         role: Role,
+        /// Measured composition of a cathode active material. What the entries below leave out then comes from the
+        /// table's nearest.
+        metals: Metals,
+        /// Chemical formula, for the ledger of elements: "LiMn0.6Fe0.4PO4".
+        formula: String,
         /// True density.
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.
@@ -439,71 +466,11 @@ section! {
     }
 }
 
-section! {
-    /// A declared figure in its parts; [`crate::claim::Claim::read`] reads the same from a line of text.
-    Claimed {
-        /// The figure: "per volume", "capacity", or the id of any figure. The value's unit says it where it can.
-        figure: String,
-        /// "at least", "at most" or "about".
-        relation: String,
-        /// The value with its unit; per cent where it is a change over the other cell.
-        value: String,
-        /// "the other cell", where it is a change over that.
-        over: String,
-        /// "cell", "nominal size", "inside of the can" or "roll".
-        basis: String,
-        /// "open circuit", "under load" (at the sheet's rate), or a rate: "0.2 C".
-        rate: String,
-        /// Voltage limits it is stated for: "2.5 .. 4.2 V".
-        window: String,
-    }
-}
-
-section! {
-    /// The question whether a declared figure can be true.
-    ClaimAsked {
-        /// The claim.
-        claim: Said,
-        /// The sheet of the cell it is about.
-        sheet: Sheet,
-        /// That of the other cell, where it compares.
-        other: Sheet,
-        /// How many draws.
-        draws: u32,
-        /// Where the draws begin.
-        seed: u32,
-    }
-}
-
-section! {
-    /// The question for a report.
-    ReportAsked {
-        /// The sheet of the cell, or of the first of two.
-        first: Sheet,
-        /// The second.
-        second: Sheet,
-        /// A declared figure: of the second cell over the first where there are two.
-        claim: Said,
-        /// How many draws for it.
-        draws: u32,
-        /// Where they begin.
-        seed: u32,
-        /// As it is to be printed.
-        date: String,
-    }
-}
-
-/// A claim as it is given: a line of text, or its parts.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(untagged)]
-pub enum Said {
-    /// "at least 290 Wh/kg"
-    Words(String),
-    /// The same in parts.
-    Parts(Box<Claimed>),
-}
-// Below the macro, which it uses.
+// Below the macro, which they use.
+mod claimed;
+mod drawn;
 mod sizes;
 
-pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
+pub use claimed::{ClaimAsked, Claimed, ReportAsked, Said};
+pub use drawn::{Drawn, Leaning};
+pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
