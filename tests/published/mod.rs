@@ -15,6 +15,7 @@ mod accuracy;
 mod balance;
 mod cells;
 mod chen;
+mod claims;
 mod coatings;
 mod definitions;
 mod draws;

@@ -6,10 +6,12 @@ use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
+use roulade::answer::{self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
+use roulade::claim::Verdict;
 use roulade::design::Draft;
+use roulade::design::sheet::{ReportAsked, Said};
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
 use std::path::Path;
@@ -31,6 +33,42 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
+        }
+        Verb::Claim { claim, sheet, over, draws, seed, form } => {
+            let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
+            begins.extend(over.as_deref().map(|path| ("other", name(path))));
+            let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
+            let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
+            let report = weighed.map(|answer| {
+                let (page, rows) = page::claim(&answer);
+                Report { page, json: ask::answer(Ok(&answer)), rows }
+            });
+            let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
+            if refuted { Delivery { status: 1, ..delivery } } else { delivery }
+        }
+        Verb::Report { first, second, claim, draws, seed, date, write, overwrite } => {
+            let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", name(path))));
+            let asked = reported(&first, second.as_deref(), claim.as_deref()).map(|asked| ReportAsked {
+                draws,
+                seed,
+                date: date.or_else(|| Some(files::today())),
+                ..asked
+            });
+            let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
+            let page = page.and_then(|page| match &write {
+                None => Ok(page),
+                Some(path) => {
+                    files::write(path, &page, overwrite).map_err(|problem| problem.within("write"))?;
+                    Ok(String::new())
+                }
+            });
+            match page {
+                Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
+                Err(problems) => form(FormArgs::default())
+                    .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
+            }
         }
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
             let mut begins = vec![("sheet", name(&sheet))];
@@ -138,6 +176,41 @@ fn spread(
     }
     let (page, rows) = page::spread(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// A claim in words, or in a file.
+fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
+    if Path::new(claim).extension().is_none_or(|ending| ending != "json") {
+        return ask::claim_in(claim);
+    }
+    ask::claim_in(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
+}
+
+/// The sheets of a report and its claim.
+fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<ReportAsked, Problems> {
+    let sheet = |path: &Path, place: &str| {
+        let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+        read.map_err(|problems| problems.within(place))
+    };
+    let mut problems = Problems::default();
+    let mut kept = |more: Problems| problems.0.extend(more.0);
+    let asked = ReportAsked {
+        first: sheet(first, "first").map_err(&mut kept).ok(),
+        second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
+        claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        ..ReportAsked::default()
+    };
+    problems.or_else_ok(asked)
+}
+
+fn weigh(
+    claim: &str,
+    sheet: &Path,
+    over: Option<&Path>,
+    drawn: (Option<u32>, Option<u32>),
+) -> Result<ClaimAnswer, Problems> {
+    let claim = said_or_in_file(claim)?;
+    ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
 }
 
 fn materials(name: Option<&str>) -> Result<Report, Problems> {

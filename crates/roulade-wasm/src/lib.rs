@@ -28,6 +28,18 @@ pub fn without(question: &str) -> String {
     ask::without(question)
 }
 
+/// Whether a declared figure can be true.
+#[wasm_bindgen]
+pub fn claim(question: &str) -> String {
+    ask::claim(question)
+}
+
+/// Question, answer and all that it rests on as one HTML page.
+#[wasm_bindgen]
+pub fn report(question: &str) -> String {
+    roulade_report::report(question)
+}
+
 /// The materials a sheet may name, with their properties and sources.
 #[wasm_bindgen]
 pub fn materials() -> String {

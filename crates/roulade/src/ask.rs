@@ -8,10 +8,13 @@ pub use bench::{
     BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
 };
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told};
+use crate::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told,
+};
+use crate::claim::{self, Check, Claim};
 use crate::design::Draft;
-use crate::design::sheet::{self, Part, Shape, Sheet};
-use crate::many::Hands;
+use crate::design::sheet::{self, Part, Said, Shape, Sheet};
+use crate::many::{self, Hands};
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
 use crate::{notation, sizes, without};
@@ -140,6 +143,73 @@ pub fn taken(
     let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
+}
+
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
+pub fn claim(question: &str) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), &many::alone())
+    }))
+}
+
+/// Reads a claim: a line of plain words, or JSON text with its parts.
+///
+/// # Errors
+/// Where the text begins like JSON and is none, or its shape is wrong; places begin with `claim`.
+pub fn claim_in(text: &str) -> Result<Said, Problems> {
+    let text = text.trim();
+    if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
+    }
+    Ok(Said::Words(text.to_owned()))
+}
+
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Hands,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
 }
 
 /// The recipe of a sheet in cans of other diameters and heights.

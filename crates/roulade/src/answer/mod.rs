@@ -3,6 +3,7 @@
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
 mod change;
+mod claim;
 mod comparison;
 mod drawing;
 mod elements;
@@ -21,6 +22,10 @@ mod subject;
 mod told;
 
 pub use change::Change;
+pub use claim::{
+    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow,
+    StripTold,
+};
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};

@@ -13,7 +13,7 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::{Correlation, Origin};
+use crate::known::{Correlation, Known, Origin};
 use crate::material::{self, Fractions};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
@@ -199,6 +199,16 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+        for input in &mut self.inputs {
+            if let Some(known) = other(input) {
+                input.known = known;
+            }
+        }
+        self
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].
