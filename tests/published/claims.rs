@@ -41,17 +41,20 @@ fn published(data: &Value) -> Vec<(&'static str, Value, f64, &'static str, &'sta
     let says = |id: &str, what: &str| number(cell(data, id), &format!("/to_predict/{what}/value"));
     let (chen, sturm, heenan) = (cell(data, CHEN), cell(data, STURM), cell(data, HEENAN));
     let energy = says(CHEN, "nominal_energy_Wh");
-    let mass = 0.5 * (number(chen, "/to_predict/mass_g/value/0") + number(chen, "/to_predict/mass_g/value/1"));
+    let mass =
+        0.5 * (number(chen, "/to_predict/mass_g/value/0") + number(chen, "/to_predict/mass_g/value/1"));
     let full = chen::full_sheet(data);
     let mut rows = Vec::new();
-    for (what, sheet) in [("21 × 70, can alone", can_alone(data, CHEN)), ("21 × 70, all that is given", full)] {
+    for (what, sheet) in [("21 × 70, can alone", can_alone(data, CHEN)), ("21 × 70, all that is given", full)]
+    {
         rows.push((what, sheet.clone(), energy / litres(chen), "Wh/L", "derived"));
         rows.push((what, sheet.clone(), 1e3 * energy / mass, "Wh/kg", "derived"));
         rows.push((what, sheet, says(CHEN, "nominal_capacity_Ah"), "Ah", "from memory"));
     }
-    for (what, sheet) in
-        [("18 × 65 (a), can alone", can_alone(data, STURM)), ("18 × 65 (a), all that is given", sturm_sheet(data))]
-    {
+    for (what, sheet) in [
+        ("18 × 65 (a), can alone", can_alone(data, STURM)),
+        ("18 × 65 (a), all that is given", sturm_sheet(data)),
+    ] {
         rows.push((what, sheet, number(sturm, "/to_predict/capacity_Ah/value"), "Ah", "from memory"));
     }
     let sheet = can_alone(data, HEENAN);

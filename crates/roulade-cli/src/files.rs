@@ -169,9 +169,12 @@ mod tests {
     /// Seconds of Unix time of some dates, by the system's own `date -u` (from memory for the first and the last).
     #[test]
     fn days_become_dates() {
-        for (seconds, told) in
-            [(0_u64, "1970-01-01"), (951_782_400, "2000-02-29"), (1_709_164_800, "2024-02-29"), (1_735_603_200, "2024-12-31")]
-        {
+        for (seconds, told) in [
+            (0_u64, "1970-01-01"),
+            (951_782_400, "2000-02-29"),
+            (1_709_164_800, "2024-02-29"),
+            (1_735_603_200, "2024-12-31"),
+        ] {
             assert_eq!(date(seconds / 86_400), told);
         }
         assert!(today().len() == 10);

@@ -64,9 +64,8 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             });
             match page {
                 Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
-                Err(problems) => {
-                    form(FormArgs::default()).problems(&problems, &Sources { file: "roulade".to_owned(), begins })
-                }
+                Err(problems) => form(FormArgs::default())
+                    .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
             }
         }
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {

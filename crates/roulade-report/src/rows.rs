@@ -195,7 +195,8 @@ pub(crate) fn filled(first: &EstimateAnswer, second: Option<&EstimateAnswer>) ->
         match (a.filter(is), b.filter(is)) {
             (Some(a), Some(b)) if a.text == b.text => rows.push(one(a, "")),
             (a, b) => {
-                let whose = |cell: &EstimateAnswer| if second.is_some() { cell.cell.clone() } else { String::new() };
+                let whose =
+                    |cell: &EstimateAnswer| if second.is_some() { cell.cell.clone() } else { String::new() };
                 rows.extend(a.map(|a| one(a, &whose(first))));
                 rows.extend(b.zip(second).map(|(b, second)| one(b, &whose(second))));
             }

@@ -19,7 +19,8 @@ fn html(question: &Value) -> String {
 fn one_cell_two_cells_and_a_claim() {
     let one = html(&json!({ "first": demo("small") }));
     assert!(one.contains("What must Brindle small give?") && !one.contains("class=\"claim\""));
-    let two = html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
+    let two =
+        html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
     assert!(two.contains("What lies between Brindle series 1 and Brindle series 2?"));
     assert!(two.contains("25 November 2026") && two.contains("change"));
     let claim = json!({ "first": demo("small"), "claim": "at least 240 Wh/kg", "draws": 200 });
@@ -29,13 +30,17 @@ fn one_cell_two_cells_and_a_claim() {
 
 #[test]
 fn it_stands_by_itself() {
-    let page = html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "claim": "5 % over the other cell per volume", "draws": 200 }));
+    let page = html(
+        &json!({ "first": demo("series 1"), "second": demo("series 2"), "claim": "5 % over the other cell per volume", "draws": 200 }),
+    );
     for foreign in ["<script", "http://", "https://", "src=", "@import", "<link", "href="] {
         assert!(!page.contains(foreign), "{foreign}");
     }
     assert!(page.contains("default-src 'none'"));
     // Every element that is opened is closed.
-    for tag in ["table", "section", "tbody", "thead", "tr", "td", "svg", "figure", "div", "ul", "li", "p", "main"] {
+    for tag in
+        ["table", "section", "tbody", "thead", "tr", "td", "svg", "figure", "div", "ul", "li", "p", "main"]
+    {
         let opened = page.matches(&format!("<{tag}>")).count() + page.matches(&format!("<{tag} ")).count();
         assert_eq!(opened, page.matches(&format!("</{tag}>")).count(), "{tag}");
     }
@@ -63,7 +68,10 @@ fn what_cannot_be_reported_is_told() {
         problems.iter().map(|problem| problem["place"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
     };
     assert_eq!(places(json!({})), ["first"]);
-    assert_eq!(places(json!({ "first": demo("small"), "claim": "5 % over the other cell per mass" })), ["second"]);
+    assert_eq!(
+        places(json!({ "first": demo("small"), "claim": "5 % over the other cell per mass" })),
+        ["second"]
+    );
     assert_eq!(places(json!({ "first": demo("small"), "claim": "5 parsec" })), ["claim"]);
     let mut bad = demo("small");
     bad["can"]["wall"] = json!("5 g");

@@ -159,7 +159,8 @@ pub fn claim(question: &str) -> String {
 pub fn claim_in(text: &str) -> Result<Said, Problems> {
     let text = text.trim();
     if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
-        return read::<Said>(text, "a claim: a text, or an object with \"value\"").map_err(|p| p.within("claim"));
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
     }
     Ok(Said::Words(text.to_owned()))
 }

@@ -40,8 +40,12 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     if let Some(reach) = &answer.reach {
         page.heading("What the sheets leave out");
         page.text(reach.text.clone());
-        let first: Vec<String> =
-            reach.choices.iter().take(6).map(|choice| format!("{}: {}", choice.label, choice.value)).collect();
+        let first: Vec<String> = reach
+            .choices
+            .iter()
+            .take(6)
+            .map(|choice| format!("{}: {}", choice.label, choice.value))
+            .collect();
         if !first.is_empty() && answer.verdict != Verdict::Supported {
             page.aside(format!("Towards the claim, above all {}.", first.join("; ")));
         }

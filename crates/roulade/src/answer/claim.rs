@@ -259,9 +259,8 @@ impl ClaimAnswer {
         let claim = check.claim();
         let unit = claim.shown_in();
         let size = unit.in_si();
-        let shown = |(low, high): (f64, f64)| {
-            [low, high].map(|edge| edge.is_finite().then(|| tidy(edge / size)))
-        };
+        let shown =
+            |(low, high): (f64, f64)| [low, high].map(|edge| edge.is_finite().then(|| tidy(edge / size)));
         let [low, high] = shown(check.holds);
         let value = figure(check.best, check.u, unit, claim.over);
         let s = &check.strip;
@@ -436,7 +435,14 @@ fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digi
                 Some(half) => format!("rounded to the nearest {} {unit}", tidy(2.0 * half)),
             };
             let text = text.trim_end().to_owned();
-            DigitsRow { text, low, high, chance: Chance::of(read.chance), verdict: read.verdict, main: read.main }
+            DigitsRow {
+                text,
+                low,
+                high,
+                chance: Chance::of(read.chance),
+                verdict: read.verdict,
+                main: read.main,
+            }
         })
         .collect();
     let decides = readings.iter().any(|row| row.verdict != check.verdict);
@@ -458,6 +464,10 @@ fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digi
 fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
     let ends = check.reach.as_ref()?;
     let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
+    // What moves nothing that can be read is not worth a word.
+    if low.text == high.text {
+        return None;
+    }
     let [down, up] = ends;
     let towards = if check.best < check.holds.0 { up } else { down };
     let choices: Vec<ChosenRow> = towards
@@ -486,7 +496,8 @@ fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
 }
 
 fn alone(alone: &Alone) -> AloneRow {
-    let range = alone.plausible.map(|((low, high), _)| notation::print_brief(&Known::range(low, high), alone.unit));
+    let range =
+        alone.plausible.map(|((low, high), _)| notation::print_brief(&Known::range(low, high), alone.unit));
     AloneRow {
         path: alone.path.clone(),
         label: in_full(alone.section, &alone.label, alone.cell.as_deref()),
@@ -496,9 +507,9 @@ fn alone(alone: &Alone) -> AloneRow {
         source: alone.plausible.map(|(_, source)| source),
         needed: alone.needed.map(|needed| figure(needed, 0.0, alone.unit, false)),
         place: alone.place,
-        implies: alone.implies.map(|(figure, value)| {
-            format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))
-        }),
+        implies: alone
+            .implies
+            .map(|(figure, value)| format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))),
         place_text: match alone.place {
             _ if alone.implies.is_some() => "would take another quantity beyond what is plausible",
             Where::Known => "within what is known",

@@ -12,15 +12,16 @@ mod leaning;
 mod materials;
 mod path;
 mod pen;
-mod sampled;
 mod quantities;
+mod sampled;
 mod sentence;
 mod sizes;
 mod subject;
 
 pub use change::Change;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow, StripTold,
+    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow,
+    StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
@@ -30,8 +31,8 @@ pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
-pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use quantities::{QuantityRow, quantities};
+pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;

@@ -70,7 +70,8 @@ pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -
         .filter(|edge| edge.is_finite())
         .min_by(|a, b| (a - best).abs().total_cmp(&(b - best).abs()))
         .unwrap_or(best);
-    let mut all: Vec<Alone> = (0..known.len()).filter_map(|i| one(case, &values, i, *known.get(i)?, edge)).collect();
+    let mut all: Vec<Alone> =
+        (0..known.len()).filter_map(|i| one(case, &values, i, *known.get(i)?, edge)).collect();
     let far = |alone: &Alone| {
         let reach = reach(&alone.known, alone.plausible);
         alone.needed.map_or(f64::INFINITY, |needed| {

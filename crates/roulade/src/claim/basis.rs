@@ -70,9 +70,7 @@ impl On {
     /// open circuit, and the other way round.
     pub fn all(figure: &'static Definition) -> Vec<Self> {
         let bases: &[Basis] = match figure.id {
-            "volumetric" | "loaded_volumetric" => {
-                &[Basis::Cell, Basis::Nominal, Basis::Inside, Basis::Roll]
-            }
+            "volumetric" | "loaded_volumetric" => &[Basis::Cell, Basis::Nominal, Basis::Inside, Basis::Roll],
             "gravimetric" | "loaded_gravimetric" | "mass" => &[Basis::Cell, Basis::Roll],
             _ => &[Basis::Cell],
         };

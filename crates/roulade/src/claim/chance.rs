@@ -37,7 +37,8 @@ impl Strip {
         let (from, step) = if high > low { (low, (high - low) / BARS as f64) } else { (first, last - first) };
         let mut counts = vec![0; BARS];
         for x in sorted {
-            let bar = if step > 0.0 { ((x - from) / step).floor().clamp(0.0, (BARS - 1) as f64) } else { 0.0 };
+            let bar =
+                if step > 0.0 { ((x - from) / step).floor().clamp(0.0, (BARS - 1) as f64) } else { 0.0 };
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and BARS")]
             if let Some(count) = counts.get_mut(bar as usize) {
                 *count += 1;

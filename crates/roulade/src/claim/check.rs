@@ -201,12 +201,21 @@ impl Check {
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
             (true, None) => {
-                return Err(Problem::new("other", "nothing", "the other cell, since the claim compares with it").into());
+                return Err(Problem::new(
+                    "other",
+                    "nothing",
+                    "the other cell, since the claim compares with it",
+                )
+                .into());
             }
             (over, other) => other.filter(|_| over),
         };
-        let widened =
-            [Some(&cell), other.as_ref()].into_iter().flatten().flat_map(Draft::inputs).filter(|i| plausible(i).is_some()).count();
+        let widened = [Some(&cell), other.as_ref()]
+            .into_iter()
+            .flatten()
+            .flat_map(Draft::inputs)
+            .filter(|i| plausible(i).is_some())
+            .count();
         let case = case(claim, cell, other)?;
         let claim = &case.claim;
         let known = case.known();
@@ -216,7 +225,8 @@ impl Check {
             let found = format!("a cell without a figure of {}", claim.figure.label);
             return Err(Problem::new("claim", found, "a figure that the cell has").into());
         }
-        let spread = FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
+        let spread =
+            FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
         let drawn = draw(&case, &known, draws, seed, hands);
         let held = drawn.first().map_or(0, Vec::len);
         let main = case.own;
@@ -228,7 +238,9 @@ impl Check {
         let reach = reach::furthest(&case, &known, best, -1.0)
             .and_then(|down| Some([down, reach::furthest(&case, &known, best, 1.0)?]));
         // What is read stays as uncertain as it is, however the rest is chosen.
-        let carried = reach.as_ref().map(|ends| ends.each_ref().map(|end| draw(&case, &end.known, draws.min(CARRIED), seed, hands)));
+        let carried = reach
+            .as_ref()
+            .map(|ends| ends.each_ref().map(|end| draw(&case, &end.known, draws.min(CARRIED), seed, hands)));
         let judged = |output: usize, holds: (f64, f64)| {
             let (below, above) = chance::missed(drawn.get(output).map_or(&[], Vec::as_slice), holds);
             let by_draws = claim.verdict(below, above);

@@ -5,8 +5,8 @@
 
 mod alone;
 mod basis;
-mod check;
 mod chance;
+mod check;
 mod reach;
 mod rounding;
 mod settle;
@@ -14,8 +14,8 @@ mod words;
 
 pub use alone::{Alone, Where};
 pub use basis::{Basis, On};
-pub use check::{Check, OnBasis, ReadAs};
 pub use chance::Strip;
+pub use check::{Check, OnBasis, ReadAs};
 pub use reach::Reach;
 pub use rounding::Rounding;
 pub use settle::{Reading, instrument};
@@ -138,7 +138,8 @@ impl Claim {
 
     /// Whether the unit alone says which figure is meant.
     pub fn says_its_figure(&self) -> bool {
-        !self.over && words::figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
+        !self.over
+            && words::figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
     }
 
     /// The interval in which the claim holds, where its value may be off by `half`.

@@ -60,7 +60,9 @@ pub(super) fn furthest(case: &Case, known: &[Known], best: f64, sign: f64) -> Op
     for _ in 0..ROUNDS {
         for (i, (low, high)) in &choices {
             for end in [*low, *high] {
-                let Some(before) = values.get_mut(*i).map(|slot| std::mem::replace(slot, end)) else { continue };
+                let Some(before) = values.get_mut(*i).map(|slot| std::mem::replace(slot, end)) else {
+                    continue;
+                };
                 match case.figure(&values) {
                     Some(there) if sign * (there - figure) > 0.0 => {
                         gains.get_mut(*i).into_iter().for_each(|gain| *gain += (there - figure).abs());

@@ -37,7 +37,9 @@ impl Rounding {
         };
         let last = power - i32::try_from(decimals.unwrap_or(0)).unwrap_or(i32::MAX);
         let halves: Vec<f64> = (0..=i32::try_from(zeros.min(12)).unwrap_or(0))
-            .map(|dropped| format!("5e{}", last.saturating_add(dropped).saturating_sub(1)).parse().unwrap_or(0.0))
+            .map(|dropped| {
+                format!("5e{}", last.saturating_add(dropped).saturating_sub(1)).parse().unwrap_or(0.0)
+            })
             .collect();
         let main = if rough { zeros.min(digits.len().saturating_sub(2)) } else { 0 };
         Self { written: number.to_owned(), main: main.min(halves.len() - 1), halves, stated: false }
@@ -77,7 +79,9 @@ mod tests {
 
     #[test]
     fn a_rough_figure_keeps_two_digits() {
-        for (number, half) in [("750", 5.0), ("300", 5.0), ("5000", 50.0), ("20", 0.5), ("5.0", 0.05), ("7", 0.5)] {
+        for (number, half) in
+            [("750", 5.0), ("300", 5.0), ("5000", 50.0), ("20", 0.5), ("5.0", 0.05), ("7", 0.5)]
+        {
             assert!((Rounding::of(number, true).half() - half).abs() < 1e-15, "{number}");
         }
         assert!((Rounding::of("300", false).half() - 0.5).abs() < 1e-15);

@@ -68,7 +68,9 @@ pub fn instrument(input: &Input) -> Option<(&'static str, f64, bool)> {
         (_, Unit::MilliampereHourPerGram) => ("coin cells against lithium", 2.0),
         (_, Unit::GramPerCubicCentimetre) => ("a gas pycnometer", 0.03),
         (path, Unit::Percent) if path.ends_with("porosity") => ("weighing and gauging punched discs", 1.0),
-        (path, Unit::Percent) if path.ends_with("first_cycle_efficiency") => ("coin cells against lithium", 0.5),
+        (path, Unit::Percent) if path.ends_with("first_cycle_efficiency") => {
+            ("coin cells against lithium", 0.5)
+        }
         (path, Unit::Percent) if path.ends_with("share") => ("elemental analysis", 0.5),
         ("electrolyte.excess", _) => ("weighing before and after drying", 2.0),
         ("anode.n_to_p", _) => ("coin cells of both coatings", 0.02),
@@ -139,7 +141,9 @@ fn settled(best: f64, u: f64, takes: f64, (low, high): (f64, f64)) -> f64 {
         }
     };
     let z = if low.is_finite() && high.is_finite() { TWO_SIDED } else { ONE_SIDED };
-    within(f64::NEG_INFINITY, low - z * left) + within(low + z * left, high - z * left) + within(high + z * left, f64::INFINITY)
+    within(f64::NEG_INFINITY, low - z * left)
+        + within(low + z * left, high - z * left)
+        + within(high + z * left, f64::INFINITY)
 }
 
 #[cfg(test)]

@@ -34,8 +34,14 @@ fn claims_in_plain_words() {
         ("about 750 Wh/L cell", "about 750 Wh/L, cell"),
         ("750 Wh/l, jelly roll only", "about 750 Wh/L, roll"),
         ("12 % over the other cell per volume", "about 12 % over the other cell per outer volume, cell"),
-        ("at least 12% more than the other cell, volumetric", "at least 12 % over the other cell per outer volume, cell"),
-        ("at least 5 % below the other cell, mass", "at most −5 % over the other cell mass of the cell, cell"),
+        (
+            "at least 12% more than the other cell, volumetric",
+            "at least 12 % over the other cell per outer volume, cell",
+        ),
+        (
+            "at least 5 % below the other cell, mass",
+            "at most −5 % over the other cell mass of the cell, cell",
+        ),
         ("at most 70 g", "at most 70 g, cell"),
         ("capacity of at least 5.0 Ah between 2.5 and 4.2 V", "at least 5.0 Ah, between 2.5 and 4.2 V"),
         ("3.65 V from 2.8 V to 4.2 V", "about 3.65 V, between 2.8 and 4.2 V"),
@@ -47,7 +53,11 @@ fn claims_in_plain_words() {
         ("at least 5 Ah at C/5", "at least 5 Ah capacity under load, at 0.2 C"),
         ("at least 280 Wh/kg under load", "at least 280 Wh/kg per mass, under load, cell"),
     ] {
-        assert_eq!(read(text).map(|claim| claim.text()).map_err(|p| p.to_string()).as_deref(), Ok(told), "{text}");
+        assert_eq!(
+            read(text).map(|claim| claim.text()).map_err(|p| p.to_string()).as_deref(),
+            Ok(told),
+            "{text}"
+        );
     }
     let below = read("at least 5 % below the other cell, mass").unwrap();
     assert_eq!((below.relation, below.value), (Relation::AtMost, -0.05));
@@ -135,7 +145,8 @@ fn definition_of(id: &str) -> fn(&Worked) -> Option<f64> {
 /// be is the edge of the claim.
 #[test]
 fn chances_agree_and_what_is_needed_is_enough() {
-    let uncertain = || draft(&[("cathode/loading", json!("20 ± 0.4 mg/cm2")), ("cathode/width", json!("80 ± 0.2 mm"))]);
+    let uncertain =
+        || draft(&[("cathode/loading", json!("20 ± 0.4 mg/cm2")), ("cathode/width", json!("80 ± 0.2 mm"))]);
     let best = weighed("at least 1 Wh", uncertain(), None);
     let wh = |si: f64| si / Unit::WattHour.in_si();
     let (value, u) = (wh(best.best), wh(best.u));
@@ -154,7 +165,8 @@ fn chances_agree_and_what_is_needed_is_enough() {
     assert_eq!(loading.place, Where::Known);
     let cell = uncertain();
     let mut values = cell.values();
-    values[cell.inputs().iter().position(|input| input.path == "cathode.loading").unwrap()] = loading.needed.unwrap();
+    values[cell.inputs().iter().position(|input| input.path == "cathode.loading").unwrap()] =
+        loading.needed.unwrap();
     let there = (definition_of("energy"))(&Worked::at(&cell, &values).unwrap()).unwrap();
     assert_relative_eq!(there, check.holds.0, max_relative = 1e-8);
     // The loading is most of the variance: reading it settles most.
@@ -164,7 +176,13 @@ fn chances_agree_and_what_is_needed_is_enough() {
 
 #[test]
 fn what_is_left_out_may_be_chosen() {
-    let left_out = || draft(&[("separator/porosity", json!(null)), ("winding/radial_gap", json!(null)), ("electrolyte/excess", json!(null))]);
+    let left_out = || {
+        draft(&[
+            ("separator/porosity", json!(null)),
+            ("winding/radial_gap", json!(null)),
+            ("electrolyte/excess", json!(null)),
+        ])
+    };
     let base = weighed("at least 1 Wh/L", left_out(), None);
     let [down, up] = base.reach.as_ref().unwrap();
     let litre = Unit::WattHourPerLitre.in_si();
@@ -186,14 +204,21 @@ fn what_is_left_out_may_be_chosen() {
 fn a_claim_over_another_cell_shares_what_is_shared() {
     let (one, two) = (|| demo("series 1"), || demo("series 2"));
     let check = weighed("at least 10 % over the other cell per volume", two(), Some(one()));
-    let figure = |draft: &Draft| (definition_of("volumetric"))(&Worked::at(draft, &draft.values()).unwrap()).unwrap();
-    assert_relative_eq!(check.best, figure(check.cell()) / figure(check.other().unwrap()) - 1.0, max_relative = 1e-12);
+    let figure =
+        |draft: &Draft| (definition_of("volumetric"))(&Worked::at(draft, &draft.values()).unwrap()).unwrap();
+    assert_relative_eq!(
+        check.best,
+        figure(check.cell()) / figure(check.other().unwrap()) - 1.0,
+        max_relative = 1e-12
+    );
     // The same cell on both sides: nothing but its own readings lies between the two.
     let same = weighed("at least 1 % over the other cell per volume", one(), Some(one()));
     assert_relative_eq!(same.best, 0.0);
     let separate = weighed("at least 1 Wh/L", one(), None);
     assert!(same.u < separate.u / separate.best * 2f64.sqrt());
-    let missing = Check::of(read("5 % over the other cell per mass").unwrap(), one(), None, (10, 1), &alone()).unwrap_err();
+    let missing =
+        Check::of(read("5 % over the other cell per mass").unwrap(), one(), None, (10, 1), &alone())
+            .unwrap_err();
     assert_eq!(missing.0[0].place, "other");
 }
 
@@ -203,9 +228,17 @@ fn bases_differ_as_their_volumes_do() {
     let on = |basis: Basis| check.bases.iter().find(|on| on.on.basis == basis).unwrap().best;
     // 46 × 95 mm are whole millimetres already; the bore is 45 mm, the inside 94.4 mm high.
     assert_relative_eq!(on(Basis::Nominal), on(Basis::Cell), max_relative = 1e-12);
-    assert_relative_eq!(on(Basis::Inside) / on(Basis::Cell), 46.0 * 46.0 * 95.0 / (45.0 * 45.0 * 94.4), max_relative = 1e-12);
+    assert_relative_eq!(
+        on(Basis::Inside) / on(Basis::Cell),
+        46.0 * 46.0 * 95.0 / (45.0 * 45.0 * 94.4),
+        max_relative = 1e-12
+    );
     // The roll is 44.5 mm wide (a gap of 0.25 mm) and 82 mm high.
-    assert_relative_eq!(on(Basis::Roll) / on(Basis::Cell), 46.0 * 46.0 * 95.0 / (44.5 * 44.5 * 82.0), max_relative = 1e-9);
+    assert_relative_eq!(
+        on(Basis::Roll) / on(Basis::Cell),
+        46.0 * 46.0 * 95.0 / (44.5 * 44.5 * 82.0),
+        max_relative = 1e-9
+    );
     let mass = weighed("at least 1 Wh/kg", draft(&[]), None);
     assert!(mass.bases[1].best > mass.bases[0].best);
 }
@@ -226,7 +259,11 @@ fn chances_are_what_they_say() {
     let mut random = Pcg64Mcg::seed_from_u64(11);
     let mut part = || (random.next_u64() >> 11) as f64 / 9_007_199_254_740_992.0;
     let mut bins = [(0_u32, 0_u32, 0.0_f64); 5];
-    let readings = [("cathode/loading", 18.0, 22.0, 0.4, "mg/cm2"), ("cathode/width", 77.0, 80.0, 0.4, "mm"), ("anode/thickness", 95.0, 105.0, 1.5, "µm")];
+    let readings = [
+        ("cathode/loading", 18.0, 22.0, 0.4, "mg/cm2"),
+        ("cathode/width", 77.0, 80.0, 0.4, "mm"),
+        ("anode/thickness", 95.0, 105.0, 1.5, "µm"),
+    ];
     for pair in 0..PAIRS {
         let capacity = 190.0 + 20.0 * part();
         let mut known = Vec::new();
@@ -237,7 +274,10 @@ fn chances_are_what_they_say() {
                 let value = low + (high - low) * part();
                 // Twelve uniform parts less six: near enough to normal (from memory).
                 let noise: f64 = (0..12).map(|_| part()).sum::<f64>() - 6.0;
-                read.push((path, json!({ "value": format!("{:.9} ± {u} {unit}", value + u * noise), "from": "measured" })));
+                read.push((
+                    path,
+                    json!({ "value": format!("{:.9} ± {u} {unit}", value + u * noise), "from": "measured" }),
+                ));
                 real.push((path, json!(format!("{value:.9} {unit}"))));
             }
             for sheet in [&mut read, &mut real] {

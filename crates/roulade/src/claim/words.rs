@@ -141,8 +141,9 @@ pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
 fn meaning(phrase: &str) -> Option<Meaning> {
     let known = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);
     known.or_else(|| {
-        let named =
-            |figure: &&Definition| figure.id == phrase || figure.label.to_lowercase().replace(',', "") == phrase;
+        let named = |figure: &&Definition| {
+            figure.id == phrase || figure.label.to_lowercase().replace(',', "") == phrase
+        };
         FIGURES.iter().find(named).map(|figure| Figure(figure.id))
     })
 }
@@ -162,9 +163,9 @@ impl Claim {
     pub fn read(said: &Said) -> Result<Self, Problems> {
         match said {
             Said::Words(text) => Self::of(&Parts::of_text(text)?, &|_| "claim".to_owned()),
-            Said::Parts(parts) => {
-                Self::of(&Parts::of_object(parts)?, &|part| format!("claim.{part}").trim_end_matches('.').to_owned())
-            }
+            Said::Parts(parts) => Self::of(&Parts::of_object(parts)?, &|part| {
+                format!("claim.{part}").trim_end_matches('.').to_owned()
+            }),
         }
     }
 
@@ -172,7 +173,9 @@ impl Claim {
     fn of(parts: &Parts, at: &dyn Fn(&str) -> String) -> Result<Self, Problems> {
         let mut taken = Vec::new();
         let Some(value) = &parts.value else {
-            return Err(Problem::new(at("value"), "no value", format!("a number with its unit, {EXAMPLE}")).into());
+            return Err(
+                Problem::new(at("value"), "no value", format!("a number with its unit, {EXAMPLE}")).into()
+            );
         };
         let (number, tolerance, symbol) = split(value);
         let unit = match notation::unit(&symbol) {
@@ -180,7 +183,9 @@ impl Claim {
             Some(unit) => Some(unit),
             None => {
                 let found = format!("\"{}\", a unit that is not known", shortened(&symbol));
-                return Err(Problem::new(at("value"), found, format!("a number with its unit, {EXAMPLE}")).into());
+                return Err(
+                    Problem::new(at("value"), found, format!("a number with its unit, {EXAMPLE}")).into()
+                );
             }
         };
         let share = unit == Some(Unit::Percent);
@@ -243,7 +248,8 @@ impl Claim {
             .into());
         }
         let written = format!("{number} {symbol}");
-        let read = |text: &str| notation::read(text, dimension).map_err(|complaint| complaint.at(at("value")));
+        let read =
+            |text: &str| notation::read(text, dimension).map_err(|complaint| complaint.at(at("value")));
         let known = read(&written)?;
         let unit = unit.unwrap_or(Unit::One);
         let relation = parts.relation.unwrap_or_else(|| {
@@ -251,7 +257,9 @@ impl Claim {
             Relation::About
         });
         let rounding = match &tolerance {
-            Some(half) => Rounding::stated(&number, read(&format!("{half} {symbol}"))?.value.abs() / unit.in_si()),
+            Some(half) => {
+                Rounding::stated(&number, read(&format!("{half} {symbol}"))?.value.abs() / unit.in_si())
+            }
             None => Rounding::of(&number, relation == Relation::About),
         };
         let bases: Vec<Basis> =
@@ -262,7 +270,10 @@ impl Claim {
                 return Err(Problem::new(
                     at("basis"),
                     format!("\"{}\" as the basis of {}", basis.name(), figure.label),
-                    format!("one of: {}", bases.iter().map(|basis| basis.name()).collect::<Vec<_>>().join(", ")),
+                    format!(
+                        "one of: {}",
+                        bases.iter().map(|basis| basis.name()).collect::<Vec<_>>().join(", ")
+                    ),
                 )
                 .into());
             }
@@ -285,7 +296,18 @@ impl Claim {
         } else {
             rounding
         };
-        Ok(Self { figure, relation, over, value: sign * known.value, unit, rounding, basis, window, rate, taken })
+        Ok(Self {
+            figure,
+            relation,
+            over,
+            value: sign * known.value,
+            unit,
+            rounding,
+            basis,
+            window,
+            rate,
+            taken,
+        })
     }
 }
 
@@ -411,7 +433,10 @@ impl Parts {
         {
             if unit != "V" {
                 let found = format!("a range, {low} .. {high}");
-                return Err(wrong(found, "one value, with its tolerance as \"750 ± 20 Wh/L\" where it has one"));
+                return Err(wrong(
+                    found,
+                    "one value, with its tolerance as \"750 ± 20 Wh/L\" where it has one",
+                ));
             }
             self.window = Some(format!("{low} .. {high} V"));
             return Ok(after);
@@ -499,7 +524,11 @@ impl Parts {
             if over.contains("other") && meaning(&over).is_none() { format!("over {over}") } else { over }
         });
         for (key, text, expected) in [
-            ("figure", &object.figure, "\"per volume\", \"per mass\", \"capacity\", or the name of another figure"),
+            (
+                "figure",
+                &object.figure,
+                "\"per volume\", \"per mass\", \"capacity\", or the name of another figure",
+            ),
             ("relation", &object.relation, "\"at least\", \"at most\" or \"about\""),
             ("over", &over, "\"the other cell\""),
             ("basis", &object.basis, "\"cell\", \"nominal size\", \"inside of the can\" or \"roll\""),

@@ -4,8 +4,8 @@
 //! against these ranges where a sheet leaves a quantity out. Where none stands here, the default's own range holds.
 
 use super::defaults::field;
-use crate::notation;
 use crate::known::Spread;
+use crate::notation;
 
 /// A plausible range, and why that.
 #[derive(Clone, Copy, Debug)]
@@ -54,7 +54,11 @@ pub const PLAUSIBLE: &[Plausible] = &[
     range("cathode.porosity", "17 .. 36 %", POROSITIES),
     range("cathode.first_cycle_efficiency", "85 .. 95 %", MEMORY),
     range("anode.foil.thickness", "5 .. 12 µm", FOILS),
-    range("anode.loading", "4 .. 20 mg/cm2", "the plausible thickness times 1.0 to 1.7 g/cm³: common practice, no source"),
+    range(
+        "anode.loading",
+        "4 .. 20 mg/cm2",
+        "the plausible thickness times 1.0 to 1.7 g/cm³: common practice, no source",
+    ),
     range("anode.thickness", "40 .. 120 µm", COATINGS),
     range("anode.porosity", "20 .. 36 %", POROSITIES),
     range(

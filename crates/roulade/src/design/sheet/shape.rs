@@ -144,8 +144,12 @@ impl Shape for Said {
     fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
         match value {
             Value::String(text) => Some(Self::Words(text)),
-            Value::Object(_) => Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts))),
-            other => wrong(&other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems),
+            Value::Object(_) => {
+                Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts)))
+            }
+            other => {
+                wrong(&other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
+            }
         }
     }
 }
