@@ -2,10 +2,13 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 10] = [
+const VERBS: [&str; 13] = [
     "estimate",
     "compare",
     "without",
+    "spread",
+    "claim",
+    "report",
     "readings",
     "reconcile",
     "next",

@@ -2,6 +2,7 @@
 
 mod answers;
 mod bench;
+mod claims;
 mod files;
 mod forms;
 mod help;

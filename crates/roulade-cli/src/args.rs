@@ -133,9 +133,9 @@ pub(crate) enum Verb {
     /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
     /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"9 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
     #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"9 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
         roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
     Claim {
         /// The claim
@@ -256,9 +256,7 @@ pub(crate) enum Verb {
     },
 
     /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
-    #[command(
-        after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json --write report.html"
-    )]
+    #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
         roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
