@@ -2,7 +2,8 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 7] = ["estimate", "compare", "without", "materials", "quantities", "schema", "cautions"];
+const VERBS: [&str; 8] =
+    ["estimate", "compare", "without", "spread", "materials", "quantities", "schema", "cautions"];
 
 #[test]
 fn every_verb_has_an_example_in_both_helps() {
@@ -47,7 +48,7 @@ fn examples_run() {
 
 #[test]
 fn long_help_names_statuses_and_hazards() {
-    for verb in ["estimate", "compare", "without"] {
+    for verb in ["estimate", "compare", "without", "spread"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "Exit status: 0 answered 1 answered",

@@ -349,13 +349,13 @@ mod tests {
 
     #[test]
     fn an_exact_cell_does_not_spread() {
-        // Nothing of it has an uncertainty.
+        // Nothing of its can has an uncertainty.
         let exact = draft(&[]);
-        let answer = SampledAnswer::of(&exact, None, &["mass".to_owned()], FEW, &alone()).unwrap();
-        let mass = of(&answer, "mass", Of::First);
+        let answer = SampledAnswer::of(&exact, None, &["envelope".to_owned()], FEW, &alone()).unwrap();
+        let can = of(&answer, "envelope", Of::First);
         assert_eq!(
-            (mass.drawn.u, mass.verdict, mass.interval.as_str()),
-            (None, Verdict::Agrees, mass.drawn.text.as_str())
+            (can.drawn.u, can.verdict, can.interval.as_str()),
+            (None, Verdict::Agrees, can.drawn.text.as_str())
         );
     }
 
