@@ -62,7 +62,7 @@ fn examples_run() {
 
 #[test]
 fn long_help_names_statuses_and_hazards() {
-    for verb in ["estimate", "compare", "without"] {
+    for verb in ["estimate", "compare", "without", "spread"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "Exit status: 0 answered 1 answered",

@@ -173,7 +173,7 @@ pub(crate) enum Verb {
         draws: Option<u32>,
         /// Seed: the same gives the same draws, on every machine; 1 where left out
         #[arg(long, value_name = "S")]
-        seed: Option<u64>,
+        seed: Option<u32>,
         /// A figure by its id, as --json names it; may be given again. Those that come first where left out
         #[arg(long, value_name = "ID")]
         figure: Vec<String>,

@@ -75,7 +75,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
             begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
             begins.push(("figures", "--figure".to_owned()));
-            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            let report = spread(&sheet, second.as_deref(), (draws, seed.map(u64::from)), &figure, shares);
             said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {

@@ -58,6 +58,18 @@ pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     ask::digest(sheet, count, seed)
 }
 
+/// How far figures spread when every uncertain entry is drawn at random.
+#[wasm_bindgen]
+pub fn sampled(question: &str, tell: &Function) -> String {
+    ask::sampled(question, &hands(tell))
+}
+
+/// What a figure leans on.
+#[wasm_bindgen]
+pub fn leaning(question: &str, tell: &Function) -> String {
+    ask::leaning(question, &hands(tell))
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 #[wasm_bindgen]
 pub fn map(question: &str, tell: &Function) -> String {

@@ -385,6 +385,32 @@ mod tests {
     }
 
     #[test]
+    fn draws_are_asked_for_in_one_object() {
+        let alone = crate::many::alone();
+        let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
+        let answer = ok(&sampled(&question, &alone));
+        assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));
+        assert_eq!(answer["figures"][0]["id"], "mass");
+        let both =
+            json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
+        assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
+        assert_eq!(
+            ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+            "mass"
+        );
+
+        let bad = with(&[("can/wall", json!("5 g"))]);
+        let question = |of: Value| sampled(&of.to_string(), &alone);
+        assert_eq!(places(&question(json!({}))), ["sheet"]);
+        assert_eq!(
+            places(&question(json!({ "sheet": bad, "second": bad }))),
+            ["sheet.can.wall", "second.can.wall"]
+        );
+        assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
+        assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
+    }
+
+    #[test]
     fn texts_that_are_no_sheet() {
         for text in ["", "  \n", "[]", "{", "3"] {
             assert_eq!(places(&estimate(text)).len(), 1, "{text}");

@@ -104,7 +104,10 @@ impl Page {
     }
 
     fn aside(&mut self, text: impl Into<String>) {
-        self.0.push(Block::Aside(text.into()));
+        let text = text.into();
+        if !text.is_empty() {
+            self.0.push(Block::Aside(text));
+        }
     }
 
     fn table(&mut self, table: Table) {
