@@ -467,8 +467,10 @@ section! {
 }
 
 // Below the macro, which they use.
+mod bench;
 mod drawn;
 mod sizes;
 
+pub use bench::{Instrument, Next, Reconcile};
 pub use drawn::{Drawn, Leaning};
 pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
