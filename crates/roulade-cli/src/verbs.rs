@@ -2,7 +2,7 @@
 
 use crate::args::{FormArgs, Verb};
 use crate::report::{Delivery, Out, Report, Sources, form};
-use crate::{files, page, schema};
+use crate::{batch, files, page, schema, sizes};
 use roulade::answer::{self, EstimateAnswer, MaterialRow};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
@@ -30,6 +30,18 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
+        }
+        Verb::Map { sheet, diameter, height, steps, figures, hold, picture, form } => {
+            let asked = sizes::Map { diameter, height, steps, figures, hold };
+            said(form, sizes::map(&sheet, asked, &picture), &sizes::map_sources(name(&sheet), &picture))
+        }
+        Verb::Sweep { sheet, key, from, to, and, steps, figures, hold, picture, form } => {
+            let along = sizes::Along { first: [key, from, to], and, steps };
+            let report = sizes::sweep(&sheet, along, figures, hold, &picture);
+            said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+        }
+        Verb::Batch { sheets, figures, spread, csv } => {
+            batch::run(&sheets, &name(&sheets), &figures, &batch::As { spread, csv })
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))

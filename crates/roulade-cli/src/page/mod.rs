@@ -4,10 +4,12 @@
 mod comparison;
 mod estimate;
 mod lists;
+mod sizes;
 
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use sizes::{map, sweep};
 
 use roulade::answer::{Figure, Run, Sentence};
 

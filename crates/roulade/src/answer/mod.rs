@@ -8,6 +8,7 @@ mod drawing;
 mod estimate;
 mod materials;
 mod pen;
+mod plain;
 mod sentence;
 mod sizes;
 
@@ -17,6 +18,7 @@ pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
+pub use plain::{Plain, column, plain};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 

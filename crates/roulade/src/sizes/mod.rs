@@ -4,12 +4,13 @@
 //! roll is given by lengths holds the gap that they leave in its own can, and one whose coated width is given holds the
 //! head-space that it leaves.
 
+pub mod asked;
 pub mod common;
 mod grid;
 mod recipe;
 
 pub use grid::{Axis, Blank, Grid};
-pub use recipe::{Held, Hold, Parts, Recipe, Wall};
+pub use recipe::{Cells, Held, Hold, Parts, Recipe, Wall};
 
 #[cfg(test)]
 mod tests;

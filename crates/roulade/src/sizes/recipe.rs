@@ -241,6 +241,55 @@ impl<'a> Recipe<'a> {
     }
 }
 
+/// Where cells come from whose inputs are moved.
+#[derive(Debug)]
+pub enum Cells<'a> {
+    /// All that is not moved stays as the sheet has it.
+    Sheet(&'a Draft),
+    /// The can changes its size.
+    Recipe(Recipe<'a>),
+}
+
+impl<'a> Cells<'a> {
+    /// Of a draft at its best values; with `hold`, as a recipe.
+    ///
+    /// # Errors
+    /// Where a recipe is wanted of a cell that does not hold together in its own can.
+    pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
+        match hold {
+            Some(hold) => Recipe::of(draft, &draft.values(), hold).map(Self::Recipe),
+            None => Ok(Self::Sheet(draft)),
+        }
+    }
+
+    /// The values to move inputs of.
+    pub fn values(&self) -> Vec<f64> {
+        match self {
+            Self::Sheet(draft) => draft.values(),
+            Self::Recipe(recipe) => recipe.values.clone(),
+        }
+    }
+
+    /// The cell at some values, in the order of the draft's inputs.
+    ///
+    /// # Errors
+    /// Where it does not hold together.
+    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
+        match self {
+            Self::Sheet(draft) => Worked::at(draft, values),
+            Self::Recipe(recipe) => recipe.at(values),
+        }
+    }
+
+    /// What is held; nothing where all is as the sheet has it.
+    pub fn held(&self) -> Vec<Held> {
+        match self {
+            Self::Sheet(_) => Vec::new(),
+            Self::Recipe(recipe) => recipe.held(),
+        }
+    }
+}
+
 /// Volume of all pores.
 fn pores(design: &Design) -> crate::units::Volume {
     let mut pores = crate::units::Volume::default();
