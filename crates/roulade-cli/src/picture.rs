@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 const WIDTH: f64 = 820.0;
 const HEIGHT: f64 = 600.0;
 /// Left, top, right, bottom of the drawn field.
-const FIELD: [f64; 4] = [72.0, 64.0, 796.0, 536.0];
+const FIELD: [f64; 4] = [72.0, 84.0, 796.0, 536.0];
 
 const STYLE: &str = "text{font:13px system-ui,'Segoe UI',Roboto,'Noto Sans',sans-serif;fill:#1c2630}\
     .title{font-size:17px;font-weight:600}.soft{fill:#566370}.halo{paint-order:stroke;stroke:#fbfaf6;stroke-width:4px;\
@@ -31,7 +31,7 @@ pub(crate) fn grid(answer: &GridAnswer) -> Option<String> {
     };
     svg.push_str(&text(FIELD[0], 30.0, "title", "start", &title(answer, figure)));
     if !figure.note.is_empty() {
-        svg.push_str(&text(FIELD[0], 50.0, "soft", "start", figure.note));
+        svg.push_str(&text(FIELD[0], 48.0, "soft", "start", figure.note));
     }
     for tick in across.ticks() {
         let at = across.at(tick);
@@ -44,7 +44,7 @@ pub(crate) fn grid(answer: &GridAnswer) -> Option<String> {
         svg.push_str(&text(FIELD[0] - 8.0, at + 4.0, "soft", "end", &shown(tick)));
     }
     svg.push_str(&text(FIELD[2], FIELD[3] + 40.0, "", "end", &axis(&x.label, x.unit)));
-    svg.push_str(&text(FIELD[0] - 8.0, FIELD[1] - 8.0, "", "start", &axis(&y.label, y.unit)));
+    svg.push_str(&text(16.0, FIELD[1] - 10.0, "", "start", &axis(&y.label, y.unit)));
     contours(&mut svg, figure, &across, &up);
     let (left, top, right, bottom) = (FIELD[0], FIELD[1], FIELD[2], FIELD[3]);
     let _ = write!(
@@ -57,8 +57,14 @@ pub(crate) fn grid(answer: &GridAnswer) -> Option<String> {
         point(&mut svg, size, &across, &up, "size");
         let (at, beside) = (across.at(size.diameter), up.at(size.height));
         let value = size.figures.first().and_then(Option::as_ref);
-        let value = value.map_or(String::new(), |figure| format!("  {}", rounded(figure.value, 0.0).0));
-        let (at, anchor) = if at > 0.85 * right { (at - 8.0, "end") } else { (at + 8.0, "start") };
+        let value = value.map_or(String::new(), |figure| format!(": {}", rounded(figure.value, 0.0).0));
+        // To the left of the point where the right is taken: by the frame, or by the next size.
+        let taken = answer.common.iter().any(|next| {
+            next.diameter > size.diameter
+                && across.at(next.diameter) - at < 130.0
+                && (up.at(next.height) - beside).abs() < 12.0
+        });
+        let (at, anchor) = if taken || at > right - 130.0 { (at - 8.0, "end") } else { (at + 8.0, "start") };
         svg.push_str(&text(at, beside + 4.0, "halo", anchor, &format!("{}{value}", size.label)));
     }
     for own in answer.own.iter().filter(|own| across.holds(own.diameter) && up.holds(own.height)) {

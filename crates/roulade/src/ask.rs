@@ -175,6 +175,14 @@ pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridA
     GridAnswer::sweep(question, hands)
 }
 
+/// Reads the question of a search from JSON text; the search itself is in a crate of its own.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a question.
+pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
+    read(text, "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}")
+}
+
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     answer(draft(sheet).map(|draft| format!("{:016x}", crate::vary::digest(&draft, count, u64::from(seed)))))

@@ -399,8 +399,8 @@ fn read_figures(
         return USUAL.iter().map(|id| definition(id).ok_or_else(|| (*id).to_owned())).collect();
     };
     let mut figures: Vec<Result<&'static Definition, String>> = Vec::new();
-    for (i, id) in ids.iter().enumerate() {
-        match asked::figure(id, &format!("figures[{i}]")) {
+    for id in &ids {
+        match asked::figure(id, "figures") {
             Ok(figure) if figures.iter().flatten().any(|other| other.id == figure.id) => {}
             Ok(figure) => figures.push(Ok(figure)),
             Err(problem) => problems.push(problem),

@@ -15,7 +15,7 @@ pub use blueprint::{
     VoltageWindow, Winding,
 };
 pub use draft::{Draft, Input};
-pub(crate) use read::unknown_keys;
+pub use read::unknown_keys;
 pub use stack::{Band, BandKind, Stack};
 
 use crate::problem::{Problem, Problems};

@@ -354,4 +354,4 @@ section! {
 // Below the macro, which it uses.
 mod sizes;
 
-pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
+pub use sizes::{Along, Free, Hold, Keep, MapQuestion, SearchQuestion, Span, SweepQuestion};
