@@ -22,5 +22,7 @@ mod materials;
 mod quadrature;
 mod ratios;
 mod say;
+mod search;
+mod sizes;
 mod spiral;
 mod uncertainty;

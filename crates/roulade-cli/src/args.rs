@@ -173,6 +173,30 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// The best design within ranges and constraints, and the trade-off between two figures
+    #[command(after_help = "Example:\n  roulade search demo/series-1.json demo/series-1.search")]
+    #[command(after_long_help = "Examples:\n  roulade search demo/series-1.json demo/series-1.search\n  \
+        roulade search demo/series-1.json demo/series-1.search --csv > trade-off.csv\n\n\
+        The question is a JSON object:\n  \
+        \"free\"     inputs that may be chosen: {\"key\", \"from\", \"to\"}\n  \
+        \"keep\"     figures to keep within bounds: {\"figure\", \"at_least\", \"at_most\"}\n  \
+        \"best\"     a figure's id to make as great as can be, or \"least mass\"\n  \
+        \"against\"  a second one: the trade-off between the two\n  \
+        \"hold\"     what is held where the can changes its size, as for `roulade map`\n  \
+        \"seed\", \"trials\"  the same seed finds the same; designs to try for each answer (20000)\n\n\
+        Exit status:\n  0  answered\n  1  answered: no design within the ranges keeps everything\n  \
+        2  could not be answered: every reason stands on standard error, or on standard output with --json")]
+    Search {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// What is free, what is kept and what is wanted
+        #[arg(value_name = "QUESTION.json")]
+        question: PathBuf,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
     /// Many cells: a sheet on each line in, a line of figures out, on all cores and in order
     #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
     #[command(after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \

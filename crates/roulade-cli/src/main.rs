@@ -9,6 +9,7 @@ mod page;
 mod picture;
 mod report;
 mod schema;
+mod search;
 mod sizes;
 mod verbs;
 

@@ -2,7 +2,7 @@
 
 use crate::args::{FormArgs, Verb};
 use crate::report::{Delivery, Out, Report, Sources, form};
-use crate::{batch, files, page, schema, sizes};
+use crate::{batch, files, page, schema, search, sizes};
 use roulade::answer::{self, EstimateAnswer, MaterialRow};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
@@ -39,6 +39,14 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let along = sizes::Along { first: [key, from, to], and, steps };
             let report = sizes::sweep(&sheet, along, figures, hold, &picture);
             said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+        }
+        Verb::Search { sheet, question, form } => {
+            let begins = vec![("sheet", name(&sheet))];
+            let sources = Sources { file: name(&question), begins };
+            match search::search(&sheet, &question) {
+                Ok((report, holds)) => Delivery { status: u8::from(!holds), ..said(form, Ok(report), &sources) },
+                Err(problems) => said(form, Err(problems), &sources),
+            }
         }
         Verb::Batch { sheets, figures, spread, csv } => {
             batch::run(&sheets, &name(&sheets), &figures, &batch::As { spread, csv })

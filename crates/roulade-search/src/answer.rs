@@ -7,6 +7,7 @@ use roulade::figures::{Definition, Worked};
 use roulade::notation;
 use roulade::problem::Problems;
 use roulade::sizes::Held;
+use roulade::units::Unit;
 use serde::Serialize;
 
 /// A number with its name.
@@ -57,6 +58,8 @@ pub struct FreeRow {
     pub from: f64,
     /// The other.
     pub to: f64,
+    /// Both, with their unit.
+    pub text: String,
 }
 
 /// Bounds of a figure, in its unit.
@@ -120,6 +123,12 @@ pub struct Found {
     pub remarks: Vec<String>,
 }
 
+/// A value that was typed, in its unit: on the way through SI units its last digit may have gone astray.
+fn as_typed(si: f64, unit: Unit) -> f64 {
+    let value = si / unit.in_si();
+    format!("{value:.12e}").parse().unwrap_or(value)
+}
+
 /// A hundred-thousandth of a bound or of a range is no distance to it.
 const NEAR: f64 = 1e-5;
 
@@ -156,8 +165,18 @@ pub(crate) fn found(asked: &Asked<'_>, draft: &Draft) -> Result<Found, Problems>
         front: points.into_iter().map(|(point, _)| point).collect(),
         free: asked.free.iter().filter_map(|choice| {
             let input = draft.inputs().get(choice.input)?;
-            let (from, to) = (choice.from / input.unit.in_si(), choice.to / input.unit.in_si());
-            Some(FreeRow { key: input.key.clone(), label: label(draft, choice.input), unit: input.unit.symbol(), from, to })
+            Some(FreeRow {
+                key: input.key.clone(),
+                label: label(draft, choice.input),
+                unit: input.unit.symbol(),
+                from: as_typed(choice.from, input.unit),
+                to: as_typed(choice.to, input.unit),
+                text: format!(
+                    "{} to {}",
+                    notation::print(choice.from, 0.0, input.unit),
+                    notation::print(choice.to, 0.0, input.unit)
+                ),
+            })
         }).collect(),
         keep,
         held: asked.cells.held(),
@@ -243,8 +262,8 @@ fn keep_row(kept: &Kept, worked: &Worked) -> KeepRow {
         _ => "broken",
     };
     let bounds = Bounds {
-        at_least: kept.at_least.map(|bound| bound / unit.in_si()),
-        at_most: kept.at_most.map(|bound| bound / unit.in_si()),
+        at_least: kept.at_least.map(|bound| as_typed(bound, unit)),
+        at_most: kept.at_most.map(|bound| as_typed(bound, unit)),
     };
     KeepRow { id: kept.figure.id, label: kept.figure.label, unit: unit.symbol(), bounds, state }
 }

@@ -4,11 +4,13 @@
 mod comparison;
 mod estimate;
 mod lists;
+mod search;
 mod sizes;
 
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use search::search;
 pub(crate) use sizes::{map, sweep};
 
 use roulade::answer::{Figure, Run, Sentence};
