@@ -45,7 +45,10 @@ fn the_ledger_as_csv_adds_to_its_totals() {
 
 #[test]
 fn every_verb_has_csv_of_one_shape() {
-    for verb in [&BOTH[..], &["materials"], &["quantities"], &["cautions"]] {
+    let sweep = ["sweep", "demo/small.json", "cathode.loading", "20 mg/cm²", "25 mg/cm²"];
+    let search = ["search", "demo/series-1.json", "demo/series-1.search"];
+    let map = ["map", "demo/small.json", "--steps", "4"];
+    for verb in [&BOTH[..], &map, &sweep, &search, &["materials"], &["quantities"], &["cautions"]] {
         let (head, rows) = records(&answered(&[verb, &["--csv"]].concat()));
         assert!(head.len() > 1 && rows.len() > 5, "{verb:?}");
     }

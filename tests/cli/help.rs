@@ -2,7 +2,19 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 7] = ["estimate", "compare", "without", "materials", "quantities", "schema", "cautions"];
+const VERBS: [&str; 11] = [
+    "estimate",
+    "compare",
+    "without",
+    "map",
+    "sweep",
+    "search",
+    "batch",
+    "materials",
+    "quantities",
+    "schema",
+    "cautions",
+];
 
 #[test]
 fn every_verb_has_an_example_in_both_helps() {

@@ -51,3 +51,6 @@ pub fn search(mut question: SearchQuestion) -> Result<Found, Problems> {
     let asked = asked::Asked::read(question, &draft, problems)?;
     answer::found(&asked, &draft)
 }
+
+#[cfg(test)]
+mod tests;
