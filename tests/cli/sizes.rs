@@ -52,7 +52,17 @@ fn what_is_held_otherwise_changes_the_map() {
 
 #[test]
 fn a_sweep_is_that_of_the_model() {
-    let call = ["sweep", SHEET, "can.wall", "0.3 mm", "0.8 mm", "--and", "cathode.loading", "20 mg/cm²", "24 mg/cm²"];
+    let call = [
+        "sweep",
+        SHEET,
+        "can.wall",
+        "0.3 mm",
+        "0.8 mm",
+        "--and",
+        "cathode.loading",
+        "20 mg/cm²",
+        "24 mg/cm²",
+    ];
     let json = answered(&[&call[..], &["--steps", "4", "--json"]].concat());
     let question = json!({ "sheet": parsed(&text_of(SHEET)), "along": [
         { "key": "can.wall", "from": "0.3 mm", "to": "0.8 mm", "steps": 4 },
@@ -69,7 +79,10 @@ fn a_picture_has_its_lines_and_sizes_and_is_kept() {
     answered(&draw);
     let svg = std::fs::read_to_string(file).expect("it was written");
     assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));
-    assert!(svg.matches("<polyline ").count() > 5 && svg.contains("46 × 80") && svg.contains("21 × 70"), "{svg}");
+    assert!(
+        svg.matches("<polyline ").count() > 5 && svg.contains("46 × 80") && svg.contains("21 × 70"),
+        "{svg}"
+    );
     assert!(!svg.contains("NaN") && !svg.contains("inf"));
     let again = call(&draw);
     assert_eq!((again.status, again.out.as_str()), (2, ""), "a file that is there is kept");
@@ -81,7 +94,8 @@ fn a_picture_has_its_lines_and_sizes_and_is_kept() {
 fn names_in_a_picture_are_escaped() {
     let folder = folder("escaped");
     let (sheet, file) = (folder.join("sheet.json"), folder.join("map.svg"));
-    std::fs::write(&sheet, text_of(SHEET).replace("Brindle series 1", "<script>&")).expect("it can be written");
+    std::fs::write(&sheet, text_of(SHEET).replace("Brindle series 1", "<script>&"))
+        .expect("it can be written");
     answered(&["map", &sheet.to_string_lossy(), "--picture", &file.to_string_lossy()]);
     let svg = std::fs::read_to_string(&file).expect("it was written");
     assert!(svg.contains("&lt;script&gt;&amp;") && !svg.contains("<script"), "{svg}");
@@ -90,9 +104,16 @@ fn names_in_a_picture_are_escaped() {
 #[test]
 fn a_search_says_what_it_found() {
     let text = answered(&["search", SHEET, "demo/series-1.search"]);
-    assert!(text.contains("at its bound") && text.contains("Trade-off") && text.contains("safety margin"), "{text}");
+    assert!(
+        text.contains("at its bound") && text.contains("Trade-off") && text.contains("safety margin"),
+        "{text}"
+    );
     let json = answered(&["search", SHEET, "demo/series-1.search", "--json"]);
-    assert_eq!(json, answered(&["search", SHEET, "demo/series-1.search", "--json"]), "the same seed finds the same");
+    assert_eq!(
+        json,
+        answered(&["search", SHEET, "demo/series-1.search", "--json"]),
+        "the same seed finds the same"
+    );
     let found = &parsed(&json)["ok"];
     assert_eq!(found["holds"], true);
     let value = |point: &Value| point["figures"][0]["value"].as_f64().expect("a number");
@@ -119,7 +140,11 @@ fn a_batch_gives_what_single_estimates_give() {
         let (line, estimate) = (parsed(line), parsed(&ask::estimate(sheet))["ok"].clone());
         assert_eq!((&line["line"], &line["cell"]), (&json!(number + 1), &estimate["cell"]));
         for row in estimate["headline"].as_array().expect("rows") {
-            let key = format!("{}_{}", row["id"].as_str().expect("an id"), row["figure"]["unit"].as_str().expect("a unit"));
+            let key = format!(
+                "{}_{}",
+                row["id"].as_str().expect("an id"),
+                row["figure"]["unit"].as_str().expect("a unit")
+            );
             assert_eq!(line[&key], row["figure"]["value"], "{key}");
         }
     }
@@ -137,7 +162,10 @@ fn a_batch_with_uncertainties_as_csv() {
     assert_eq!(lines.next(), Some("line,cell,energy_Wh,u(energy_Wh),balance.n_to_p,u(balance.n_to_p)"));
     for line in lines {
         let numbers: Vec<f64> = line.split(',').skip(2).map(|cell| cell.parse().expect("a number")).collect();
-        assert!(numbers[0] > numbers[1] && numbers[1] > 0.0 && numbers[2] > numbers[3] && numbers[3] > 0.0, "{line}");
+        assert!(
+            numbers[0] > numbers[1] && numbers[1] > 0.0 && numbers[2] > numbers[3] && numbers[3] > 0.0,
+            "{line}"
+        );
     }
 }
 
@@ -163,7 +191,9 @@ fn a_batch_without_any_answer_is_none() {
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{said:?}");
         assert!(said.err.contains(saying), "{}", said.err);
     }
-    for arguments in [&["batch", "nowhere.jsonl"][..], &["batch", "demo"], &["batch", MANY, "--figures", "mas"]] {
+    for arguments in
+        [&["batch", "nowhere.jsonl"][..], &["batch", "demo"], &["batch", MANY, "--figures", "mas"]]
+    {
         let said = call(arguments);
         assert_eq!((said.status, said.out.as_str(), said.err.lines().count()), (2, "", 1), "{said:?}");
     }
@@ -173,7 +203,8 @@ fn a_batch_without_any_answer_is_none() {
 #[test]
 fn a_long_batch_keeps_its_order() {
     let good = text_of(MANY).lines().nth(2).expect("a line").to_owned();
-    let input: String = (0..3000).map(|i| good.replace("Brindle small", &format!("cell {i}")) + "\n").collect();
+    let input: String =
+        (0..3000).map(|i| good.replace("Brindle small", &format!("cell {i}")) + "\n").collect();
     let said = call_with(&["batch", "--figures", "mass"], input.as_bytes());
     assert_eq!((said.status, said.err.as_str()), (0, ""));
     assert_eq!(said.out.lines().count(), 3000);

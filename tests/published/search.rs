@@ -25,17 +25,15 @@ fn g06_between_two_circles() {
     let trial = |p: &[f64]| {
         let (x, y) = at(p);
         let least = (x - 10.0).powi(3) + (y - 20.0).powi(3);
-        let constraints = [
-            100.0 - (x - 5.0).powi(2) - (y - 5.0).powi(2),
-            (x - 6.0).powi(2) + (y - 5.0).powi(2) - 82.81,
-        ];
+        let constraints =
+            [100.0 - (x - 5.0).powi(2) - (y - 5.0).powi(2), (x - 6.0).powi(2) + (y - 5.0).powi(2) - 82.81];
         Some(Trial { scores: [-least], broken: broken(&constraints) })
     };
     for seed in 1..=3 {
         let (place, tried) = best(2, &[0.5, 0.5], seed, 50_000, trial).unwrap();
         let found = trial(&place).unwrap();
         assert!(found.broken == 0.0 && tried <= 50_100, "{found:?} {tried}");
-        relative("G06", -6961.813_88, -found.scores[0], 1e-6);
+        relative("G06", -6_961.813_88, -found.scores[0], 1e-6);
         within("G06, x₁", 14.095, at(&place).0, 1e-4);
     }
 }
@@ -72,9 +70,8 @@ fn zdt1_front() {
     assert!(tried <= 25_100, "{tried}");
     let points: Vec<[f64; 2]> = places.iter().map(|p| trial(p).unwrap().scores.map(|f| -f)).collect();
     let on_front = (0..500).map(|i| f64::from(i) / 499.0).map(|f| [f, 1.0 - f.sqrt()]).collect::<Vec<_>>();
-    let away = |[a, b]: &[f64; 2]| {
-        on_front.iter().map(|[x, y]| (a - x).hypot(b - y)).fold(f64::INFINITY, f64::min)
-    };
+    let away =
+        |[a, b]: &[f64; 2]| on_front.iter().map(|[x, y]| (a - x).hypot(b - y)).fold(f64::INFINITY, f64::min);
     let mean = points.iter().map(away).sum::<f64>() / points.len() as f64;
     within("ZDT1, mean distance from its front", 0.0, mean, 0.0335);
     spread_out("ZDT1", &points, 0.05);
@@ -122,7 +119,9 @@ fn spread_out(what: &str, points: &[[f64; 2]], apart: f64) {
 
 #[test]
 fn a_seed_finds_the_same_again() {
-    let trial = |p: &[f64]| Some(Trial { scores: [-(p[0] - 0.3).powi(2), -(p[1] - 0.6).powi(2) - p[0]], broken: 0.0 });
+    let trial = |p: &[f64]| {
+        Some(Trial { scores: [-(p[0] - 0.3).powi(2), -(p[1] - 0.6).powi(2) - p[0]], broken: 0.0 })
+    };
     let bits = |seed| {
         let (places, _) = front(2, &[0.5, 0.5], seed, 3000, trial);
         places.into_iter().flatten().map(f64::to_bits).collect::<Vec<_>>()

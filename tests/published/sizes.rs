@@ -69,7 +69,8 @@ fn each_millimetre_gains_less_than_the_one_before() {
 fn sizes_rank_as_they_are_published() {
     let map = map(&json!({}));
     for figure in 0..2 {
-        let rank = ["18 × 65", "21 × 70", "46 × 80", "46 × 95", "46 × 120"].map(|label| common(&map, label, figure).0);
+        let rank = ["18 × 65", "21 × 70", "46 × 80", "46 × 95", "46 × 120"]
+            .map(|label| common(&map, label, figure).0);
         println!("{}: {rank:.1?}", map["figures"][figure]["label"]);
         assert!(rank.windows(2).all(|pair| pair[0] < pair[1]), "{rank:?}");
     }

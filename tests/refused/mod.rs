@@ -60,7 +60,10 @@ fn every_bad_search_is_refused_in_its_words() {
                 format!("tests/refused/searches/{}", question.file_name().expect("a name").to_string_lossy());
             let said = call(&["search", "demo/small.json", &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
-            insta::assert_snapshot!(format!("search-{name}"), said.err.replace("tests/refused/searches/", ""));
+            insta::assert_snapshot!(
+                format!("search-{name}"),
+                said.err.replace("tests/refused/searches/", "")
+            );
         }
     });
 }
@@ -84,11 +87,20 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
             ("sweep-of-an-unknown-key", sweep(&["cathode.loadin", "20 mg/cm²", "25 mg/cm²"])),
             ("sweep-of-what-follows", sweep(&["cathode.porosity", "20 %", "30 %"])),
             ("sweep-of-the-rest", sweep(&["cathode.mix[0].share", "90 %", "97 %"])),
-            ("sweep-of-what-is-held", sweep(&["can.wall", "0.2 mm", "0.3 mm", "--and", "cathode.width", "50 mm", "60 mm"])),
-            ("sweep-of-one-key-twice", sweep(&["can.wall", "0.2 mm", "0.3 mm", "--and", "can.wall", "0.2 mm", "0.4 mm"])),
+            (
+                "sweep-of-what-is-held",
+                sweep(&["can.wall", "0.2 mm", "0.3 mm", "--and", "cathode.width", "50 mm", "60 mm"]),
+            ),
+            (
+                "sweep-of-one-key-twice",
+                sweep(&["can.wall", "0.2 mm", "0.3 mm", "--and", "can.wall", "0.2 mm", "0.4 mm"]),
+            ),
             ("sweep-with-a-spread", sweep(&["can.wall", "0.2 ± 0.1 mm", "0.3 mm"])),
             ("sweep-without-steps", sweep(&["can.wall", "0.2 mm", "0.3 mm", "--steps", "0"])),
-            ("sweep-of-one-input-as-a-picture", sweep(&["can.wall", "0.2 mm", "0.3 mm", "--picture", "none.svg"])),
+            (
+                "sweep-of-one-input-as-a-picture",
+                sweep(&["can.wall", "0.2 mm", "0.3 mm", "--picture", "none.svg"]),
+            ),
         ] {
             let said = call(&arguments);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);

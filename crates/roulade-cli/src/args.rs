@@ -45,7 +45,8 @@ pub(crate) enum Verb {
     /// What one cell must give
     #[command(after_help = "Example:\n  roulade estimate demo/series-1.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/series-1.json --ledger\n  \
-        roulade estimate demo/series-1.json --csv > ledger.csv\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade estimate demo/series-1.json --csv > ledger.csv\n  \
+        roulade estimate demo/series-1.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
     Estimate {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -53,6 +54,9 @@ pub(crate) enum Verb {
         /// Show every line of the ledger, not its groups alone
         #[arg(long)]
         ledger: bool,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -68,6 +72,9 @@ pub(crate) enum Verb {
         /// Design sheet of the second
         #[arg(value_name = "SECOND.json")]
         second: PathBuf,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -126,7 +133,7 @@ pub(crate) enum Verb {
         /// A figure, by its id in the answer of --json; may stand several times, the first is the one in the picture
         #[arg(long = "figure", value_name = "ID")]
         figures: Vec<String>,
-        /// What is held otherwise than in the sheet: wall, bottom, core_diameter, radial_gap or head_space with a
+        /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_gap` or `head_space` with a
         /// length; wall="with the diameter"; parts="with the bore" or parts="as they are"
         #[arg(long, value_name = "WHAT=VALUE")]
         hold: Vec<String>,
@@ -137,7 +144,9 @@ pub(crate) enum Verb {
     },
 
     /// A cell along one of its inputs, or over two
-    #[command(after_help = "Example:\n  roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6")]
+    #[command(
+        after_help = "Example:\n  roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"
+    )]
     #[command(after_long_help = format!("Examples:\n  \
         roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
         roulade sweep demo/series-1.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
@@ -199,13 +208,15 @@ pub(crate) enum Verb {
 
     /// Many cells: a sheet on each line in, a line of figures out, on all cores and in order
     #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
-    #[command(after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
+    #[command(
+        after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
         roulade batch demo/cells.jsonl --csv --spread > figures.csv\n\n\
         Each line of the input is a design sheet as JSON (JSON Lines); empty lines are passed over. Each line of the \
         output carries the number of its line and the name of its cell, and under each figure's id and unit its value, \
         unrounded. A line that cannot be answered is told on standard error by its number, and left out. Memory stays \
         as it is however long the input.\n\n\
-        Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered")]
+        Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered"
+    )]
     Batch {
         /// Sheets, one on each line
         #[arg(value_name = "SHEETS.jsonl", default_value = "-")]
@@ -219,6 +230,34 @@ pub(crate) enum Verb {
         /// Comma-separated values in the place of JSON
         #[arg(long)]
         csv: bool,
+    },
+
+    /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+        roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    Spread {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of a second cell: figures of both, and what lies between
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// How many draws; 100 000 where left out
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Seed: the same gives the same draws, on every machine; 1 where left out
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+        /// A figure by its id, as --json names it; may be given again. Those that come first where left out
+        #[arg(long, value_name = "ID")]
+        figure: Vec<String>,
+        /// Show too what the first of the figures (per outer volume where none is named) leans on: shares of first order, and
+        /// Sobol's indices from about as many draws again
+        #[arg(long)]
+        shares: bool,
+        #[command(flatten)]
+        form: FormArgs,
     },
 
     /// The table of materials, with sources and grades

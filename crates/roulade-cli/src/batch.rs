@@ -1,14 +1,15 @@
 //! Many cells: sheets as JSON Lines in, figures out. One thread reads ahead, all cores work, results leave in order; no
 //! more than a few hundred lines are held at a time.
 
-use crate::lines::{Line, Lines};
-use crate::report::{Delivery, Out, Sources, form};
 use crate::args::FormArgs;
 use crate::files;
+use crate::lines::{Line, Lines};
+use crate::report::{Delivery, Out, Sources, form};
 use rayon::prelude::*;
 use roulade::answer::{Plain, column, plain};
 use roulade::ask;
 use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::material::Shelf;
 use roulade::problem::{Problem, Problems};
 use roulade::sizes::asked;
 use std::fmt::Write as _;
@@ -26,6 +27,8 @@ pub(crate) struct As {
     pub(crate) spread: bool,
     /// As comma-separated values.
     pub(crate) csv: bool,
+    /// Curves made once for all.
+    pub(crate) shelf: Shelf,
 }
 
 /// How many lines were answered, and how many not.
@@ -42,7 +45,9 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
         Ok(count) => {
             let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
             let err = match &count {
-                Count { answered: 0, refused: 0 } => format!("{name}: found no line; a design sheet on each\n"),
+                Count { answered: 0, refused: 0 } => {
+                    format!("{name}: found no line; a design sheet on each\n")
+                }
                 Count { refused: 0, .. } => String::new(),
                 Count { answered, refused } => {
                     format!("{name}: {} answered, {} not\n", lines(*answered), lines(*refused))
@@ -127,7 +132,12 @@ fn unwritten(error: &io::Error) -> Problem {
 }
 
 /// One line, with its end; or why there is none, on one line.
-fn answer(line: &Line, figures: &[&'static Definition], columns: &[String], how: &As) -> Result<String, String> {
+fn answer(
+    line: &Line,
+    figures: &[&'static Definition],
+    columns: &[String],
+    how: &As,
+) -> Result<String, String> {
     if line.length > ask::LARGEST as u64 {
         return Err(ask::too_large(line.length).to_string());
     }
@@ -135,7 +145,8 @@ fn answer(line: &Line, figures: &[&'static Definition], columns: &[String], how:
         let at = error.valid_up_to();
         format!("found a byte that is not UTF-8 at offset {at}; a text in UTF-8 is read")
     })?;
-    let told = ask::draft(text).and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
+    let told =
+        ask::draft_with(text, &how.shelf).and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
     match told {
         Ok((plain, draft)) => Ok(if how.csv {
             record(line.number, draft.name(), &plain, how)
@@ -179,7 +190,9 @@ fn object(number: u64, name: &str, columns: &[String], plain: &[Plain]) -> Strin
     let quoted = |text: &str| serde_json::Value::from(text).to_string();
     let mut told = format!("{{\"line\":{number},\"cell\":{}", quoted(name));
     for (column, figure) in columns.iter().zip(plain) {
-        for (key, value) in [(column.clone(), Some(figure.value)), (format!("u({column})"), figure.u.map(Some))] {
+        for (key, value) in
+            [(column.clone(), Some(figure.value)), (format!("u({column})"), figure.u.map(Some))]
+        {
             let Some(value) = value else { continue };
             // A number that is none has no JSON.
             let value = value.filter(|value| value.is_finite());

@@ -20,7 +20,12 @@ pub(crate) fn search(sheet: &Path, question: &Path) -> Result<(Report, bool), Pr
         (Err(problems), _) | (_, Err(problems)) => return Err(problems),
     };
     if question.sheet.is_some() {
-        return Err(Problem::new("", "a sheet in the question", "the sheet in its own file: leave it out here").into());
+        return Err(Problem::new(
+            "",
+            "a sheet in the question",
+            "the sheet in its own file: leave it out here",
+        )
+        .into());
     }
     question.sheet = Some(sheet);
     let found = roulade_search::search(question)?;

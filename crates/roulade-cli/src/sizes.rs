@@ -74,7 +74,7 @@ pub(crate) fn sweep(
     sheet: &Path,
     along: Along,
     figures: Vec<String>,
-    hold_as: Vec<String>,
+    hold_as: &[String],
     picture: &PictureArgs,
 ) -> Result<Report, Problems> {
     let steps = along.steps;
@@ -87,7 +87,7 @@ pub(crate) fn sweep(
     let question = SweepQuestion {
         sheet: Some(read(sheet)?),
         along: Some(inputs.map(one).collect()),
-        hold: hold(&hold_as)?,
+        hold: hold(hold_as)?,
         figures: some(figures),
         unknown: Unknown::default(),
     };

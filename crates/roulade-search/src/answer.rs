@@ -163,21 +163,25 @@ pub(crate) fn found(asked: &Asked<'_>, draft: &Draft) -> Result<Found, Problems>
         best: point(asked, draft, &asked.values(&place), &worked),
         own: asked.cells.at(&own).ok().map(|worked| point(asked, draft, &own, &worked)),
         front: points.into_iter().map(|(point, _)| point).collect(),
-        free: asked.free.iter().filter_map(|choice| {
-            let input = draft.inputs().get(choice.input)?;
-            Some(FreeRow {
-                key: input.key.clone(),
-                label: label(draft, choice.input),
-                unit: input.unit.symbol(),
-                from: as_typed(choice.from, input.unit),
-                to: as_typed(choice.to, input.unit),
-                text: format!(
-                    "{} to {}",
-                    notation::print(choice.from, 0.0, input.unit),
-                    notation::print(choice.to, 0.0, input.unit)
-                ),
+        free: asked
+            .free
+            .iter()
+            .filter_map(|choice| {
+                let input = draft.inputs().get(choice.input)?;
+                Some(FreeRow {
+                    key: input.key.clone(),
+                    label: label(draft, choice.input),
+                    unit: input.unit.symbol(),
+                    from: as_typed(choice.from, input.unit),
+                    to: as_typed(choice.to, input.unit),
+                    text: format!(
+                        "{} to {}",
+                        notation::print(choice.from, 0.0, input.unit),
+                        notation::print(choice.to, 0.0, input.unit)
+                    ),
+                })
             })
-        }).collect(),
+            .collect(),
         keep,
         held: asked.cells.held(),
         seed: asked.seed,
@@ -207,7 +211,11 @@ fn words(aim: Aim) -> String {
 /// The label of an input with its section, unless it names a part.
 fn label(draft: &Draft, input: usize) -> String {
     draft.inputs().get(input).map_or(String::new(), |input| {
-        if input.label.contains(':') { input.label.clone() } else { format!("{}: {}", input.section, input.label) }
+        if input.label.contains(':') {
+            input.label.clone()
+        } else {
+            format!("{}: {}", input.section, input.label)
+        }
     })
 }
 
@@ -257,7 +265,11 @@ fn keep_row(kept: &Kept, worked: &Worked) -> KeepRow {
     let near = |bound: &f64| (value - bound).abs() <= NEAR * bound.abs().max(unit.in_si() * NEAR);
     let state = match kept.broken(worked) {
         Some(broken) if broken <= 0.0 => {
-            if kept.at_least.iter().chain(&kept.at_most).any(near) { "binds" } else { "holds" }
+            if kept.at_least.iter().chain(&kept.at_most).any(near) {
+                "binds"
+            } else {
+                "holds"
+            }
         }
         _ => "broken",
     };

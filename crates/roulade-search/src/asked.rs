@@ -22,14 +22,21 @@ pub(crate) struct Aim {
 impl Aim {
     fn read(text: Option<&str>, place: &str, problems: &mut Problems) -> Option<Self> {
         let Some(text) = text.map(str::trim) else {
-            problems.push(Problem::new(place, "nothing", "a figure's id, such as \"volumetric\", or \"least mass\""));
+            problems.push(Problem::new(
+                place,
+                "nothing",
+                "a figure's id, such as \"volumetric\", or \"least mass\"",
+            ));
             return None;
         };
         let (least, id) = match text.strip_prefix("least ") {
             Some(id) => (true, id),
             None => (false, text.strip_prefix("greatest ").unwrap_or(text)),
         };
-        asked::figure(id, place).map_err(|problem| problems.push(problem)).ok().map(|figure| Self { figure, least })
+        asked::figure(id, place)
+            .map_err(|problem| problems.push(problem))
+            .ok()
+            .map(|figure| Self { figure, least })
     }
 
     /// Great is good.
@@ -50,7 +57,9 @@ impl Kept {
     /// By how much a value breaks its bounds, in parts of them; `None` for a figure that is not there.
     pub(crate) fn broken(&self, worked: &Worked) -> Option<f64> {
         let value = (self.figure.of)(worked)?;
-        let part = |over: f64, bound: f64| if bound == 0.0 { over / self.figure.unit.in_si() } else { over / bound.abs() };
+        let part = |over: f64, bound: f64| {
+            if bound == 0.0 { over / self.figure.unit.in_si() } else { over / bound.abs() }
+        };
         let below = self.at_least.map_or(0.0, |bound| part((bound - value).max(0.0), bound));
         let above = self.at_most.map_or(0.0, |bound| part((value - bound).max(0.0), bound));
         Some(below + above)
@@ -78,8 +87,13 @@ pub(crate) struct Asked<'a> {
 }
 
 impl<'a> Asked<'a> {
-    pub(crate) fn read(question: SearchQuestion, draft: &'a Draft, mut problems: Problems) -> Result<Self, Problems> {
-        let SearchQuestion { remark: _, sheet: _, free, keep, best, against, hold, seed, trials, unknown } = question;
+    pub(crate) fn read(
+        question: SearchQuestion,
+        draft: &'a Draft,
+        mut problems: Problems,
+    ) -> Result<Self, Problems> {
+        let SearchQuestion { remark: _, sheet: _, free, keep, best, against, hold, seed, trials, unknown } =
+            question;
         unknown_keys(&mut problems, "", &unknown, SearchQuestion::KEYS);
         let free = free.unwrap_or_default();
         let resized = hold.is_some() || free.iter().any(|free| asked::resizes(free.key.as_deref()));
@@ -93,9 +107,15 @@ impl<'a> Asked<'a> {
             let place = format!("free[{i}]");
             unknown_keys(&mut problems, &place, unknown, Free::KEYS);
             let texts = [key.as_deref(), from.as_deref(), to.as_deref()];
-            let Some((input, from, to)) = asked::stretch(draft, texts, resized, &place, &mut problems) else { continue };
+            let Some((input, from, to)) = asked::stretch(draft, texts, resized, &place, &mut problems) else {
+                continue;
+            };
             if choices.iter().any(|other| other.input == input) {
-                problems.push(Problem::new(format!("{place}.key"), "the same input a second time", "another input"));
+                problems.push(Problem::new(
+                    format!("{place}.key"),
+                    "the same input a second time",
+                    "another input",
+                ));
             }
             choices.push(Choice { input, from, to });
         }
@@ -178,7 +198,8 @@ fn read_keep(keep: &Keep, place: &str, problems: &mut Problems) -> Option<Kept> 
     let mut bound = |what: &str, text: Option<&String>| {
         text.and_then(|text| asked::exact(text, figure.unit.dimension(), &at(what), problems))
     };
-    let (at_least, at_most) = (bound("at_least", keep.at_least.as_ref()), bound("at_most", keep.at_most.as_ref()));
+    let (at_least, at_most) =
+        (bound("at_least", keep.at_least.as_ref()), bound("at_most", keep.at_most.as_ref()));
     if keep.at_least.is_none() && keep.at_most.is_none() {
         problems.push(Problem::new(place, "no bound", "\"at_least\" or \"at_most\", or both, with the unit"));
     }

@@ -8,7 +8,9 @@
 
 use genoxide::Objective::Maximize;
 use genoxide::multi::{MultiEngine, Nsga2, Scores};
-use genoxide::prelude::{De, Engine, Fitness, PolynomialMutation, Real, Reals, SimulatedBinaryCrossover, Stop};
+use genoxide::prelude::{
+    De, Engine, Fitness, PolynomialMutation, Real, Reals, SimulatedBinaryCrossover, Stop,
+};
 
 /// What came of one design.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,9 +76,10 @@ pub fn front(
         };
         let outcome = MultiEngine::new(nsga, scores).stop_when(Stop::evaluations(trials)).run()?;
         let tried = outcome.evaluations();
-        let holds = outcome.into_front().into_iter().filter(|one| {
-            one.fitness().is_some_and(|scores| scores.is_feasible())
-        });
+        let holds = outcome
+            .into_front()
+            .into_iter()
+            .filter(|one| one.fitness().is_some_and(|scores| scores.is_feasible()));
         Ok((holds.map(|one| one.into_genome().into_vec()).collect(), tried))
     };
     // Settings are constants that hold; were they not to, nothing is found.

@@ -61,9 +61,11 @@ fn grid_best() -> f64 {
         serde_json::from_str(&ask::sweep(&question.to_string(), &roulade::many::alone())).unwrap();
     let column = |i: usize| answer["ok"]["figures"][i]["values"].as_array().unwrap().clone();
     let (volumetric, porosity, mass) = (column(0), column(1), column(2));
-    let rows = volumetric.iter().zip(porosity).zip(mass).filter_map(|((v, p), m)| {
-        (p.as_f64()? >= 24.0 && m.as_f64()? <= 69.0).then(|| v.as_f64())?
-    });
+    let rows = volumetric
+        .iter()
+        .zip(porosity)
+        .zip(mass)
+        .filter_map(|((v, p), m)| (p.as_f64()? >= 24.0 && m.as_f64()? <= 69.0).then(|| v.as_f64())?);
     rows.fold(f64::NAN, f64::max)
 }
 
@@ -82,7 +84,10 @@ fn the_best_is_that_of_a_fine_grid() {
 
 #[test]
 fn a_seed_finds_the_same() {
-    let told = |seed: u32| serde_json::to_string(&found(&with(&[("seed", json!(seed)), ("against", json!("gravimetric"))]))).unwrap();
+    let told = |seed: u32| {
+        serde_json::to_string(&found(&with(&[("seed", json!(seed)), ("against", json!("gravimetric"))])))
+            .unwrap()
+    };
     assert_eq!(told(7), told(7));
     assert_ne!(told(7), told(8));
     let best = |seed: u32| value(&figures(&found(&with(&[("seed", json!(seed))])).best), "volumetric");
@@ -91,9 +96,15 @@ fn a_seed_finds_the_same() {
 
 #[test]
 fn a_front_has_no_point_that_another_beats() {
-    let found = found(&with(&[("against", json!("least mass")), ("keep", json!([{ "figure": "cathode.porosity", "at_least": "24 %" }]))]));
-    assert!(found.front.len() > 50 && found.wanted == ["greatest per outer volume", "least mass of the cell"]);
-    let points: Vec<(f64, f64)> = found.front.iter().map(figures).map(|f| (value(&f, "volumetric"), value(&f, "mass"))).collect();
+    let found = found(&with(&[
+        ("against", json!("least mass")),
+        ("keep", json!([{ "figure": "cathode.porosity", "at_least": "24 %" }])),
+    ]));
+    assert!(
+        found.front.len() > 50 && found.wanted == ["greatest per outer volume", "least mass of the cell"]
+    );
+    let points: Vec<(f64, f64)> =
+        found.front.iter().map(figures).map(|f| (value(&f, "volumetric"), value(&f, "mass"))).collect();
     for pair in points.windows(2) {
         assert!(pair[1].0 > pair[0].0 && pair[1].1 > pair[0].1, "{pair:?}");
     }
@@ -138,8 +149,14 @@ fn an_input_at_the_end_of_its_range_is_told() {
 #[test]
 fn bad_questions_are_told_in_full() {
     let told = refused(&with(&[
-        ("free", json!([{ "key": "cathode.loadin", "from": "1 mg/cm²", "to": "2 mg/cm²" }, { "key": "can.wall", "from": "1 V", "too": "3 mm" }])),
-        ("keep", json!([{ "figure": "mas", "at_least": "3 g" }, { "figure": "mass" }, { "figure": "mass", "at_least": "9 g", "at_most": "3 g" }, {}])),
+        (
+            "free",
+            json!([{ "key": "cathode.loadin", "from": "1 mg/cm²", "to": "2 mg/cm²" }, { "key": "can.wall", "from": "1 V", "too": "3 mm" }]),
+        ),
+        (
+            "keep",
+            json!([{ "figure": "mas", "at_least": "3 g" }, { "figure": "mass" }, { "figure": "mass", "at_least": "9 g", "at_most": "3 g" }, {}]),
+        ),
         ("best", json!("volumetrc")),
         ("against", json!("least")),
         ("trials", json!(0)),

@@ -142,7 +142,10 @@ pub fn levels(least: f64, greatest: f64, about: u32) -> Vec<f64> {
     // By way of text each level is the double nearest to its decimal.
     let level = |n: i64| format!("{}e{power}", n * factor).parse::<f64>().unwrap_or(f64::NAN);
     let size = level(1);
-    #[allow(clippy::cast_possible_truncation, reason = "a saturating cast; more levels than asked for are cut off")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "a saturating cast; more levels than asked for are cut off"
+    )]
     let first = (least / size).ceil() as i64;
     (0..=i64::from(about) * 2)
         .map(|i| level(first.saturating_add(i)))
@@ -166,7 +169,8 @@ mod tests {
     }
 
     fn length(line: &Line) -> f64 {
-        line.windows(2).map(|p| ((p[1][0] - p[0][0]).powi(2) + (p[1][1] - p[0][1]).powi(2)).sqrt()).sum()
+        let side = |p: &[[f64; 2]], k: usize| (p[1][k] - p[0][k]) * (p[1][k] - p[0][k]);
+        line.windows(2).map(|p| (side(p, 0) + side(p, 1)).sqrt()).sum()
     }
 
     /// Over a square of side h a straight line misses x² by at most h²/4, so that the radius is off by h²/8r. The

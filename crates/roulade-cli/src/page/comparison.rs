@@ -1,20 +1,23 @@
 //! Two cells: what the hardware alone buys, then the whole difference.
 
-use super::{Page, Table, number, unrounded, words};
+use super::{Page, Table, elements, number, unrounded, words};
 use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 use roulade::design::defaults::FIELDS;
 
-/// The page, and both ledgers as rows.
-pub(crate) fn comparison(answer: &Comparison) -> (Page, Vec<Vec<String>>) {
+/// The page, and both ledgers as rows; with `every_element` those of elements, in full.
+pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
     hardware(&mut page, answer);
     figures(&mut page, answer);
     inputs(&mut page, answer);
+    path(&mut page, answer);
     ledgers(&mut page, answer);
+    elements::of_two(&mut page, between(answer), &answer.elements, every_element);
     remarks(&mut page, answer);
     page.caution();
-    (page, rows(answer))
+    let rows = if every_element { elements::change_rows(&answer.elements) } else { rows(answer) };
+    (page, rows)
 }
 
 fn hardware(page: &mut Page, answer: &Comparison) {
@@ -88,6 +91,15 @@ fn inputs(page: &mut Page, answer: &Comparison) {
         }
         let shown = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
         table.row([&input.label, &shown(&input.first), &shown(&input.second)]);
+    }
+    page.table(table);
+}
+
+fn path(page: &mut Page, answer: &Comparison) {
+    page.heading("Current path");
+    let mut table = between(answer);
+    for entry in &answer.path {
+        line(&mut table, entry.line, &entry.resistance);
     }
     page.table(table);
 }

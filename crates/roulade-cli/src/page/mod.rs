@@ -2,16 +2,19 @@
 //! laid out.
 
 mod comparison;
+mod elements;
 mod estimate;
 mod lists;
 mod search;
 mod sizes;
+mod spread;
 
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
 pub(crate) use search::search;
 pub(crate) use sizes::{map, sweep};
+pub(crate) use spread::spread;
 
 use roulade::answer::{Figure, Run, Sentence};
 

@@ -60,7 +60,8 @@ pub(crate) fn search(found: &Found) -> (Page, Vec<Vec<String>>) {
 
 fn bounds(kept: &KeepRow) -> String {
     let said = [("at least", kept.bounds.at_least), ("at most", kept.bounds.at_most)];
-    let said = said.into_iter().filter_map(|(words, bound)| Some(format!("{words} {} {}", bound?, kept.unit)));
+    let said =
+        said.into_iter().filter_map(|(words, bound)| Some(format!("{words} {} {}", bound?, kept.unit)));
     said.map(|text| text.trim_end().to_owned()).collect::<Vec<_>>().join(", ")
 }
 
@@ -75,10 +76,15 @@ fn state(kept: &KeepRow) -> &'static str {
 fn trade_off(page: &mut Page, found: &Found) {
     let ([first, second], Some(point)) = (found.wanted.as_slice(), found.front.first()) else { return };
     page.heading(format!("Trade-off: {first}, {second}"));
-    let mut table =
-        Table::new(point.figures.iter().take(2).map(|f| number(&f.label)).chain(
-            point.inputs.iter().map(|chosen| number(&chosen.value.label)),
-        ).collect::<Vec<_>>());
+    let mut table = Table::new(
+        point
+            .figures
+            .iter()
+            .take(2)
+            .map(|f| number(&f.label))
+            .chain(point.inputs.iter().map(|chosen| number(&chosen.value.label)))
+            .collect::<Vec<_>>(),
+    );
     let count = found.front.len();
     let shown = SHOWN.min(count);
     for i in 0..shown {

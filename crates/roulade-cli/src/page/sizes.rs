@@ -95,8 +95,7 @@ fn sizes(page: &mut Page, answer: &GridAnswer) {
 /// The least and the greatest of each figure, and where.
 fn extremes(page: &mut Page, answer: &GridAnswer) {
     page.heading("Over the whole grid, best values");
-    let mut table =
-        Table::new([words(""), number("least"), words("at"), number("greatest"), words("at")]);
+    let mut table = Table::new([words(""), number("least"), words("at"), number("greatest"), words("at")]);
     for figure in &answer.figures {
         let at = |value: f64| {
             let found = figure.values.iter().position(|other| other.total_cmp(&value).is_eq());
@@ -132,7 +131,7 @@ fn place(answer: &GridAnswer, cell: usize) -> String {
 fn values(page: &mut Page, answer: &GridAnswer, axis: &AxisRow) {
     page.heading("Best values");
     for figures in answer.figures.chunks(BESIDE) {
-        let mut columns = vec![number(&format!("{}, {}", axis.label, axis.unit).trim_end_matches(", "))];
+        let mut columns = vec![number(format!("{}, {}", axis.label, axis.unit).trim_end_matches(", "))];
         columns.extend(heads(figures));
         let mut table = Table::new(columns);
         for (i, along) in axis.values.iter().enumerate() {

@@ -1,7 +1,9 @@
 //! Two cells side by side: what left, what that buys, and everything else that differs.
 
 use super::change::Change;
+use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
+use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
@@ -102,6 +104,10 @@ pub struct Comparison {
     pub inputs: Vec<Differing>,
     /// Both ledgers.
     pub ledger: Vec<LedgerChange>,
+    /// The same by elements.
+    pub elements: Vec<ElementChange>,
+    /// Both ways of the current.
+    pub path: Vec<PathChange>,
     /// The first cell by itself.
     pub first: EstimateAnswer,
     /// The second.
@@ -114,10 +120,12 @@ pub struct Comparison {
 /// The share of the freed height that the second cell turns into coated width.
 const AS_DESIGNED: &str = "as designed";
 /// Figures that say what a change buys.
-const BOUGHT: [&str; 4] = ["capacity", "energy", "volumetric", "gravimetric"];
+const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
-struct Pair {
+struct Pair<'a> {
+    drafts: [&'a Draft; 2],
+    values: [Vec<f64>; 2],
     first: Worked,
     second: Worked,
     hardware: Option<HardwareChange>,
@@ -130,6 +138,8 @@ struct WrittenPair {
     reclaim: Vec<Reclaim>,
     figures: Vec<Change>,
     ledger: Vec<LedgerChange>,
+    elements: Vec<ElementChange>,
+    path: Vec<PathChange>,
     first: Written,
     second: Written,
     /// Where the figure is whose inputs the answer names.
@@ -145,7 +155,8 @@ impl Comparison {
         let kinship = Kinship::of(first, second);
         let joint = Joint::of(first, second, kinship);
         let (best_a, best_b) = (first.values(), second.values());
-        let mut best = pair(first, second, &best_a, &best_b)?;
+        let drafts = [first, second];
+        let mut best = pair(drafts, [best_a.clone(), best_b.clone()])?;
         let unreclaimed = best.second.clone();
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
@@ -155,14 +166,14 @@ impl Comparison {
             pen.noted()
         };
         let at_best = note(&best);
-        let spread = FirstOrder::of(joint.known(), &at_best, |values| {
+        let spread = FirstOrder::of(joint.known(), joint.correlation(), &at_best, |values| {
             let (a, b) = joint.split(values);
             // Most inputs move one cell only; the other stays as it was worked out.
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
                 if values == at_best { Some(best.clone()) } else { Worked::at(draft, values).ok() }
             };
-            let mut moved =
-                Pair::new(kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let worked = (kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let mut moved = Pair::new(drafts, [a, b], worked);
             moved.reclaim(held);
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
@@ -183,7 +194,7 @@ impl Comparison {
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
-        let second_at = count(|pen| drop(write(pen, &best.first)));
+        let second_at = count(|pen| drop(write(pen, &best.at_first())));
         let mut cells = [
             own(first, &best.first, written.first, first_at),
             own(second, &best.second, written.second, second_at),
@@ -206,6 +217,8 @@ impl Comparison {
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
+            elements: written.elements,
+            path: written.path,
             first: of_first,
             second: of_second,
             sheet: None,
@@ -219,16 +232,27 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
     pen.count()
 }
 
-fn pair(first: &Draft, second: &Draft, a: &[f64], b: &[f64]) -> Result<Pair, Problems> {
+fn pair(drafts: [&Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'_>, Problems> {
+    let ([first, second], [a, b]) = (drafts, &values);
     let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
     let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
-    Ok(Pair::new(first, second))
+    Ok(Pair::new(drafts, values, (first, second)))
 }
 
-impl Pair {
-    fn new(first: Worked, second: Worked) -> Self {
+impl<'a> Pair<'a> {
+    fn new(drafts: [&'a Draft; 2], values: [Vec<f64>; 2], (first, second): (Worked, Worked)) -> Self {
         let hardware = HardwareChange::between(&first.design, &second.design);
-        Self { first, second, hardware, reclaimed: Vec::new() }
+        Self { drafts, values, first, second, hardware, reclaimed: Vec::new() }
+    }
+
+    fn at_first(&self) -> At<'_> {
+        let ([draft, _], [values, _]) = (&self.drafts, &self.values);
+        At::new(draft, values, &self.first)
+    }
+
+    fn at_second(&self) -> At<'_> {
+        let ([_, draft], [_, values]) = (&self.drafts, &self.values);
+        At::new(draft, values, &self.second)
     }
 
     /// Works out the shares of the freed height. Where the second cell is the first with other hardware and nothing
@@ -257,9 +281,10 @@ impl Pair {
     }
 }
 
-fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
-    let first = write(pen, &pair.first);
-    let second = write(pen, &pair.second);
+fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
+    let (at_first, at_second) = (pair.at_first(), pair.at_second());
+    let first = write(pen, &at_first);
+    let second = write(pen, &at_second);
     let freed = pair.hardware.as_ref().map(|h| {
         [
             pen.figure(h.height.value, Unit::Millimetre),
@@ -297,7 +322,9 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
         },
     );
     let ledger = ledger(pen, pair);
-    WrittenPair { freed, reclaim, figures, ledger, first, second, main: main.unwrap_or(0) }
+    let elements = write_element_changes(pen, &at_first, &at_second);
+    let path = path::write_change(pen, &pair.first, &pair.second);
+    WrittenPair { freed, reclaim, figures, ledger, elements, path, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
@@ -468,13 +495,22 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
     words
 }
 
+/// Whether an entry says how an edge is joined to a plate or to the can.
+fn is_a_weld(path: &str) -> bool {
+    path.starts_with("current_path.")
+        && ["joint", "spots", "spot_radius", "ring_radius", "ring", "pick_up_radius"]
+            .iter()
+            .any(|end| path.rsplit('.').next() == Some(end))
+}
+
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
-fn only_hardware(first: &Draft, second: &Draft) -> bool {
+pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
         // The density of a metal comes or goes with the only part made of it.
         let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());
         row.section == "Parts"
             || of_a_part
+            || is_a_weld(&row.path)
             || ["fold_height", "bare_edge", "cathode.width", "can.bottom"]
                 .iter()
                 .any(|end| row.path.ends_with(end))

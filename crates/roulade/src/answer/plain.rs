@@ -32,7 +32,7 @@ pub fn plain(draft: &Draft, figures: &[&'static Definition], spread: bool) -> Re
     let best = of(&draft.values())?;
     let spread = spread.then(|| {
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        FirstOrder::of(&known, &best, |values| of(values).ok())
+        FirstOrder::of(&known, draft.correlation(), &best, |values| of(values).ok())
     });
     let plain = |(i, (figure, value)): (usize, (&&'static Definition, &f64))| {
         let there = !value.is_nan();
@@ -55,7 +55,8 @@ mod tests {
     #[test]
     fn bare_numbers_are_those_of_the_estimate() {
         let draft = demo("series 2");
-        let figures: Vec<_> = ["capacity", "volumetric", "mass"].iter().filter_map(|id| definition(id)).collect();
+        let figures: Vec<_> =
+            ["capacity", "volumetric", "mass"].iter().filter_map(|id| definition(id)).collect();
         let estimate = EstimateAnswer::of(&draft).unwrap();
         for (plain, definition) in plain(&draft, &figures, true).unwrap().iter().zip(&figures) {
             let row = estimate.headline.iter().find(|row| row.id == definition.id).unwrap();

@@ -12,6 +12,7 @@ use crate::notation;
 use crate::problem::{Problem, Problems};
 use crate::sizes::{Axis, Cells, Grid, Held, Hold, Recipe, asked, common};
 use crate::spread::FirstOrder;
+use crate::spread::interval::Interval;
 use crate::units::{Length, Unit};
 use serde::Serialize;
 
@@ -183,8 +184,13 @@ impl GridAnswer {
             unknown_keys(&mut problems, place, &along.unknown, Along::KEYS);
         }
         if !(1..=2).contains(&along.len()) {
-            let found = if along.is_empty() { "nothing".to_owned() } else { format!("{} inputs", along.len()) };
-            problems.push(Problem::new("along", found, "one input, or two, each with key, from, to and steps"));
+            let found =
+                if along.is_empty() { "nothing".to_owned() } else { format!("{} inputs", along.len()) };
+            problems.push(Problem::new(
+                "along",
+                found,
+                "one input, or two, each with key, from, to and steps",
+            ));
         }
         let resized = hold.is_some() || along.iter().any(|along| asked::resizes(along.key.as_deref()));
         let asked = Asked { sheet, along, places: &places, hold, figures, resized };
@@ -267,8 +273,11 @@ impl GridAnswer {
             SizeRow { label, designation, diameter, height, figures, why }
         };
         let can = &recipe.own().blueprint().can;
-        self.own =
-            Some(row(draft.name().to_owned(), digits(1e3 * can.diameter.value), digits(1e3 * can.height.value)));
+        self.own = Some(row(
+            draft.name().to_owned(),
+            digits(1e3 * can.diameter.value),
+            digits(1e3 * can.height.value),
+        ));
         let inside = |axis: Option<&AxisRow>, value: f64| {
             axis.and_then(|axis| Some((*axis.values.first()?, *axis.values.last()?)))
                 .is_some_and(|(from, to)| (from.min(to)..=from.max(to)).contains(&value))
@@ -280,7 +289,8 @@ impl GridAnswer {
             })
             .map(|(d, h)| row(common::label(d, h), f64::from(d), f64::from(h)))
             .collect();
-        self.remarks.push(format!("Common sizes, nominal: common practice, no source; {}.", common::STANDARD));
+        self.remarks
+            .push(format!("Common sizes, nominal: common practice, no source; {}.", common::STANDARD));
         Ok(())
     }
 }
@@ -329,8 +339,9 @@ fn sized(
     };
     let best = of(recipe)?;
     let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-    let spread =
-        FirstOrder::of(&known, &best, |values| of(&Recipe::of(draft, values, hold).ok()?).ok());
+    let spread = FirstOrder::of(&known, draft.correlation(), &best, |values| {
+        of(&Recipe::of(draft, values, hold).ok()?).ok()
+    });
     let write = |(i, (definition, value)): (usize, (&&Definition, &f64))| {
         (!value.is_nan()).then(|| figure(*value, spread.u(i), definition.unit))
     };
@@ -338,12 +349,7 @@ fn sized(
 }
 
 fn figure(value: f64, u: f64, unit: Unit) -> Figure {
-    Figure {
-        value: value / unit.in_si(),
-        u: (u > 0.0).then(|| u / unit.in_si()),
-        unit: unit.symbol(),
-        text: notation::print(value, u, unit),
-    }
+    Figure::of(value, u, Interval::about(value, u), unit, notation::print)
 }
 
 fn grid_figure(figure: &'static Definition, si: &[f64], axes: &[AxisRow]) -> GridFigure {

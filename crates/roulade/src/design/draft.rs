@@ -3,22 +3,30 @@
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
 mod coating;
+mod correlated;
 mod hardware;
+mod makeup;
 mod materials;
+mod path;
 
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::Origin;
+use crate::known::{Correlation, Origin};
+use crate::material::Shelf;
+use crate::material::{self, Fractions};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
 use hardware::Hardware;
+use makeup::{Makeup, Makeups};
 use materials::Materials;
+use path::PathSlots;
 use std::sync::Arc;
 
 pub use super::read::Input;
+pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
 #[derive(Debug)]
@@ -26,6 +34,7 @@ pub struct Draft {
     name: Arc<str>,
     made_from: Option<String>,
     inputs: Vec<Input>,
+    correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
     hardware: Hardware,
@@ -37,7 +46,12 @@ pub struct Draft {
     separator: SeparatorSlots,
     electrolyte: ElectrolyteSlots,
     window: WindowSlots,
+    path: PathSlots,
     weighed: Option<Slot<Mass>>,
+    makeups: Makeups,
+    /// Salt and solvent of the electrolyte.
+    dissolved: Option<[Makeup; 2]>,
+    compositions: Vec<Arc<Composition>>,
 }
 
 #[derive(Debug)]
@@ -92,6 +106,7 @@ struct ElectrolyteSlots {
     density: Slot<MassDensity>,
     excess: Option<Slot<Ratio>>,
     mass: Option<Slot<Mass>>,
+    salt: Slot<f64>,
 }
 
 #[derive(Debug)]
@@ -107,6 +122,14 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
+        Self::read_with(sheet, &Shelf::default())
+    }
+
+    /// The same, with curves of the table from a shelf: for many sheets.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
         let mut r = Reader::default();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -117,7 +140,7 @@ impl Draft {
                 "this version reads sheets of version 1",
             )),
         }
-        let mut materials = Materials::new(&mut r, sheet);
+        let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
         let fit = fit(&mut r, sheet);
@@ -128,15 +151,21 @@ impl Draft {
         let separator = separator(&mut r, &mut materials, sheet);
         let electrolyte = electrolyte(&mut r, &mut materials, sheet);
         let window = window(&mut r, sheet);
+        let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
-        let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
+        let refused = r
+            .problems
+            .0
+            .iter()
+            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].metals"));
         if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);
             }
         }
-        let mut remarks = materials.remarks;
+        let correlation = correlated::read(&mut r, sheet);
+        let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems } = r;
@@ -144,6 +173,7 @@ impl Draft {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
+            correlation,
             remarks,
             can,
             hardware,
@@ -155,7 +185,11 @@ impl Draft {
             separator,
             electrolyte,
             window,
+            path,
             weighed,
+            makeups,
+            dissolved: dissolved(),
+            compositions,
         })
     }
 
@@ -174,6 +208,11 @@ impl Draft {
         &self.inputs
     }
 
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
+    }
+
     /// What the reader should know of how gaps were filled, in plain words.
     pub fn remarks(&self) -> &[String] {
         &self.remarks
@@ -182,6 +221,38 @@ impl Draft {
     /// The best value of every input, in their order, SI base units.
     pub fn values(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.known.value).collect()
+    }
+
+    /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
+    /// the inputs; `None` where no formula says it.
+    pub fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.at(place).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in a component of a coating, by its name.
+    pub fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.of(component).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
+    pub fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
+        let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let salt = self.electrolyte.salt.of(values);
+        for (share, other) in mixed.iter_mut().zip(solvent) {
+            *share = salt * *share + (1.0 - salt) * other;
+        }
+        Some(mixed)
+    }
+
+    /// Whether there can be any of an element, by its number in [`material::ELEMENTS`], whatever the values.
+    pub fn may_hold(&self, element: usize) -> bool {
+        let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
+        all.any(|makeup| makeup.may_hold(element))
+    }
+
+    /// The cathode active materials that the sheet gives by their metals.
+    pub(crate) fn compositions(&self) -> &[Arc<Composition>] {
+        &self.compositions
     }
 
     /// How many inputs were supposed, by the user or by this crate.
@@ -229,6 +300,7 @@ impl Draft {
         let margin = self.separator.margin.of(v);
         let cathode = self.cathode.at(v, overhang + margin, None);
         let anode = self.anode.at(v, margin, Some(&cathode));
+        let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
         let density = self.electrolyte.density.of(v);
@@ -281,9 +353,17 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
+            path: self.path.at(v),
+            swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }
     }
+}
+
+/// Salt and solvent.
+fn dissolved() -> Option<[Makeup; 2]> {
+    let solvent = material::find("electrolyte")?.formula?;
+    Some([makeup::fixed(material::SALT)?, makeup::fixed(solvent)?])
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
@@ -389,7 +469,8 @@ fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Elec
     };
     let mass = r.optional("electrolyte.mass", e.mass.as_ref());
     let excess = if mass.is_none() { Some(r.entry("electrolyte.excess", e.excess.as_ref())) } else { None };
-    ElectrolyteSlots { density, excess, mass }
+    let salt = r.entry("electrolyte.salt", e.salt.as_ref());
+    ElectrolyteSlots { density, excess, mass, salt }
 }
 
 fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
@@ -424,11 +505,16 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
+    path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }
     for (i, material) in s.materials.iter().flatten().enumerate() {
         r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        if let Some(metals) = &material.metals {
+            r.unknown(&format!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+        }
     }
     let mixes = [
         ("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())),

@@ -9,6 +9,7 @@ pub use json::parse;
 pub use shape::Shape;
 
 use super::Place;
+use super::lead::{FeedKind, NegativeAt, Welded};
 use crate::known::Origin;
 use crate::material::Role;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -120,10 +121,25 @@ section! {
         electrolyte: Electrolyte,
         /// Where charge and discharge end.
         voltage: Voltage,
+        /// How the current leaves the foils and reaches the terminals.
+        current_path: CurrentPath,
         /// The whole cell on the balance.
         cell_mass: Entry,
         /// Materials of the user's own, or other figures for materials of the table.
         materials: Vec<Material>,
+        /// Which quantities of this sheet move together.
+        correlated: Correlated,
+    }
+}
+
+section! {
+    /// Quantities of the sheet that move together: because one reading gave several, say. All others are independent.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["paths", "coefficients"])))]
+    Correlated {
+        /// The quantities, each by its path: `cathode.loading`, `parts[2].height`.
+        paths: Vec<String>,
+        /// Correlation coefficients, -1 to 1: a row of one for the second path, of two for the third, and so on.
+        coefficients: Vec<Vec<f64>>,
     }
 }
 
@@ -259,12 +275,20 @@ section! {
         thickness: Entry,
         /// Share of the coating's volume that is pores.
         porosity: Entry,
+        /// Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place.
+        silicon: Entry,
+        /// The same for silicon monoxide; a reading of the silicon in it counts 1.57 times.
+        silicon_oxide: Entry,
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
         /// Share of the first charge that the anode gives back.
         first_cycle_efficiency: Entry,
         /// How far its coating reaches past the cathode's at each edge.
         overhang: Entry,
+        /// How much thicker the coating is when its host is full of lithium than free of it; from the mix where left out.
+        swelling: Entry,
+        /// Share of the host's growth that the pores take up, where the swelling follows from the mix.
+        into_pores: Entry,
         /// Foil beyond the coating at the connected edge, as cut.
         bare_edge: Entry,
         /// Axial height of the folded foil edge outside the separator.
@@ -301,6 +325,8 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
+        /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
+        salt: Entry,
     }
 }
 
@@ -317,6 +343,86 @@ section! {
 }
 
 section! {
+    /// Mole fractions of the metals of a layered oxide, Li(Ni, Co, Mn, Al)O2; one left out is none.
+    Metals {
+        /// Nickel.
+        nickel: Entry,
+        /// Cobalt.
+        cobalt: Entry,
+        /// Manganese.
+        manganese: Entry,
+        /// Aluminium.
+        aluminium: Entry,
+        /// Lithium for one of all these metals together.
+        lithium: Entry,
+    }
+}
+
+section! {
+    /// How the current leaves the foils and reaches the terminals.
+    CurrentPath {
+        /// Rate at which the cell is loaded: 1 C empties it in an hour.
+        rate: Entry,
+        /// Temperature of the metals.
+        temperature: Entry,
+        /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
+        areal_resistance: Entry,
+        /// The same for the whole cell, in the place of the areal figure.
+        electrochemical: Entry,
+        /// From the upper plate, or the cathode's tabs, to the positive terminal.
+        lid: Entry,
+        /// Where the current leaves the can: at its top, after the whole wall, or at its bottom.
+        negative_at: NegativeAt,
+        /// From the cathode's foil to the lid.
+        cathode: Lead,
+        /// From the anode's foil to the can.
+        anode: Lead,
+    }
+}
+
+section! {
+    /// How one foil is connected.
+    Lead {
+        /// Along one whole edge or by tabs; tabs where the foil has no folded edge.
+        feed: FeedKind,
+        /// The tabs, from the core outwards.
+        tabs: Vec<Tab>,
+        /// Resistance of the pressed and welded edge, or of the tabs' welds on the foil, all together.
+        joint: Entry,
+        /// The part that gathers the edge; a metal part on that side called "... collector ..." where left out.
+        plate: String,
+        /// Weld spots of the edge on the plate or the can, or of the tabs on the can or the lid.
+        spots: Entry,
+        /// Radius of one spot.
+        spot_radius: Entry,
+        /// Radius of the ring on which the spots of the edge lie.
+        ring_radius: Entry,
+        /// The same as a share of the bore's radius.
+        ring: Entry,
+        /// Radius of the weld in the middle by which plate or tabs pass the current on.
+        pick_up_radius: Entry,
+    }
+}
+
+section! {
+    /// A strip of metal on the foil.
+    Tab {
+        /// Its middle, as a share of the foil's length from the core.
+        at: Entry,
+        /// Its width along the foil.
+        width: Entry,
+        /// Its thickness.
+        thickness: Entry,
+        /// Its length past the foil.
+        length: Entry,
+        /// Its metal: a material of the table.
+        material: String,
+        /// Across the whole width of the foil or at its edge alone.
+        welded: Welded,
+    }
+}
+
+section! {
     /// A material of the user's own, or other figures for one of the table.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
@@ -324,12 +430,21 @@ section! {
         name: String,
         /// What it does in a cell.
         role: Role,
+        /// Measured composition of a cathode active material. What the entries below leave out then comes from the
+        /// table's nearest.
+        metals: Metals,
+        /// Chemical formula, for the ledger of elements: "LiMn0.6Fe0.4PO4".
+        formula: String,
         /// True density.
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.
         capacity: Entry,
         /// First-cycle efficiency.
         first_cycle_efficiency: Entry,
+        /// Resistivity of a metal at 20 °C.
+        resistivity: Entry,
+        /// Volume that a host gains from free of lithium to full.
+        expansion: Entry,
         /// Half-cell potential: pairs of stoichiometry and volts against lithium.
         curve: Vec<(f64, f64)>,
         /// Anything worth keeping.
@@ -351,7 +466,9 @@ section! {
     }
 }
 
-// Below the macro, which it uses.
+// Below the macro, which they use.
+mod drawn;
 mod sizes;
 
-pub use sizes::{Along, Free, Hold, Keep, MapQuestion, SearchQuestion, Span, SweepQuestion};
+pub use drawn::{Drawn, Leaning};
+pub use sizes::{Along, Free, Hold, Keep, MapQuestion, ResizeQuestion, SearchQuestion, Span, SweepQuestion};

@@ -97,8 +97,7 @@ pub fn stretch(
         }
     };
     let input = draft.inputs().get(number)?;
-    let (from, to) =
-        (value(input, from, &at("from"), problems), value(input, to, &at("to"), problems));
+    let (from, to) = (value(input, from, &at("from"), problems), value(input, to, &at("to"), problems));
     let (from, to) = (from?, to?);
     if from.total_cmp(&to).is_eq() {
         problems.push(Problem::new(
@@ -114,7 +113,11 @@ pub fn stretch(
 fn value(input: &Input, text: Option<&str>, place: &str, problems: &mut Problems) -> Option<f64> {
     let Some(text) = text else {
         let example = notation::dimension_words(input.unit.dimension()).1;
-        problems.push(Problem::new(place, "nothing", format!("a value with its unit, for example \"{example}\"")));
+        problems.push(Problem::new(
+            place,
+            "nothing",
+            format!("a value with its unit, for example \"{example}\""),
+        ));
         return None;
     };
     let value = exact(text, input.unit.dimension(), place, problems)?;
@@ -175,7 +178,11 @@ pub fn axes(
         }
         let (Some((input, from, to)), Some(steps)) = (stretch, steps) else { continue };
         if axes.iter().any(|other| other.input == input) {
-            problems.push(Problem::new(format!("{place}.key"), "the same input a second time", "another input"));
+            problems.push(Problem::new(
+                format!("{place}.key"),
+                "the same input a second time",
+                "another input",
+            ));
         }
         axes.push(Axis { input, from, to, steps });
     }
@@ -190,7 +197,8 @@ pub fn axes(
 
 /// What is held.
 pub fn hold(asked: Option<HoldSheet>, problems: &mut Problems) -> Hold {
-    let Some(HoldSheet { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked else {
+    let Some(HoldSheet { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked
+    else {
         return Hold::default();
     };
     unknown_keys(problems, "hold", &unknown, HoldSheet::KEYS);

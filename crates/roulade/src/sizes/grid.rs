@@ -103,7 +103,9 @@ impl Grid {
             for row in values.chunks(figures.len().max(1)) {
                 grid.figures.iter_mut().zip(row).for_each(|(figure, value)| figure.push(*value));
             }
-            blank.into_iter().for_each(|blank| count(&mut grid.blank, blank));
+            for blank in blank {
+                count(&mut grid.blank, blank);
+            }
         }
         grid
     }
@@ -111,8 +113,9 @@ impl Grid {
 
 /// Two reasons are one where they ask for the same at the same place; what was found differs from cell to cell.
 fn count(blanks: &mut Vec<Blank>, more: Blank) {
-    let same =
-        |blank: &&mut Blank| blank.reason.place == more.reason.place && blank.reason.expected == more.reason.expected;
+    let same = |blank: &&mut Blank| {
+        blank.reason.place == more.reason.place && blank.reason.expected == more.reason.expected
+    };
     match blanks.iter_mut().find(same) {
         Some(blank) => blank.cells += more.cells,
         None => blanks.push(more),

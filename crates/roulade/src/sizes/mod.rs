@@ -8,9 +8,11 @@ pub mod asked;
 pub mod common;
 mod grid;
 mod recipe;
+mod resized;
 
 pub use grid::{Axis, Blank, Grid};
 pub use recipe::{Cells, Held, Hold, Parts, Recipe, Wall};
+pub use resized::resized;
 
 #[cfg(test)]
 mod tests;

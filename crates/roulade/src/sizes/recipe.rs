@@ -150,7 +150,7 @@ impl<'a> Recipe<'a> {
         let own = self.own.blueprint();
         let mut b = self.draft.blueprint_at(values);
         if self.hold.wall == Wall::WithTheDiameter {
-            b.can.wall = b.can.wall * (b.can.diameter / own.can.diameter).value;
+            b.can.wall *= (b.can.diameter / own.can.diameter).value;
         }
         if let Fit::Width(_) = b.fit {
             b.fit = Fit::HeadSpace(self.hold.head_space.unwrap_or(self.own.stack().head_space));
@@ -184,8 +184,8 @@ impl<'a> Recipe<'a> {
                 Place::InCore => height,
             };
             let has = if self.filled.get(i).copied().unwrap_or(false) { bore * bore } else { 1.0 };
-            part.mass = part.mass * (wanted / has);
-            part.volume = part.volume * (wanted / has);
+            part.mass *= wanted / has;
+            part.volume *= wanted / has;
             Some(part)
         })
     }
@@ -247,7 +247,7 @@ pub enum Cells<'a> {
     /// All that is not moved stays as the sheet has it.
     Sheet(&'a Draft),
     /// The can changes its size.
-    Recipe(Recipe<'a>),
+    Recipe(Box<Recipe<'a>>),
 }
 
 impl<'a> Cells<'a> {
@@ -257,7 +257,9 @@ impl<'a> Cells<'a> {
     /// Where a recipe is wanted of a cell that does not hold together in its own can.
     pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
         match hold {
-            Some(hold) => Recipe::of(draft, &draft.values(), hold).map(Self::Recipe),
+            Some(hold) => {
+                Recipe::of(draft, &draft.values(), hold).map(|recipe| Self::Recipe(Box::new(recipe)))
+            }
             None => Ok(Self::Sheet(draft)),
         }
     }

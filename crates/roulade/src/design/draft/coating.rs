@@ -4,6 +4,7 @@ use super::materials::{HalfCell, Materials, Used};
 use crate::design::blueprint::{Component, Electrode, Potential};
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Entry, Sheet};
+use crate::design::swelling::{Silicon, Swelling};
 use crate::known::Known;
 use crate::material::{self, Role};
 use crate::problem::Problem;
@@ -20,10 +21,15 @@ pub(super) struct Coating {
     mix: Vec<(Used, Slot<f64>)>,
     /// Which component takes what the others leave.
     rest: usize,
+    /// Hosts that the active part holds besides those of the mix, with their shares of it.
+    silicon: Vec<(Used, Slot<f64>)>,
     read: Read,
     efficiency: Option<Slot<Ratio>>,
     bare_edge: Option<Slot<Length>>,
     fold_height: Slot<Length>,
+    /// Strain of the coating with its host full, where it was given.
+    strain: Option<Slot<Ratio>>,
+    into_pores: Option<Slot<Ratio>>,
     /// Curve at the best values; made anew only where shares or capacities are shifted.
     blended: Option<(Vec<f64>, Potential)>,
     pub(super) remarks: Vec<String>,
@@ -50,10 +56,13 @@ struct Common<'a> {
     loading: Option<&'a Entry>,
     thickness: Option<&'a Entry>,
     porosity: Option<&'a Entry>,
+    silicon: [(&'static str, &'static str, Option<&'a Entry>); 2],
     n_to_p: Option<&'a Entry>,
     efficiency: Option<&'a Entry>,
     bare_edge: Option<&'a Entry>,
     fold_height: Option<&'a Entry>,
+    swelling: Option<&'a Entry>,
+    into_pores: Option<&'a Entry>,
 }
 
 impl Coating {
@@ -69,10 +78,13 @@ impl Coating {
             loading: c.loading.as_ref(),
             thickness: c.thickness.as_ref(),
             porosity: c.porosity.as_ref(),
+            silicon: [("silicon", "silicon", None), ("silicon_oxide", "silicon oxide", None)],
             n_to_p: None,
             efficiency: c.first_cycle_efficiency.as_ref(),
             bare_edge: c.bare_edge.as_ref(),
             fold_height: c.fold_height.as_ref(),
+            swelling: None,
+            into_pores: None,
         }
         .read(r, materials)
     }
@@ -89,12 +101,23 @@ impl Coating {
             loading: a.loading.as_ref(),
             thickness: a.thickness.as_ref(),
             porosity: a.porosity.as_ref(),
+            silicon: [
+                ("silicon", "silicon", a.silicon.as_ref()),
+                ("silicon_oxide", "silicon oxide", a.silicon_oxide.as_ref()),
+            ],
             n_to_p: a.n_to_p.as_ref(),
             efficiency: a.first_cycle_efficiency.as_ref(),
             bare_edge: a.bare_edge.as_ref(),
             fold_height: a.fold_height.as_ref(),
+            swelling: a.swelling.as_ref(),
+            into_pores: a.into_pores.as_ref(),
         }
         .read(r, materials)
+    }
+
+    /// What stands in the mix, then what the active part holds besides.
+    fn components(&self) -> impl Iterator<Item = &Used> {
+        self.mix.iter().chain(&self.silicon).map(|(used, _)| used)
     }
 
     /// The input that takes what the other shares leave, whatever is written in it.
@@ -104,7 +127,7 @@ impl Coating {
 
     /// Without a nominal voltage every host needs a curve.
     pub(super) fn needs_curves(&self, r: &mut Reader) {
-        for (used, _) in &self.mix {
+        for used in self.components() {
             if used.host.as_ref().is_some_and(|host| host.half.is_none()) {
                 r.problems.push(Problem::new(
                     format!("{}.mix", self.side),
@@ -119,10 +142,9 @@ impl Coating {
     /// cathode, for an anode known by its ratio to it.
     pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
         let shares = self.shares(v);
-        let hosts =
-            || self.mix.iter().zip(&shares).filter_map(|((used, _), w)| Some((used.host.as_ref()?, *w)));
+        let hosts = || self.components().zip(&shares).filter_map(|(used, w)| Some((used.host.as_ref()?, *w)));
         let per_density =
-            self.mix.iter().zip(&shares).map(|((used, _), w)| w / used.density.of(v).value).sum::<f64>();
+            self.components().zip(&shares).map(|(used, w)| w / used.density.of(v).value).sum::<f64>();
         let solid_density =
             MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
         let reversible =
@@ -154,10 +176,9 @@ impl Coating {
             thickness,
             solid_density,
             mix: self
-                .mix
-                .iter()
+                .components()
                 .zip(&shares)
-                .map(|((used, _), share)| Component {
+                .map(|(used, share)| Component {
                     name: Arc::clone(&used.name),
                     share: *share,
                     density: used.density.of(v),
@@ -170,6 +191,43 @@ impl Coating {
             bare_edge,
             fold_height,
         }
+    }
+
+    /// How this coating, an anode's, swells; nothing where that is not known.
+    pub(super) fn swelling(&self, v: &[f64], electrode: &Electrode) -> Option<Swelling> {
+        if let Some(strain) = self.strain {
+            return Some(Swelling { strain: strain.of(v).value, silicon: None });
+        }
+        let free = (1.0 - self.into_pores?.of(v).value) * (1.0 - electrode.porosity().value);
+        let (mut growth, mut solid) = (0.0, 0.0);
+        // Share, expansion and density of the host that swells most and of the largest other one.
+        let (mut most, mut other): (Option<[f64; 3]>, Option<[f64; 3]>) = (None, None);
+        for (used, component) in self.components().zip(electrode.mix.iter()) {
+            let (share, density) = (component.share, component.density.value);
+            solid += share / density;
+            let Some(host) = &used.host else { continue };
+            let window = host.half.as_ref().map_or(1.0, |half| half.curve.window().1 - half.curve.window().0);
+            let expansion = host.expansion.as_ref()?.of(v, host.capacity.of(v) / window);
+            growth += share * expansion / density;
+            let mut this = Some([share, expansion, density]);
+            if most.is_none_or(|[_, largest, _]| expansion > largest) {
+                std::mem::swap(&mut most, &mut this);
+            }
+            if let Some(host) = this
+                && other.is_none_or(|[largest, ..]| host[0] > largest)
+            {
+                other = Some(host);
+            }
+        }
+        let silicon =
+            most.zip(other).map(|([share, e_most, rho_most], [rest, e_other, rho_other])| Silicon {
+                share,
+                most: share + rest,
+                free,
+                growth: (growth, e_most / rho_most - e_other / rho_other),
+                solid: (solid, 1.0 / rho_most - 1.0 / rho_other),
+            });
+        Some(Swelling { strain: free * growth / solid, silicon })
     }
 
     fn loading_and_thickness(
@@ -196,22 +254,33 @@ impl Coating {
         }
     }
 
-    /// Shares of the mix; one component takes what the others leave, so that they always add to one.
+    /// Shares of the components; one of the mix takes what the others leave, so that they always add to one, and what
+    /// the active part holds besides takes its share from each of the mix's hosts.
     fn shares(&self, v: &[f64]) -> Vec<f64> {
         let mut shares: Vec<f64> = self.mix.iter().map(|(_, share)| share.of(v)).collect();
         let others: f64 = shares.iter().enumerate().filter(|(i, _)| *i != self.rest).map(|(_, w)| w).sum();
         if let Some(rest) = shares.get_mut(self.rest) {
             *rest = 1.0 - others;
         }
+        if self.silicon.is_empty() {
+            return shares;
+        }
+        let besides: Vec<f64> = self.silicon.iter().map(|(_, share)| share.of(v)).collect();
+        let left = 1.0 - besides.iter().sum::<f64>();
+        let mut active = 0.0;
+        for (share, _) in shares.iter_mut().zip(&self.mix).filter(|(_, (used, _))| used.host.is_some()) {
+            active += *share;
+            *share *= left;
+        }
+        shares.extend(besides.iter().map(|share| share * active));
         shares
     }
 
     /// Each host's share of the host capacity.
     fn host_shares(&self, v: &[f64], shares: &[f64]) -> Vec<f64> {
-        self.mix
-            .iter()
+        self.components()
             .zip(shares)
-            .filter_map(|((used, _), w)| {
+            .filter_map(|(used, w)| {
                 let host = used.host.as_ref()?;
                 let (low, high) = host.half.as_ref()?.curve.window();
                 Some(w * host.capacity.of(v).value / (high - low))
@@ -226,7 +295,7 @@ impl Coating {
             return Some(potential.clone());
         }
         let halves: Vec<&HalfCell> =
-            self.mix.iter().filter_map(|(used, _)| used.host.as_ref()?.half.as_ref()).collect();
+            self.components().filter_map(|used| used.host.as_ref()?.half.as_ref()).collect();
         if let [only] = halves.as_slice() {
             return Some(Potential { curve: only.curve.clone(), as_assembled: only.as_assembled });
         }
@@ -253,6 +322,7 @@ impl Common<'_> {
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
         let foil_density = materials.density(r, &path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
+        let silicon = self.silicon(r, materials, &mix);
         let mut coating = Coating {
             side,
             foil,
@@ -260,13 +330,17 @@ impl Common<'_> {
             foil_material: metal.into(),
             mix,
             rest,
+            silicon,
             read: self.two_of_three(r),
             efficiency: r.optional(path("first_cycle_efficiency").as_str(), self.efficiency),
             bare_edge: r.optional(path("bare_edge").as_str(), self.bare_edge),
             fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
+            strain: None,
+            into_pores: None,
             blended: None,
             remarks: Vec::new(),
         };
+        self.swelling(r, &mut coating);
         let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
         if r.problems.0.is_empty() {
             let at = coating.host_shares(&values, &coating.shares(&values));
@@ -274,6 +348,25 @@ impl Common<'_> {
             self.agree(r, &mut coating, &values);
         }
         coating
+    }
+
+    /// The anode's swelling: given, or from its hosts, where all of them say how they swell.
+    fn swelling(&self, r: &mut Reader, coating: &mut Coating) {
+        if self.role != Role::Anode {
+            return;
+        }
+        if self.swelling.is_some() && self.into_pores.is_some() {
+            r.problems.push(Problem::new(
+                "anode.into_pores",
+                "a share of the pores beside the swelling",
+                "the swelling says what the pores leave: leave it out",
+            ));
+        }
+        coating.strain = r.optional("anode.swelling", self.swelling);
+        let hosts = || coating.components().filter_map(|used| used.host.as_ref());
+        if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
+            coating.into_pores = Some(r.entry("anode.into_pores", self.into_pores));
+        }
     }
 
     /// Components, and the number of the one that takes the rest.
@@ -337,6 +430,40 @@ impl Common<'_> {
         }
         let rest = rest(r, &place, &mix, &open);
         (mix, rest)
+    }
+
+    /// Silicon and its oxide by their shares of the active part.
+    fn silicon(
+        &self,
+        r: &mut Reader,
+        materials: &mut Materials<'_>,
+        mix: &[(Used, Slot<f64>)],
+    ) -> Vec<(Used, Slot<f64>)> {
+        let mut silicon = Vec::new();
+        for (key, name, entry) in self.silicon {
+            let Some(entry) = entry else { continue };
+            let place = format!("{}.{key}", self.side);
+            let held = ["silicon", "silicon oxide", "graphite with silicon oxide"];
+            let twice = mix.iter().find(|(used, _)| held.contains(&&*used.name));
+            if let Some((twice, _)) = twice {
+                r.problems.push(Problem::new(
+                    &place,
+                    format!("a share of {name} beside {} in the mix", twice.name),
+                    "silicon stands once: in the mix, or as a share of the active part",
+                ));
+            }
+            let used = materials.component(r, &place, name);
+            silicon.push((used, r.entry(Name::from(place.as_str()), Some(entry))));
+        }
+        let sum: f64 = silicon.iter().map(|(_, share)| r.value(*share)).sum();
+        if silicon.len() > 1 && sum >= 1.0 {
+            r.problems.push(Problem::new(
+                format!("{}.silicon", self.side),
+                format!("silicon and its oxide with shares that add to {sum:.4}"),
+                "the two shares leave a rest to the hosts of the mix",
+            ));
+        }
+        silicon
     }
 
     /// Any two of loading, thickness and porosity; defaults where fewer were read.
