@@ -2,10 +2,14 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 13] = [
+const VERBS: [&str; 17] = [
     "estimate",
     "compare",
     "without",
+    "map",
+    "sweep",
+    "search",
+    "batch",
     "spread",
     "claim",
     "report",

@@ -9,6 +9,7 @@ mod help;
 #[path = "../refused/mod.rs"]
 mod refused;
 mod schema;
+mod sizes;
 mod tour;
 
 use std::io::Write;

@@ -5,7 +5,7 @@ mod bench;
 use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
-use crate::{files, page, schema};
+use crate::{batch, files, page, schema, search, sizes};
 use roulade::answer::{self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
@@ -70,6 +70,31 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
                     .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
             }
         }
+        Verb::Map { sheet, diameter, height, steps, figures, hold, picture, form } => {
+            let asked = sizes::Map { diameter, height, steps, figures, hold };
+            said(form, sizes::map(&sheet, asked, &picture), &sizes::map_sources(name(&sheet), &picture))
+        }
+        Verb::Sweep { sheet, key, from, to, and, steps, figures, hold, picture, form } => {
+            let along = sizes::Along { first: [key, from, to], and, steps };
+            let report = sizes::sweep(&sheet, along, figures, &hold, &picture);
+            said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+        }
+        Verb::Search { sheet, question, form } => {
+            let begins = vec![("sheet", name(&sheet))];
+            let sources = Sources { file: name(&question), begins };
+            match search::search(&sheet, &question) {
+                Ok((report, holds)) => {
+                    Delivery { status: u8::from(!holds), ..said(form, Ok(report), &sources) }
+                }
+                Err(problems) => said(form, Err(problems), &sources),
+            }
+        }
+        Verb::Batch { sheets, figures, spread, csv } => batch::run(
+            &sheets,
+            &name(&sheets),
+            &figures,
+            &batch::As { spread, csv, shelf: material::Shelf::full() },
+        ),
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
             let mut begins = vec![("sheet", name(&sheet))];
             begins.extend(second.as_deref().map(|path| ("second", name(path))));

@@ -19,7 +19,7 @@ use roulade::cautions::{CAUTIONS, Caution};
 use roulade::claim::Verdict;
 use roulade::design::Draft;
 use roulade::design::sheet::ReportAsked;
-use roulade::many::{Hands, alone};
+use roulade::many::Hands;
 use roulade::problem::{Problem, Problems};
 use rows::{FigureRow, Filled, Group, LedgerRow};
 
@@ -28,8 +28,8 @@ use rows::{FigureRow, Filled, Group, LedgerRow};
 /// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text or its parts, `"draws"`, `"seed"`
 /// and `"date"`, a text that is printed as it stands, where they are wanted. A claim is about the second cell, and
 /// compares with the first, where there are two.
-pub fn report(question: &str) -> String {
-    let page = ask::report_question(question).and_then(|question| written(question, &alone()));
+pub fn report(question: &str, hands: &impl Hands) -> String {
+    let page = ask::report_question(question).and_then(|question| written(question, hands));
     ask::answer(page.map(Html::from))
 }
 

@@ -14,7 +14,8 @@ use crate::answer::{
 use crate::claim::{self, Check, Claim};
 use crate::design::Draft;
 use crate::design::sheet::{self, Part, Said, Shape, Sheet};
-use crate::many::{self, Hands};
+use crate::many::Hands;
+use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
 use crate::{notation, sizes, without};
@@ -74,13 +75,21 @@ pub fn part(text: &str) -> Result<Part, Problems> {
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
+    draft_with(text, &Shelf::default())
+}
+
+/// The same, with curves of the table from a shelf: for many sheets.
+///
+/// # Errors
+/// Everything wrong with it.
+pub fn draft_with(text: &str, shelf: &Shelf) -> Result<Draft, Problems> {
     let mut problems = Problems::default();
     let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
     // An item that was left out of a list would shift the places of all after it.
     if problems.0.iter().any(|problem| problem.place.ends_with(']')) {
         return Err(problems);
     }
-    match Draft::read(&sheet) {
+    match Draft::read_with(&sheet, shelf) {
         Ok(draft) => problems.or_else_ok(draft),
         Err(more) => {
             // What was left out for its shape is missed no second time.
@@ -149,14 +158,14 @@ pub fn taken(
 ///
 /// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
-pub fn claim(question: &str) -> String {
+pub fn claim(question: &str, hands: &impl Hands) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
         let said = question.claim.ok_or_else(|| missing("claim"))?;
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let other = question.other.as_ref().map(Draft::read);
-        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), &many::alone())
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
     }))
 }
 
@@ -262,6 +271,14 @@ pub fn sweep(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::sweep(question, hands)
+}
+
+/// Reads the question of a search from JSON text; the search itself is in a crate of its own.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a question.
+pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
+    read(text, "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}")
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.

@@ -7,6 +7,8 @@ mod comparison;
 mod elements;
 mod estimate;
 mod lists;
+mod search;
+mod sizes;
 mod spread;
 
 pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
@@ -14,6 +16,8 @@ pub(crate) use claim::claim;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use search::search;
+pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
 
 use roulade::answer::{Figure, Run, Sentence};

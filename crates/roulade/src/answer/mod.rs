@@ -13,6 +13,7 @@ mod materials;
 mod next;
 mod path;
 mod pen;
+mod plain;
 mod quantities;
 mod reconciliation;
 mod sampled;
@@ -35,6 +36,7 @@ pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
+pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{

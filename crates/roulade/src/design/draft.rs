@@ -14,7 +14,7 @@ use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, Voltag
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
 use crate::known::{Correlation, Known, Origin};
-use crate::material::{self, Fractions};
+use crate::material::{self, Fractions, Shelf};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -123,6 +123,14 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
+        Self::read_with(sheet, &Shelf::default())
+    }
+
+    /// The same, with curves of the table from a shelf: for many sheets.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
         let mut r = Reader::default();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -133,7 +141,7 @@ impl Draft {
                 "this version reads sheets of version 1",
             )),
         }
-        let mut materials = Materials::new(&mut r, sheet);
+        let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
         let fit = fit(&mut r, sheet);
