@@ -110,6 +110,7 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("under load", Load(true)),
     ("loaded", Load(true)),
     ("at", Nothing),
+    ("and", Nothing),
     ("the", Nothing),
     ("of", Nothing),
     ("of the", Nothing),
@@ -242,7 +243,7 @@ impl Claim {
         if let Some(unit) = unit.filter(|unit| unit.dimension() != dimension) {
             return Err(Problem::new(
                 at("value"),
-                format!("\"{}\" in {}", shortened(value), unit.symbol()),
+                format!("\"{}\"", shortened(value)),
                 format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol()),
             )
             .into());
