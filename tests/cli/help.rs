@@ -2,8 +2,20 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 9] =
-    ["estimate", "compare", "without", "materials", "quantities", "schema", "cautions", "claim", "report"];
+const VERBS: [&str; 12] = [
+    "estimate",
+    "compare",
+    "without",
+    "claim",
+    "report",
+    "readings",
+    "reconcile",
+    "next",
+    "materials",
+    "quantities",
+    "schema",
+    "cautions",
+];
 
 #[test]
 fn every_verb_has_an_example_in_both_helps() {
@@ -39,10 +51,8 @@ fn examples_run() {
                     |(i, piece)| if i % 2 == 0 { piece.split_whitespace().collect() } else { vec![piece] },
                 )
                 .collect();
-            // A claim that is contradicted is answered too.
-            let told = call(&words);
-            let no = verb == "claim" && told.status == 1;
-            assert!(told.status == 0 || no, "{words:?} {}", told.err);
+            // An answer may be no.
+            assert!(call(&words).status < 2, "{words:?}");
             run += 1;
         }
     }

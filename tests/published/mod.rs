@@ -26,6 +26,7 @@ mod least_squares;
 mod materials;
 mod quadrature;
 mod ratios;
+mod reconciled;
 mod reconciliation;
 mod say;
 mod sensitivity;

@@ -1,6 +1,7 @@
 //! An answer as people read it, before it takes a form: sentences, lists and tables, nothing rounded and nothing
 //! laid out.
 
+mod bench;
 mod claim;
 mod comparison;
 mod elements;
@@ -8,6 +9,7 @@ mod estimate;
 mod lists;
 mod spread;
 
+pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use claim::claim;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;

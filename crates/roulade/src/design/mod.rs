@@ -17,6 +17,7 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
+pub(crate) use draft::stand_in;
 pub use draft::{Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
