@@ -240,7 +240,7 @@ impl Claim {
             .into());
         }
         let dimension = if over { Dimension::Fraction } else { figure.unit.dimension() };
-        if let Some(unit) = unit.filter(|unit| unit.dimension() != dimension) {
+        if unit.is_some_and(|unit| unit.dimension() != dimension) {
             return Err(Problem::new(
                 at("value"),
                 format!("\"{}\"", shortened(value)),
