@@ -381,6 +381,7 @@ pub(crate) enum Verb {
     #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
+        roulade report demo/series-1.json --bench demo/bench.csv --write report.html\n  \
         roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
         The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report {
@@ -393,6 +394,12 @@ pub(crate) enum Verb {
         /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
         #[arg(long, value_name = "CLAIM")]
         claim: Option<String>,
+        /// Bench sheet: its readings are held against the sheets
+        #[arg(long, value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        /// What the instruments are worth
+        #[arg(long, value_name = "FILE", requires = "bench")]
+        instruments: Option<PathBuf>,
         /// How many draws for the claim
         #[arg(long, value_name = "N", requires = "claim")]
         draws: Option<u32>,

@@ -46,15 +46,15 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
             if refuted { Delivery { status: 1, ..delivery } } else { delivery }
         }
-        Verb::Report { first, second, claim, draws, seed, date, write, overwrite } => {
+        Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
             let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
             begins.extend(write.as_deref().map(|path| ("write", name(path))));
-            let asked = reported(&first, second.as_deref(), claim.as_deref()).map(|asked| ReportAsked {
-                draws,
-                seed,
-                date: date.or_else(|| Some(files::today())),
-                ..asked
+            begins.extend(bench.as_deref().map(|path| ("readings", name(path))));
+            begins.extend(instruments.as_deref().map(|path| ("instruments", name(path))));
+            let beside = [bench.as_deref(), instruments.as_deref()];
+            let asked = reported(&first, second.as_deref(), claim.as_deref(), beside).map(|asked| {
+                ReportAsked { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
             });
             let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
             let page = page.and_then(|page| match &write {
@@ -212,7 +212,14 @@ fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
 }
 
 /// The sheets of a report and its claim.
-fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<ReportAsked, Problems> {
+fn reported(
+    first: &Path,
+    second: Option<&Path>,
+    claim: Option<&str>,
+    [bench, instruments]: [Option<&Path>; 2],
+) -> Result<ReportAsked, Problems> {
+    let text =
+        |path: &Path, place: &str| files::read(path).map_err(|problem| Problems::from(problem.within(place)));
     let sheet = |path: &Path, place: &str| {
         let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
         read.map_err(|problems| problems.within(place))
@@ -223,6 +230,8 @@ fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<
         first: sheet(first, "first").map_err(&mut kept).ok(),
         second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
         claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        readings: bench.and_then(|path| text(path, "readings").map_err(&mut kept).ok()),
+        instruments: instruments.and_then(|path| text(path, "instruments").map_err(&mut kept).ok()),
         ..ReportAsked::default()
     };
     problems.or_else_ok(asked)

@@ -29,6 +29,14 @@ fn one_cell_two_cells_and_a_claim() {
 }
 
 #[test]
+fn a_bench_sheet_has_its_section() {
+    let bench = include_str!("../../../demo/bench.csv");
+    let page = html(&json!({ "first": demo("series 1"), "readings": bench }));
+    assert!(page.contains("What the bench says of Brindle series 1") && page.contains("What to read next"));
+    assert!(!html(&json!({ "first": demo("series 1") })).contains("What the bench says"));
+}
+
+#[test]
 fn it_stands_by_itself() {
     let page = html(
         &json!({ "first": demo("series 1"), "second": demo("series 2"), "claim": "5 % over the other cell per volume", "draws": 200 }),

@@ -110,6 +110,7 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("under load", Load(true)),
     ("loaded", Load(true)),
     ("at", Nothing),
+    ("and", Nothing),
     ("the", Nothing),
     ("of", Nothing),
     ("of the", Nothing),
@@ -239,10 +240,10 @@ impl Claim {
             .into());
         }
         let dimension = if over { Dimension::Fraction } else { figure.unit.dimension() };
-        if let Some(unit) = unit.filter(|unit| unit.dimension() != dimension) {
+        if unit.is_some_and(|unit| unit.dimension() != dimension) {
             return Err(Problem::new(
                 at("value"),
-                format!("\"{}\" in {}", shortened(value), unit.symbol()),
+                format!("\"{}\"", shortened(value)),
                 format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol()),
             )
             .into());
