@@ -70,12 +70,11 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
     let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
     let next = ask::next_after(&first, second.as_ref(), figure, readings, instruments)
         .map_err(|problems| renamed(problems, ("first", "second")))?;
-    let cells = match &second_draft {
-        Some(second) => Cells::Two(Box::new(Comparison::of(&first_draft, second)?)),
-        None => {
-            let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
-            Cells::One(Box::new(alone))
-        }
+    let cells = if let Some(second) = &second_draft {
+        Cells::Two(Box::new(Comparison::of(&first_draft, second)?))
+    } else {
+        let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
+        Cells::One(Box::new(alone))
     };
     let claim = match &question.claim {
         None => None,
