@@ -8,6 +8,11 @@ pub fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
+/// Natural logarithm.
+pub fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)

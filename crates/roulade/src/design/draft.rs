@@ -2,6 +2,7 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
+mod blends;
 mod coating;
 mod hardware;
 mod materials;
@@ -19,6 +20,7 @@ use materials::Materials;
 use std::sync::Arc;
 
 pub use super::read::Input;
+pub use blends::Blends;
 
 /// A sheet with every number read and every gap filled in.
 #[derive(Debug)]
@@ -205,7 +207,19 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
+    /// The design at other values, with the blended curves that other drafts made at these values already.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values.
+    pub fn design_with(&self, values: &[f64], blends: &mut Blends) -> Result<Design, Problems> {
+        Design::new(self.blueprint_with(values, blends))
+    }
+
     fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+        self.blueprint_with(v, &mut Blends::default())
+    }
+
+    fn blueprint_with(&self, v: &[f64], blends: &mut Blends) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -216,8 +230,8 @@ impl Draft {
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let cathode = self.cathode.at(v, overhang + margin, None);
-        let anode = self.anode.at(v, margin, Some(&cathode));
+        let cathode = self.cathode.at(v, overhang + margin, None, blends);
+        let anode = self.anode.at(v, margin, Some(&cathode), blends);
         let w = &self.winding;
         let s = &self.separator;
         let density = self.electrolyte.density.of(v);

@@ -14,7 +14,7 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
-pub use draft::{Draft, Input};
+pub use draft::{Blends, Draft, Input};
 pub use stack::{Band, BandKind, Stack};
 
 use crate::problem::{Problem, Problems};

@@ -350,3 +350,7 @@ section! {
         reclaim: f64,
     }
 }
+
+mod worth;
+
+pub use worth::{Changes, NamedChange, PriceList, Prices, WorthQuestion};
