@@ -12,7 +12,7 @@ use super::say::within;
 use roulade::ask;
 use roulade::design::Draft;
 use roulade::estimate::Estimate;
-use roulade::known::Known;
+use roulade::known::{Correlation, Known};
 use roulade::spread::FirstOrder;
 use serde_json::{Value, json};
 
@@ -41,7 +41,7 @@ fn energy_ratio(above: &Value, below: &Value) -> (f64, f64) {
         assert!(a.key == b.key && (outer(&a.key) || a.known == b.known), "{} and {}", a.key, b.key);
     }
     let best = ratio(&above.values()).unwrap();
-    let spread = FirstOrder::of(&known, &[best], |values| Some(vec![ratio(values)?]));
+    let spread = FirstOrder::of(&known, &Correlation::none(), &[best], |values| Some(vec![ratio(values)?]));
     (best, spread.u(0))
 }
 

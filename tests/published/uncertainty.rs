@@ -6,13 +6,13 @@
 //! difference is printed.
 
 use super::say::{relative, within};
-use roulade::known::Known;
+use roulade::known::{Correlation, Known};
 use roulade::spread::FirstOrder;
 
 /// Standard uncertainty of one output of a model of its inputs.
 fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {
     let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
-    FirstOrder::of(inputs, &[model(&best)], |x| Some(vec![model(x)])).u(0)
+    FirstOrder::of(inputs, &Correlation::none(), &[model(&best)], |x| Some(vec![model(x)])).u(0)
 }
 
 /// JCGM 100:2008, H.1: length of an end gauge, nm; the combined uncertainty is printed as 32 nm, unrounded 31.663879.

@@ -1,17 +1,19 @@
 //! Two cells: which inputs they share, and what their hardware alone changes.
 
 use crate::design::{BandKind, Design, Draft, Fit, Input, Part, Place};
-use crate::known::{Known, Origin};
+use crate::known::{Correlation, Known, Origin};
 use crate::problem::Problems;
 use crate::units::{Length, Mass, Volume};
 
 /// The inputs of two drafts as one list.
 ///
 /// A supposition that stands in both sheets in the same words is one quantity: its error moves both cells alike, and
-/// mostly leaves their difference. Readings are independent of one another, as are different suppositions.
+/// mostly leaves their difference. Readings are independent of one another, as are different suppositions, unless a
+/// sheet says that they are correlated.
 #[derive(Clone, Debug)]
 pub struct Joint {
     known: Vec<Known>,
+    correlation: Correlation,
     at: Vec<(Option<usize>, Option<usize>)>,
     values: (Vec<f64>, Vec<f64>),
 }
@@ -20,10 +22,15 @@ impl Joint {
     /// Joins the inputs of two drafts.
     pub fn of(first: &Draft, second: &Draft, kinship: Kinship) -> Self {
         let mut known = Vec::new();
-        let mut at = Vec::new();
+        let mut at: Vec<(Option<usize>, Option<usize>)> = Vec::new();
         let mut taken = vec![false; second.inputs().len()];
+        let twins: Vec<Option<usize>> = first
+            .inputs()
+            .iter()
+            .map(|a| second.inputs().iter().position(|b| kinship.shared(a, b)))
+            .collect();
         for (i, a) in first.inputs().iter().enumerate() {
-            let twin = second.inputs().iter().position(|b| kinship.shared(a, b));
+            let twin = twins.get(i).copied().flatten().filter(|_| together_alike(first, second, &twins, i));
             if let Some(flag) = twin.and_then(|j| taken.get_mut(j)) {
                 *flag = true;
             }
@@ -36,12 +43,20 @@ impl Joint {
                 at.push((None, Some(j)));
             }
         }
-        Self { known, at, values: (first.values(), second.values()) }
+        let of_first = first.correlation().mapped(|i| at.iter().position(|(a, _)| *a == Some(i)));
+        let of_second = second.correlation().mapped(|j| at.iter().position(|(_, b)| *b == Some(j)));
+        let correlation = of_first.joined(&of_second);
+        Self { known, correlation, at, values: (first.values(), second.values()) }
     }
 
     /// All inputs, the shared ones once.
     pub fn known(&self) -> &[Known] {
         &self.known
+    }
+
+    /// Which of them move together.
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
     }
 
     /// The values of each draft.
@@ -69,6 +84,19 @@ impl Joint {
     pub fn is_of_first(&self, i: usize) -> bool {
         self.at.get(i).is_some_and(|(a, _)| a.is_some())
     }
+}
+
+/// Whether an input of the first draft moves with its shared neighbours as its twin does with theirs. Where the two
+/// sheets say otherwise of it, it is two quantities.
+fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usize) -> bool {
+    let Some(twin) = twins.get(i).copied().flatten() else { return false };
+    let pairs = twins.iter().enumerate().filter_map(|(j, other)| Some((j, (*other)?)));
+    first.correlation().is_empty() && second.correlation().is_empty()
+        || pairs.into_iter().all(|(j, other)| {
+            let apart = first.correlation().between(i, j) - second.correlation().between(twin, other);
+            // A coefficient that was written and read again may have moved by its last bit.
+            apart.abs() < 1e-9
+        })
 }
 
 /// How two sheets came about.

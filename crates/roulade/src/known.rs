@@ -1,4 +1,8 @@
-//! A number, how well it is known, and where it comes from.
+//! A number, how well it is known, where it comes from, and what it moves with.
+
+mod correlation;
+
+pub use correlation::Correlation;
 
 use serde::Serialize;
 

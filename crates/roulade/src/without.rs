@@ -1,6 +1,6 @@
 //! A sheet without one of its parts.
 
-use crate::design::sheet::{Entry, Part, Sheet};
+use crate::design::sheet::{Correlated, Entry, Part, Sheet};
 use crate::design::{Draft, Fit};
 use crate::known::Known;
 use crate::notation;
@@ -47,6 +47,8 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
         None => format!("{name} without the {}", part.trim()),
     });
     let comes = instead.is_some();
+    // Paths name what is about to change.
+    let correlated = sheet.correlated.take().and_then(|section| following(section, at, comes));
     let parts = sheet.parts.get_or_insert_default();
     match instead {
         Some(instead) => parts.splice(at..=at, [instead]).for_each(drop),
@@ -65,7 +67,42 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
             close(&mut sheet, None, Some(shifted(own_space.as_ref(), left)));
         }
     }
+    let draft = Draft::read(&sheet)?;
+    let uncertain =
+        |path: &str| draft.inputs().iter().any(|i| i.known.u() > 0.0 && (i.path == path || i.key == path));
+    sheet.correlated =
+        correlated.and_then(|section| kept(section, |path| uncertain(path).then(|| path.to_owned())));
     Ok(sheet)
+}
+
+/// The section once the part at `at` has gone, `comes` where another stands in its place: what was of the one is not of
+/// the other, and all further parts move up where none comes.
+fn following(section: Correlated, at: usize, comes: bool) -> Option<Correlated> {
+    kept(section, |path| {
+        let numbered = path.trim().strip_prefix("parts[").and_then(|rest| rest.split_once(']'));
+        match numbered.and_then(|(i, rest)| Some((i.parse::<usize>().ok()?, rest))) {
+            Some((i, _)) if i == at => None,
+            Some((i, rest)) if i > at && !comes => Some(format!("parts[{}]{rest}", i - 1)),
+            _ => Some(path.trim().to_owned()),
+        }
+    })
+}
+
+/// Those of its paths that `keep` keeps, as they are called then; nothing where fewer than two are left.
+fn kept(section: Correlated, keep: impl Fn(&str) -> Option<String>) -> Option<Correlated> {
+    let (paths, below) = (section.paths.unwrap_or_default(), section.coefficients.unwrap_or_default());
+    let kept: Vec<(usize, String)> =
+        paths.iter().enumerate().filter_map(|(i, path)| Some((i, keep(path)?))).collect();
+    let row = |i: usize| below.get(i.checked_sub(1)?);
+    let coefficients = kept.iter().enumerate().skip(1).map(|(k, (i, _))| {
+        kept.iter().take(k).filter_map(|(j, _)| row(*i)?.get(*j).copied()).collect::<Vec<f64>>()
+    });
+    let coefficients = coefficients.collect();
+    (kept.len() > 1).then(|| Correlated {
+        coefficients: Some(coefficients),
+        paths: Some(kept.into_iter().map(|(_, path)| path).collect()),
+        unknown: section.unknown,
+    })
 }
 
 /// What is wrong with the part that came stands in the part's own text, not in the sheet.

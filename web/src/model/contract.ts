@@ -262,6 +262,8 @@ export interface Sheet {
     curve?: [number, number][];
     remark?: string;
   }[];
+  /** Quantities that move together: coefficients below the diagonal, a row for each path after the first. */
+  correlated?: { paths: string[]; coefficients: number[][] };
 }
 
 /** Answer to "without": the comparison, and the new sheet. */

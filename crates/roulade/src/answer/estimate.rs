@@ -221,8 +221,9 @@ impl EstimateAnswer {
         let best = Worked::at(draft, &values)?;
         let at_best = note(&best);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread =
-            FirstOrder::of(&known, &at_best, |values| Worked::at(draft, values).ok().map(|w| note(&w)));
+        let spread = FirstOrder::of(&known, draft.correlation(), &at_best, |values| {
+            Worked::at(draft, values).ok().map(|w| note(&w))
+        });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut Pen::Writing { u: &u, next: 0 }, &best);
         let main = FIGURES

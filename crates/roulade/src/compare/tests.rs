@@ -166,3 +166,38 @@ fn joint_inputs_move_both_or_one() {
     assert!(joint.input(&first, &second, i).unwrap().1);
     assert!(joint.input(&first, &second, joint.known().len()).is_none());
 }
+
+#[test]
+fn correlations_are_kept_between_two_cells() {
+    let correlated =
+        |r: f64| json!({ "paths": ["cathode.loading", "cathode.thickness"], "coefficients": [[r]] });
+    let uncertain = |of: &str, r: f64| {
+        draft(&[
+            ("cell", json!(of)),
+            ("made_from", json!("one")),
+            ("cathode/loading", json!({ "value": "20 ± 0.1 mg/cm2", "from": "measured" })),
+            ("cathode/thickness", json!({ "value": "50 ± 1 µm", "from": "measured" })),
+            ("correlated", correlated(r)),
+        ])
+    };
+    let coefficients = |first: &Draft, second: &Draft, kinship| {
+        let joint = Joint::of(first, second, kinship);
+        let all = joint.correlation().inputs().iter();
+        let both =
+            |i: &usize| joint.input(first, second, *i).map(|(input, shared)| (input.path.clone(), shared));
+        let named: Vec<_> = all.filter_map(both).collect();
+        (named, joint.correlation().matrix().clone())
+    };
+    let (one, other, unlike) = (uncertain("one", 0.8), uncertain("other", 0.8), uncertain("other", 0.7));
+    // Readings of two cells: two pairs.
+    let (named, matrix) = coefficients(&one, &other, Kinship::Separate);
+    assert_eq!(named.len(), 4);
+    assert_eq!((matrix[(1, 0)], matrix[(2, 0)], matrix[(3, 2)]), (0.8, 0.0, 0.8));
+    // One made from the other: the same pair. What differs in it is no longer the same.
+    let (named, matrix) = coefficients(&one, &other, Kinship::Derived);
+    assert!(named.iter().all(|(_, shared)| *shared) && named.len() == 2);
+    assert_eq!(matrix[(1, 0)], 0.8);
+    let (named, matrix) = coefficients(&one, &unlike, Kinship::Derived);
+    assert!(named.iter().all(|(_, shared)| !shared) && named.len() == 4);
+    assert_eq!((matrix[(1, 0)], matrix[(3, 2)]), (0.8, 0.7));
+}

@@ -4,6 +4,7 @@
 
 mod blends;
 mod coating;
+mod correlated;
 mod hardware;
 mod materials;
 
@@ -11,7 +12,7 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::Origin;
+use crate::known::{Correlation, Origin};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -28,6 +29,7 @@ pub struct Draft {
     name: Arc<str>,
     made_from: Option<String>,
     inputs: Vec<Input>,
+    correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
     hardware: Hardware,
@@ -138,6 +140,7 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let correlation = correlated::read(&mut r, sheet);
         let mut remarks = materials.remarks;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
@@ -146,6 +149,7 @@ impl Draft {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
+            correlation,
             remarks,
             can,
             hardware,
@@ -174,6 +178,11 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
     }
 
     /// What the reader should know of how gaps were filled, in plain words.
@@ -427,6 +436,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }

@@ -124,6 +124,19 @@ section! {
         cell_mass: Entry,
         /// Materials of the user's own, or other figures for materials of the table.
         materials: Vec<Material>,
+        /// Which quantities of this sheet move together.
+        correlated: Correlated,
+    }
+}
+
+section! {
+    /// Quantities of the sheet that move together: because one reading gave several, say. All others are independent.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["paths", "coefficients"])))]
+    Correlated {
+        /// The quantities, each by its path: `cathode.loading`, `parts[2].height`.
+        paths: Vec<String>,
+        /// Correlation coefficients, -1 to 1: a row of one for the second path, of two for the third, and so on.
+        coefficients: Vec<Vec<f64>>,
     }
 }
 

@@ -100,3 +100,39 @@ fn a_question_that_cannot_be_answered() {
     let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 g", "mass": "1 g", "material": "metal" });
     assert_eq!(taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err().0[0].place, "instead.height");
 }
+
+#[test]
+fn what_moves_together_still_does() {
+    let correlated = json!({
+        "paths": ["cathode.loading", "parts[1].mass", "parts[2].height", "cathode.width"],
+        "coefficients": [[0.5], [0.4, 0.3], [0.2, 0.1, -0.1]]
+    });
+    let before = with(&[
+        ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+        ("cathode/width", json!("80 ± 0.1 mm")),
+        ("parts/1/mass", json!("4 ± 0.1 g")),
+        ("parts/2/height", json!("4 ± 0.1 mm")),
+        ("correlated", correlated),
+    ]);
+    // The plate takes its mass along; the lid moves up, unless a ring comes.
+    for (instead, lid) in [(None, "parts[1].height"), (Some(ring()), "parts[2].height")] {
+        let after = taken(&before, "plate", instead.as_ref(), 1.0).unwrap().correlated.unwrap();
+        assert_eq!(after.paths.unwrap(), ["cathode.loading", lid, "cathode.width"]);
+        assert_eq!(after.coefficients.unwrap(), [vec![0.4], vec![0.2, -0.1]]);
+    }
+    // A width that closes the stack-up for the first time is exact.
+    let by_head_space = with(&[
+        ("cathode/width", json!(null)),
+        ("head_space", json!("4 ± 0.1 mm")),
+        ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+        ("correlated", json!({ "paths": ["cathode.loading", "head_space"], "coefficients": [[0.5]] })),
+    ]);
+    let after = taken(&by_head_space, "plate", None, 0.5).unwrap();
+    assert_eq!(after.correlated.unwrap().paths.unwrap(), ["cathode.loading", "head_space"]);
+    let exact = with(&[
+        ("cathode/width", json!(null)),
+        ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+        ("correlated", json!({ "paths": ["cathode.loading", "head_space"], "coefficients": [[0.5]] })),
+    ]);
+    assert!(taken(&exact, "plate", None, 0.5).unwrap().correlated.is_none());
+}

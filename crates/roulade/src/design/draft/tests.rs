@@ -431,3 +431,48 @@ fn electrolyte_and_cell_as_given() {
     close(density.value, 1200.0);
     close(1e3 * mass.value, 30.0);
 }
+
+#[test]
+fn correlated_inputs_are_found_by_their_paths() {
+    let uncertain = [
+        ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+        ("parts/1/mass", json!("4 ± 0.1 g")),
+        ("cathode/thickness", json!("49 .. 51 µm")),
+    ];
+    let of = |paths: Value, coefficients: Value| {
+        let section = json!({ "paths": paths, "coefficients": coefficients });
+        [&uncertain[..], &[("correlated", section)]].concat()
+    };
+    let draft = draft(&of(
+        json!(["cathode.thickness", " parts[plate].mass", "cathode.loading"]),
+        json!([[0.3], [-0.9, 0]]),
+    ));
+    let at = |path: &str| draft.inputs().iter().position(|input| input.path == path).unwrap();
+    let r = |a, b| draft.correlation().between(at(a), at(b));
+    close(r("cathode.thickness", "cathode.loading"), -0.9);
+    close(r("parts[1].mass", "cathode.thickness"), 0.3);
+    close(r("parts[1].mass", "cathode.loading"), 0.0);
+    close(r("can.wall", "cathode.loading"), 0.0);
+    assert!(crate::by_hand::draft(&of(json!([]), json!([]))).correlation().is_empty());
+
+    let told = |paths: Value, coefficients: Value| refused(&of(paths, coefficients));
+    assert_eq!(
+        told(
+            json!(["cathode.loadin", "can.wall", "cathode.loading", "cathode.loading"]),
+            json!([[1.5], [0, 0, 0]])
+        ),
+        [
+            "correlated.paths[0]: found \"cathode.loadin\", a path this sheet does not use; perhaps \"cathode.loading\" \
+             was meant; the path of a quantity of the sheet, for example \"cathode.loading\"",
+            "correlated.paths[1]: found \"can.wall\", which is exact (0.5 mm); a quantity with an uncertainty moves with \
+             others: \"68 ± 1 µm\" or \"60 .. 75 µm\"",
+            "correlated.paths[3]: found \"cathode.loading\" a second time; each quantity stands there once",
+            "correlated.coefficients: found 2 rows; 3 rows for 4 paths: one for each path after the first",
+            "correlated.coefficients[0][0]: found 1.5; a correlation coefficient lies between -1 and 1",
+            "correlated.coefficients[1]: found a row of 3; a row of 2: one for each path before it",
+        ]
+    );
+    let three = json!(["cathode.thickness", "parts[1].mass", "cathode.loading"]);
+    let impossible = told(three, json!([[0.9], [0.9, -0.9]]));
+    assert!(impossible.len() == 1 && impossible[0].contains("not positive semidefinite"), "{impossible:?}");
+}
