@@ -2,11 +2,13 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer};
+use crate::answer::{Comparison, EstimateAnswer, WorthAnswer};
 use crate::design::Draft;
-use crate::design::sheet::{self, Part, Shape, Sheet};
+use crate::design::sheet::{self, Changes, Part, Prices, Shape, Sheet, WorthQuestion};
+use crate::many::Hands;
 use crate::problem::{Problem, Problems};
 use crate::without;
+use crate::worth;
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -138,6 +140,44 @@ pub fn taken(
     let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
+}
+
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Hands) -> String {
+    let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        worth::unknown(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// Reads a list of changes from JSON text: `{"changes": [{"name": "…", "keys": ["…", …]}, …]}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a list.
+pub fn changes(text: &str) -> Result<Changes, Problems> {
+    read(text, "changes: {\"changes\": [{\"name\": …, \"keys\": […]}]}")
+}
+
+/// Reads prices from JSON text: `{"per_kg": {"copper": 9.5}, "per_part": {"lid": 0.2}, "currency": "EUR"}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
+pub fn prices(text: &str) -> Result<Prices, Problems> {
+    read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].

@@ -9,6 +9,7 @@ mod estimate;
 mod materials;
 mod pen;
 mod sentence;
+mod worth;
 
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
@@ -17,6 +18,9 @@ pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Tot
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use pen::Figure;
 pub use sentence::{Lean, Run, Sentence};
+pub use worth::{
+    Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
+};
 
 #[cfg(test)]
 mod tests;

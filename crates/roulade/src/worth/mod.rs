@@ -530,7 +530,7 @@ impl Game<'_> {
         pairs: &[Vec<(usize, usize)>],
     ) -> Vec<Told> {
         let spread =
-            FirstOrder::of(joint.known(), best, |values| self.at(&joint.split(values), weights, pairs));
+            FirstOrder::of(joint.known(), joint.correlation(), best, |values| self.at(&joint.split(values), weights, pairs));
         let told = |(i, value): (usize, &f64)| {
             let u = spread.u(i);
             Told { value: *value, u, interval: [value - NORMAL_95 * u, value + NORMAL_95 * u] }
