@@ -30,6 +30,10 @@ fn shared(page: &mut Page, figure: &WorthTable) {
     let unit = if figure.unit.is_empty() { String::new() } else { format!(", {}", figure.unit) };
     page.heading(format!("{}{unit}", figure.label));
     page.text(format!("{} in the first cell, {} in the second.", figure.first.text, figure.second.text));
+    if figure.rows.iter().all(|row| row.worth.value == 0.0 && row.worth.u.is_none()) {
+        page.text("No change moves it.");
+        return;
+    }
     let drawn = figure.rows.iter().any(|row| row.standard_error.is_some());
     let last = if drawn { "standard error" } else { "" };
     let mut table = Table::new([
@@ -94,8 +98,18 @@ fn cannot_be(page: &mut Page, answer: &WorthAnswer) {
 
 fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
     let head = [
-        "figure", "unit", "change", "worth", "worth_u", "worth_low_95", "worth_high_95", "made_first",
-        "made_first_u", "made_last", "made_last_u", "standard_error",
+        "figure",
+        "unit",
+        "change",
+        "worth",
+        "worth_u",
+        "worth_low_95",
+        "worth_high_95",
+        "made_first",
+        "made_first_u",
+        "made_last",
+        "made_last_u",
+        "standard_error",
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     let two = |amount: Option<&Amount>| {
@@ -104,7 +118,8 @@ fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
     };
     for figure in &answer.figures {
         let row = |change: &str, worth: &Amount, others: [Option<&Amount>; 2], error: Option<f64>| {
-            let ends = worth.interval.map_or([String::new(), String::new()], |ends| ends.map(|end| end.to_string()));
+            let ends =
+                worth.interval.map_or([String::new(), String::new()], |ends| ends.map(|end| end.to_string()));
             let mut row = vec![figure.id.to_owned(), figure.unit.clone(), change.to_owned()];
             row.extend(two(Some(worth)));
             row.extend(ends);

@@ -117,6 +117,8 @@ pub struct Method {
     pub cannot_be: usize,
     /// The first of those.
     pub shown: Vec<CannotBe>,
+    /// Cells between the two with N/P below 1, where both ends have more.
+    pub unbalanced: usize,
     /// Pairs of cells drawn from the uncertainties; 0 for first order.
     pub draws: u32,
     /// Those that could be built.
@@ -190,6 +192,7 @@ impl WorthAnswer {
                     why: corner.why.0.first().map_or_else(String::new, ToString::to_string),
                 })
                 .collect(),
+            unbalanced: worths.unbalanced,
             draws: question.draws,
             answered: worths.answered,
             seed: question.seed,
@@ -342,16 +345,13 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
         };
         words = number(words.say(format!("{joint}{}: ", row.change)), &row.worth.text);
     }
-    if !rest.is_empty() {
-        let sum: f64 = rest.iter().map(|row| row.worth.value).sum();
-        let others = if rest.len() == 1 { "one other" } else { "the others together" };
-        // Their uncertainties are not independent: the sum of the values alone is told.
-        let text = if let [only] = rest { only.worth.text.clone() } else { written(sum, 0.0, &main.unit, true) };
-        words = number(words.say(format!(" and {others}: ")), &text);
-    }
-    words = words.say(".");
+    words = match rest {
+        [] => words.say("."),
+        [only] => number(words.say(format!(" and {}: ", only.change)), &only.worth.text).say("."),
+        rest => words.say(format!("; {} others make up the rest.", rest.len())),
+    };
     if let Some(pair) = main.pairs.first() {
-        words = words.say(format!(" {}.", pair.text));
+        words = words.say(format!(" Strongest together: {}.", pair.text));
     }
     words.done(Vec::new(), assumed(inputs))
 }
@@ -377,6 +377,13 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
             "{} of {} cells between the two cannot be built. Only orders that pass through the others count, each alike; \
              worths still add to the whole.",
             method.cannot_be, method.corners
+        ));
+    }
+    if method.unbalanced > 0 {
+        remarks.push(format!(
+            "In {} of {} cells between the two the anode holds less than the cathode gives (N/P below 1), as it does in \
+             neither of the two themselves. Nobody would build those; changes that keep the balance may be listed as one.",
+            method.unbalanced, method.corners
         ));
     }
     if method.draws == 0 {

@@ -389,6 +389,13 @@ impl Walk<'_> {
             match names.iter().position(|known| *known == name) {
                 Some(at) => after = at + 1,
                 None => {
+                    // What left stands before what came to its place.
+                    let gone = |at: usize| {
+                        names.get(at).is_some_and(|name| b.iter().all(|(known, _)| known != *name))
+                    };
+                    while gone(after) {
+                        after += 1;
+                    }
                     names.insert(after, name);
                     after += 1;
                 }

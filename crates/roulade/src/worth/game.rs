@@ -310,3 +310,6 @@ impl Sum {
         self.sum + self.lost
     }
 }
+
+#[cfg(test)]
+mod tests;

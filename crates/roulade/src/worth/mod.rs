@@ -156,6 +156,8 @@ pub struct Worths {
     pub corners: usize,
     /// Those that cannot be.
     pub impossible: Vec<Impossible>,
+    /// Cells with N/P below 1, where both ends have more: they can be worked out, but nobody would build them.
+    pub unbalanced: usize,
     /// Whether all orders were taken.
     pub exact: bool,
     /// Draws that had an answer.
@@ -184,6 +186,7 @@ struct Corner {
     sources: Vec<Source>,
     bill: Option<Bill>,
     at_best: Vec<f64>,
+    n_to_p: f64,
 }
 
 /// The changes that two sheets lie apart: those of the list, and for what it does not name the automatic ones.
@@ -287,6 +290,12 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
         }
         _ => (Vec::new(), Vec::new()),
     };
+    let balanced = |cell: &Worked| cell.estimate.balance.n_to_p().value >= 1.0;
+    let unbalanced = if balanced(&first) && balanced(&second) {
+        corners.iter().flatten().filter(|corner| corner.n_to_p < 1.0).count()
+    } else {
+        0
+    };
     let impossible = corners
         .iter()
         .enumerate()
@@ -300,6 +309,7 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
         figures,
         corners: orders.corners(),
         impossible,
+        unbalanced,
         exact: matches!(orders, Orders::All(_)),
         answered,
         unpriced,
@@ -419,7 +429,8 @@ impl<'a> Cells<'a> {
         let cell = Worked::at(&draft, &values)?;
         let bill = self.prices.map(|prices| Bill::of(prices, &sheet, &cell));
         let at_best = self.merits.iter().map(|merit| merit.of(&cell, bill.as_ref())).collect();
-        Ok(Corner { draft: draft.for_many(&self.drafts), sources, bill, at_best })
+        let n_to_p = cell.estimate.balance.n_to_p().value;
+        Ok(Corner { draft: draft.for_many(&self.drafts), sources, bill, at_best, n_to_p })
     }
 }
 
@@ -529,8 +540,9 @@ impl Game<'_> {
         weights: &Weights,
         pairs: &[Vec<(usize, usize)>],
     ) -> Vec<Told> {
-        let spread =
-            FirstOrder::of(joint.known(), joint.correlation(), best, |values| self.at(&joint.split(values), weights, pairs));
+        let spread = FirstOrder::of(joint.known(), joint.correlation(), best, |values| {
+            self.at(&joint.split(values), weights, pairs)
+        });
         let told = |(i, value): (usize, &f64)| {
             let u = spread.u(i);
             Told { value: *value, u, interval: [value - NORMAL_95 * u, value + NORMAL_95 * u] }
