@@ -24,3 +24,4 @@ mod ratios;
 mod say;
 mod spiral;
 mod uncertainty;
+mod worth;
