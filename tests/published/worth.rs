@@ -79,7 +79,10 @@ fn product() {
     let factors = [1.1, 0.95, 1.25];
     let product = |corner, n| made(corner, n).map(|i| factors[i]).product::<f64>();
     let [a, b, c] = factors;
-    near(&worths(2, |corner| product(corner, 2)), &[(a - 1.0) * (1.0 + b) / 2.0, (b - 1.0) * (1.0 + a) / 2.0]);
+    near(
+        &worths(2, |corner| product(corner, 2)),
+        &[(a - 1.0) * (1.0 + b) / 2.0, (b - 1.0) * (1.0 + a) / 2.0],
+    );
     let of = |own: f64, x: f64, y: f64| (own - 1.0) * (2.0 + x + y + 2.0 * x * y) / 6.0;
     near(&worths(3, |corner| product(corner, 3)), &[of(a, b, c), of(b, a, c), of(c, a, b)]);
 }
@@ -92,7 +95,10 @@ fn unanimity_with_an_order_compelled() {
     let orders = Orders::new(3, 1);
     let can_be: Vec<bool> = (0_usize..8).map(|corner| corner & 2 == 0 || corner & 1 == 1).collect();
     let weights = orders.weights(&can_be).expect("three orders are left");
-    let values: Vec<f64> =
-        can_be.iter().enumerate().map(|(corner, can)| if !can { f64::NAN } else { f64::from(u8::from(corner == 7)) }).collect();
+    let values: Vec<f64> = can_be
+        .iter()
+        .enumerate()
+        .map(|(corner, can)| if !can { f64::NAN } else { f64::from(u8::from(corner == 7)) })
+        .collect();
     near(&orders.worths(&weights, &values), &[0.0, 2.0 / 3.0, 1.0 / 3.0]);
 }

@@ -138,6 +138,34 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+        roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    Spread {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of a second cell: figures of both, and what lies between
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// How many draws; 100 000 where left out
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Seed: the same gives the same draws, on every machine; 1 where left out
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+        /// A figure by its id, as --json names it; may be given again. Those that come first where left out
+        #[arg(long, value_name = "ID")]
+        figure: Vec<String>,
+        /// Show too what the first of the figures (per outer volume where none is named) leans on: shares of first order, and
+        /// Sobol's indices from about as many draws again
+        #[arg(long)]
+        shares: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
     /// The table of materials, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
     Materials {

@@ -4,7 +4,7 @@ use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, MaterialRow, WorthAnswer};
+use roulade::answer::{self, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
 use roulade::design::Draft;
@@ -46,6 +46,14 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
                 write: write_changes.as_deref().zip(Some(overwrite)),
             };
             said(form, worth(&asked, draws, seed), &Sources { file: "roulade".to_owned(), begins })
+        }
+        Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
+            let mut begins = vec![("sheet", name(&sheet))];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
+            begins.push(("figures", "--figure".to_owned()));
+            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
@@ -158,6 +166,26 @@ fn worth(asked: &WorthFiles<'_>, draws: u32, seed: u32) -> Result<Report, Proble
         files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
     }
     let (page, rows) = page::worth(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+fn spread(
+    sheet: &Path,
+    second: Option<&Path>,
+    plan: (Option<u32>, Option<u64>),
+    figures: &[String],
+    shares: bool,
+) -> Result<Report, Problems> {
+    let of_second = second.map(|path| draft(path).map_err(|problems| problems.within("second")));
+    let (first, second) =
+        ask::both(draft(sheet).map_err(|problems| problems.within("sheet")), of_second.transpose())?;
+    let mut answer = SampledAnswer::of(&first, second.as_ref(), figures, plan, &AllCores)?;
+    if shares {
+        let main = figures.first().map(String::as_str);
+        let plan = (Some(answer.draws), plan.1);
+        answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
+    }
+    let (page, rows) = page::spread(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 

@@ -2,9 +2,9 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, WorthAnswer};
-use crate::design::Draft;
+use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, WorthAnswer};
 use crate::design::sheet::{self, Changes, Part, Prices, Shape, Sheet, WorthQuestion};
+use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
 use crate::without;
@@ -102,14 +102,8 @@ pub fn compared(
     first: Result<Draft, Problems>,
     second: Result<Draft, Problems>,
 ) -> Result<Comparison, Problems> {
-    match (first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second"))) {
-        (Ok(first), Ok(second)) => Comparison::of(&first, &second),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
+    let (first, second) = both(first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second")))?;
+    Comparison::of(&first, &second)
 }
 
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
@@ -150,7 +144,7 @@ pub fn worth(question: &str, hands: &impl Hands) -> String {
     let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
         let mut problems = Problems::default();
-        worth::unknown(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        unknown_keys(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
         let sheets = [("first", &asked.first), ("second", &asked.second)];
         problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
@@ -178,6 +172,90 @@ pub fn changes(text: &str) -> Result<Changes, Problems> {
 /// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
 pub fn prices(text: &str) -> Result<Prices, Problems> {
     read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+///
+/// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
+/// `"hold"` and `"figures"` where they are wanted.
+pub fn map(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
+    answer(read::<sheet::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::map(question, hands)
+}
+
+/// A cell along one of its inputs, or over two.
+///
+/// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
+/// and `"figures"` where they are wanted.
+pub fn sweep(question: &str, hands: &impl Hands) -> String {
+    let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
+    answer(read::<sheet::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
+}
+
+/// A cell along one of its inputs, or over two, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+    GridAnswer::sweep(question, hands)
+}
+
+/// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
+/// numbers, where they are wanted.
+pub fn sampled(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"draws\": …}";
+    answer(read::<sheet::Drawn>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
+    }))
+}
+
+/// What a figure leans on: its inputs by their share of the variance, to first order, and by Sobol's indices where
+/// draws are asked for.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
+/// where they are wanted.
+pub fn leaning(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"figure\": \"…\"}";
+    answer(read::<sheet::Leaning>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)
+    }))
+}
+
+/// Drafts of one sheet or two; places begin with `sheet.` or `second.`.
+fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<Draft>), Problems> {
+    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question has a sheet"))?;
+    let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
+    let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
+    both(first, second.transpose())
+}
+
+/// Both, or everything wrong with either.
+///
+/// # Errors
+/// The problems of both.
+pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(mut first), Err(second)) => {
+            first.0.extend(second.0);
+            Err(first)
+        }
+        (Err(problems), _) | (_, Err(problems)) => Err(problems),
+    }
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].

@@ -3,8 +3,11 @@
 use crate::balance::Windows;
 use crate::design::{Design, Draft};
 use crate::estimate::Estimate;
+use crate::path::{Load, Path};
 use crate::problem::Problems;
+use crate::swelling::Swollen;
 use crate::units::Unit;
+use std::sync::OnceLock;
 
 /// A design with its estimate.
 #[derive(Clone, Debug)]
@@ -13,6 +16,9 @@ pub struct Worked {
     pub design: Design,
     /// What it must give.
     pub estimate: Estimate,
+    /// What only some figures need is worked out when the first of them asks.
+    loaded: OnceLock<(Path, Load)>,
+    swollen: OnceLock<Option<Swollen>>,
 }
 
 impl Worked {
@@ -30,7 +36,26 @@ impl Worked {
     /// Where its electrodes do not reach the voltage window.
     pub fn of(design: Design) -> Result<Self, Problems> {
         let estimate = Estimate::of(&design)?;
-        Ok(Self { design, estimate })
+        Ok(Self { design, estimate, loaded: OnceLock::new(), swollen: OnceLock::new() })
+    }
+
+    /// The way of its current, and what it gives at the rate it states.
+    pub fn loaded(&self) -> &(Path, Load) {
+        self.loaded.get_or_init(|| {
+            let path = Path::of(&self.design);
+            (path, Load::of(&self.design, &self.estimate.balance, &path))
+        })
+    }
+
+    /// The roll at both ends of charge, where the sheet says how the anode swells.
+    pub fn swollen(&self) -> Option<&Swollen> {
+        self.swollen.get_or_init(|| Swollen::of(&self.design, &self.estimate.balance)).as_ref()
+    }
+
+    /// How the resistance changes with `times` as many weld spots, over the whole of it.
+    pub fn with_spots(&self, times: f64) -> f64 {
+        let total = self.loaded().0.total();
+        ((Path::with_spots(&self.design, times).total() - total) / total).value
     }
 }
 
@@ -65,6 +90,14 @@ macro_rules! shown {
             id: $id, table: $table, label: $label, unit: Unit::$unit, of: $of, note: concat!($($note)?),
         }),*),*]
     };
+}
+
+fn load(w: &Worked) -> &Load {
+    &w.loaded().1
+}
+
+fn way(w: &Worked) -> &Path {
+    &w.loaded().0
 }
 
 fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
@@ -132,6 +165,13 @@ pub static FIGURES: &[Definition] = shown! {
         "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
             "hardware besides the can";
     }
+    "Ways for heat" {
+        "heat.radial" "across the layers" Millimetre
+            |w| Some((w.design.roll().outer_radius() - w.design.roll().lay_up().core_radius).value),
+            "from the core to the edge of the roll: the longest way to the wall";
+        "heat.axial" "along the axis" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
+            "half the coated width: the longest way to the nearer end; twice as long where one end alone is cooled";
+    }
     "Lithium balance" {
         "balance.cathode_areal" "cathode, reversible, one face" MilliampereHourPerSquareCentimetre
             |w| Some(w.estimate.balance.cathode_areal.value);
@@ -148,5 +188,43 @@ pub static FIGURES: &[Definition] = shown! {
         "balance.cathode_discharged" "cathode stoichiometry, discharged" One |w| windows(w, |b| b.cathode_discharged);
         "balance.anode_charged" "anode stoichiometry, charged" One |w| windows(w, |b| b.anode_charged);
         "balance.anode_discharged" "anode stoichiometry, discharged" One |w| windows(w, |b| b.anode_discharged);
+    }
+    "Under load" {
+        "rate" "rate of the load" PerHour |w| Some(w.design.blueprint().path.rate.value);
+        "current" "current" Ampere |w| Some(load(w).current.value), "rate times capacity at open circuit";
+        "resistance" "direct-current resistance" Milliohm |w| Some(way(w).total().value),
+            "metals, coatings and electrolyte";
+        "resistance.metal" "resistance of the metals" Milliohm |w| Some(way(w).metal().value),
+            "foils, joints, plates, lid and can";
+        "resistance.electrochemical" "resistance of coatings and electrolyte" Milliohm
+            |w| Some(way(w).electrochemical().value), "supposed unless the sheet gives it";
+        "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.with_spots(2.0)),
+            "of the direct-current resistance";
+        "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.with_spots(0.5)),
+            "of the direct-current resistance";
+        "heat" "heat in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
+        "heat.metal" "heat in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
+        "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
+            "down to the lower limit less I·R; from a full cell at rest";
+        "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),
+            "open-circuit curve less I·R";
+        "loaded_volumetric" "per outer volume, under load" WattHourPerLitre
+            |w| Some((load(w).energy() / w.design.blueprint().can.envelope()).value);
+        "loaded_gravimetric" "per mass, under load" WattHourPerKilogram
+            |w| Some((load(w).energy() / w.estimate.mass).value);
+    }
+    "Swelling" {
+        "swelling.strain" "anode coating, thicker when charged by" Percent |w| Some(w.swollen()?.strain_charged.value),
+            "over its thickness as built";
+        "swelling.discharged_diameter" "roll diameter, mean, discharged" Millimetre
+            |w| Some(2.0 * w.swollen()?.radius_discharged.value), "same wound lengths, nothing else gives way";
+        "swelling.charged_diameter" "roll diameter, mean, charged" Millimetre
+            |w| Some(2.0 * w.swollen()?.radius_charged.value);
+        "swelling.gap_charged" "gap between roll and wall, charged" Millimetre |w| Some(w.swollen()?.gap_charged.value),
+            "below zero the roll presses against the wall";
+        "swelling.most_silicon" "largest share of silicon that fits" Percent |w| Some(w.swollen()?.most_silicon?.value),
+            "of the host that swells most, in the dry coating; same thickness, porosity and stoichiometry";
+        "swelling.most_loading" "largest cathode loading that fits" MilligramPerSquareCentimetre
+            |w| Some(w.swollen()?.most_loading.value), "both coatings thicker by one factor, same lengths";
     }
 };

@@ -32,7 +32,8 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`estimate`], [`figures`], [`many`], [`spread`], [`compare`], [`without`], [`worth`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`contour`], [`sizes`], [`spread`],
+//! [`reconcile`], [`compare`], [`without`], [`worth`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -46,6 +47,7 @@ pub mod balance;
 mod by_hand;
 pub mod cautions;
 pub mod compare;
+pub mod contour;
 pub mod design;
 pub mod estimate;
 pub mod figures;
@@ -55,8 +57,12 @@ pub mod many;
 pub mod material;
 pub mod maths;
 pub mod notation;
+pub mod path;
 pub mod problem;
+pub mod reconcile;
+pub mod sizes;
 pub mod spread;
+pub mod swelling;
 pub mod units;
 pub mod vary;
 pub mod winding;

@@ -13,6 +13,11 @@ pub fn ln(x: f64) -> f64 {
     libm::log(x)
 }
 
+/// Complementary error function, 2/√π ∫ₓ^∞ exp(−t²) dt.
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
 /// Hyperbolic tangent.
 pub fn tanh(x: f64) -> f64 {
     libm::tanh(x)
@@ -26,4 +31,14 @@ pub fn pow(base: f64, exponent: f64) -> f64 {
 /// Inverse hyperbolic sine.
 pub fn asinh(x: f64) -> f64 {
     libm::asinh(x)
+}
+
+/// Hyperbolic sine.
+pub fn sinh(x: f64) -> f64 {
+    libm::sinh(x)
+}
+
+/// Logarithm of |Γ(x)|.
+pub fn lgamma(x: f64) -> f64 {
+    libm::lgamma(x)
 }

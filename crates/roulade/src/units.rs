@@ -5,17 +5,18 @@
 
 use serde::Serialize;
 use uom::si::{
-    area, areal_mass_density, electric_charge, electric_potential, electrical_resistance, energy, length,
-    mass, mass_density, ratio, volume,
+    area, areal_mass_density, electric_charge, electric_current, electric_potential, electrical_resistance,
+    electrical_resistivity, energy, length, mass, mass_density, power, ratio, volume,
 };
 
 pub use uom::si::f64::{
-    Area, ArealMassDensity, AvailableEnergy, ElectricCharge, ElectricPotential, ElectricalResistance, Energy,
-    Length, Mass, MassDensity, Ratio, Volume,
+    Area, ArealMassDensity, AvailableEnergy, ElectricCharge, ElectricCurrent, ElectricPotential,
+    ElectricalResistance, ElectricalResistivity, Energy, Frequency, Length, Mass, MassDensity, Power, Ratio,
+    Volume,
 };
 
 use uom::si::{ISQ, Quantity, SI};
-use uom::typenum::{N1, N2, P1, Z0};
+use uom::typenum::{N1, N2, N3, P1, P4, Z0};
 
 /// Charge a gram of a material holds (C/kg; the trade writes mAh/g).
 pub type SpecificCharge = Quantity<ISQ<Z0, N1, P1, P1, Z0, Z0, Z0>, SI<f64>, f64>;
@@ -23,6 +24,9 @@ pub type SpecificCharge = Quantity<ISQ<Z0, N1, P1, P1, Z0, Z0, Z0>, SI<f64>, f64
 pub type ArealCharge = Quantity<ISQ<N2, Z0, P1, P1, Z0, Z0, Z0>, SI<f64>, f64>;
 /// Energy per outer volume (J/m³; the trade writes Wh/L).
 pub type EnergyDensity = Quantity<ISQ<N1, P1, N2, Z0, Z0, Z0, Z0>, SI<f64>, f64>;
+
+/// Resistance that an area of cell has between its foils (Ω·m²; the trade writes Ω·cm²).
+pub type ArealResistance = Quantity<ISQ<P4, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f64>;
 
 /// What kind of quantity a text must hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -42,6 +46,14 @@ pub enum Dimension {
     EnergyDensity,
     SpecificEnergy,
     Resistance,
+    ArealResistance,
+    Resistivity,
+    Current,
+    Power,
+    /// Capacities per hour: "1 C" empties the cell in an hour.
+    Rate,
+    /// Kept in degrees Celsius: only the distance from another temperature counts.
+    Temperature,
     /// A share: written as a plain number or in per cent.
     Fraction,
     /// A count that need not be whole: turns.
@@ -126,6 +138,14 @@ units! {
         (Energy::new::<energy::watt_hour>(1.0) / Mass::new::<mass::kilogram>(1.0)).value;
     Milliohm: Resistance, "mΩ", ElectricalResistance::new::<electrical_resistance::milliohm>(1.0).value;
     Ohm: Resistance, "Ω", ElectricalResistance::new::<electrical_resistance::ohm>(1.0).value;
+    OhmSquareCentimetre: ArealResistance, "Ω·cm²",
+        (ElectricalResistance::new::<electrical_resistance::ohm>(1.0) * Area::new::<area::square_centimeter>(1.0)).value;
+    NanoohmMetre: Resistivity, "nΩ·m",
+        ElectricalResistivity::new::<electrical_resistivity::ohm_meter>(1e-9).value;
+    Ampere: Current, "A", ElectricCurrent::new::<electric_current::ampere>(1.0).value;
+    Watt: Power, "W", Power::new::<power::watt>(1.0).value;
+    PerHour: Rate, "C", 1.0 / uom::si::f64::Time::new::<uom::si::time::hour>(1.0).value;
+    Celsius: Temperature, "°C", 1.0;
     One: Fraction, "", Ratio::new::<ratio::ratio>(1.0).value;
     Percent: Fraction, "%", Ratio::new::<ratio::percent>(1.0).value;
     Turn: Count, "turns", Ratio::new::<ratio::ratio>(1.0).value;

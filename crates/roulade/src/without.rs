@@ -49,6 +49,12 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
     let comes = instead.is_some();
     // Paths name what is about to change.
     let correlated = sheet.correlated.take().and_then(|section| following(section, at, comes));
+    // A plate that leaves gathers no edge any more; the edge is then welded directly, or to what comes.
+    if let Some(path) = &mut sheet.current_path {
+        for lead in [&mut path.cathode, &mut path.anode].into_iter().flatten() {
+            lead.plate.take_if(|plate| plate.trim() == part.trim());
+        }
+    }
     let parts = sheet.parts.get_or_insert_default();
     match instead {
         Some(instead) => parts.splice(at..=at, [instead]).for_each(drop),

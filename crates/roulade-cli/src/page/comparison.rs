@@ -11,6 +11,7 @@ pub(crate) fn comparison(answer: &Comparison) -> (Page, Vec<Vec<String>>) {
     hardware(&mut page, answer);
     figures(&mut page, answer);
     inputs(&mut page, answer);
+    path(&mut page, answer);
     ledgers(&mut page, answer);
     remarks(&mut page, answer);
     page.caution();
@@ -88,6 +89,15 @@ fn inputs(page: &mut Page, answer: &Comparison) {
         }
         let shown = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
         table.row([&input.label, &shown(&input.first), &shown(&input.second)]);
+    }
+    page.table(table);
+}
+
+fn path(page: &mut Page, answer: &Comparison) {
+    page.heading("Current path");
+    let mut table = between(answer);
+    for entry in &answer.path {
+        line(&mut table, entry.line, &entry.resistance);
     }
     page.table(table);
 }

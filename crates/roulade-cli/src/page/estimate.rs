@@ -1,7 +1,7 @@
 //! One cell: the answer, its figures, its ledger, what was supposed.
 
 use super::{Page, Table, note, number, unrounded, words};
-use roulade::answer::{EstimateAnswer, InputRow, Ledger};
+use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable};
 use roulade::design::defaults::FIELDS;
 use roulade::known::Origin;
 use roulade::ledger::{Group, How};
@@ -21,6 +21,7 @@ pub(crate) fn estimate(answer: &EstimateAnswer, every_line: bool) -> (Page, Vec<
         }
         page.table(table);
     }
+    path(&mut page, &answer.path);
     ledger(&mut page, &answer.ledger, every_line);
     assumed(&mut page, &answer.inputs);
     if !answer.remarks.is_empty() {
@@ -29,6 +30,31 @@ pub(crate) fn estimate(answer: &EstimateAnswer, every_line: bool) -> (Page, Vec<
     }
     page.caution();
     (page, rows(&answer.ledger))
+}
+
+fn path(page: &mut Page, path: &PathTable) {
+    page.heading("Current path");
+    let mut table = Table::new([
+        words(""),
+        number("resistance"),
+        number("heat"),
+        number("share"),
+        note("resistivity of the metal"),
+    ]);
+    let cells = |line: &PathLine| {
+        let resistivity = line.resistivity.as_ref().map_or(String::new(), |of| of.text.clone());
+        [line.resistance.text.clone(), line.heat.text.clone(), line.share.text.clone(), resistivity]
+    };
+    for line in &path.lines {
+        let [resistance, heat, share, resistivity] = cells(line);
+        table.row([line.line, &resistance, &heat, &share, &resistivity]);
+    }
+    for line in &path.totals {
+        let [resistance, heat, share, _] = cells(line);
+        table.sum([line.line, &resistance, &heat, &share, ""]);
+    }
+    page.table(table);
+    page.aside(format!("At {}, metals at {}.", path.current.text, path.temperature.text));
 }
 
 fn ledger(page: &mut Page, ledger: &Ledger, every_line: bool) {

@@ -4,11 +4,13 @@
 mod comparison;
 mod estimate;
 mod lists;
+mod spread;
 mod worth;
 
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use spread::spread;
 pub(crate) use worth::worth;
 
 use roulade::answer::{Figure, Run, Sentence};

@@ -118,8 +118,7 @@ fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
     };
     for figure in &answer.figures {
         let row = |change: &str, worth: &Amount, others: [Option<&Amount>; 2], error: Option<f64>| {
-            let ends =
-                worth.interval.map_or([String::new(), String::new()], |ends| ends.map(|end| end.to_string()));
+            let ends = [worth.low, worth.high].map(|end| end.map_or(String::new(), |end| end.to_string()));
             let mut row = vec![figure.id.to_owned(), figure.unit.clone(), change.to_owned()];
             row.extend(two(Some(worth)));
             row.extend(ends);

@@ -2,6 +2,7 @@
 
 use super::change::Change;
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
+use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
@@ -102,6 +103,8 @@ pub struct Comparison {
     pub inputs: Vec<Differing>,
     /// Both ledgers.
     pub ledger: Vec<LedgerChange>,
+    /// Both ways of the current.
+    pub path: Vec<PathChange>,
     /// The first cell by itself.
     pub first: EstimateAnswer,
     /// The second.
@@ -114,7 +117,7 @@ pub struct Comparison {
 /// The share of the freed height that the second cell turns into coated width.
 const AS_DESIGNED: &str = "as designed";
 /// Figures that say what a change buys.
-const BOUGHT: [&str; 4] = ["capacity", "energy", "volumetric", "gravimetric"];
+const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
 struct Pair {
@@ -130,6 +133,7 @@ struct WrittenPair {
     reclaim: Vec<Reclaim>,
     figures: Vec<Change>,
     ledger: Vec<LedgerChange>,
+    path: Vec<PathChange>,
     first: Written,
     second: Written,
     /// Where the figure is whose inputs the answer names.
@@ -206,6 +210,7 @@ impl Comparison {
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
+            path: written.path,
             first: of_first,
             second: of_second,
             sheet: None,
@@ -297,7 +302,8 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
         },
     );
     let ledger = ledger(pen, pair);
-    WrittenPair { freed, reclaim, figures, ledger, first, second, main: main.unwrap_or(0) }
+    let path = path::write_change(pen, &pair.first, &pair.second);
+    WrittenPair { freed, reclaim, figures, ledger, path, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
@@ -469,7 +475,7 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
 }
 
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
-fn only_hardware(first: &Draft, second: &Draft) -> bool {
+pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
         // The density of a metal comes or goes with the only part made of it.
         let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());

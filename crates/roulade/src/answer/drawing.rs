@@ -198,7 +198,7 @@ impl Roll {
     }
 }
 
-/// Open-circuit discharge.
+/// Discharge, at open circuit and under load.
 #[derive(Clone, Debug, Serialize)]
 pub struct Curve {
     /// Ah since full charge.
@@ -209,6 +209,10 @@ pub struct Curve {
     pub cathode: Vec<f64>,
     /// Anode against lithium, V.
     pub anode: Vec<f64>,
+    /// Ah since full charge, under load; none where the load is too heavy for a full cell.
+    pub loaded_capacity: Vec<f64>,
+    /// Cell under load, V.
+    pub loaded_voltage: Vec<f64>,
     /// Where charge and discharge ended, in words.
     pub ends: Vec<String>,
 }
@@ -221,17 +225,37 @@ impl Curve {
         let b = worked.design.blueprint();
         let windows = worked.estimate.balance.windows?;
         let (cathode, anode) = (b.cathode.potential.as_ref()?, b.anode.potential.as_ref()?);
-        let mut curve =
-            Self { capacity: vec![], voltage: vec![], cathode: vec![], anode: vec![], ends: ends(worked) };
+        let mut curve = Self {
+            capacity: vec![],
+            voltage: vec![],
+            cathode: vec![],
+            anode: vec![],
+            loaded_capacity: vec![],
+            loaded_voltage: vec![],
+            ends: ends(worked),
+        };
+        let load = worked.loaded().1;
+        // Where the load ends the discharge, as a share of what the cell gives at open circuit.
+        let loaded = load.drawn.map(|drawn| (drawn.capacity / worked.estimate.balance.capacity).value);
         for i in 0..=POINTS {
             let part = f64::from(i) / f64::from(POINTS);
-            let between = |from: f64, to: f64| from + part * (to - from);
-            let uc = cathode.curve.potential(between(windows.cathode_charged, windows.cathode_discharged));
-            let ua = anode.curve.potential(between(windows.anode_charged, windows.anode_discharged));
-            curve.capacity.push(part * worked.estimate.balance.capacity.value / 3600.0);
+            let at = |part: f64| {
+                let between = |from: f64, to: f64| from + part * (to - from);
+                let y = between(windows.cathode_charged, windows.cathode_discharged);
+                let x = between(windows.anode_charged, windows.anode_discharged);
+                let ah = part * worked.estimate.balance.capacity.value / 3600.0;
+                (ah, cathode.curve.potential(y), anode.curve.potential(x))
+            };
+            let (ah, uc, ua) = at(part);
+            curve.capacity.push(ah);
             curve.voltage.push(uc - ua);
             curve.cathode.push(uc);
             curve.anode.push(ua);
+            if let Some(loaded) = loaded {
+                let (ah, uc, ua) = at(part * loaded);
+                curve.loaded_capacity.push(ah);
+                curve.loaded_voltage.push(uc - ua - load.drop.value);
+            }
         }
         Some(curve)
     }

@@ -1,6 +1,7 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
 use super::drawing::{Curve, Roll, Section, ends};
+use super::path::{self, PathTable};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
@@ -130,7 +131,9 @@ pub struct EstimateAnswer {
     pub tables: Vec<Table>,
     /// The ledger.
     pub ledger: Ledger,
-    /// Open-circuit discharge, where half-cell curves were used.
+    /// The way of the current, element by element.
+    pub path: PathTable,
+    /// Discharge at open circuit and under load, where half-cell curves were used.
     pub curve: Option<Curve>,
     /// The axial section.
     pub section: Section,
@@ -148,6 +151,7 @@ pub struct EstimateAnswer {
 pub(super) struct Written {
     pub(super) rows: Vec<(&'static str, Row)>,
     pub(super) ledger: Ledger,
+    pub(super) path: PathTable,
 }
 
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
@@ -173,7 +177,8 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
-    Written { rows, ledger: write_ledger(pen, w) }
+    let ledger = write_ledger(pen, w);
+    Written { rows, ledger, path: path::write(pen, w) }
 }
 
 fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
@@ -258,6 +263,7 @@ impl EstimateAnswer {
             headline,
             tables,
             ledger: written.ledger,
+            path: written.path,
             curve: Curve::of(w),
             section: Section::of(w),
             roll: Roll::of(w),
@@ -274,20 +280,25 @@ pub(super) fn leans<'a>(
     output: usize,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
 ) -> Vec<Lean> {
-    let named = spread.shares(output).into_iter().filter_map(|(i, share)| {
+    let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        // A part's label names the part; elsewhere the section tells two alike apart.
-        let mut label = if input.label.contains(':') {
-            input.label.clone()
-        } else {
-            format!("{}: {}", input.section, input.label)
-        };
-        if let Some(cell) = cell {
-            label = format!("{label} ({cell})");
-        }
-        Some(Lean { path: input.path.clone(), label, share })
+        Some(Lean { path: input.path.clone(), label: named(input, cell), share })
     });
-    named.take(3).collect()
+    ranked.take(3).collect()
+}
+
+/// What an input is called where it stands alone, with the name of its cell where there are two.
+pub(super) fn named(input: &Input, cell: Option<&str>) -> String {
+    // A part's label names the part; elsewhere the section tells two alike apart.
+    let label = if input.label.contains(':') {
+        input.label.clone()
+    } else {
+        format!("{}: {}", input.section, input.label)
+    };
+    match cell {
+        Some(cell) => format!("{label} ({cell})"),
+        None => label,
+    }
 }
 
 fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
@@ -314,6 +325,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
     let mut remarks = draft.remarks().to_vec();
     remarks.extend(ends(w));
+    remarks.extend(path::remarks(w));
     let b = w.design.blueprint();
     let facing = w.design.roll().facing();
     let length = w.design.roll().lengths().cathode;

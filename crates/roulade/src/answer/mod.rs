@@ -6,18 +6,28 @@ mod change;
 mod comparison;
 mod drawing;
 mod estimate;
+mod leaning;
 mod materials;
+mod path;
 mod pen;
+mod sampled;
 mod sentence;
+mod sizes;
+mod subject;
 mod worth;
 
 pub use change::Change;
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
+pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
+pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
+pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
+pub use subject::Of;
 pub use worth::{
     Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
 };

@@ -1,6 +1,5 @@
 //! What each change between two cells is worth, in words and figures.
 
-use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed};
 use crate::design::sheet::{Changes, NamedChange};
 use crate::many::Hands;
@@ -18,9 +17,12 @@ pub struct Amount {
     /// Standard uncertainty in `unit`; absent where nothing uncertain reaches it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub u: Option<f64>,
-    /// Interval that holds it with a probability of 95 %, in `unit`; absent together with `u`.
+    /// Lower end of the 95 % interval in `unit`; absent together with `u`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub interval: Option<[f64; 2]>,
+    pub low: Option<f64>,
+    /// Upper end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub high: Option<f64>,
     /// Unit of the trade, or a currency.
     pub unit: String,
     /// Rounded by its uncertainty, with its unit.
@@ -263,10 +265,13 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
     let amount = |told: &Told| {
         let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
         let u = if told.u > rounding { told.u } else { 0.0 };
+        let [low, high] = told.interval;
+        let known = |x: f64| (u > 0.0).then_some(x / size);
         Amount {
             value: told.value / size,
-            u: (u > 0.0).then_some(u / size),
-            interval: (u > 0.0).then_some(told.interval.map(|end| end / size)),
+            u: known(u),
+            low: known(low),
+            high: known(high),
             text: written(shown / size, u / size, &unit, true),
             unit: unit.clone(),
         }
@@ -274,7 +279,8 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
     let bare = |value: f64| Amount {
         value: value / size,
         u: None,
-        interval: None,
+        low: None,
+        high: None,
         text: written(value / size, 0.0, &unit, false),
         unit: unit.clone(),
     };
@@ -326,14 +332,11 @@ fn together(a: &str, b: &str, more: &Amount) -> String {
 fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
     let inputs = worths.drafts.iter().flat_map(|draft| draft.inputs());
     let words = Words::default();
-    let number = |words: Words, text: &str| {
-        words.number(&Figure { value: 0.0, u: None, unit: "", text: text.to_owned() })
-    };
     let Some(main) = figures.first().filter(|main| !main.rows.is_empty()) else {
         let said = format!("{first} and {second} do not differ in anything that their figures follow from.");
         return words.say(said).done(Vec::new(), assumed(inputs));
     };
-    let mut words = number(words.say(format!("From {first} to {second}: ")), &main.whole.text);
+    let mut words = words.say(format!("From {first} to {second}: ")).strong(&main.whole.text);
     let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
     rows.sort_by(|a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
     let (told, rest) = rows.split_at(rows.len().min(MOST_NAMED));
@@ -343,11 +346,11 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
             _ if i + 1 == told.len() && rest.is_empty() => " and ",
             _ => ", ",
         };
-        words = number(words.say(format!("{joint}{}: ", row.change)), &row.worth.text);
+        words = words.say(format!("{joint}{}: ", row.change)).strong(&row.worth.text);
     }
     words = match rest {
         [] => words.say("."),
-        [only] => number(words.say(format!(" and {}: ", only.change)), &only.worth.text).say("."),
+        [only] => words.say(format!(" and {}: ", only.change)).strong(&only.worth.text).say("."),
         rest => words.say(format!("; {} others make up the rest.", rest.len())),
     };
     if let Some(pair) = main.pairs.first() {

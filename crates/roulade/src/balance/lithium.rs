@@ -110,7 +110,14 @@ impl Pair<'_> {
         let by_cathode = (y_end - y1) * cc;
         let by_anode = (x1 - x_low) * ca;
         let most = by_cathode.min(by_anode);
-        let top = self.cathode.potential(y1) - self.anode.potential(x1);
+        let run = Run {
+            cathode: self.cathode,
+            anode: self.anode,
+            cathode_host: cc,
+            anode_host: ca,
+            charged: (y1, x1),
+        };
+        let top = run.voltage(0.0);
         if most.is_nan() || most <= 0.0 || top <= lower.value {
             return Err(Problem::new(
                 "voltage",
@@ -121,13 +128,8 @@ impl Pair<'_> {
                 "limits between which this pair of electrodes moves",
             ));
         }
-        let (drawn, at_most) = root(most, -lower.value, |d| {
-            let (uc, sc) = self.cathode.potential_and_slope(y1 + d / cc);
-            let (ua, sa) = self.anode.potential_and_slope(x1 - d / ca);
-            (ua - uc, -sc / cc - sa / ca)
-        });
-        let at = volts(-at_most);
-        let discharge_end = if -at_most <= lower.value {
+        let (drawn, at) = run.until(most, lower);
+        let discharge_end = if at <= lower {
             DischargeEnd::Limit
         } else if by_anode < by_cathode {
             DischargeEnd::Curve { side: Side::Anode, at }
@@ -137,11 +139,9 @@ impl Pair<'_> {
             DischargeEnd::Curve { side: Side::Cathode, at }
         };
         let (y2, x2) = (y1 + drawn / cc, x1 - drawn / ca);
-        let energy = cc * (self.cathode.antiderivative(y2) - self.cathode.antiderivative(y1))
-            - ca * (self.anode.antiderivative(x1) - self.anode.antiderivative(x2));
         Ok(Balance {
             capacity: coulombs(drawn),
-            energy: Energy::new::<uom::si::energy::joule>(energy),
+            energy: run.energy(drawn),
             lost: coulombs(charged * (1.0 - eta)),
             cathode_areal: ArealCharge::default(),
             anode_areal: ArealCharge::default(),
@@ -184,11 +184,54 @@ impl Pair<'_> {
     }
 }
 
+/// A discharge from the charged end on.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Run<'a> {
+    pub(super) cathode: &'a Curve,
+    pub(super) anode: &'a Curve,
+    pub(super) cathode_host: f64,
+    pub(super) anode_host: f64,
+    /// Stoichiometries of cathode and anode where it begins.
+    pub(super) charged: (f64, f64),
+}
+
+impl Run<'_> {
+    /// Stoichiometries after a charge `d`.
+    fn after(&self, d: f64) -> (f64, f64) {
+        (self.charged.0 + d / self.cathode_host, self.charged.1 - d / self.anode_host)
+    }
+
+    /// Open-circuit voltage after a charge `d`.
+    pub(super) fn voltage(&self, d: f64) -> f64 {
+        let (y, x) = self.after(d);
+        self.cathode.potential(y) - self.anode.potential(x)
+    }
+
+    /// Charge up to `most` at which the voltage has fallen to `end`, and the voltage after `most`.
+    pub(super) fn until(&self, most: f64, end: ElectricPotential) -> (f64, ElectricPotential) {
+        let (drawn, at_most) = root(most, -end.value, |d| {
+            let (y, x) = self.after(d);
+            let (uc, sc) = self.cathode.potential_and_slope(y);
+            let (ua, sa) = self.anode.potential_and_slope(x);
+            (ua - uc, -sc / self.cathode_host - sa / self.anode_host)
+        });
+        (drawn, volts(-at_most))
+    }
+
+    /// Open-circuit energy of a charge `d`.
+    pub(super) fn energy(&self, d: f64) -> Energy {
+        let ((y1, x1), (y2, x2)) = (self.charged, self.after(d));
+        let joules = self.cathode_host * (self.cathode.antiderivative(y2) - self.cathode.antiderivative(y1))
+            - self.anode_host * (self.anode.antiderivative(x1) - self.anode.antiderivative(x2));
+        Energy::new::<uom::si::energy::joule>(joules)
+    }
+}
+
 fn volts(v: f64) -> ElectricPotential {
     ElectricPotential::new::<uom::si::electric_potential::volt>(v)
 }
 
-fn coulombs(q: f64) -> ElectricCharge {
+pub(super) fn coulombs(q: f64) -> ElectricCharge {
     ElectricCharge::new::<uom::si::electric_charge::coulomb>(q)
 }
 

@@ -46,6 +46,15 @@ pub struct Windows {
     pub discharge_end: DischargeEnd,
 }
 
+/// What a discharge gives, its open-circuit energy included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn {
+    /// Charge.
+    pub capacity: ElectricCharge,
+    /// `∫U dQ` of the open-circuit voltage over it.
+    pub energy: Energy,
+}
+
 impl Balance {
     /// Balances a design's lithium.
     ///
@@ -97,6 +106,32 @@ impl Balance {
                 })
             }
         }
+    }
+
+    /// What is drawn from a full cell whose voltage a load lowers by `drop` until the lower limit is reached; nothing
+    /// where a full cell is below it already.
+    pub fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Drawn> {
+        let b = design.blueprint();
+        let end = b.window.lower + drop;
+        let (Some(windows), Some(cathode), Some(anode)) =
+            (&self.windows, &b.cathode.potential, &b.anode.potential)
+        else {
+            return (self.mean_voltage() > end)
+                .then_some(Drawn { capacity: self.capacity, energy: self.energy });
+        };
+        let run = lithium::Run {
+            cathode: &cathode.curve,
+            anode: &anode.curve,
+            cathode_host: windows.cathode_host.value,
+            anode_host: windows.anode_host.value,
+            charged: (windows.cathode_charged, windows.anode_charged),
+        };
+        if run.voltage(0.0) <= end.value {
+            return None;
+        }
+        let most = self.capacity.value;
+        let (drawn, _) = run.until(most, end);
+        Some(Drawn { capacity: lithium::coulombs(drawn), energy: run.energy(drawn) })
     }
 
     /// Mean voltage: energy over capacity.

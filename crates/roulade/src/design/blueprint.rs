@@ -1,5 +1,7 @@
 //! The numbers a cell is built from, section by section, and what each must satisfy on its own.
 
+use super::lead::{CurrentPath, Ring};
+use super::swelling::Swelling;
 use crate::material::Curve;
 use crate::problem::{Problem, Problems};
 use crate::units::{
@@ -33,6 +35,10 @@ pub struct Blueprint {
     pub electrolyte: Electrolyte,
     /// Where charge and discharge end.
     pub window: VoltageWindow,
+    /// How the current leaves the foils and reaches the terminals.
+    pub path: CurrentPath,
+    /// How the anode's coating swells, where that is known.
+    pub swelling: Option<Swelling>,
     /// The cell on the balance, where it was weighed.
     pub weighed: Option<Mass>,
 }
@@ -334,6 +340,20 @@ impl Blueprint {
                 ),
                 "the core is narrower than the inside of the can",
             ));
+        }
+        for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
+            let Ring::Radius(ring) = lead.join.ring else { continue };
+            if ring >= 0.5 * bore {
+                problems.push(Problem::new(
+                    format!("current_path.{place}.ring_radius"),
+                    format!(
+                        "a ring of {:.2} mm in a bore of {:.2} mm radius",
+                        1e3 * ring.value,
+                        5e2 * bore.value
+                    ),
+                    "the ring of spots lies inside the can",
+                ));
+            }
         }
         for (place, electrode) in [("cathode.loading", &self.cathode), ("anode.loading", &self.anode)] {
             let porosity = electrode.porosity().value;

@@ -14,6 +14,10 @@ pub enum Bound {
     Share,
     /// Zero or more and less than one.
     Porosity,
+    /// From zero to one, both ends included.
+    Part,
+    /// Above absolute zero, in degrees Celsius.
+    Temperature,
 }
 
 impl Bound {
@@ -24,6 +28,8 @@ impl Bound {
             Bound::NotNegative => value >= 0.0,
             Bound::Share => value > 0.0 && value <= 1.0,
             Bound::Porosity => (0.0..1.0).contains(&value),
+            Bound::Part => (0.0..=1.0).contains(&value),
+            Bound::Temperature => value > -273.15,
         }
     }
 
@@ -34,6 +40,8 @@ impl Bound {
             Bound::NotNegative => "zero or more",
             Bound::Share => "greater than zero and at most 1 (100 %)",
             Bound::Porosity => "zero or more and less than 1 (100 %)",
+            Bound::Part => "from zero to 1 (100 %)",
+            Bound::Temperature => "above absolute zero",
         }
     }
 }
@@ -65,6 +73,7 @@ pub struct Default {
 }
 
 const PRACTICE: &str = "common practice, no source";
+const CURRENT: &str = "Current path";
 const MEMORY: &str = "common practice, from memory";
 
 const fn given(
@@ -81,10 +90,11 @@ const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
     Field { default: Some(Default { text, source }), ..field }
 }
 
-use Bound::{NotNegative, Porosity, Positive, Share};
+use Bound::{NotNegative, Part, Porosity, Positive, Share};
 use Unit::{
-    CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
-    MilligramPerSquareCentimetre, Millimetre, One, Percent, Turn, Volt,
+    Celsius, CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
+    MilligramPerSquareCentimetre, Millimetre, Milliohm, NanoohmMetre, OhmSquareCentimetre, One, PerHour,
+    Percent, Turn, Volt,
 };
 
 /// All quantities, in the order they are shown.
@@ -191,6 +201,12 @@ pub const FIELDS: &[Field] = &[
         "0 mm",
         "as a foil that ends with the separator",
     ),
+    given("anode.swelling", "Anode", "swelling of the coating, host full", Percent, NotNegative),
+    or(
+        given("anode.into_pores", "Anode", "share of the host's growth into pores", Percent, Porosity),
+        "30 .. 60 %",
+        PRACTICE,
+    ),
     or(
         given("separator.thickness", "Separator", "film", Micrometre, Positive),
         "10 .. 16 µm",
@@ -238,6 +254,137 @@ pub const FIELDS: &[Field] = &[
     or(given("voltage.upper", "Voltage", "upper limit", Volt, Positive), "4.2 V", PRACTICE),
     or(given("voltage.lower", "Voltage", "lower limit", Volt, Positive), "2.5 V", PRACTICE),
     given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+    or(
+        given("current_path.rate", CURRENT, "rate of the load", PerHour, Positive),
+        "1 C",
+        "the rate that is meant where none is named",
+    ),
+    or(
+        given("current_path.temperature", CURRENT, "temperature of the metals", Celsius, Bound::Temperature),
+        "20 .. 30 °C",
+        "room temperature",
+    ),
+    or(
+        given(
+            "current_path.areal_resistance",
+            CURRENT,
+            "coatings and electrolyte, each facing area",
+            OhmSquareCentimetre,
+            NotNegative,
+        ),
+        "10 .. 30 Ω·cm²",
+        "a pulse of seconds, half charged, at room temperature: common practice, no source",
+    ),
+    given(
+        "current_path.electrochemical",
+        CURRENT,
+        "coatings and electrolyte, the whole cell",
+        Milliohm,
+        NotNegative,
+    ),
+    or(
+        given("current_path.lid", CURRENT, "lid, up to the terminal", Milliohm, NotNegative),
+        "0.05 .. 0.3 mΩ",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].at", CURRENT, "middle along the foil", Percent, Part),
+        "50 %",
+        "one tab in the middle: common practice, no source",
+    ),
+    or(
+        given("current_path.cathode.tabs[].width", CURRENT, "width", Millimetre, Positive),
+        "3 .. 5 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].thickness", CURRENT, "thickness", Millimetre, Positive),
+        "0.08 .. 0.12 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
+        "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.joint", CURRENT, "joint of edge or tabs", Milliohm, NotNegative),
+        "0 .. 0.1 mΩ",
+        "supposed, no source: a few hundredths of a milliohm at most for a welded edge",
+    ),
+    or(given("current_path.cathode.spots", CURRENT, "weld spots", One, Positive), "6 .. 12", PRACTICE),
+    or(
+        given("current_path.cathode.spot_radius", CURRENT, "radius of a spot", Millimetre, Positive),
+        "0.3 .. 0.6 mm",
+        PRACTICE,
+    ),
+    given("current_path.cathode.ring_radius", CURRENT, "radius of the ring of spots", Millimetre, Positive),
+    or(
+        given("current_path.cathode.ring", CURRENT, "ring of spots over the bore", Percent, Share),
+        "40 .. 70 %",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "current_path.cathode.pick_up_radius",
+            CURRENT,
+            "radius of the weld in the middle",
+            Millimetre,
+            Positive,
+        ),
+        "1 .. 3 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].at", CURRENT, "middle along the foil", Percent, Part),
+        "100 %",
+        "one tab at the outer end: common practice, no source",
+    ),
+    or(
+        given("current_path.anode.tabs[].width", CURRENT, "width", Millimetre, Positive),
+        "3 .. 5 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].thickness", CURRENT, "thickness", Millimetre, Positive),
+        "0.08 .. 0.12 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
+        "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.joint", CURRENT, "joint of edge or tabs", Milliohm, NotNegative),
+        "0 .. 0.1 mΩ",
+        "supposed, no source: a few hundredths of a milliohm at most for a welded edge",
+    ),
+    or(given("current_path.anode.spots", CURRENT, "weld spots", One, Positive), "6 .. 12", PRACTICE),
+    or(
+        given("current_path.anode.spot_radius", CURRENT, "radius of a spot", Millimetre, Positive),
+        "0.3 .. 0.6 mm",
+        PRACTICE,
+    ),
+    given("current_path.anode.ring_radius", CURRENT, "radius of the ring of spots", Millimetre, Positive),
+    or(
+        given("current_path.anode.ring", CURRENT, "ring of spots over the bore", Percent, Share),
+        "40 .. 70 %",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "current_path.anode.pick_up_radius",
+            CURRENT,
+            "radius of the weld in the middle",
+            Millimetre,
+            Positive,
+        ),
+        "1 .. 3 mm",
+        PRACTICE,
+    ),
+    given("materials[].resistivity", "Materials", "resistivity at 20 °C", NanoohmMetre, Positive),
+    given("materials[].expansion", "Materials", "volume gained, full of lithium", Percent, NotNegative),
     given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
     given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
     given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Share),
@@ -309,5 +456,7 @@ mod tests {
         assert_eq!(holds(NotNegative), [false, true, true, true, true]);
         assert_eq!(holds(Share), [false, false, true, true, false]);
         assert_eq!(holds(Porosity), [false, true, true, false, false]);
+        assert_eq!(holds(Part), [false, true, true, true, false]);
+        assert!(Bound::Temperature.holds(-0.1) && !Bound::Temperature.holds(-273.15));
     }
 }

@@ -7,6 +7,7 @@ mod coating;
 mod correlated;
 mod hardware;
 mod materials;
+mod path;
 
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
@@ -18,6 +19,7 @@ use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
 use hardware::Hardware;
 use materials::Materials;
+use path::PathSlots;
 use std::sync::Arc;
 
 pub use super::read::Input;
@@ -41,6 +43,7 @@ pub struct Draft {
     separator: SeparatorSlots,
     electrolyte: ElectrolyteSlots,
     window: WindowSlots,
+    path: PathSlots,
     weighed: Option<Slot<Mass>>,
 }
 
@@ -132,6 +135,7 @@ impl Draft {
         let separator = separator(&mut r, &mut materials, sheet);
         let electrolyte = electrolyte(&mut r, &mut materials, sheet);
         let window = window(&mut r, sheet);
+        let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
         let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
@@ -161,6 +165,7 @@ impl Draft {
             separator,
             electrolyte,
             window,
+            path,
             weighed,
         })
     }
@@ -224,7 +229,18 @@ impl Draft {
         Design::new(self.blueprint_with(values, blends))
     }
 
-    fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
+    pub fn gives_way(&self, input: usize) -> bool {
+        [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
+    }
+
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         self.blueprint_with(v, &mut Blends::default())
     }
 
@@ -241,6 +257,7 @@ impl Draft {
         let margin = self.separator.margin.of(v);
         let cathode = self.cathode.at(v, overhang + margin, None, blends);
         let anode = self.anode.at(v, margin, Some(&cathode), blends);
+        let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
         let density = self.electrolyte.density.of(v);
@@ -293,6 +310,8 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
+            path: self.path.at(v),
+            swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }
     }
@@ -437,6 +456,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);
     section!("correlated", &s.correlated, sheet::Correlated);
+    path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
         r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }

@@ -6,16 +6,23 @@
 mod blueprint;
 pub mod defaults;
 mod draft;
+mod lead;
 mod read;
 pub mod sheet;
 mod stack;
+mod swelling;
 
 pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
 pub use draft::{Blends, Draft, Input};
+pub use lead::{
+    CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
+};
+pub(crate) use read::unknown_keys;
 pub use stack::{Band, BandKind, Stack};
+pub use swelling::{Silicon, Swelling};
 
 use crate::problem::{Problem, Problems};
 use crate::units::{Area, Length, Volume};

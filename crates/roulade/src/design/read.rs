@@ -63,6 +63,13 @@ impl<D: uom::si::Dimension + ?Sized> FromSi for Quantity<D, SI<f64>, f64> {
     }
 }
 
+impl<Q> Slot<Q> {
+    /// The number of its input.
+    pub(super) fn number(self) -> usize {
+        self.0
+    }
+}
+
 impl<Q: FromSi> Slot<Q> {
     pub(super) fn of(self, values: &[f64]) -> Q {
         // A slot is made only together with its input, so the number is always there; NaN would be refused later.
@@ -193,14 +200,19 @@ impl Reader {
 
     /// Complains of keys nobody knows.
     pub(super) fn unknown(&mut self, place: &str, unknown: &Unknown, keys: &[&str]) {
-        for key in unknown.keys() {
-            let expected = match nearest(key, keys.iter().copied()) {
-                Some(near) => format!("perhaps \"{near}\" was meant"),
-                None => format!("known here: {}", keys.join(", ")),
-            };
-            let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
-            self.problems.push(Problem::new(path, "a key that is not known here", expected));
-        }
+        unknown_keys(&mut self.problems, place, unknown, keys);
+    }
+}
+
+/// Complains of keys nobody knows.
+pub(crate) fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
+    for key in unknown.keys() {
+        let expected = match nearest(key, keys.iter().copied()) {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("known here: {}", keys.join(", ")),
+        };
+        let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
+        problems.push(Problem::new(path, "a key that is not known here", expected));
     }
 }
 

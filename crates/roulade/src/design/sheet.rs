@@ -9,6 +9,7 @@ pub use json::parse;
 pub use shape::Shape;
 
 use super::Place;
+use super::lead::{FeedKind, NegativeAt, Welded};
 use crate::known::Origin;
 use crate::material::Role;
 use serde::ser::{Serialize, SerializeMap, Serializer};
@@ -120,6 +121,8 @@ section! {
         electrolyte: Electrolyte,
         /// Where charge and discharge end.
         voltage: Voltage,
+        /// How the current leaves the foils and reaches the terminals.
+        current_path: CurrentPath,
         /// The whole cell on the balance.
         cell_mass: Entry,
         /// Materials of the user's own, or other figures for materials of the table.
@@ -278,6 +281,10 @@ section! {
         first_cycle_efficiency: Entry,
         /// How far its coating reaches past the cathode's at each edge.
         overhang: Entry,
+        /// How much thicker the coating is when its host is full of lithium than free of it; from the mix where left out.
+        swelling: Entry,
+        /// Share of the host's growth that the pores take up, where the swelling follows from the mix.
+        into_pores: Entry,
         /// Foil beyond the coating at the connected edge, as cut.
         bare_edge: Entry,
         /// Axial height of the folded foil edge outside the separator.
@@ -330,6 +337,70 @@ section! {
 }
 
 section! {
+    /// How the current leaves the foils and reaches the terminals.
+    CurrentPath {
+        /// Rate at which the cell is loaded: 1 C empties it in an hour.
+        rate: Entry,
+        /// Temperature of the metals.
+        temperature: Entry,
+        /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
+        areal_resistance: Entry,
+        /// The same for the whole cell, in the place of the areal figure.
+        electrochemical: Entry,
+        /// From the upper plate, or the cathode's tabs, to the positive terminal.
+        lid: Entry,
+        /// Where the current leaves the can: at its top, after the whole wall, or at its bottom.
+        negative_at: NegativeAt,
+        /// From the cathode's foil to the lid.
+        cathode: Lead,
+        /// From the anode's foil to the can.
+        anode: Lead,
+    }
+}
+
+section! {
+    /// How one foil is connected.
+    Lead {
+        /// Along one whole edge or by tabs; tabs where the foil has no folded edge.
+        feed: FeedKind,
+        /// The tabs, from the core outwards.
+        tabs: Vec<Tab>,
+        /// Resistance of the pressed and welded edge, or of the tabs' welds on the foil, all together.
+        joint: Entry,
+        /// The part that gathers the edge; a metal part on that side called "... collector ..." where left out.
+        plate: String,
+        /// Weld spots of the edge on the plate or the can, or of the tabs on the can or the lid.
+        spots: Entry,
+        /// Radius of one spot.
+        spot_radius: Entry,
+        /// Radius of the ring on which the spots of the edge lie.
+        ring_radius: Entry,
+        /// The same as a share of the bore's radius.
+        ring: Entry,
+        /// Radius of the weld in the middle by which plate or tabs pass the current on.
+        pick_up_radius: Entry,
+    }
+}
+
+section! {
+    /// A strip of metal on the foil.
+    Tab {
+        /// Its middle, as a share of the foil's length from the core.
+        at: Entry,
+        /// Its width along the foil.
+        width: Entry,
+        /// Its thickness.
+        thickness: Entry,
+        /// Its length past the foil.
+        length: Entry,
+        /// Its metal: a material of the table.
+        material: String,
+        /// Across the whole width of the foil or at its edge alone.
+        welded: Welded,
+    }
+}
+
+section! {
     /// A material of the user's own, or other figures for one of the table.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["name"])))]
     Material {
@@ -343,6 +414,10 @@ section! {
         capacity: Entry,
         /// First-cycle efficiency.
         first_cycle_efficiency: Entry,
+        /// Resistivity of a metal at 20 °C.
+        resistivity: Entry,
+        /// Volume that a host gains from free of lithium to full.
+        expansion: Entry,
         /// Half-cell potential: pairs of stoichiometry and volts against lithium.
         curve: Vec<(f64, f64)>,
         /// Anything worth keeping.
@@ -364,6 +439,11 @@ section! {
     }
 }
 
+// Below the macro, which they use.
+mod drawn;
+mod sizes;
 mod worth;
 
+pub use drawn::{Drawn, Leaning};
+pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
 pub use worth::{Changes, NamedChange, PriceList, Prices, WorthQuestion};

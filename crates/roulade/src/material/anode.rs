@@ -2,7 +2,8 @@
 
 use super::Form::{Exp, Polynomial, Sum, Tanh};
 use super::cathode::{CHEN, CHEN_DOI, MOHTAT, MOHTAT_DOI};
-use super::figure::{Figure, Status, capacities, densities, density, range};
+use super::figure::{Figure, MILLIAMPERE_HOUR_PER_GRAM, Status, capacities, densities, density, range};
+use super::table::Expansion;
 use super::{Form, Grade, Half, Material, Role};
 
 const EFFICIENCY: &str = "typical half-cell values";
@@ -41,6 +42,16 @@ pub(super) const GRAPHITE: Material = Material {
         grade: Grade::A,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: Some(Expansion {
+        volume: Figure::memory(
+            range(0.123, 0.132),
+            "lattice constants of graphite and LiC6 give 12.3 to 12.7 %; 13.2 % measured by Schweidler et al., J. \
+             Phys. Chem. C (2018)",
+        )
+        .doi("10.1021/acs.jpcc.8b01873"),
+        at: 371.9 * MILLIAMPERE_HOUR_PER_GRAM,
+    }),
 };
 
 const GRAPHITE_SILICON_OXIDE_WINDOW: (f64, f64) = (0.0279, 0.9014);
@@ -89,6 +100,11 @@ pub(super) const GRAPHITE_SILICON_OXIDE: Material = Material {
         grade: Grade::A,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: Some(Expansion {
+        volume: Figure::assumed(range(0.15, 0.28), "graphite with some 2 to 10 % of silicon oxide"),
+        at: MOST_LITHIUM * FARADAY / 2230.0,
+    }),
 };
 
 /// The delithiation curve. Its window stands for whatever part of the capacity the design uses, hence the wide range:
@@ -120,6 +136,16 @@ pub(super) const SILICON: Material = Material {
         grade: Grade::C,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: Some(Expansion {
+        volume: Figure::computed(
+            range(2.77, 2.81),
+            "3.75 Li at 8.9 mL per mole, a rule of Obrovac and Chevrier, Chem. Rev. 114 (2014) 11444, from memory; and \
+             cubic cells of 5.43102 and 10.6852 Å of silicon and Li15Si4, from memory",
+        )
+        .doi("10.1021/cr500207g"),
+        at: 3578.6 * MILLIAMPERE_HOUR_PER_GRAM,
+    }),
 };
 
 /// Not prelithiated; no curve of its own.
@@ -136,4 +162,12 @@ pub(super) const SILICON_OXIDE: Material = Material {
     first_cycle_efficiency: Some(Figure::memory(range(0.70, 0.78), EFFICIENCY)),
     half: None,
     stand_in: Some("silicon"),
+    conduction: None,
+    expansion: Some(Expansion {
+        volume: Figure::memory(
+            range(1.2, 1.6),
+            "textbook values; 4 SiO + 15.25 Li -> 3 Li3.75Si + Li4SiO4 would gain 127 %",
+        ),
+        at: 1710.0 * MILLIAMPERE_HOUR_PER_GRAM,
+    }),
 };

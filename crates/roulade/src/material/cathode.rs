@@ -59,6 +59,8 @@ pub(super) const NMC811: Material = Material {
         grade: Grade::A,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 /// No curve of its own.
@@ -72,6 +74,8 @@ pub(super) const NMC622: Material = Material {
     first_cycle_efficiency: Some(layered(0.87, 0.90)),
     half: None,
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 const NMC532_WINDOW: (f64, f64) = (0.0335, 0.8907);
@@ -108,6 +112,8 @@ pub(super) const NMC532: Material = Material {
         grade: Grade::A,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 /// No curve of its own, and no efficiency known.
@@ -125,6 +131,8 @@ pub(super) const NMC111: Material = Material {
     first_cycle_efficiency: None,
     half: None,
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 /// The curve is on the crystal's scale, so its window times the crystal's capacity is the capacity to 4.20 V; 190 to
@@ -158,6 +166,8 @@ pub(super) const NCA: Material = Material {
         grade: Grade::B,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 /// The simple form: the one with powers (Safari, Delacourt, 2011) has two terms near 2000 V that cancel, and lies
@@ -193,6 +203,8 @@ pub(super) const LFP: Material = Material {
         grade: Grade::B,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };
 
 /// The curve is on the crystal's scale, so its window times the crystal's capacity is the capacity.
@@ -222,4 +234,6 @@ pub(super) const LCO: Material = Material {
         grade: Grade::B,
     }),
     stand_in: None,
+    conduction: None,
+    expansion: None,
 };

@@ -83,7 +83,7 @@ pub fn cited(source: &str, doi: Option<&str>, status: Status) -> String {
 /// g/cm³ in kg/m³.
 const GRAM_PER_CUBIC_CENTIMETRE: f64 = 1000.0;
 /// mAh/g in C/kg.
-const MILLIAMPERE_HOUR_PER_GRAM: f64 = 3600.0;
+pub(super) const MILLIAMPERE_HOUR_PER_GRAM: f64 = 3600.0;
 
 /// A density in g/cm³, taken as it stands.
 pub(super) const fn density(value: f64) -> Known {
@@ -113,8 +113,13 @@ pub(super) const fn capacities(low: f64, high: f64) -> Known {
     range(low * MILLIAMPERE_HOUR_PER_GRAM, high * MILLIAMPERE_HOUR_PER_GRAM)
 }
 
+/// A resistivity somewhere between two bounds in nΩ·m.
+pub(super) const fn resistivities(low: f64, high: f64) -> Known {
+    range(low * 1e-9, high * 1e-9)
+}
+
 /// A number taken as it stands.
-const fn exact(value: f64) -> Known {
+pub(super) const fn exact(value: f64) -> Known {
     Known { value, spread: Spread::Exact }
 }
 

@@ -1,6 +1,7 @@
 //! Everything in a cell that stores no charge.
 
-use super::figure::{Figure, densities, density, density_within};
+use super::figure::{Figure, densities, density, density_within, exact, range, resistivities};
+use super::table::Conduction;
 use super::{Material, Role};
 
 const ELEMENTS: &str = "element table shipped with two general-purpose periodic-table packages";
@@ -23,6 +24,18 @@ const fn inactive(
         first_cycle_efficiency: None,
         half: None,
         stand_in: None,
+        conduction: None,
+        expansion: None,
+    }
+}
+
+const TWO_TABLES: &str = "encyclopaedia table of resistivities and engineering table of resistivities";
+const ELEMENTS_AND_TABLE: &str = "element table and encyclopaedia table of resistivities";
+
+impl Material {
+    /// With how it conducts.
+    const fn conducting(self, at_20: Figure, per_kelvin: Figure) -> Self {
+        Self { conduction: Some(Conduction { at_20, per_kelvin }), ..self }
     }
 }
 
@@ -85,19 +98,31 @@ pub(super) const CARBON_NANOTUBES: Material = inactive(
     Figure::memory(densities(1.7, 2.1), HANDBOOK),
 );
 
+/// From the pure element to the annealed standard.
 pub(super) const COPPER: Material =
-    inactive("copper", &["Cu"], Role::Metal, Some("Cu"), Figure::read(density(8.96), ELEMENTS));
+    inactive("copper", &["Cu"], Role::Metal, Some("Cu"), Figure::read(density(8.96), ELEMENTS)).conducting(
+        Figure::read(resistivities(16.8, 17.24), TWO_TABLES),
+        Figure::read(range(0.0039, 0.004_29), TWO_TABLES),
+    );
 
+/// From the pure element to foil of a common grade.
 pub(super) const ALUMINIUM: Material = inactive(
     "aluminium",
     &["aluminum", "Al"],
     Role::Metal,
     Some("Al"),
     Figure::read(density(2.699), ELEMENTS),
+)
+.conducting(
+    Figure::read(resistivities(26.5, 28.2), TWO_TABLES),
+    Figure::read(range(0.0038, 0.0039), TWO_TABLES),
 );
 
 pub(super) const NICKEL: Material =
-    inactive("nickel", &["Ni"], Role::Metal, Some("Ni"), Figure::read(density(8.902), ELEMENTS));
+    inactive("nickel", &["Ni"], Role::Metal, Some("Ni"), Figure::read(density(8.902), ELEMENTS)).conducting(
+        Figure::read(resistivities(69.3, 69.9), ELEMENTS_AND_TABLE),
+        Figure::read(range(0.006, 0.0062), "encyclopaedia table of resistivities and a web table"),
+    );
 
 /// Also for nickel-plated steel: 1 to 3 µm of nickel on each side of 0.2 to 0.4 mm add at most 0.4 % to the density.
 pub(super) const STEEL: Material = inactive(
@@ -106,6 +131,10 @@ pub(super) const STEEL: Material = inactive(
     Role::Metal,
     None,
     Figure::read(density(7.872), "materials data sheets of AISI 1008 and 1010 (three copies agree)"),
+)
+.conducting(
+    Figure::read(exact(143e-9), "encyclopaedia table and materials data sheets of AISI 1008 and 1010"),
+    Figure::memory(exact(0.005), "as iron, 0.005 to 0.0064 in two tables"),
 );
 
 pub(super) const ALUMINIUM_3003: Material = inactive(
@@ -114,6 +143,10 @@ pub(super) const ALUMINIUM_3003: Material = inactive(
     Role::Metal,
     None,
     Figure::read(density(2.73), "supplier data sheets to EN 573-3 (six copies agree)"),
+)
+.conducting(
+    Figure::read(resistivities(34.0, 40.0), "data sheets and a materials table, soft to hard"),
+    Figure::assumed(exact(0.0038), "as aluminium"),
 );
 
 pub(super) const POLYETHYLENE: Material = inactive(

@@ -18,4 +18,4 @@ pub use blend::blend;
 pub use curve::Curve;
 pub use figure::{Figure, Status, cited};
 pub use form::Form;
-pub use table::{Grade, Half, MATERIALS, Material, Role, find, nearest};
+pub use table::{Conduction, Expansion, Grade, Half, MATERIALS, Material, Role, find, nearest};

@@ -92,6 +92,29 @@ pub struct Material {
     pub half: Option<Half>,
     /// Material whose half-cell potential stands in where it has none of its own: an assumption, said where it is used.
     pub stand_in: Option<&'static str>,
+    /// How a metal conducts.
+    pub conduction: Option<Conduction>,
+    /// How a host swells as it takes up lithium.
+    pub expansion: Option<Expansion>,
+}
+
+/// How a metal conducts: `ρ(T) = ρ₂₀·(1 + α·(T − 20 °C))`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conduction {
+    /// Resistivity at 20 °C, Ω·m.
+    pub at_20: Figure,
+    /// Temperature coefficient α at 20 °C, 1/K.
+    pub per_kelvin: Figure,
+}
+
+/// How a host swells. A host that takes up less lithium swells by as much less: the volume of lithium in it is the
+/// same for every atom.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Expansion {
+    /// Volume gained from free of lithium to full, over the volume free of lithium.
+    pub volume: Figure,
+    /// Capacity that "full" stands for, C/kg.
+    pub at: f64,
 }
 
 impl Material {

@@ -109,6 +109,11 @@ impl Roll {
         self.cathode.turns()
     }
 
+    /// Turns of anode after the cathode ends.
+    pub fn anode_tail(&self) -> f64 {
+        self.anode.end - self.cathode.end
+    }
+
     /// Turns of the whole web, separators included, tape not.
     pub fn web_turns(&self) -> f64 {
         self.separators.end

@@ -25,12 +25,15 @@ const ORDINARY: [(&str, &str); 5] = [
 ];
 
 /// Keys of which some stand in the place of others: whether one is there decides how the others are read.
-pub(super) const INSTEAD: [&[&str]; 5] = [
+pub(super) const INSTEAD: [&[&str]; 8] = [
     &["cathode.width", "head_space"],
     &["winding.radial_gap", "winding.cathode_length", "winding.anode_length", "winding.anode_tail"],
     &["cathode.loading", "cathode.thickness", "cathode.porosity"],
     &["anode.loading", "anode.thickness", "anode.porosity", "anode.n_to_p"],
     &["electrolyte.excess", "electrolyte.mass"],
+    &["current_path.areal_resistance", "current_path.electrochemical"],
+    &["current_path.cathode.ring", "current_path.cathode.ring_radius"],
+    &["current_path.anode.ring", "current_path.anode.ring_radius"],
 ];
 
 /// A step on the way to an entry.
@@ -325,7 +328,13 @@ fn uses(sheet: &Value, material: &str) -> bool {
     let named = |value: &Value| {
         value.get("material").and_then(Value::as_str).is_some_and(|m| canonical(m) == material)
     };
-    let listed = [&["parts"][..], &["cathode", "mix"], &["anode", "mix"]];
+    let listed = [
+        &["parts"][..],
+        &["cathode", "mix"],
+        &["anode", "mix"],
+        &["current_path", "cathode", "tabs"],
+        &["current_path", "anode", "tabs"],
+    ];
     let ordinary = |(key, default): &(&str, &str)| {
         let found = key.split('.').try_fold(sheet, |at, key| at.get(key)).and_then(Value::as_str);
         canonical(found.unwrap_or(default)) == material

@@ -2,7 +2,8 @@
 
 use super::between::{Between, Edit, INSTEAD, covers, item};
 use crate::design::defaults::FIELDS;
-use crate::design::sheet::Changes;
+use crate::design::sheet::{Changes, NamedChange};
+use crate::design::unknown_keys;
 use crate::material::Role;
 use crate::problem::{Problem, Problems, nearest, shortened};
 
@@ -23,6 +24,7 @@ pub struct Change {
 ///   belongs to it; where several or none did, they are changes of their own.
 /// - A recipe moves as one: binders, conductive additives, loading, thickness and porosity of a coating. Its active
 ///   material is another change, and so is a further host, silicon say.
+/// - The current path is one change; with another plate, or tabs in the place of an edge, it belongs to the hardware.
 /// - Foils, separator, winding, electrolyte, voltage window, and each side of the can are one change each.
 pub fn automatic(between: &Between) -> Vec<Change> {
     let hardware = hardware(between);
@@ -58,6 +60,9 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
     let (rank, name) = match key {
         "cathode.width" | "head_space" => (CLOSES, "coated width"),
         "parts" => (0, "hardware"),
+        // Other leads and other hardware are one piece of work.
+        _ if covers("current_path", key) && leads_differ(between) => (CLOSES, "current path"),
+        _ if covers("current_path", key) => (17, "current path"),
         _ if key.ends_with("fold_height") || key.ends_with("bare_edge") => (CLOSES, "folded edges"),
         // The empty can on the balance is that of its size, wall, bottom and metal together.
         _ if whole_can && key.starts_with("can.") => (2, "can"),
@@ -71,13 +76,19 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
         "anode.overhang" => (14, "anode overhang"),
         _ if covers("separator", key) => (15, "separator"),
         _ if covers("electrolyte", key) => (16, "electrolyte"),
-        _ if covers("voltage", key) => (17, "voltage window"),
+        _ if covers("voltage", key) => (18, "voltage window"),
         _ if covers("cathode", key) || covers("anode", key) || covers("materials", key) => {
             return recipe(between, key);
         }
-        other => (19, other.split(['.', '[']).next().unwrap_or(other)),
+        other => (20, other.split(['.', '[']).next().unwrap_or(other)),
     };
     (rank, name.to_owned())
+}
+
+/// Whether the foils are connected otherwise: by another plate, along an edge instead of by tabs.
+fn leads_differ(between: &Between) -> bool {
+    let decides = |key: &str| [".plate", ".feed", ".tabs"].iter().any(|end| key.ends_with(end));
+    between.edits().iter().any(|edit| covers("current_path", &edit.key) && decides(&edit.key))
 }
 
 /// Whether an entry of a mix, or of the materials, belongs to an active material or to the coating process.
@@ -97,7 +108,7 @@ fn recipe(between: &Between, key: &str) -> (u8, String) {
             Some(Role::Cathode) => return owned(CATHODE),
             Some(Role::Anode) if minor(name) => return further(name),
             Some(Role::Anode) => return owned(ANODE),
-            _ if !of_mix => return (18, format!("figures of {name}")),
+            _ if !of_mix => return (19, format!("figures of {name}")),
             _ => {}
         },
         _ => {}
@@ -190,10 +201,10 @@ fn edit_numbers(edits: &[Edit], beginning: &str) -> Vec<usize> {
 pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Problems> {
     let mut problems = Problems::default();
     let mut own: Vec<(Change, String)> = Vec::new();
-    super::unknown(&mut problems, "", &wanted.unknown, Changes::KEYS);
+    unknown_keys(&mut problems, "", &wanted.unknown, Changes::KEYS);
     for (n, named) in wanted.changes.iter().flatten().enumerate() {
         let place = format!("changes[{n}]");
-        super::unknown(&mut problems, &place, &named.unknown, crate::design::sheet::NamedChange::KEYS);
+        unknown_keys(&mut problems, &place, &named.unknown, NamedChange::KEYS);
         let name = named.name.as_deref().unwrap_or_default().trim().to_owned();
         if name.is_empty() {
             problems.push(Problem::new(format!("{place}.name"), "nothing", "every change has a name"));

@@ -17,19 +17,18 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::compare::{Joint, Kinship};
-use crate::design::sheet::{Changes, Prices, Sheet, Unknown};
-use crate::design::{Blends, Draft};
+use crate::design::sheet::{Changes, Prices, Sheet};
+use crate::design::{Blends, Draft, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
-use crate::known::{Known, Spread};
+use crate::known::Known;
 use crate::many::Hands;
-use crate::maths;
-use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
+use crate::spread::deviate::Stream;
+use crate::spread::sample::Sampler;
 use between::covers;
 use game::{MOST, Orders, Weights};
 use price::Bill;
-use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::{Rng, SeedableRng};
 use std::collections::BTreeMap;
 
 /// Pairs of cells that are drawn where nothing is said.
@@ -267,8 +266,11 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
     let (told, answered) = if question.draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
+        let sampler = Sampler::new(joint.known(), joint.correlation());
         let drawn = hands.each(question.draws as usize, |i| {
-            let values = draw(joint.known(), question.seed, i);
+            // A stream of its own for each draw: who draws it changes no bit.
+            let mut values = sampler.best().to_vec();
+            sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);
             game.at(&joint.split(&values), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
@@ -326,7 +328,7 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
         problems.push(Problem::new("draws", found, format!("0 for first order, or 2 to {MOST_DRAWS} draws")));
     }
     if let Some(prices) = question.prices {
-        unknown(&mut problems, "prices", &prices.unknown, Prices::KEYS);
+        unknown_keys(&mut problems, "prices", &prices.unknown, Prices::KEYS);
         let none = |list: &Option<crate::design::sheet::PriceList>| {
             list.as_ref().is_none_or(|list| list.0.is_empty())
         };
@@ -336,18 +338,6 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
         }
     }
     problems.or_else_ok(())
-}
-
-/// Complains of keys that a list does not know.
-pub(crate) fn unknown(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
-    for key in unknown.keys() {
-        let expected = match nearest(key, keys.iter().copied()) {
-            Some(near) => format!("perhaps \"{near}\" was meant"),
-            None => format!("known here: {}", keys.join(", ")),
-        };
-        let place = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
-        problems.push(Problem::new(place, "a key that is not known here", expected));
-    }
 }
 
 /// Figures that both cells have.
@@ -610,32 +600,6 @@ fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Told> {
         }
     };
     best.iter().enumerate().map(told).collect()
-}
-
-/// One set of values of all inputs: the same for the same seed and number, whoever draws it.
-fn draw(known: &[Known], seed: u32, number: usize) -> Vec<f64> {
-    // A stream of its own for each draw; the generator's seeding scatters neighbouring numbers.
-    let mut random = Pcg64Mcg::seed_from_u64(u64::from(seed) << 32 | number as u64);
-    let mut uniform = || (random.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0);
-    let mut values = Vec::with_capacity(known.len());
-    for known in known {
-        values.push(match known.spread {
-            Spread::Exact => known.value,
-            Spread::Range { low, high } => low + (high - low) * uniform(),
-            Spread::Standard(u) => {
-                // G. Marsaglia and T. A. Bray, SIAM Review 6 (1964) 260–264, from memory: a point in the unit circle.
-                let normal = loop {
-                    let (x, y) = (2.0 * uniform() - 1.0, 2.0 * uniform() - 1.0);
-                    let square = x * x + y * y;
-                    if square > 0.0 && square < 1.0 {
-                        break x * (-2.0 * maths::ln(square) / square).sqrt();
-                    }
-                };
-                known.value + u * normal
-            }
-        });
-    }
-    values
 }
 
 #[cfg(test)]

@@ -80,7 +80,7 @@ fn what_stands_alike_is_no_change() {
     assert_eq!(automatic(&sheet(), &same), []);
     let (a, b) = (read(&sheet()), read(&same));
     let found = of(&ask(&a, &b), &alone()).unwrap();
-    assert_eq!((found.corners, found.figures.len()), (1, 6));
+    assert_eq!((found.corners, found.figures.len()), (1, 7));
     assert!(found.figures.iter().all(|shared| shared.whole.value == 0.0));
     let text = WorthAnswer::of(&ask(&a, &b), &alone()).unwrap().answer.text;
     assert!(text.starts_with("by hand and another do not differ"), "{text}");

@@ -5,6 +5,7 @@ use super::materials::{HalfCell, Materials, Used};
 use crate::design::blueprint::{Component, Electrode, Potential};
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Entry, Sheet};
+use crate::design::swelling::{Silicon, Swelling};
 use crate::known::Known;
 use crate::material::{self, Role};
 use crate::problem::Problem;
@@ -25,6 +26,9 @@ pub(super) struct Coating {
     efficiency: Option<Slot<Ratio>>,
     bare_edge: Option<Slot<Length>>,
     fold_height: Slot<Length>,
+    /// Strain of the coating with its host full, where it was given.
+    strain: Option<Slot<Ratio>>,
+    into_pores: Option<Slot<Ratio>>,
     /// Curve at the best values; made anew only where shares or capacities are shifted.
     blended: Option<(Vec<f64>, Potential)>,
     pub(super) remarks: Vec<String>,
@@ -55,6 +59,8 @@ struct Common<'a> {
     efficiency: Option<&'a Entry>,
     bare_edge: Option<&'a Entry>,
     fold_height: Option<&'a Entry>,
+    swelling: Option<&'a Entry>,
+    into_pores: Option<&'a Entry>,
 }
 
 impl Coating {
@@ -74,6 +80,8 @@ impl Coating {
             efficiency: c.first_cycle_efficiency.as_ref(),
             bare_edge: c.bare_edge.as_ref(),
             fold_height: c.fold_height.as_ref(),
+            swelling: None,
+            into_pores: None,
         }
         .read(r, materials)
     }
@@ -94,8 +102,15 @@ impl Coating {
             efficiency: a.first_cycle_efficiency.as_ref(),
             bare_edge: a.bare_edge.as_ref(),
             fold_height: a.fold_height.as_ref(),
+            swelling: a.swelling.as_ref(),
+            into_pores: a.into_pores.as_ref(),
         }
         .read(r, materials)
+    }
+
+    /// The input that takes what the other shares leave, whatever is written in it.
+    pub(super) fn gives_way(&self) -> Option<usize> {
+        self.mix.get(self.rest).map(|(_, slot)| slot.number())
     }
 
     /// Without a nominal voltage every host needs a curve.
@@ -172,6 +187,43 @@ impl Coating {
             bare_edge,
             fold_height,
         }
+    }
+
+    /// How this coating, an anode's, swells; nothing where that is not known.
+    pub(super) fn swelling(&self, v: &[f64], electrode: &Electrode) -> Option<Swelling> {
+        if let Some(strain) = self.strain {
+            return Some(Swelling { strain: strain.of(v).value, silicon: None });
+        }
+        let free = (1.0 - self.into_pores?.of(v).value) * (1.0 - electrode.porosity().value);
+        let (mut growth, mut solid) = (0.0, 0.0);
+        // Share, expansion and density of the host that swells most and of the largest other one.
+        let (mut most, mut other): (Option<[f64; 3]>, Option<[f64; 3]>) = (None, None);
+        for ((used, _), component) in self.mix.iter().zip(electrode.mix.iter()) {
+            let (share, density) = (component.share, component.density.value);
+            solid += share / density;
+            let Some(host) = &used.host else { continue };
+            let window = host.half.as_ref().map_or(1.0, |half| half.curve.window().1 - half.curve.window().0);
+            let expansion = host.expansion.as_ref()?.of(v, host.capacity.of(v) / window);
+            growth += share * expansion / density;
+            let mut this = Some([share, expansion, density]);
+            if most.is_none_or(|[_, largest, _]| expansion > largest) {
+                std::mem::swap(&mut most, &mut this);
+            }
+            if let Some(host) = this
+                && other.is_none_or(|[largest, ..]| host[0] > largest)
+            {
+                other = Some(host);
+            }
+        }
+        let silicon =
+            most.zip(other).map(|([share, e_most, rho_most], [rest, e_other, rho_other])| Silicon {
+                share,
+                most: share + rest,
+                free,
+                growth: (growth, e_most / rho_most - e_other / rho_other),
+                solid: (solid, 1.0 / rho_most - 1.0 / rho_other),
+            });
+        Some(Swelling { strain: free * growth / solid, silicon })
     }
 
     fn loading_and_thickness(
@@ -274,9 +326,12 @@ impl Common<'_> {
             efficiency: r.optional(path("first_cycle_efficiency").as_str(), self.efficiency),
             bare_edge: r.optional(path("bare_edge").as_str(), self.bare_edge),
             fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
+            strain: None,
+            into_pores: None,
             blended: None,
             remarks: Vec::new(),
         };
+        self.swelling(r, &mut coating);
         let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
         if r.problems.0.is_empty() {
             let at = coating.host_shares(&values, &coating.shares(&values));
@@ -284,6 +339,25 @@ impl Common<'_> {
             self.agree(r, &mut coating, &values);
         }
         coating
+    }
+
+    /// The anode's swelling: given, or from its hosts, where all of them say how they swell.
+    fn swelling(&self, r: &mut Reader, coating: &mut Coating) {
+        if self.role != Role::Anode {
+            return;
+        }
+        if self.swelling.is_some() && self.into_pores.is_some() {
+            r.problems.push(Problem::new(
+                "anode.into_pores",
+                "a share of the pores beside the swelling",
+                "the swelling says what the pores leave: leave it out",
+            ));
+        }
+        coating.strain = r.optional("anode.swelling", self.swelling);
+        let hosts = || coating.mix.iter().filter_map(|(used, _)| used.host.as_ref());
+        if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
+            coating.into_pores = Some(r.entry("anode.into_pores", self.into_pores));
+        }
     }
 
     /// Components, and the number of the one that takes the rest.

@@ -62,6 +62,10 @@ impl Hardware {
         Self { parts, remarks }
     }
 
+    pub(super) fn filled(&self) -> Vec<bool> {
+        self.parts.iter().map(|part| matches!(part.bulk, Bulk::Filling(..))).collect()
+    }
+
     pub(super) fn at(&self, v: &[f64], bore: Area) -> Arc<[Part]> {
         self.parts
             .iter()

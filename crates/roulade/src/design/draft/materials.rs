@@ -1,12 +1,13 @@
 //! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
 
+use crate::design::lead::Metal;
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Sheet};
 use crate::known::Known;
 use crate::material::{self, Curve, Figure, Grade, Role};
 use crate::notation;
 use crate::problem::{Problem, shortened};
-use crate::units::{MassDensity, Ratio, SpecificCharge, Unit};
+use crate::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
 use std::sync::Arc;
 
 /// The numbers of one material as inputs.
@@ -24,6 +25,22 @@ pub(super) struct Host {
     pub(super) capacity: Slot<SpecificCharge>,
     pub(super) efficiency: Slot<Ratio>,
     pub(super) half: Option<HalfCell>,
+    pub(super) expansion: Option<Expansion>,
+}
+
+/// Volume that a host gains from free of lithium to full.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Expansion {
+    volume: Slot<Ratio>,
+    /// The capacity that "full" stands for, C/kg; absent where it is this host's own.
+    at: Option<f64>,
+}
+
+impl Expansion {
+    /// For a host that takes up `capacity` from stoichiometry 0 to 1.
+    pub(super) fn of(&self, v: &[f64], capacity: SpecificCharge) -> f64 {
+        self.volume.of(v).value * self.at.map_or(1.0, |at| capacity.value / at)
+    }
 }
 
 /// Its half-cell curve.
@@ -33,12 +50,26 @@ pub(super) struct HalfCell {
     pub(super) as_assembled: f64,
 }
 
+/// How a metal conducts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct MetalSlot {
+    resistivity: Slot<ElectricalResistivity>,
+    per_kelvin: f64,
+}
+
+impl MetalSlot {
+    pub(super) fn of(self, v: &[f64]) -> Metal {
+        Metal { at_20: self.resistivity.of(v), per_kelvin: self.per_kelvin }
+    }
+}
+
 /// The materials met so far.
 #[derive(Debug)]
 pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
     used: Vec<Used>,
     densities: Vec<(String, Slot<MassDensity>)>,
+    metals: Vec<(String, MetalSlot)>,
     pub(super) remarks: Vec<String>,
 }
 
@@ -54,7 +85,7 @@ impl<'a> Materials<'a> {
                 ));
             }
         }
-        Self { own, used: Vec::new(), densities: Vec::new(), remarks: Vec::new() }
+        Self { own, used: Vec::new(), densities: Vec::new(), metals: Vec::new(), remarks: Vec::new() }
     }
 
     /// Density alone, of a material that holds no lithium. `place` names the entry that asks for it.
@@ -77,6 +108,47 @@ impl<'a> Materials<'a> {
             table.map(|t| t.density),
         );
         self.densities.push((canonical, slot));
+        slot
+    }
+
+    /// Whether a material conducts like a metal.
+    pub(super) fn conducts(&self, name: &str) -> bool {
+        material::find(name).is_some_and(|table| table.conduction.is_some())
+            || self.own_entry(&canonical(name)).is_some_and(|(_, own)| own.resistivity.is_some())
+    }
+
+    /// How a metal conducts; `usual`, a metal of the table, where nothing is known of it.
+    pub(super) fn metal(&mut self, r: &mut Reader, name: &str, usual: &str) -> MetalSlot {
+        let mut name = canonical(name);
+        if !self.conducts(&name) {
+            // A material that nobody knows was complained of where its density was asked for.
+            if self.own_entry(&name).is_some() || material::find(&name).is_some() {
+                let remark = format!(
+                    "{name} has no resistivity here; that of {usual} stands in for the current path."
+                );
+                if !self.remarks.contains(&remark) {
+                    self.remarks.push(remark);
+                }
+            }
+            usual.clone_into(&mut name);
+        }
+        if let Some((_, slot)) = self.metals.iter().find(|(known, _)| *known == name) {
+            return *slot;
+        }
+        let table = material::find(&name).and_then(|table| table.conduction);
+        let resistivity = figure(
+            r,
+            &name,
+            self.own_entry(&name).and_then(|(i, m)| Some((i, "resistivity", m.resistivity.as_ref()?))),
+            "resistivity",
+            Unit::NanoohmMetre,
+            table.map(|conduction| conduction.at_20),
+        );
+        // A metal of the sheet's own is taken to warm like the usual one.
+        let warms = table.or_else(|| material::find(usual)?.conduction);
+        let slot =
+            MetalSlot { resistivity, per_kelvin: warms.map_or(0.0, |warms| warms.per_kelvin.known.value) };
+        self.metals.push((name, slot));
         slot
     }
 
@@ -149,7 +221,7 @@ impl<'a> Materials<'a> {
             },
             None => table.and_then(|t| self.half_of(t)),
         };
-        Host { capacity, efficiency, half }
+        Host { capacity, efficiency, half, expansion: expansion(r, name, table, own) }
     }
 
     /// The table's curve, or the one that stands in for it; either with a remark where it is not well attested.
@@ -180,6 +252,23 @@ impl<'a> Materials<'a> {
             .enumerate()
             .find(|(_, m)| m.name.as_deref().is_some_and(|n| self::canonical(n) == canonical))
     }
+}
+
+/// How a host of the anode swells; nothing where neither sheet nor table says it.
+fn expansion(
+    r: &mut Reader,
+    name: &str,
+    table: Option<&'static material::Material>,
+    own: Option<(usize, &sheet::Material)>,
+) -> Option<Expansion> {
+    let own = own.and_then(|(i, m)| Some((i, "expansion", m.expansion.as_ref()?)));
+    let of_table = table.and_then(|t| t.expansion);
+    if own.is_none() && of_table.is_none() {
+        return None;
+    }
+    let at = of_table.filter(|_| own.is_none()).map(|expansion| expansion.at);
+    let volume = figure(r, name, own, "expansion", Unit::Percent, of_table.map(|expansion| expansion.volume));
+    Some(Expansion { volume, at })
 }
 
 /// One figure of a material: the sheet's own where it has one, the table's otherwise.

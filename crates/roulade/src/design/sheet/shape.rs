@@ -2,6 +2,7 @@
 
 use super::super::Place;
 use super::super::defaults::field;
+use super::super::lead::{FeedKind, NegativeAt, Welded};
 use super::super::read::example;
 use super::{Entry, Noted};
 use crate::known::Origin;
@@ -167,6 +168,24 @@ impl Shape for Place {
             ("in core", Self::InCore),
         ];
         word(&value, place, &words, problems)
+    }
+}
+
+impl Shape for FeedKind {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        word(&value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
+    }
+}
+
+impl Shape for Welded {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        word(&value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
+    }
+}
+
+impl Shape for NegativeAt {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        word(&value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
     }
 }
 

@@ -1,4 +1,4 @@
-//! How the uncertainty of inputs reaches the outputs: first order, after JCGM 100:2008, 5.1 and 5.2.
+//! First order: a straight line through the best values, after JCGM 100:2008, 5.1 and 5.2.
 //!
 //! Each input is moved up and down by its standard uncertainty and the outputs are computed anew (5.1.3, note 2);
 //! half the difference is that input's contribution. Inputs are independent of one another unless they are said to be

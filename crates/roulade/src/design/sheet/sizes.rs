@@ -1,0 +1,79 @@
+//! The questions of other sizes: a map over diameter and height, and a sweep along one input or two.
+
+use super::{Shape, Sheet, Unknown, shape};
+use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::Value;
+
+section! {
+    /// A stretch of one quantity.
+    Span {
+        /// Where it begins, with its unit.
+        from: String,
+        /// Where it ends, with its unit.
+        to: String,
+        /// How many steps it is walked in; one value more than steps.
+        steps: u32,
+    }
+}
+
+section! {
+    /// What stays as it is where a recipe goes into another can. What is left out stays as the sheet has it.
+    Hold {
+        /// Wall thickness, or "with the diameter".
+        wall: String,
+        /// Bottom thickness.
+        bottom: String,
+        /// Core diameter.
+        core_diameter: String,
+        /// Mean gap between roll and wall.
+        radial_gap: String,
+        /// Empty height above the roll.
+        head_space: String,
+        /// Masses and volumes of parts: "with the bore", or "as they are".
+        parts: String,
+    }
+}
+
+section! {
+    /// The recipe of a sheet in cans of other diameters and heights.
+    MapQuestion {
+        /// The sheet.
+        sheet: Sheet,
+        /// Outer diameters.
+        diameter: Span,
+        /// Outer heights.
+        height: Span,
+        /// What is held.
+        hold: Hold,
+        /// Figures, by id.
+        figures: Vec<String>,
+    }
+}
+
+section! {
+    /// One input of a sweep.
+    Along {
+        /// Its key in the sheet.
+        key: String,
+        /// Where it begins, with its unit.
+        from: String,
+        /// Where it ends, with its unit.
+        to: String,
+        /// How many steps it is walked in.
+        steps: u32,
+    }
+}
+
+section! {
+    /// A cell along one input, or over two.
+    SweepQuestion {
+        /// The sheet.
+        sheet: Sheet,
+        /// One input or two.
+        along: Vec<Along>,
+        /// What is held where the can changes its size; the sizes of the can are held to it without this too.
+        hold: Hold,
+        /// Figures, by id.
+        figures: Vec<String>,
+    }
+}

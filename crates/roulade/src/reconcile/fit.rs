@@ -1,0 +1,429 @@
+//! The most probable parameters, by Levenberg and Marquardt's method.
+//!
+//! Written here because the general crates at hand (`levenberg-marquardt` 0.15) build on another version of nalgebra, know
+//! no bounds, and give no state where they end early. After K. Levenberg, Q. Appl. Math. 2 (1944) 164,
+//! doi:10.1090/qam/10666, and D. W. Marquardt, J. SIAM 11 (1963) 431, doi:10.1137/0111030; damping as in K. Madsen, H. B.
+//! Nielsen, O. Tingleff, Methods for Non-Linear Least Squares Problems, Technical University of Denmark 2004 (from memory).
+//! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
+
+use super::loss::Loss;
+use super::posterior::{Ending, Last, Linear, Outcome, Parts, columns_without, outcome};
+use super::slope;
+use nalgebra::{DMatrix, DVector};
+use thiserror::Error;
+
+/// Steps after which the search is given up.
+const ITERATIONS: usize = 500;
+/// A cost that can fall by this part only is the lowest: the parameters are then within some 10⁻⁸ of their uncertainty.
+const LOWEST: f64 = 1e-16;
+/// So is a cost that can fall by this much only, whatever it is: a step of 10⁻¹⁰ standard uncertainties.
+const NOTHING: f64 = 1e-20;
+/// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
+/// promise no better.
+const ROUNDING: f64 = 1e-9;
+
+/// What is known of a parameter before any reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prior {
+    /// The best value, where the search starts.
+    pub value: f64,
+    /// Its standard uncertainty: infinite if nothing is known, zero if it is known exactly and shall not move.
+    pub u: f64,
+    /// The parameter is not below this; may be infinite.
+    pub low: f64,
+    /// The parameter is not above this; may be infinite.
+    pub high: f64,
+}
+
+impl Prior {
+    /// A value and its standard uncertainty, without bounds.
+    pub const fn new(value: f64, u: f64) -> Self {
+        Self { value, u, low: f64::NEG_INFINITY, high: f64::INFINITY }
+    }
+
+    /// Nothing is known; the search starts at a value.
+    pub const fn flat(start: f64) -> Self {
+        Self::new(start, f64::INFINITY)
+    }
+
+    /// The same within bounds.
+    pub const fn within(self, low: f64, high: f64) -> Self {
+        Self { low, high, ..self }
+    }
+
+    fn is_sound(&self) -> bool {
+        self.value.is_finite() && self.u >= 0.0 && self.low <= self.high
+    }
+
+    fn is_exact(&self) -> bool {
+        self.u == 0.0 || self.low >= self.high
+    }
+}
+
+/// A reading and its standard uncertainty, in the unit of its prediction.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Observation {
+    /// The reading.
+    pub value: f64,
+    /// Its standard uncertainty, above zero.
+    pub u: f64,
+}
+
+/// Why there is no fit at all.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum FitError {
+    /// A prior is not a number, or its bounds exclude each other.
+    #[error(
+        "the prior of parameter {parameter} is {prior:?}: wanted a number, an uncertainty of zero or more, and bounds in order"
+    )]
+    Prior {
+        /// Its index.
+        parameter: usize,
+        /// As it came.
+        prior: Prior,
+    },
+    /// A reading is not a number, or its uncertainty is not above zero.
+    #[error("reading {reading} is {observation:?}: wanted a number and an uncertainty above zero")]
+    Observation {
+        /// Its index.
+        reading: usize,
+        /// As it came.
+        observation: Observation,
+    },
+    /// The loss has a number that is not above zero.
+    #[error("the loss is {0:?}: wanted a number above zero")]
+    Loss(Loss),
+    /// There is no prediction at the start.
+    #[error("nothing is predicted at the start, {at:?}")]
+    Start {
+        /// The start: the priors' values within their bounds.
+        at: Vec<f64>,
+    },
+    /// There are more or fewer predictions than readings.
+    #[error("{found} predictions for {expected} readings")]
+    Length {
+        /// Readings.
+        expected: usize,
+        /// Predictions.
+        found: usize,
+    },
+    /// A parameter cannot be moved either way.
+    #[error("nothing is predicted beside {at:?} along parameter {parameter}")]
+    Slope {
+        /// Its index.
+        parameter: usize,
+        /// Where the search was.
+        at: Vec<f64>,
+    },
+}
+
+/// Parameters, predictions and cost at one place.
+#[derive(Clone, Debug)]
+struct Point {
+    x: Vec<f64>,
+    predicted: Vec<f64>,
+    cost: f64,
+}
+
+struct Search<'a, F> {
+    priors: &'a [Prior],
+    observations: &'a [Observation],
+    loss: Loss,
+    predict: F,
+    /// Parameters not known exactly.
+    free: Vec<usize>,
+}
+
+/// Parameters between their priors and the readings: the smallest Σρ((y − h(θ))/u) + Σ((θ − value)/u)², ρ the loss.
+///
+/// `predict` gives one prediction for each reading, or `None` where there is none: such a step is not taken. A search that
+/// does not converge is an outcome that says so.
+///
+/// # Errors
+/// [`FitError`] if the numbers make no sense, or nothing is predicted where the search starts or stands.
+///
+/// # Example
+/// Two scales read 100 ± 1 and 104 ± 3: together 100.4 ± 0.949, with χ² = 1.6.
+/// ```
+/// use roulade::reconcile::{Loss, fit, fit::{Observation, Prior}};
+/// let readings = [Observation { value: 100.0, u: 1.0 }, Observation { value: 104.0, u: 3.0 }];
+/// let fitted = fit(&[Prior::flat(90.0)], &readings, Loss::Normal, |x| Some(vec![x[0], x[0]]))?;
+/// assert!((fitted.parameters[0] - 100.4).abs() < 1e-9 && (fitted.u(0) - 0.9f64.sqrt()).abs() < 1e-9);
+/// assert!((fitted.chi_square - 1.6).abs() < 1e-9 && fitted.converged);
+/// # Ok::<(), roulade::reconcile::fit::FitError>(())
+/// ```
+pub fn fit(
+    priors: &[Prior],
+    observations: &[Observation],
+    loss: Loss,
+    predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+) -> Result<Outcome, FitError> {
+    if let Some((parameter, prior)) = priors.iter().enumerate().find(|(_, p)| !p.is_sound()) {
+        return Err(FitError::Prior { parameter, prior: *prior });
+    }
+    let unsound = |o: &Observation| !(o.value.is_finite() && o.u > 0.0 && o.u.is_finite());
+    if let Some((reading, observation)) = observations.iter().enumerate().find(|(_, o)| unsound(o)) {
+        return Err(FitError::Observation { reading, observation: *observation });
+    }
+    if !loss.is_sound() {
+        return Err(FitError::Loss(loss));
+    }
+    let free = priors.iter().enumerate().filter(|(_, p)| !p.is_exact()).map(|(i, _)| i).collect();
+    Search { priors, observations, loss, predict, free }.run()
+}
+
+impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
+    fn run(mut self) -> Result<Outcome, FitError> {
+        let mut point = self.start()?;
+        let (mut damping, mut growth, mut iterations, mut level) = (1e-3, 2.0, 0, 0);
+        let (linear, jacobian, held, ending) = loop {
+            let jacobian = self.jacobian(&point)?;
+            let linear = self.linear(&point, &jacobian);
+            let walls = self.walls(&point, &linear);
+            let reduced = reduce(&linear);
+            let held = walls.pushing();
+            let promised = solve(&reduced, &walls, 1e-14).1;
+            if promised <= LOWEST * point.cost + NOTHING {
+                break (linear, jacobian, held, Ending::Lowest);
+            }
+            let next = if iterations < ITERATIONS && level < 4 {
+                self.descend(&point, &reduced, &walls, &mut damping, &mut growth)
+            } else {
+                None
+            };
+            if let Some(next) = next {
+                iterations += 1;
+                level = if point.cost - next.cost <= 1e-14 * point.cost { level + 1 } else { 0 };
+                point = next;
+                continue;
+            }
+            let promised = Parts::of(&columns_without(&linear.a, &held)).decrease(&linear.b);
+            let ending = if promised <= ROUNDING * point.cost + NOTHING {
+                Ending::Lowest
+            } else if iterations >= ITERATIONS {
+                Ending::Iterations(iterations)
+            } else {
+                Ending::Stuck
+            };
+            break (linear, jacobian, held, ending);
+        };
+        Ok(outcome(Last {
+            priors: self.priors,
+            observations: self.observations,
+            loss: self.loss,
+            free: &self.free,
+            held: &held,
+            parameters: point.x,
+            predicted: point.predicted,
+            jacobian,
+            linear: &linear,
+            iterations,
+            ending,
+        }))
+    }
+
+    /// Shorter and shorter steps until one lowers the cost about as the linear model says.
+    fn descend(
+        &mut self,
+        point: &Point,
+        reduced: &Linear,
+        walls: &Walls,
+        damping: &mut f64,
+        growth: &mut f64,
+    ) -> Option<Point> {
+        while *damping < 1e20 {
+            let (step, _) = solve(reduced, walls, *damping);
+            let x = self.moved(&point.x, &step);
+            if x == point.x {
+                return None;
+            }
+            let taken = DVector::from_iterator(
+                self.free.len(),
+                self.free.iter().map(|i| x.get(*i).zip(point.x.get(*i)).map_or(0.0, |(to, from)| to - from)),
+            );
+            let towards = &reduced.a * taken;
+            let promised = towards.dot(&(2.0 * &reduced.b - &towards));
+            let next = self.at(x).filter(|next| next.cost < point.cost && promised > 0.0);
+            if let Some(next) = next {
+                let kept = (point.cost - next.cost) / promised;
+                if kept > 1e-4 {
+                    let turn = 2.0 * kept - 1.0;
+                    *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
+                    *growth = 2.0;
+                    return Some(next);
+                }
+            }
+            *damping *= *growth;
+            *growth *= 2.0;
+        }
+        *damping = 1e-3;
+        None
+    }
+
+    fn start(&mut self) -> Result<Point, FitError> {
+        let at: Vec<f64> = self.priors.iter().map(|p| p.value.clamp(p.low, p.high)).collect();
+        let found = (self.predict)(&at).ok_or_else(|| FitError::Start { at: at.clone() })?.len();
+        if found != self.observations.len() {
+            return Err(FitError::Length { expected: self.observations.len(), found });
+        }
+        self.at(at.clone()).ok_or(FitError::Start { at })
+    }
+
+    /// Predictions, all of them finite.
+    fn predicted(&mut self, x: &[f64]) -> Option<Vec<f64>> {
+        let count = self.observations.len();
+        (self.predict)(x).filter(|h| h.len() == count && h.iter().all(|h| h.is_finite()))
+    }
+
+    fn at(&mut self, x: Vec<f64>) -> Option<Point> {
+        let predicted = self.predicted(&x)?;
+        let readings: f64 =
+            self.observations.iter().zip(&predicted).map(|(o, h)| self.loss.cost((o.value - h) / o.u)).sum();
+        let pulls = self.pulls(&x).map(|(_, z, _)| z * z).sum::<f64>();
+        Some(Point { cost: readings + pulls, x, predicted }).filter(|point| point.cost.is_finite())
+    }
+
+    /// Of each finite prior: its column, (value − x)/u, and u.
+    fn pulls(&self, x: &[f64]) -> impl Iterator<Item = (usize, f64, f64)> {
+        self.free.iter().enumerate().filter_map(move |(column, i)| {
+            let (prior, x) = self.priors.get(*i).zip(x.get(*i))?;
+            prior.u.is_finite().then(|| (column, (prior.value - x) / prior.u, prior.u))
+        })
+    }
+
+    fn jacobian(&mut self, point: &Point) -> Result<DMatrix<f64>, FitError> {
+        let mut jacobian = DMatrix::zeros(self.observations.len(), self.priors.len());
+        let mut x = point.x.clone();
+        for i in self.free.clone() {
+            let (Some(prior), Some(here)) = (self.priors.get(i).copied(), x.get(i).copied()) else {
+                continue;
+            };
+            let step = slope::step(here, prior.value, prior.u);
+            let slope = slope::along(here, step, (prior.low, prior.high), &point.predicted, |to| {
+                if let Some(slot) = x.get_mut(i) {
+                    *slot = to;
+                }
+                self.predicted(&x)
+            });
+            if let Some(slot) = x.get_mut(i) {
+                *slot = here;
+            }
+            let slope = slope.ok_or_else(|| FitError::Slope { parameter: i, at: point.x.clone() })?;
+            jacobian.column_mut(i).copy_from_slice(&slope);
+        }
+        Ok(jacobian)
+    }
+
+    fn linear(&self, point: &Point, jacobian: &DMatrix<f64>) -> Linear {
+        let readings = self.observations.len();
+        let pulls: Vec<(usize, f64, f64)> = self.pulls(&point.x).collect();
+        let mut a = jacobian.select_columns(&self.free).resize_vertically(readings + pulls.len(), 0.0);
+        let mut b = DVector::zeros(a.nrows());
+        for (i, (o, h)) in self.observations.iter().zip(&point.predicted).enumerate() {
+            let z = (o.value - h) / o.u;
+            let root = self.loss.weight(z).sqrt();
+            a.row_mut(i).scale_mut(root / o.u);
+            b[i] = root * z;
+        }
+        for (k, (column, z, u)) in pulls.into_iter().enumerate() {
+            a[(readings + k, column)] = 1.0 / u;
+            b[readings + k] = z;
+        }
+        Linear { a, b }
+    }
+
+    fn moved(&self, x: &[f64], step: &DVector<f64>) -> Vec<f64> {
+        let mut moved = x.to_vec();
+        for (i, by) in self.free.iter().zip(step.iter()) {
+            if let (Some(slot), Some(prior)) = (moved.get_mut(*i), self.priors.get(*i)) {
+                *slot = (*slot + by).clamp(prior.low, prior.high);
+            }
+        }
+        moved
+    }
+
+    fn walls(&self, point: &Point, linear: &Linear) -> Walls {
+        let uphill = linear.a.tr_mul(&linear.b);
+        let side = |i: &usize| match (self.priors.get(*i), point.x.get(*i)) {
+            (Some(prior), Some(x)) if *x >= prior.high => 1.0,
+            (Some(prior), Some(x)) if *x <= prior.low => -1.0,
+            _ => 0.0,
+        };
+        Walls { sides: self.free.iter().map(side).zip(uphill.iter().copied()).collect() }
+    }
+}
+
+/// Of each column: which bound the parameter is at (−1, 0 or 1), and which way the cost falls.
+struct Walls {
+    sides: Vec<(f64, f64)>,
+}
+
+impl Walls {
+    /// Columns whose cost falls only beyond the bound they are at.
+    fn pushing(&self) -> Vec<usize> {
+        let pushes = |(_, (side, falls)): &(usize, &(f64, f64))| *side != 0.0 && side * falls >= 0.0;
+        self.sides.iter().enumerate().filter(pushes).map(|(j, _)| j).collect()
+    }
+
+    /// Columns at a bound whose step leads beyond it.
+    fn left_by(&self, step: &DVector<f64>) -> Vec<usize> {
+        let leaves = |(_, ((side, _), by)): &(usize, (&(f64, f64), &f64))| side * **by > 0.0;
+        self.sides.iter().zip(step.iter()).enumerate().filter(leaves).map(|(j, _)| j).collect()
+    }
+}
+
+/// The same linear model in as few rows as there are columns: R δ ≈ Qᵀ b. What is left of b no step can change.
+fn reduce(linear: &Linear) -> Linear {
+    if linear.a.nrows() <= linear.a.ncols() || linear.a.is_empty() {
+        return linear.clone();
+    }
+    let qr = linear.a.clone().qr();
+    let mut b = linear.b.clone();
+    qr.q_tr_mul(&mut b);
+    let r = qr.r();
+    Linear { b: b.rows(0, r.nrows()).into_owned(), a: r }
+}
+
+/// The damped step that leaves no bound it stands at, and by how much the linear model's ‖b‖² falls with it.
+///
+/// A parameter is held where the cost falls only beyond its bound, and for this step where the step itself leads beyond:
+/// the others then find their way without it. The damping is in units of the columns' squared lengths.
+fn solve(linear: &Linear, walls: &Walls, damping: f64) -> (DVector<f64>, f64) {
+    let columns = linear.a.ncols();
+    let mut held = walls.pushing();
+    loop {
+        let moving: Vec<usize> = (0..columns).filter(|j| !held.contains(j)).collect();
+        let mut step = DVector::zeros(columns);
+        if moving.is_empty() || linear.a.nrows() == 0 {
+            return (step, 0.0);
+        }
+        let rows = linear.a.nrows();
+        let a = linear.a.select_columns(&moving);
+        let mut stacked = a.clone().resize_vertically(rows + moving.len(), 0.0);
+        for (k, column) in a.column_iter().enumerate() {
+            let length = column.norm();
+            // A column of zeros moves nothing; any number keeps it where it is.
+            stacked[(rows + k, k)] = if length > 0.0 { damping.sqrt() * length } else { 1.0 };
+        }
+        let mut rhs = linear.b.clone().resize_vertically(stacked.nrows(), 0.0);
+        let qr = stacked.qr();
+        qr.q_tr_mul(&mut rhs);
+        let Some(found) = qr.r().solve_upper_triangular(&rhs.rows(0, moving.len())) else {
+            return (step, 0.0);
+        };
+        for (j, by) in moving.iter().zip(found.iter()) {
+            step[*j] = *by;
+        }
+        let beyond = walls.left_by(&step);
+        if beyond.is_empty() {
+            // ‖b‖² − ‖b − A δ‖² for this δ, without a difference of large numbers.
+            let pulled: f64 =
+                a.column_iter().zip(found.iter()).map(|(c, by)| c.norm_squared() * by * by).sum();
+            return (step, (a * found).norm_squared() + 2.0 * damping * pulled);
+        }
+        held.extend(beyond);
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,15 @@
+//! The same recipe in other cans, and a cell along one of its inputs or over two.
+//!
+//! A recipe is everything of a cell but the size of its can. What it holds is stated by [`Recipe::held`]; a sheet whose
+//! roll is given by lengths holds the gap that they leave in its own can, and one whose coated width is given holds the
+//! head-space that it leaves.
+
+pub mod common;
+mod grid;
+mod recipe;
+
+pub use grid::{Axis, Blank, Grid};
+pub use recipe::{Held, Hold, Parts, Recipe, Wall};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,15 @@
+//! How the uncertainty of inputs reaches the outputs.
+//!
+//! To first order ([`FirstOrder`], JCGM 100:2008), which every answer carries; and by drawing inputs at random
+//! ([`sample`], JCGM 101:2008), which sees every curve and edge of the model, and says whether first order was enough
+//! ([`interval::Validation`]). What an output leans on: shares of its variance to first order, or Sobol's indices
+//! ([`sensitivity`]).
+
+pub mod deviate;
+mod gradient;
+pub mod interval;
+pub mod quantile;
+pub mod sample;
+pub mod sensitivity;
+
+pub use gradient::FirstOrder;
