@@ -8,6 +8,7 @@ mod help;
 mod refused;
 mod schema;
 mod tour;
+mod worth;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};

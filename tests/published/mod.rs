@@ -18,6 +18,7 @@ mod chen;
 mod coatings;
 mod definitions;
 mod draws;
+mod elements;
 mod formulas;
 mod least_squares;
 mod materials;

@@ -45,7 +45,8 @@ pub(crate) enum Verb {
     /// What one cell must give
     #[command(after_help = "Example:\n  roulade estimate demo/series-1.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/series-1.json --ledger\n  \
-        roulade estimate demo/series-1.json --csv > ledger.csv\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade estimate demo/series-1.json --csv > ledger.csv\n  \
+        roulade estimate demo/series-1.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
     Estimate {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -53,6 +54,9 @@ pub(crate) enum Verb {
         /// Show every line of the ledger, not its groups alone
         #[arg(long)]
         ledger: bool,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -68,6 +72,9 @@ pub(crate) enum Verb {
         /// Design sheet of the second
         #[arg(value_name = "SECOND.json")]
         second: PathBuf,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },

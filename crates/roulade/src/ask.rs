@@ -7,8 +7,8 @@ use crate::design::sheet::{self, Changes, Part, Prices, Shape, Sheet, WorthQuest
 use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
-use crate::without;
-use crate::worth;
+use crate::units::{Length, Unit};
+use crate::{notation, sizes, without, worth};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -191,6 +191,24 @@ pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAn
     GridAnswer::map(question, hands)
 }
 
+/// A sheet in a can of another size, by the rules of the map: the sheet.
+///
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`.
+pub fn resize(question: &str) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    answer(read::<sheet::ResizeQuestion>(question, asked).and_then(|question| {
+        let side = |place: &'static str, text: Option<String>| {
+            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
+            let known = notation::read(&text, Unit::Millimetre.dimension())
+                .map_err(|complaint| complaint.at(place))?;
+            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
+        };
+        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let sheet = question.sheet.ok_or_else(missing)?;
+        sizes::resized(sheet, side("diameter", question.diameter)?, side("height", question.height)?)
+    }))
+}
+
 /// A cell along one of its inputs, or over two.
 ///
 /// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
@@ -268,6 +286,11 @@ pub fn materials() -> String {
     answer(Ok(crate::answer::materials()))
 }
 
+/// Every quantity of a design sheet: path, section, label, unit, what it may be, default and its source.
+pub fn quantities() -> String {
+    answer(Ok(crate::answer::quantities()))
+}
+
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
@@ -329,6 +352,12 @@ mod tests {
         let own = draft(&text).unwrap();
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));
         assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+        let rows = ok(&quantities());
+        assert_eq!(
+            rows[3],
+            json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
+        );
     }
 
     #[test]

@@ -2,6 +2,7 @@
 //! laid out.
 
 mod comparison;
+mod elements;
 mod estimate;
 mod lists;
 mod spread;

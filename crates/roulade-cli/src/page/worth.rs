@@ -118,7 +118,10 @@ fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
     };
     for figure in &answer.figures {
         let row = |change: &str, worth: &Amount, others: [Option<&Amount>; 2], error: Option<f64>| {
-            let ends = [worth.low, worth.high].map(|end| end.map_or(String::new(), |end| end.to_string()));
+            let ends = [0, 1].map(|end| {
+                let end = worth.interval.and_then(|ends| ends.get(end).copied());
+                end.map_or(String::new(), |end| end.to_string())
+            });
             let mut row = vec![figure.id.to_owned(), figure.unit.clone(), change.to_owned()];
             row.extend(two(Some(worth)));
             row.extend(ends);

@@ -17,12 +17,9 @@ pub struct Amount {
     /// Standard uncertainty in `unit`; absent where nothing uncertain reaches it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub u: Option<f64>,
-    /// Lower end of the 95 % interval in `unit`; absent together with `u`.
+    /// Interval that holds it with a probability of 95 %, in `unit`; absent together with `u`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub low: Option<f64>,
-    /// Upper end.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub high: Option<f64>,
+    pub interval: Option<[f64; 2]>,
     /// Unit of the trade, or a currency.
     pub unit: String,
     /// Rounded by its uncertainty, with its unit.
@@ -265,13 +262,10 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
     let amount = |told: &Told| {
         let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
         let u = if told.u > rounding { told.u } else { 0.0 };
-        let [low, high] = told.interval;
-        let known = |x: f64| (u > 0.0).then_some(x / size);
         Amount {
             value: told.value / size,
-            u: known(u),
-            low: known(low),
-            high: known(high),
+            u: (u > 0.0).then_some(u / size),
+            interval: (u > 0.0).then_some(told.interval.map(|end| end / size)),
             text: written(shown / size, u / size, &unit, true),
             unit: unit.clone(),
         }
@@ -279,8 +273,7 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
     let bare = |value: f64| Amount {
         value: value / size,
         u: None,
-        low: None,
-        high: None,
+        interval: None,
         text: written(value / size, 0.0, &unit, false),
         unit: unit.clone(),
     };

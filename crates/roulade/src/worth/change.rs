@@ -114,6 +114,8 @@ fn recipe(between: &Between, key: &str) -> (u8, String) {
         _ => {}
     }
     match key {
+        "anode.silicon" => further("silicon"),
+        "anode.silicon_oxide" => further("silicon oxide"),
         "cathode.first_cycle_efficiency" => owned(CATHODE),
         "anode.first_cycle_efficiency" => {
             // What the anode gives back is read of the whole blend: it moves with what was blended in.

@@ -17,10 +17,11 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::compare::{Joint, Kinship};
+use crate::design::defaults::{Bound, field};
 use crate::design::sheet::{Changes, Prices, Sheet};
-use crate::design::{Blends, Draft, unknown_keys};
+use crate::design::{Blends, Draft, Input, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
-use crate::known::Known;
+use crate::known::{Known, Spread};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
@@ -245,7 +246,10 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
     let joint = Joint::of(&a, &b, Kinship::of(&a, &b));
     let bill = |sheet, cell| question.prices.map(|prices| Bill::of(prices, sheet, cell));
     let bills = bill(question.first, &first).zip(bill(question.second, &second));
-    let merits = merits([&first, &second], bills.is_some());
+    let priced = |prices: &Prices| {
+        [&prices.per_kg, &prices.per_part].into_iter().flatten().any(|list| !list.0.is_empty())
+    };
+    let merits = merits([&first, &second], question.prices.is_some_and(priced));
     let cells = Cells {
         between: &between,
         changes: &changes,
@@ -266,12 +270,17 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
     let (told, answered) = if question.draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
+        let (of_a, of_b) = (bounds(&a), bounds(&b));
         let sampler = Sampler::new(joint.known(), joint.correlation());
         let drawn = hands.each(question.draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
             sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);
-            game.at(&joint.split(&values), &weights, &pairs)
+            let (x, y) = joint.split(&values);
+            if !(hold(&of_a, &x) && hold(&of_b, &y)) {
+                return None;
+            }
+            game.at(&(x, y), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         (from_draws(&best, &drawn), u32::try_from(drawn.len()).unwrap_or(u32::MAX))
@@ -329,15 +338,19 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
     }
     if let Some(prices) = question.prices {
         unknown_keys(&mut problems, "prices", &prices.unknown, Prices::KEYS);
-        let none = |list: &Option<crate::design::sheet::PriceList>| {
-            list.as_ref().is_none_or(|list| list.0.is_empty())
-        };
-        if problems.0.is_empty() && none(&prices.per_kg) && none(&prices.per_part) {
-            let expected = "a price per kilogram or per part, for example {\"per_kg\": {\"copper\": 9.5}}";
-            problems.push(Problem::new("prices", "no price", expected));
-        }
     }
     problems.or_else_ok(())
+}
+
+/// What those inputs may be that a draw can move beyond it: a normal distribution has no end.
+fn bounds(draft: &Draft) -> Vec<(usize, Bound)> {
+    let normal = |input: &Input| matches!(input.known.spread, Spread::Standard(u) if u > 0.0);
+    let each = draft.inputs().iter().enumerate().filter(|(_, input)| normal(input));
+    each.filter_map(|(i, input)| Some((i, field(&input.path)?.bound))).collect()
+}
+
+fn hold(bounds: &[(usize, Bound)], values: &[f64]) -> bool {
+    bounds.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
 }
 
 /// Figures that both cells have.
@@ -404,7 +417,7 @@ impl<'a> Cells<'a> {
         let of_edit = |i: usize| self.changes.iter().position(|change| change.edits.contains(&i));
         let sheet = self.between.sheet(|edit| of_edit(edit).is_some_and(taken))?;
         let draft = Draft::read(&sheet)?;
-        let source = |input: &crate::design::Input| {
+        let source = |input: &Input| {
             let Some((change, [first, second])) = sought.get(input.key.as_str()) else {
                 return Source::Own(input.known.value);
             };
