@@ -2,7 +2,18 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 7] = ["estimate", "compare", "without", "materials", "quantities", "schema", "cautions"];
+const VERBS: [&str; 10] = [
+    "estimate",
+    "compare",
+    "without",
+    "readings",
+    "reconcile",
+    "next",
+    "materials",
+    "quantities",
+    "schema",
+    "cautions",
+];
 
 #[test]
 fn every_verb_has_an_example_in_both_helps() {
@@ -38,7 +49,8 @@ fn examples_run() {
                     |(i, piece)| if i % 2 == 0 { piece.split_whitespace().collect() } else { vec![piece] },
                 )
                 .collect();
-            assert_eq!(call(&words).status, 0, "{words:?}");
+            // An answer may be no.
+            assert!(call(&words).status < 2, "{words:?}");
             run += 1;
         }
     }

@@ -1,6 +1,7 @@
 //! The command line from end to end: its own process, its own streams.
 
 mod answers;
+mod bench;
 mod files;
 mod forms;
 mod help;

@@ -38,6 +38,19 @@ fn every_bad_sheet_is_refused_in_its_words() {
 }
 
 #[test]
+fn every_bad_bench_sheet_is_refused_in_its_words() {
+    in_snapshots(|| {
+        for sheet in sheets("bench") {
+            let file = sheet.file_name().expect("a name").to_string_lossy().into_owned();
+            let said = call(&["readings", &format!("tests/refused/bench/{file}")]);
+            assert_eq!((said.status, said.out.is_empty()), (2, true), "{file}: {}", said.err);
+            let name = format!("bench-{}", sheet.file_stem().expect("a name").to_string_lossy());
+            insta::assert_snapshot!(name, said.err.replace("tests/refused/bench/", ""));
+        }
+    });
+}
+
+#[test]
 fn strange_names_are_answered() {
     in_snapshots(|| {
         for sheet in sheets("answered") {

@@ -51,6 +51,8 @@ export interface Shown {
   sizes: Sizes;
   /** The figure that is shared among the changes. */
   merit: string;
+  /** The figure whose uncertainty is shared out. */
+  leaning: string;
   roll: { side: Side; x: number; y: number; across: number } | null;
   /** Tables behind pictures that are open. */
   open: Set<string>;
@@ -107,10 +109,10 @@ export function begin(first: Sheet, second: Sheet | null): State {
     prices: null,
     claim: "",
     bench: NO_BENCH,
-    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle() },
+    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
   };
 }
 

@@ -11,6 +11,14 @@ Exit status:
   1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
+const BENCH_STATUS: &str = "\
+Exit status:
+  0  answered
+  1  answered, and the answer is no: rows that cannot be read, or readings that contradict one another or the sheet
+  2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const DEMO_BENCH: &str = "demo/series-1.json demo/bench.csv --instruments demo/instruments.csv";
+
 const HAZARD: &str = "\
 Readings from an opened cell are hazardous to take. Opening cells is work for trained people with a \
 written risk assessment; local codes and licensed practice decide. `roulade cautions` lists what to keep \
@@ -173,6 +181,76 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// What a bench can read; or, of a bench sheet, its readings and everything wrong with it
+    #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/bench.csv")]
+    #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
+        roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+    Readings {
+        /// Bench sheet: CSV, a reading a line
+        #[arg(value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Which design a bench sheet speaks of, how well it determines it, and which readings to doubt
+    #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
+    #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
+        roulade reconcile demo/series-1.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+    Reconcile {
+        /// Design sheet to start from
+        #[arg(value_name = "START.json")]
+        sheet: PathBuf,
+        /// Bench sheet: CSV, a reading a line
+        #[arg(value_name = "BENCH.csv")]
+        bench: PathBuf,
+        /// What the instruments are worth: CSV or JSON with instrument, resolution, repeatability, calibration, relative
+        #[arg(long, value_name = "FILE")]
+        instruments: Option<PathBuf>,
+        /// Cell whose readings are used, where it is not called as in the design sheet
+        #[arg(long, value_name = "NAME")]
+        cell: Option<String>,
+        /// Let readings that are far off count for less
+        #[arg(long, value_name = "LOSS")]
+        robust: Option<Robust>,
+        /// A quantity in which the specimens may be of two kinds; may be given several times
+        #[arg(long, value_name = "QUANTITY")]
+        two: Vec<String>,
+        /// Write the reconciled sheet to this file
+        #[arg(long, value_name = "NEW.json")]
+        write: Option<PathBuf>,
+        /// Let --write replace a file that is there
+        #[arg(long, requires = "write")]
+        overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Which reading would make a figure certain soonest
+    #[command(after_help = "Example:\n  roulade next demo/series-1.json --for volumetric")]
+    #[command(after_long_help = format!("Examples:\n  roulade next demo/series-1.json --for volumetric\n  \
+        roulade next demo/series-1.json demo/bench.csv --for gravimetric\n  \
+        roulade next demo/series-1.json --second demo/series-2.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
+    Next {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Readings there are already
+        #[arg(value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        /// The figure, by its id: volumetric, gravimetric, energy, capacity, mass ...
+        #[arg(long = "for", value_name = "FIGURE")]
+        figure: String,
+        /// Second cell, where the difference between two is asked for
+        #[arg(long, value_name = "SHEET.json")]
+        second: Option<PathBuf>,
+        /// What the instruments are worth
+        #[arg(long, value_name = "FILE")]
+        instruments: Option<PathBuf>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
     /// The table of materials, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
     Materials {
@@ -199,6 +277,25 @@ pub(crate) enum Verb {
         #[command(flatten)]
         form: FormArgs,
     },
+}
+
+/// How little a reading counts that is far off.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+pub(crate) enum Robust {
+    /// No reading pulls harder than one that is off by 1.345 standard uncertainties
+    Huber,
+    /// A wild reading counts for nothing in the end (Student's distribution, 4 degrees of freedom)
+    Student,
+}
+
+impl Robust {
+    /// As the model names it.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Huber => "huber",
+            Self::Student => "student",
+        }
+    }
 }
 
 /// The form of an answer; a text for people where none is named.

@@ -1,5 +1,7 @@
 //! A verb in, all that is to be said out.
 
+mod bench;
+
 use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
@@ -57,6 +59,15 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
         }
         Verb::Quantities { form } => said(form, Ok(quantities()), &Sources::one(String::new())),
+        Verb::Readings { bench, form } => bench::readings(bench.as_deref(), form),
+        Verb::Reconcile { sheet, bench, instruments, cell, robust, two, write, overwrite, form } => {
+            let robust = robust.map(|loss| loss.name().to_owned());
+            let asked = bench::Reconcile { sheet, bench, instruments, cell, robust, two, write, overwrite };
+            bench::reconcile(&asked, form)
+        }
+        Verb::Next { sheet, bench, figure, second, instruments, form } => {
+            bench::next(&bench::Next { sheet, bench, figure, second, instruments }, form)
+        }
         Verb::Schema => Delivery { out: Out::Exact(schema::text()), err: String::new(), status: 0 },
         Verb::Cautions { form } => {
             let (page, rows) = page::cautions(CAUTIONS);

@@ -2,7 +2,15 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, WorthAnswer};
+mod bench;
+
+pub use bench::{
+    BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
+};
+
+use crate::answer::{
+    Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
+};
 use crate::design::sheet::{self, Changes, Part, Prices, Shape, Sheet, WorthQuestion};
 use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
@@ -294,13 +302,6 @@ pub fn quantities() -> String {
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
-    struct Told {
-        place: String,
-        found: String,
-        expected: String,
-        text: String,
-    }
-    #[derive(Serialize)]
     #[serde(rename_all = "lowercase")]
     enum Answer<T> {
         Ok(T),
@@ -308,14 +309,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     }
     let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(Problems(problems)) => {
-            let told = problems.into_iter().map(|problem| {
-                let text = problem.to_string();
-                let Problem { place, found, expected } = problem;
-                Told { place, found, expected, text }
-            });
-            Answer::Problems(told.collect())
-        }
+        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Told::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)

@@ -32,8 +32,8 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`contour`], [`sizes`], [`spread`],
-//! [`reconcile`], [`compare`], [`without`], [`worth`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
+//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`worth`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -43,6 +43,7 @@
 pub mod answer;
 pub mod ask;
 pub mod balance;
+pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
@@ -60,6 +61,7 @@ pub mod maths;
 pub mod notation;
 pub mod path;
 pub mod problem;
+pub mod readings;
 pub mod reconcile;
 pub mod sizes;
 pub mod spread;

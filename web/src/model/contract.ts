@@ -106,8 +106,35 @@ export interface Curve {
   voltage: number[];
   cathode: number[];
   anode: number[];
+  /** Ah taken out since full charge, under load; empty where the load is too heavy for a full cell. */
+  loaded_capacity: number[];
+  /** V under load, over `loaded_capacity`. */
+  loaded_voltage: number[];
   /** Words on where charge and discharge ended. */
   ends: string[];
+}
+
+/** One element of the way of the current. */
+export interface PathLine {
+  line: string;
+  /** mΩ. */
+  resistance: Figure;
+  /** W at the stated rate. */
+  heat: Figure;
+  /** % of the whole resistance. */
+  share: Figure;
+  /** Of its metal at the stated temperature, where one metal makes it. */
+  resistivity?: Figure;
+}
+
+/** The way of the current from terminal to terminal. */
+export interface PathTable {
+  current: Figure;
+  temperature: Figure;
+  /** One after another: they add. */
+  lines: PathLine[];
+  /** All metals, then the cell. */
+  totals: PathLine[];
 }
 
 /** A filled rectangle of the half section, mm: radius from the axis, height from the outside of the bottom. */
@@ -149,6 +176,7 @@ export interface Estimate {
   elements: Elements;
   /** Absent where the sheet gives no composition. */
   compositions?: Composition[];
+  path: PathTable;
   curve: Curve | null;
   section: Section;
   roll: Roll;
@@ -187,7 +215,7 @@ export interface Reclaim {
   label: string;
   /** Share of the freed height that becomes coated width. */
   share: number;
-  /** Ah, Wh, Wh/L, Wh/kg: the first cell, the first cell with the parts of the second, the change. */
+  /** Ah, Wh, Wh/L, Wh/kg, mΩ of the metals: the first cell, the first cell with the parts of the second, the change. */
   rows: Change[];
 }
 
@@ -215,6 +243,8 @@ export interface Comparison {
   ledger: { group: Group; line: string; mass: Change | null; volume: Change | null }[];
   /** Elements of both cells; the last row, id "unresolved", is what no formula resolves. */
   elements: { id: string; label: string; mass: Change; per_energy: Change }[];
+  /** Elements that either cell has, then all metals and the cell. */
+  path: { line: string; resistance: Change; heat: Change }[];
   first: Estimate;
   second: Estimate;
 }
@@ -248,6 +278,33 @@ export interface Electrode {
   first_cycle_efficiency?: Entry;
   bare_edge?: Entry;
   fold_height?: Entry;
+}
+
+/** How one foil is connected. */
+export interface Lead {
+  feed?: "edge" | "tabs";
+  /** From the core outwards; `at` is the share of the foil's length. */
+  tabs?: { at?: Entry; width?: Entry; thickness?: Entry; length?: Entry; material?: string; welded?: "across" | "edge" }[];
+  joint?: Entry;
+  /** Name of the part that gathers the edge. */
+  plate?: string;
+  spots?: Entry;
+  spot_radius?: Entry;
+  ring_radius?: Entry;
+  ring?: Entry;
+  pick_up_radius?: Entry;
+}
+
+/** How the current leaves the foils and reaches the terminals. */
+export interface CurrentPath {
+  rate?: Entry;
+  temperature?: Entry;
+  areal_resistance?: Entry;
+  electrochemical?: Entry;
+  lid?: Entry;
+  negative_at?: "top" | "bottom";
+  cathode?: Lead;
+  anode?: Lead;
 }
 
 /** One cell. Everything but the can's size and the two mixes may be left out. */
@@ -285,10 +342,11 @@ export interface Sheet {
     anode_length?: Entry;
   };
   cathode: Electrode & { width?: Entry };
-  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry };
+  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; into_pores?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
+  current_path?: CurrentPath;
   cell_mass?: Entry;
   materials?: {
     name: string;
@@ -299,6 +357,8 @@ export interface Sheet {
     density?: Entry;
     capacity?: Entry;
     first_cycle_efficiency?: Entry;
+    resistivity?: Entry;
+    expansion?: Entry;
     curve?: [number, number][];
     remark?: string;
   }[];
@@ -338,6 +398,11 @@ export interface Material {
   density: Sourced;
   capacity: Sourced | null;
   first_cycle_efficiency: Sourced | null;
+  /** Of a metal at 20 °C, and its temperature coefficient there. */
+  resistivity: Sourced | null;
+  per_kelvin: Sourced | null;
+  /** Volume that a host of the anode gains, from free of lithium to full. */
+  expansion: Sourced | null;
   half: { window: [number, number]; ends: [number, number]; scale: string; grade: "A" | "B" | "C"; source: string; check: string } | null;
   stand_in: string | null;
 }
@@ -656,6 +721,69 @@ export interface NextAnswer {
   remarks: string[];
 }
 
+export interface SampledQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figures?: string[];
+  draws?: number;
+  seed?: number;
+}
+
+export interface DrawnFigure {
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  drawn: Figure;
+  interval: string;
+  /** Standard errors of mean, u and both ends, from the draws being finite. */
+  errors: [number, number, number, number];
+  first_order: Figure;
+  first_order_interval: string;
+  verdict: "agrees" | "differs" | "open";
+  remark?: string;
+  tolerance: number;
+  apart: [number, number];
+}
+
+/** Answer to "sampled". */
+export interface SampledAnswer {
+  roulade: string;
+  cells: string[];
+  answer: Sentence;
+  draws: number;
+  seed: number;
+  /** Share of the draws in which an entry is no longer what it may be. */
+  impossible: number;
+  /** Share in which the cell does not hold together, by the place where that shows. */
+  apart: { place: string; share: number }[];
+  figures: DrawnFigure[];
+  remarks: string[];
+  leaning?: LeaningAnswer;
+}
+
+export interface LeaningQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figure?: string;
+  /** For Sobol's indices; without, shares of first order alone. */
+  draws?: number;
+  seed?: number;
+}
+
+/** Answer to "leaning". */
+export interface LeaningAnswer {
+  roulade: string;
+  cells: string[];
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  figure: Figure;
+  shares: { path: string; label: string; text: string; share: number }[];
+  /** Each with its standard error. */
+  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
+  remarks: string[];
+}
+
 /** What takes a while, by the name of the question: what is asked, and what is answered. */
 export interface Long {
   map: { asked: MapQuestion; answer: Grid };
@@ -664,6 +792,8 @@ export interface Long {
   claim: { asked: ClaimQuestion; answer: ClaimAnswer };
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
+  sampled: { asked: SampledQuestion; answer: SampledAnswer };
+  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
 }
 
 export type LongKind = keyof Long;

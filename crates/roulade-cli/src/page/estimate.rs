@@ -43,7 +43,7 @@ fn path(page: &mut Page, path: &PathTable) {
     page.heading("Current path");
     let mut table = Table::new([
         words(""),
-        number("resistance"),
+        number(""),
         number("heat"),
         number("share"),
         note("resistivity of the metal"),

@@ -69,6 +69,9 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
         ("true density", Some(&material.density)),
         ("practical reversible capacity", material.capacity.as_ref()),
         ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
+        ("resistivity at 20 °C", material.resistivity.as_ref()),
+        ("its temperature coefficient", material.per_kelvin.as_ref()),
+        ("volume gained, full of lithium", material.expansion.as_ref()),
     ];
     for (label, figure) in figures {
         if let Some(figure) = figure {
@@ -107,6 +110,10 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         "capacity_source",
         "first_cycle_efficiency",
         "first_cycle_efficiency_source",
+        "resistivity",
+        "resistivity_source",
+        "expansion",
+        "expansion_source",
         "curve_grade",
         "curve_source",
         "stand_in",
@@ -115,7 +122,13 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     for m in materials {
         let formula = m.formula.as_ref().map_or(String::new(), |formula| formula.text.clone());
         let mut row = vec![m.name.to_owned(), role(m.role).to_owned(), formula];
-        for figure in [Some(&m.density), m.capacity.as_ref(), m.first_cycle_efficiency.as_ref()] {
+        for figure in [
+            Some(&m.density),
+            m.capacity.as_ref(),
+            m.first_cycle_efficiency.as_ref(),
+            m.resistivity.as_ref(),
+            m.expansion.as_ref(),
+        ] {
             row.extend(figure.map_or_else(Default::default, |f| [f.text.clone(), f.source.clone()]));
         }
         row.extend(

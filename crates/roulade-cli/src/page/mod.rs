@@ -1,6 +1,7 @@
 //! An answer as people read it, before it takes a form: sentences, lists and tables, nothing rounded and nothing
 //! laid out.
 
+mod bench;
 mod comparison;
 mod elements;
 mod estimate;
@@ -8,6 +9,7 @@ mod lists;
 mod spread;
 mod worth;
 
+pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};

@@ -495,6 +495,14 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
     words
 }
 
+/// Whether an entry says how an edge is joined to a plate or to the can.
+fn is_a_weld(path: &str) -> bool {
+    path.starts_with("current_path.")
+        && ["joint", "spots", "spot_radius", "ring_radius", "ring", "pick_up_radius"]
+            .iter()
+            .any(|end| path.rsplit('.').next() == Some(end))
+}
+
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
 pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
@@ -502,6 +510,7 @@ pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
         let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());
         row.section == "Parts"
             || of_a_part
+            || is_a_weld(&row.path)
             || ["fold_height", "bare_edge", "cathode.width", "can.bottom"]
                 .iter()
                 .any(|end| row.path.ends_with(end))

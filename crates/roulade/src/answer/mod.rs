@@ -9,13 +9,16 @@ mod elements;
 mod estimate;
 mod leaning;
 mod materials;
+mod next;
 mod path;
 mod pen;
 mod quantities;
+mod reconciliation;
 mod sampled;
 mod sentence;
 mod sizes;
 mod subject;
+mod told;
 mod worth;
 
 pub use change::Change;
@@ -25,13 +28,20 @@ pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
 pub use quantities::{QuantityRow, quantities};
+pub(crate) use reconciliation::as_read;
+pub use reconciliation::{
+    BeforeAfter, DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
+    ScatterRow, SpecimenRow,
+};
 pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;
+pub use told::Told;
 pub use worth::{
     Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
 };

@@ -206,8 +206,9 @@ pub const FIELDS: &[Field] = &[
     given("anode.swelling", "Anode", "swelling of the coating, host full", Percent, NotNegative),
     or(
         given("anode.into_pores", "Anode", "share of the host's growth into pores", Percent, Porosity),
-        "30 .. 60 %",
-        PRACTICE,
+        "0 .. 60 %",
+        "next to none where a free graphite electrode gains 9 %: Michael et al., J. Electrochem. Soc. 168 (2021) 010507, \
+         abstract read, place from memory; more in a tight roll: common practice, no source",
     ),
     or(
         given("separator.thickness", "Separator", "film", Micrometre, Positive),

@@ -25,6 +25,8 @@ use materials::Materials;
 use path::PathSlots;
 use std::sync::Arc;
 
+pub(crate) use hardware::stand_in;
+
 pub use super::read::Input;
 pub use blends::Blends;
 pub(crate) use makeup::Composition;

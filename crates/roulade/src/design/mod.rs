@@ -16,6 +16,7 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
+pub(crate) use draft::stand_in;
 pub use draft::{Blends, Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,

@@ -467,10 +467,12 @@ section! {
 }
 
 // Below the macro, which they use.
+mod bench;
 mod drawn;
 mod sizes;
 mod worth;
 
+pub use bench::{Instrument, Next, Reconcile};
 pub use drawn::{Drawn, Leaning};
 pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
 pub use worth::{Changes, NamedChange, PriceList, Prices, WorthQuestion};

@@ -206,6 +206,7 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
     unknown_keys(&mut problems, "", &wanted.unknown, Changes::KEYS);
     for (n, named) in wanted.changes.iter().flatten().enumerate() {
         let place = format!("changes[{n}]");
+        let before = problems.0.len();
         unknown_keys(&mut problems, &place, &named.unknown, NamedChange::KEYS);
         let name = named.name.as_deref().unwrap_or_default().trim().to_owned();
         if name.is_empty() {
@@ -214,7 +215,6 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
             let found = format!("a second change called \"{}\"", shortened(&name));
             problems.push(Problem::new(format!("{place}.name"), found, "each change has a name of its own"));
         }
-        let before = problems.0.len();
         let mut edits: Vec<usize> = Vec::new();
         for (k, key) in named.keys.iter().flatten().enumerate() {
             let place = format!("{place}.keys[{k}]");
