@@ -98,7 +98,7 @@ fn unanimity_with_an_order_compelled() {
     let values: Vec<f64> = can_be
         .iter()
         .enumerate()
-        .map(|(corner, can)| if !can { f64::NAN } else { f64::from(u8::from(corner == 7)) })
+        .map(|(corner, can)| if *can { f64::from(u8::from(corner == 7)) } else { f64::NAN })
         .collect();
     near(&orders.worths(&weights, &values), &[0.0, 2.0 / 3.0, 1.0 / 3.0]);
 }

@@ -4,7 +4,7 @@ use super::{Page, Table, note, number, words};
 use roulade::answer::{Amount, WorthAnswer, WorthRow, WorthTable};
 
 /// Signs of the longest bar.
-const LONGEST: f64 = 16.0;
+const LONGEST: u8 = 16;
 
 /// The page, and every worth as a row.
 pub(crate) fn worth(answer: &WorthAnswer) -> (Page, Vec<Vec<String>>) {
@@ -60,7 +60,8 @@ fn shared(page: &mut Page, figure: &WorthTable) {
 /// A change's worth as a row of signs, the longest for the largest.
 fn bar(row: &WorthRow, longest: f64) -> String {
     let share = if longest > 0.0 { row.worth.value / longest } else { 0.0 };
-    let length = (LONGEST * share.abs()).round() as usize;
+    let length =
+        (1..=LONGEST).filter(|sign| f64::from(*sign) - 0.5 <= f64::from(LONGEST) * share.abs()).count();
     (if share < 0.0 { "−" } else { "+" }).repeat(length)
 }
 

@@ -1,6 +1,7 @@
 //! What each change between two cells is worth, in words and figures.
 
 use super::sentence::{Sentence, Words, assumed};
+use crate::design::Draft;
 use crate::design::sheet::{Changes, NamedChange};
 use crate::many::Hands;
 use crate::notation;
@@ -323,7 +324,7 @@ fn together(a: &str, b: &str, more: &Amount) -> String {
 }
 
 fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
-    let inputs = worths.drafts.iter().flat_map(|draft| draft.inputs());
+    let inputs = worths.drafts.iter().flat_map(Draft::inputs);
     let words = Words::default();
     let Some(main) = figures.first().filter(|main| !main.rows.is_empty()) else {
         let said = format!("{first} and {second} do not differ in anything that their figures follow from.");

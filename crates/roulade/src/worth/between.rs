@@ -395,20 +395,18 @@ impl Walk<'_> {
         let mut names: Vec<&String> = a.iter().map(|(name, _)| name).collect();
         let mut after = 0;
         for (name, _) in &b {
-            match names.iter().position(|known| *known == name) {
-                Some(at) => after = at + 1,
-                None => {
-                    // What left stands before what came to its place.
-                    let gone = |at: usize| {
-                        names.get(at).is_some_and(|name| b.iter().all(|(known, _)| known != *name))
-                    };
-                    while gone(after) {
-                        after += 1;
-                    }
-                    names.insert(after, name);
+            let Some(at) = names.iter().position(|known| *known == name) else {
+                // What left stands before what came to its place.
+                let gone =
+                    |at: usize| names.get(at).is_some_and(|name| b.iter().all(|(known, _)| known != *name));
+                while gone(after) {
                     after += 1;
                 }
-            }
+                names.insert(after, name);
+                after += 1;
+                continue;
+            };
+            after = at + 1;
         }
         for name in names {
             let of = |list: &[(String, Value)]| {

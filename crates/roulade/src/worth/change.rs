@@ -31,14 +31,14 @@ pub fn automatic(between: &Between) -> Vec<Change> {
     let one = (hardware.len() == 1).then(|| hardware.first()).flatten().cloned();
     let mut found: Vec<((u8, usize), Change)> = Vec::new();
     for (i, edit) in between.edits().iter().enumerate() {
-        let (rank, name) = match hardware.iter().position(|part| part.edits.contains(&i)) {
-            Some(at) => ((0, at), hardware.get(at).map(|part| part.name.clone()).unwrap_or_default()),
-            None => {
-                let (rank, name) = bucket(between, &edit.key);
-                match &one {
-                    Some(part) if rank == CLOSES => ((0, 0), part.name.clone()),
-                    _ => ((rank, 0), name),
-                }
+        let part = hardware.iter().enumerate().find(|(_, part)| part.edits.contains(&i));
+        let (rank, name) = if let Some((at, part)) = part {
+            ((0, at), part.name.clone())
+        } else {
+            let (rank, name) = bucket(between, &edit.key);
+            match &one {
+                Some(part) if rank == CLOSES => ((0, 0), part.name.clone()),
+                _ => ((rank, 0), name),
             }
         };
         match found.iter_mut().find(|(at, change)| *at == rank && change.name == name) {

@@ -253,7 +253,7 @@ impl Drawn {
             // Fisher and Yates, by multiplication; the bias of a 64-bit product is below 2⁻⁵⁷.
             let mut order: Vec<usize> = (0..count).collect();
             for i in (1..count).rev() {
-                let below = u128::from(random.next_u64()) * (i as u128 + 1) >> 64;
+                let below = (u128::from(random.next_u64()) * (i as u128 + 1)) >> 64;
                 order.swap(i, usize::try_from(below).unwrap_or_default());
             }
             let reverse: Vec<usize> = order.iter().rev().copied().collect();

@@ -193,7 +193,7 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
         ("can/material", json!("light metal")),
         ("parts/3", json!({ "name": "spring", "place": "in core", "mass": "0.5 g", "material": "metal" })),
     ]);
-    let pairs = [
+    let pairs = vec![
         (demo("series 1"), demo("series 2")),
         (demo("series 2"), demo("series 1")),
         (read(&sheet()), read(&other)),
