@@ -26,10 +26,10 @@ fn spaced(text: &str) -> String {
 #[test]
 fn what_can_be_read_is_listed() {
     let text = answered(&["readings"]);
-    for quantity in parsed(&ask::quantities())["ok"].as_array().expect("a list") {
+    for quantity in parsed(&ask::readable())["ok"].as_array().expect("a list") {
         assert!(text.contains(quantity["key"].as_str().expect("a key")), "{quantity}");
     }
-    assert_eq!(answered(&["readings", "--json"]), ask::quantities() + "\n");
+    assert_eq!(answered(&["readings", "--json"]), ask::readable() + "\n");
 }
 
 #[test]

@@ -24,7 +24,7 @@ const CHEN: &str = "wound-21x70-nmc811-graphite-siox";
 /// - One web width, 65 mm, for every ply: read as the coated width of the cathode, as in the paper's own area, with no
 ///   overhang and no separator margin. With the defaults of both (3.5 mm together) it would not fit under the default
 ///   lid in a 70 mm can.
-fn full_sheet(data: &Value) -> Value {
+pub(super) fn full_sheet(data: &Value) -> Value {
     let cell = cell(data, CHEN);
     let at = |what: &str| number(cell, &format!("/given/{what}"));
     let host = |side: &str, name: &str, density: f64| {

@@ -8,7 +8,13 @@ use std::path::PathBuf;
 const STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
+  2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const CLAIM_STATUS: &str = "\
+Exit status:
+  0  answered: the claim is supported, or open
+  1  answered: the claim is contradicted
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
 const BENCH_STATUS: &str = "\
@@ -41,10 +47,11 @@ Examples:
   roulade estimate demo/series-1.json
   roulade compare demo/series-1.json demo/series-2.json
   roulade without demo/series-1.json \"lower collector plate\"
+  roulade claim \"at least 240 Wh/kg\" demo/small.json
 
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered";
 
 /// One question each.
@@ -53,7 +60,8 @@ pub(crate) enum Verb {
     /// What one cell must give
     #[command(after_help = "Example:\n  roulade estimate demo/series-1.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/series-1.json --ledger\n  \
-        roulade estimate demo/series-1.json --csv > ledger.csv\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade estimate demo/series-1.json --csv > ledger.csv\n  \
+        roulade estimate demo/series-1.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
     Estimate {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -61,6 +69,9 @@ pub(crate) enum Verb {
         /// Show every line of the ledger, not its groups alone
         #[arg(long)]
         ledger: bool,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -76,6 +87,9 @@ pub(crate) enum Verb {
         /// Design sheet of the second
         #[arg(value_name = "SECOND.json")]
         second: PathBuf,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -107,6 +121,66 @@ pub(crate) enum Verb {
         /// Let --write replace a file that is there
         #[arg(long, requires = "write")]
         overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Whether a declared figure can be true
+    ///
+    /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
+    /// and where they are needed the figure (per volume, per mass, capacity, mass, or the name or key of any figure),
+    /// "over the other cell" after a percentage, a basis (cell, nominal size, inside of the can, roll) and voltage
+    /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
+    /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
+    #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"9 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
+    #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"9 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
+        roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
+    Claim {
+        /// The claim
+        #[arg(value_name = "CLAIM")]
+        claim: String,
+        /// Design sheet of the cell it is about
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of the other cell, where the claim compares
+        #[arg(long, value_name = "OTHER.json")]
+        over: Option<PathBuf>,
+        /// How many draws
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Where the draws begin; the same seed gives the same draws
+        #[arg(long, value_name = "SEED")]
+        seed: Option<u32>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+        roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    Spread {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of a second cell: figures of both, and what lies between
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// How many draws; 100 000 where left out
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Seed: the same gives the same draws, on every machine; 1 where left out
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+        /// A figure by its id, as --json names it; may be given again. Those that come first where left out
+        #[arg(long, value_name = "ID")]
+        figure: Vec<String>,
+        /// Show too what the first of the figures (per outer volume where none is named) leans on: shares of first order, and
+        /// Sobol's indices from about as many draws again
+        #[arg(long)]
+        shares: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -179,6 +253,41 @@ pub(crate) enum Verb {
         instruments: Option<PathBuf>,
         #[command(flatten)]
         form: FormArgs,
+    },
+
+    /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
+    #[command(
+        after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json --write report.html"
+    )]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
+        roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
+        The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
+    Report {
+        /// Design sheet of the cell, or of the first of two
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the second
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
+        #[arg(long, value_name = "CLAIM")]
+        claim: Option<String>,
+        /// How many draws for the claim
+        #[arg(long, value_name = "N", requires = "claim")]
+        draws: Option<u32>,
+        /// Where the draws begin
+        #[arg(long, value_name = "SEED", requires = "claim")]
+        seed: Option<u32>,
+        /// The date as it is printed; today, UTC, where left out
+        #[arg(long, value_name = "TEXT")]
+        date: Option<String>,
+        /// Write the page to this file, not to standard output
+        #[arg(long, value_name = "FILE.html")]
+        write: Option<PathBuf>,
+        /// Let --write replace a file that is there
+        #[arg(long, requires = "write")]
+        overwrite: bool,
     },
 
     /// The table of materials, with sources and grades

@@ -3,27 +3,28 @@
 mod bench;
 
 use crate::args::{FormArgs, Verb};
+use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, MaterialRow};
+use roulade::answer::{self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
+use roulade::claim::Verdict;
 use roulade::design::Draft;
-use roulade::design::defaults::FIELDS;
+use roulade::design::sheet::{ReportAsked, Said};
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
-use serde::Serialize;
 use std::path::Path;
 
 /// Answers.
 pub(crate) fn answer(verb: Verb) -> Delivery {
     match verb {
-        Verb::Estimate { sheet, ledger, form } => {
-            said(form, estimate(&sheet, ledger), &Sources::one(name(&sheet)))
+        Verb::Estimate { sheet, ledger, elements, form } => {
+            said(form, estimate(&sheet, ledger, elements), &Sources::one(name(&sheet)))
         }
-        Verb::Compare { first, second, form } => {
+        Verb::Compare { first, second, elements, form } => {
             let begins = vec![("first", name(&first)), ("second", name(&second))];
-            said(form, compare(&first, &second), &Sources { file: "roulade".to_owned(), begins })
+            said(form, compare(&first, &second, elements), &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Without { sheet, part, instead, reclaim, write, overwrite, form } => {
             let mut begins = vec![("reclaim", "--reclaim".to_owned())];
@@ -32,6 +33,50 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
+        }
+        Verb::Claim { claim, sheet, over, draws, seed, form } => {
+            let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
+            begins.extend(over.as_deref().map(|path| ("other", name(path))));
+            let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
+            let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
+            let report = weighed.map(|answer| {
+                let (page, rows) = page::claim(&answer);
+                Report { page, json: ask::answer(Ok(&answer)), rows }
+            });
+            let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
+            if refuted { Delivery { status: 1, ..delivery } } else { delivery }
+        }
+        Verb::Report { first, second, claim, draws, seed, date, write, overwrite } => {
+            let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", name(path))));
+            let asked = reported(&first, second.as_deref(), claim.as_deref()).map(|asked| ReportAsked {
+                draws,
+                seed,
+                date: date.or_else(|| Some(files::today())),
+                ..asked
+            });
+            let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
+            let page = page.and_then(|page| match &write {
+                None => Ok(page),
+                Some(path) => {
+                    files::write(path, &page, overwrite).map_err(|problem| problem.within("write"))?;
+                    Ok(String::new())
+                }
+            });
+            match page {
+                Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
+                Err(problems) => form(FormArgs::default())
+                    .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
+            }
+        }
+        Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
+            let mut begins = vec![("sheet", name(&sheet))];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
+            begins.push(("figures", "--figure".to_owned()));
+            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
@@ -71,15 +116,15 @@ fn draft(path: &Path) -> Result<Draft, Problems> {
     ask::draft(&files::read(path)?)
 }
 
-fn estimate(sheet: &Path, every_line: bool) -> Result<Report, Problems> {
+fn estimate(sheet: &Path, every_line: bool, every_element: bool) -> Result<Report, Problems> {
     let answer = EstimateAnswer::of(&draft(sheet)?)?;
-    let (page, rows) = page::estimate(&answer, every_line);
+    let (page, rows) = page::estimate(&answer, every_line, every_element);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
-fn compare(first: &Path, second: &Path) -> Result<Report, Problems> {
+fn compare(first: &Path, second: &Path, every_element: bool) -> Result<Report, Problems> {
     let answer = ask::compared(draft(first), draft(second))?;
-    let (page, rows) = page::comparison(&answer);
+    let (page, rows) = page::comparison(&answer, every_element);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
@@ -109,8 +154,63 @@ fn without(
         let text = serde_json::to_string_pretty(&answer.sheet).unwrap_or_default() + "\n";
         files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
     }
-    let (page, rows) = page::comparison(&answer);
+    let (page, rows) = page::comparison(&answer, false);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+fn spread(
+    sheet: &Path,
+    second: Option<&Path>,
+    plan: (Option<u32>, Option<u64>),
+    figures: &[String],
+    shares: bool,
+) -> Result<Report, Problems> {
+    let of_second = second.map(|path| draft(path).map_err(|problems| problems.within("second")));
+    let (first, second) =
+        ask::both(draft(sheet).map_err(|problems| problems.within("sheet")), of_second.transpose())?;
+    let mut answer = SampledAnswer::of(&first, second.as_ref(), figures, plan, &AllCores)?;
+    if shares {
+        let main = figures.first().map(String::as_str);
+        let plan = (Some(answer.draws), plan.1);
+        answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
+    }
+    let (page, rows) = page::spread(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// A claim in words, or in a file.
+fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
+    if Path::new(claim).extension().is_none_or(|ending| ending != "json") {
+        return ask::claim_in(claim);
+    }
+    ask::claim_in(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
+}
+
+/// The sheets of a report and its claim.
+fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<ReportAsked, Problems> {
+    let sheet = |path: &Path, place: &str| {
+        let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+        read.map_err(|problems| problems.within(place))
+    };
+    let mut problems = Problems::default();
+    let mut kept = |more: Problems| problems.0.extend(more.0);
+    let asked = ReportAsked {
+        first: sheet(first, "first").map_err(&mut kept).ok(),
+        second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
+        claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        ..ReportAsked::default()
+    };
+    problems.or_else_ok(asked)
+}
+
+fn weigh(
+    claim: &str,
+    sheet: &Path,
+    over: Option<&Path>,
+    drawn: (Option<u32>, Option<u32>),
+) -> Result<ClaimAnswer, Problems> {
+    let claim = said_or_in_file(claim)?;
+    ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
 }
 
 fn materials(name: Option<&str>) -> Result<Report, Problems> {
@@ -138,28 +238,6 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 }
 
 fn quantities() -> Report {
-    #[derive(Serialize)]
-    struct Told {
-        key: &'static str,
-        section: &'static str,
-        label: &'static str,
-        unit: &'static str,
-        bound: &'static str,
-        default: Option<&'static str>,
-        source: Option<&'static str>,
-    }
-    let told: Vec<Told> = FIELDS
-        .iter()
-        .map(|field| Told {
-            key: field.path,
-            section: field.section,
-            label: field.label,
-            unit: field.unit.symbol(),
-            bound: field.bound.words(),
-            default: field.default.map(|default| default.text),
-            source: field.default.map(|default| default.source),
-        })
-        .collect();
-    let (page, rows) = page::quantities(FIELDS);
-    Report { page, json: ask::answer(Ok(told)), rows }
+    let (page, rows) = page::quantities(&answer::quantities());
+    Report { page, json: ask::quantities(), rows }
 }

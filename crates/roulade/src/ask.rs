@@ -5,15 +5,19 @@
 mod bench;
 
 pub use bench::{
-    BenchAnswer, Question, loss, next, next_after, quantities, readings, readings_of, reconcile, reconciled,
+    BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
 };
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer, Told};
+use crate::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told,
+};
+use crate::claim::{self, Check, Claim};
 use crate::design::Draft;
-use crate::design::sheet::{self, Part, Shape, Sheet};
-use crate::many::Hands;
+use crate::design::sheet::{self, Part, Said, Shape, Sheet};
+use crate::many::{self, Hands};
 use crate::problem::{Problem, Problems};
-use crate::without;
+use crate::units::{Length, Unit};
+use crate::{notation, sizes, without};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -107,14 +111,8 @@ pub fn compared(
     first: Result<Draft, Problems>,
     second: Result<Draft, Problems>,
 ) -> Result<Comparison, Problems> {
-    match (first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second"))) {
-        (Ok(first), Ok(second)) => Comparison::of(&first, &second),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
+    let (first, second) = both(first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second")))?;
+    Comparison::of(&first, &second)
 }
 
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
@@ -147,6 +145,73 @@ pub fn taken(
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
 
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
+pub fn claim(question: &str) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), &many::alone())
+    }))
+}
+
+/// Reads a claim: a line of plain words, or JSON text with its parts.
+///
+/// # Errors
+/// Where the text begins like JSON and is none, or its shape is wrong; places begin with `claim`.
+pub fn claim_in(text: &str) -> Result<Said, Problems> {
+    let text = text.trim();
+    if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
+    }
+    Ok(Said::Words(text.to_owned()))
+}
+
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Hands,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
@@ -162,6 +227,24 @@ pub fn map(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::map(question, hands)
+}
+
+/// A sheet in a can of another size, by the rules of the map: the sheet.
+///
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`.
+pub fn resize(question: &str) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    answer(read::<sheet::ResizeQuestion>(question, asked).and_then(|question| {
+        let side = |place: &'static str, text: Option<String>| {
+            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
+            let known = notation::read(&text, Unit::Millimetre.dimension())
+                .map_err(|complaint| complaint.at(place))?;
+            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
+        };
+        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let sheet = question.sheet.ok_or_else(missing)?;
+        sizes::resized(sheet, side("diameter", question.diameter)?, side("height", question.height)?)
+    }))
 }
 
 /// A cell along one of its inputs, or over two.
@@ -181,6 +264,56 @@ pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridA
     GridAnswer::sweep(question, hands)
 }
 
+/// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
+/// numbers, where they are wanted.
+pub fn sampled(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"draws\": …}";
+    answer(read::<sheet::Drawn>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
+    }))
+}
+
+/// What a figure leans on: its inputs by their share of the variance, to first order, and by Sobol's indices where
+/// draws are asked for.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
+/// where they are wanted.
+pub fn leaning(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"figure\": \"…\"}";
+    answer(read::<sheet::Leaning>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)
+    }))
+}
+
+/// Drafts of one sheet or two; places begin with `sheet.` or `second.`.
+fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<Draft>), Problems> {
+    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question has a sheet"))?;
+    let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
+    let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
+    both(first, second.transpose())
+}
+
+/// Both, or everything wrong with either.
+///
+/// # Errors
+/// The problems of both.
+pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(mut first), Err(second)) => {
+            first.0.extend(second.0);
+            Err(first)
+        }
+        (Err(problems), _) | (_, Err(problems)) => Err(problems),
+    }
+}
+
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     answer(draft(sheet).map(|draft| format!("{:016x}", crate::vary::digest(&draft, count, u64::from(seed)))))
@@ -189,6 +322,11 @@ pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
 /// The table of materials.
 pub fn materials() -> String {
     answer(Ok(crate::answer::materials()))
+}
+
+/// Every quantity of a design sheet: path, section, label, unit, what it may be, default and its source.
+pub fn quantities() -> String {
+    answer(Ok(crate::answer::quantities()))
 }
 
 /// An answer as JSON text.
@@ -238,6 +376,12 @@ mod tests {
         let own = draft(&text).unwrap();
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));
         assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+        let rows = ok(&quantities());
+        assert_eq!(
+            rows[3],
+            json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
+        );
     }
 
     #[test]

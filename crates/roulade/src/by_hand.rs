@@ -32,8 +32,8 @@ pub(crate) fn sheet() -> Value {
         "electrolyte": { "density": "1.25 g/cm3", "excess": "10 %" },
         "voltage": { "upper": "4.1 V", "lower": "3 V" },
         "materials": [
-            { "name": "metal", "role": "metal", "density": "8 g/cm3" },
-            { "name": "light metal", "role": "metal", "density": "2.5 g/cm3" },
+            { "name": "metal", "role": "metal", "density": "8 g/cm3", "resistivity": "100 nΩ·m" },
+            { "name": "light metal", "role": "metal", "density": "2.5 g/cm3", "resistivity": "25 nΩ·m" },
             { "name": "plastic", "role": "binder", "density": "2 g/cm3" },
             { "name": "C", "role": "cathode", "density": "5 g/cm3", "capacity": "200 mAh/g",
               "first_cycle_efficiency": "100 %", "curve": [[0, 4.4], [0.25, 4.15], [0.75, 3.65], [1, 3.4]] },

@@ -32,8 +32,9 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`], [`sizes`], [`spread`],
-//! [`reconcile`], [`compare`], [`bench`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
+//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`claim`], [`cautions`], [`answer`],
+//! [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -47,9 +48,11 @@ pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
+pub mod claim;
 pub mod compare;
 pub mod contour;
 pub mod design;
+pub mod elements;
 pub mod estimate;
 pub mod figures;
 pub mod known;

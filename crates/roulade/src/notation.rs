@@ -10,10 +10,15 @@ mod scan;
 mod spelling;
 
 pub use complaint::Complaint;
-pub use print::{print, print_brief, print_known, print_signed, rounded};
+pub use print::{digits, print, print_brief, print_known, print_signed, rounded};
 pub use read::read;
 
 use crate::units::Dimension;
+
+/// The unit a text stands for, in any of its spellings: `Wh/L`, `Wh l⁻¹`, `%`.
+pub fn unit(text: &str) -> Option<crate::units::Unit> {
+    spelling::find(text)
+}
 
 /// The name of a dimension in words, and an entry that would do for it.
 pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
@@ -32,6 +37,8 @@ pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
         Dimension::EnergyDensity => ("energy density", "700 ± 5 Wh/L"),
         Dimension::SpecificEnergy => ("specific energy", "260 Wh/kg"),
         Dimension::Resistance => ("resistance", "12 ± 1 mΩ"),
+        Dimension::MolarMass => ("molar mass", "97.28 g/mol"),
+        Dimension::MassPerEnergy => ("mass per energy", "620 ± 10 g/kWh"),
         Dimension::ArealResistance => ("resistance of an area", "20 ± 2 Ω·cm²"),
         Dimension::Resistivity => ("resistivity", "17.2 ± 0.1 nΩ·m"),
         Dimension::Current => ("current", "5 A"),

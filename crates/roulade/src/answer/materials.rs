@@ -40,12 +40,20 @@ pub struct MaterialRow {
     pub aliases: &'static [&'static str],
     /// What it does in a cell.
     pub role: Role,
+    /// Chemical formula, where one describes it, and what it stands for where that is a mixture.
+    pub formula: Option<Sourced>,
     /// True density.
     pub density: Sourced,
     /// Practical reversible capacity.
     pub capacity: Option<Sourced>,
     /// First-cycle efficiency.
     pub first_cycle_efficiency: Option<Sourced>,
+    /// Resistivity of a metal at 20 °C.
+    pub resistivity: Option<Sourced>,
+    /// Its temperature coefficient at 20 °C, per kelvin.
+    pub per_kelvin: Option<Sourced>,
+    /// Volume that a host of the anode gains, from free of lithium to full.
+    pub expansion: Option<Sourced>,
     /// Half-cell curve.
     pub half: Option<HalfRow>,
     /// Whose curve stands in where it has none.
@@ -64,9 +72,19 @@ pub fn materials() -> Vec<MaterialRow> {
             name: m.name,
             aliases: m.aliases,
             role: m.role,
+            formula: m.formula.map(|formula| Sourced {
+                text: formula.to_owned(),
+                source: material::mixture(m.name).unwrap_or_default().to_owned(),
+            }),
             density: sourced(&m.density, Unit::GramPerCubicCentimetre),
             capacity: m.capacity.map(|f| sourced(&f, Unit::MilliampereHourPerGram)),
             first_cycle_efficiency: m.first_cycle_efficiency.map(|f| sourced(&f, Unit::Percent)),
+            resistivity: m.conduction.map(|c| sourced(&c.at_20, Unit::NanoohmMetre)),
+            per_kelvin: m.conduction.map(|c| Sourced {
+                text: format!("{} /K", notation::print_brief(&c.per_kelvin.known, Unit::One)),
+                source: c.per_kelvin.cited(),
+            }),
+            expansion: m.expansion.map(|e| sourced(&e.volume, Unit::Percent)),
             half: m.half.map(|half| HalfRow {
                 window: half.window,
                 ends: (half.form.potential(half.window.0), half.form.potential(half.window.1)),

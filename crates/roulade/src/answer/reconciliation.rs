@@ -293,7 +293,7 @@ fn figure(si: f64, u: f64, unit: Unit) -> Figure {
 pub(super) fn brief(si: f64, unit: Unit) -> Figure {
     let value = si / unit.in_si();
     let text = format!("{} {}", notation::rounded(value, 0.05 * value).0, unit.symbol());
-    Figure { value, u: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
+    Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
 }
 
 fn signed(si: f64, u: f64, unit: Unit) -> Figure {

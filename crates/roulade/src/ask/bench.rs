@@ -39,7 +39,7 @@ pub struct Question<'a> {
 }
 
 /// What a bench can read: every quantity by its name.
-pub fn quantities() -> String {
+pub fn readable() -> String {
     answer(Ok(quantity::listed()))
 }
 

@@ -5,6 +5,7 @@
 mod coating;
 mod correlated;
 mod hardware;
+mod makeup;
 mod materials;
 mod path;
 
@@ -12,11 +13,13 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::{Correlation, Origin};
+use crate::known::{Correlation, Known, Origin};
+use crate::material::{self, Fractions};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
 use hardware::Hardware;
+use makeup::{Makeup, Makeups};
 use materials::Materials;
 use path::PathSlots;
 use std::sync::Arc;
@@ -24,6 +27,7 @@ use std::sync::Arc;
 pub(crate) use hardware::stand_in;
 
 pub use super::read::Input;
+pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
 #[derive(Debug)]
@@ -45,6 +49,10 @@ pub struct Draft {
     window: WindowSlots,
     path: PathSlots,
     weighed: Option<Slot<Mass>>,
+    makeups: Makeups,
+    /// Salt and solvent of the electrolyte.
+    dissolved: Option<[Makeup; 2]>,
+    compositions: Vec<Arc<Composition>>,
 }
 
 #[derive(Debug)]
@@ -99,6 +107,7 @@ struct ElectrolyteSlots {
     density: Slot<MassDensity>,
     excess: Option<Slot<Ratio>>,
     mass: Option<Slot<Mass>>,
+    salt: Slot<f64>,
 }
 
 #[derive(Debug)]
@@ -138,14 +147,18 @@ impl Draft {
         let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
-        let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
+        let refused = r
+            .problems
+            .0
+            .iter()
+            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].metals"));
         if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);
             }
         }
         let correlation = correlated::read(&mut r, sheet);
-        let mut remarks = materials.remarks;
+        let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems } = r;
@@ -167,6 +180,9 @@ impl Draft {
             window,
             path,
             weighed,
+            makeups,
+            dissolved: dissolved(),
+            compositions,
         })
     }
 
@@ -185,6 +201,16 @@ impl Draft {
         &self.inputs
     }
 
+    /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+        for input in &mut self.inputs {
+            if let Some(known) = other(input) {
+                input.known = known;
+            }
+        }
+        self
+    }
+
     /// Which inputs move together, each by its place among [`Self::inputs`].
     pub fn correlation(&self) -> &Correlation {
         &self.correlation
@@ -198,6 +224,38 @@ impl Draft {
     /// The best value of every input, in their order, SI base units.
     pub fn values(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.known.value).collect()
+    }
+
+    /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
+    /// the inputs; `None` where no formula says it.
+    pub fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.at(place).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in a component of a coating, by its name.
+    pub fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.of(component).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
+    pub fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
+        let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let salt = self.electrolyte.salt.of(values);
+        for (share, other) in mixed.iter_mut().zip(solvent) {
+            *share = salt * *share + (1.0 - salt) * other;
+        }
+        Some(mixed)
+    }
+
+    /// Whether there can be any of an element, by its number in [`material::ELEMENTS`], whatever the values.
+    pub fn may_hold(&self, element: usize) -> bool {
+        let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
+        all.any(|makeup| makeup.may_hold(element))
+    }
+
+    /// The cathode active materials that the sheet gives by their metals.
+    pub(crate) fn compositions(&self) -> &[Arc<Composition>] {
+        &self.compositions
     }
 
     /// How many inputs were supposed, by the user or by this crate.
@@ -305,6 +363,12 @@ impl Draft {
     }
 }
 
+/// Salt and solvent.
+fn dissolved() -> Option<[Makeup; 2]> {
+    let solvent = material::find("electrolyte")?.formula?;
+    Some([makeup::fixed(material::SALT)?, makeup::fixed(solvent)?])
+}
+
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
     let empty = sheet::Can::default();
     let can = sheet.can.as_ref().unwrap_or(&empty);
@@ -408,7 +472,8 @@ fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Elec
     };
     let mass = r.optional("electrolyte.mass", e.mass.as_ref());
     let excess = if mass.is_none() { Some(r.entry("electrolyte.excess", e.excess.as_ref())) } else { None };
-    ElectrolyteSlots { density, excess, mass }
+    let salt = r.entry("electrolyte.salt", e.salt.as_ref());
+    ElectrolyteSlots { density, excess, mass, salt }
 }
 
 fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
@@ -450,6 +515,9 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     }
     for (i, material) in s.materials.iter().flatten().enumerate() {
         r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        if let Some(metals) = &material.metals {
+            r.unknown(&format!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+        }
     }
     let mixes = [
         ("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())),

@@ -7,6 +7,7 @@ mod blueprint;
 pub mod defaults;
 mod draft;
 mod lead;
+pub mod plausible;
 mod read;
 pub mod sheet;
 mod stack;

@@ -147,7 +147,7 @@ impl Strip {
     /// Share of the current that enters before `x`.
     fn share(&self, x: f64) -> f64 {
         let (from, to) = (self.paired.0.value, self.paired.1.value);
-        ((x - from) / (to - from)).max(0.0).min(1.0)
+        ((x - from) / (to - from)).clamp(0.0, 1.0)
     }
 
     /// `∫₀ˣ q dx`.
@@ -194,4 +194,114 @@ impl Strip {
 
 fn ohms(value: f64) -> ElectricalResistance {
     ElectricalResistance::new::<uom::si::electrical_resistance::ohm>(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    fn metres(x: f64) -> Length {
+        Length::new::<uom::si::length::meter>(x)
+    }
+
+    fn strip(paired: (f64, f64)) -> Strip {
+        Strip {
+            resistivity: ElectricalResistivity::new::<uom::si::electrical_resistivity::ohm_meter>(2e-8),
+            thickness: metres(1e-5),
+            width: metres(0.05),
+            length: metres(1.0),
+            paired: (metres(paired.0), metres(paired.1)),
+        }
+    }
+
+    fn grip(at: f64, own: f64) -> Grip {
+        Grip { at: metres(at), width: metres(0.004), own: ohms(own), at_edge: false }
+    }
+
+    /// s = 0.04 Ω/m.
+    const PER_LENGTH: f64 = 0.04;
+
+    #[test]
+    fn a_tab_at_each_end_is_two_halves() {
+        let both = strip((0.0, 1.0)).tabs(&[grip(0.0, 0.0), grip(1.0, 0.0)]);
+        // Two stretches that meet in the middle, each half of the foil less the tab, with half of the current.
+        let half = Strip { length: metres(0.5), paired: (metres(0.0), metres(0.5)), ..strip((0.0, 0.5)) };
+        let one = half.tabs(&[grip(0.0, 0.0)]);
+        assert_relative_eq!(both.foil.value, 0.5 * one.foil.value, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_bare_end_carries_all_of_it() {
+        // Paired up to 0.8 m, the tab's near edge at 0.996 m.
+        let bare = strip((0.0, 0.8)).tabs(&[grip(1.0, 0.0)]);
+        assert_relative_eq!(bare.foil.value, PER_LENGTH * (0.8 / 3.0 + 0.196), max_relative = 1e-12);
+    }
+
+    #[test]
+    fn unlike_tabs_share_the_current_as_the_equations_say() {
+        // Far heavier than the foil, the tabs alone decide: 3 to 1.
+        let gathered = strip((0.0, 1.0)).tabs(&[grip(0.2, 100.0), grip(0.8, 300.0)]);
+        assert_relative_eq!(gathered.tabs.value, 75.0, max_relative = 1e-3);
+        // Two that touch, without resistance, are one of twice the width.
+        let wide = Grip { width: metres(0.008), ..grip(0.5, 0.0) };
+        let two = [grip(0.498, 0.0), grip(0.502, 0.0)];
+        let (one, two) = (strip((0.0, 1.0)).tabs(&[wide]), strip((0.0, 1.0)).tabs(&two));
+        assert_relative_eq!(one.foil.value, two.foil.value, max_relative = 1e-9);
+    }
+
+    /// The loss for a given split of the current, summed step by step: nothing of the solution is in it.
+    fn loss(strip: &Strip, tabs: &[Grip], shares: &[f64]) -> f64 {
+        const STEPS: usize = 20_000;
+        let (from, to) = (strip.paired.0.value, strip.paired.1.value);
+        let mut sum = 0.0;
+        for i in 0..STEPS {
+            let x = (i as f64 + 0.5) / STEPS as f64;
+            if tabs.iter().any(|tab| (x - tab.at.value).abs() < 0.5 * tab.width.value) {
+                continue;
+            }
+            let taken: f64 =
+                tabs.iter().zip(shares).filter(|(tab, _)| tab.at.value < x).map(|(_, share)| share).sum();
+            let q = ((x - from) / (to - from)).clamp(0.0, 1.0) - taken;
+            sum += PER_LENGTH * q * q / STEPS as f64;
+        }
+        sum + tabs.iter().zip(shares).map(|(tab, share)| tab.own.value * share * share).sum::<f64>()
+    }
+
+    proptest! {
+        #[test]
+        fn no_other_split_loses_less(
+            at in (0.05..0.3_f64, 0.35..0.6_f64, 0.65..0.95_f64),
+            own in (0.0..0.05_f64, 0.0..0.05_f64, 0.0..0.05_f64),
+            other in (0.0..1.0_f64, 0.0..1.0_f64),
+        ) {
+            let strip = strip((0.1, 0.9));
+            let tabs = [grip(at.0, own.0), grip(at.1, own.1), grip(at.2, own.2)];
+            let gathered = strip.tabs(&tabs);
+            let whole = (gathered.foil + gathered.tabs).value;
+            let (a, b) = (other.0.min(other.1), other.0.max(other.1));
+            prop_assert!(whole <= loss(&strip, &tabs, &[a, b - a, 1.0 - b]) + 1e-6);
+        }
+
+        #[test]
+        fn one_more_tab_never_raises_it(at in 0.0..1.0_f64, more in 0.0..1.0_f64, own in 0.0..0.1_f64) {
+            let strip = strip((0.0, 1.0));
+            let one = strip.tabs(&[grip(at, own)]);
+            let mut two = [grip(at, own), grip(more, own)];
+            two.sort_by(|a, b| a.at.value.total_cmp(&b.at.value));
+            prop_assume!((at - more).abs() > 0.01);
+            let two = strip.tabs(&two);
+            prop_assert!((two.foil + two.tabs).value <= (one.foil + one.tabs).value * (1.0 + 1e-12));
+        }
+
+        #[test]
+        fn a_mirrored_foil_is_the_same(at in 0.0..0.45_f64, more in 0.55..1.0_f64, own in 0.0..0.1_f64, at_edge: bool) {
+            let make = |at, own| Grip { at_edge, ..grip(at, own) };
+            let one = strip((0.1, 0.7)).tabs(&[make(at, own), make(more, 0.01)]);
+            let other = strip((0.3, 0.9)).tabs(&[make(1.0 - more, 0.01), make(1.0 - at, own)]);
+            prop_assert!(((one.foil / other.foil).value - 1.0).abs() < 1e-9);
+            prop_assert!((one.tabs - other.tabs).value.abs() < 1e-12);
+        }
+    }
 }

@@ -73,8 +73,9 @@ struct Side<'a> {
 }
 
 impl PathSlots {
-    pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
+    pub(super) fn read<'s>(r: &mut Reader, materials: &mut Materials<'_>, sheet: &'s Sheet) -> Self {
         let empty = sheet::CurrentPath::default();
+        let material = |foil: Option<&'s sheet::Foil>| foil.and_then(|foil| foil.material.as_deref());
         let path = sheet.current_path.as_ref().unwrap_or(&empty);
         if path.electrochemical.is_some() && path.areal_resistance.is_some() {
             one_too_many(
@@ -83,9 +84,6 @@ impl PathSlots {
                 "an areal resistance beside that of the whole cell",
                 "the areal figure follows from it",
             );
-        }
-        fn material(foil: Option<&sheet::Foil>) -> Option<&str> {
-            foil.and_then(|foil| foil.material.as_deref())
         }
         let (cathode, anode) = (sheet.cathode.as_ref(), sheet.anode.as_ref());
         let cathode = Side {
