@@ -2,10 +2,11 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 17] = [
+const VERBS: [&str; 18] = [
     "estimate",
     "compare",
     "without",
+    "worth",
     "map",
     "sweep",
     "search",

@@ -36,3 +36,4 @@ mod spiral;
 mod swelling;
 mod tabs;
 mod uncertainty;
+mod worth;

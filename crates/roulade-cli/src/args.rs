@@ -190,6 +190,41 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// What each change between two cells is worth, so that all of them add to the whole difference
+    #[command(after_help = "Example:\n  roulade worth demo/series-1.json demo/series-2.json")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade worth demo/series-1.json demo/series-2.json --prices demo/prices.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --write-changes changes.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
+    Worth {
+        /// Design sheet of the cell the changes start from
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the cell they lead to
+        #[arg(value_name = "SECOND.json")]
+        second: PathBuf,
+        /// Which entries of the sheets move together; what is not listed is grouped by part and recipe
+        #[arg(long, value_name = "CHANGES.json")]
+        changes: Option<PathBuf>,
+        /// What a kilogram of each material and a piece of each part costs
+        #[arg(long, value_name = "PRICES.json")]
+        prices: Option<PathBuf>,
+        /// Pairs of cells to draw from the uncertainties of both sheets; 0 for first order
+        #[arg(long, value_name = "NUMBER", default_value_t = roulade::worth::DRAWS)]
+        draws: u32,
+        /// Seed of the draws: the same seed gives the same answer
+        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+        seed: u32,
+        /// Write the changes to this file, to be edited and given back with --changes
+        #[arg(long, value_name = "NEW.json")]
+        write_changes: Option<PathBuf>,
+        /// Let --write-changes replace a file that is there
+        #[arg(long, requires = "write_changes")]
+        overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
     /// A cell along one of its inputs, or over two
     #[command(
         after_help = "Example:\n  roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"

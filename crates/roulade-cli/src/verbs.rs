@@ -6,7 +6,9 @@ use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{batch, files, page, schema, search, sizes};
-use roulade::answer::{self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
+use roulade::answer::{
+    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
+};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
 use roulade::claim::Verdict;
@@ -95,6 +97,21 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             &figures,
             &batch::As { spread, csv, shelf: material::Shelf::full() },
         ),
+        Verb::Worth { first, second, changes, prices, draws, seed, write_changes, overwrite, form } => {
+            let mut begins = vec![("first", name(&first)), ("second", name(&second))];
+            begins.extend(changes.as_deref().map(|path| ("changes", name(path))));
+            begins.extend(prices.as_deref().map(|path| ("prices", name(path))));
+            begins.extend(write_changes.as_deref().map(|path| ("write", name(path))));
+            begins.push(("draws", "--draws".to_owned()));
+            let asked = WorthFiles {
+                first: &first,
+                second: &second,
+                changes: changes.as_deref(),
+                prices: prices.as_deref(),
+                write: write_changes.as_deref().zip(Some(overwrite)),
+            };
+            said(form, worth(&asked, draws, seed), &Sources { file: "roulade".to_owned(), begins })
+        }
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
             let mut begins = vec![("sheet", name(&sheet))];
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
@@ -180,6 +197,49 @@ fn without(
         files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
     }
     let (page, rows) = page::comparison(&answer, false);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+struct WorthFiles<'a> {
+    first: &'a Path,
+    second: &'a Path,
+    changes: Option<&'a Path>,
+    prices: Option<&'a Path>,
+    write: Option<(&'a Path, bool)>,
+}
+
+fn worth(asked: &WorthFiles<'_>, draws: u32, seed: u32) -> Result<Report, Problems> {
+    fn read<T>(
+        path: &Path,
+        whose: &str,
+        of: impl Fn(&str) -> Result<T, Problems>,
+        problems: &mut Problems,
+    ) -> Option<T> {
+        let text = files::read(path).map_err(Problems::from);
+        match text.and_then(|text| of(&text)) {
+            Ok(read) => Some(read),
+            Err(more) => {
+                problems.0.extend(more.within(whose).0);
+                None
+            }
+        }
+    }
+    let mut problems = Problems::default();
+    let first = read(asked.first, "first", ask::sheet, &mut problems);
+    let second = read(asked.second, "second", ask::sheet, &mut problems);
+    let changes = asked.changes.and_then(|path| read(path, "changes", ask::changes, &mut problems));
+    let prices = asked.prices.and_then(|path| read(path, "prices", ask::prices, &mut problems));
+    let (Some(first), Some(second)) = (&first, &second) else { return Err(problems) };
+    problems.or_else_ok(())?;
+    let (changes, prices) = (changes.as_ref(), prices.as_ref());
+    let question = roulade::worth::Question { first, second, changes, prices, draws, seed };
+    let answer = WorthAnswer::of(&question, &AllCores)?;
+    if let Some((path, overwrite)) = asked.write {
+        // Plain data always becomes text.
+        let text = serde_json::to_string_pretty(&answer.grouping).unwrap_or_default() + "\n";
+        files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
+    }
+    let (page, rows) = page::worth(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 

@@ -82,6 +82,12 @@ pub fn sweep(question: &str, tell: &Function) -> String {
     ask::sweep(question, &hands(tell))
 }
 
+/// What each change between two sheets is worth.
+#[wasm_bindgen]
+pub fn worth(question: &str, tell: &Function) -> String {
+    ask::worth(question, &hands(tell))
+}
+
 /// A bench sheet held against a design sheet.
 #[wasm_bindgen]
 pub fn reconcile(question: &str, _tell: &Function) -> String {

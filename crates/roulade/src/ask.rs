@@ -9,16 +9,16 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told,
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
 };
 use crate::claim::{self, Check, Claim};
-use crate::design::Draft;
-use crate::design::sheet::{self, Part, Said, Shape, Sheet};
+use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
+use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
-use crate::{notation, sizes, without};
+use crate::{notation, sizes, without, worth};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -219,6 +219,44 @@ pub fn claimed(
         }
         _ => Err(problems),
     }
+}
+
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Hands) -> String {
+    let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// Reads a list of changes from JSON text: `{"changes": [{"name": "…", "keys": ["…", …]}, …]}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a list.
+pub fn changes(text: &str) -> Result<Changes, Problems> {
+    read(text, "changes: {\"changes\": [{\"name\": …, \"keys\": […]}]}")
+}
+
+/// Reads prices from JSON text: `{"per_kg": {"copper": 9.5}, "per_part": {"lid": 0.2}, "currency": "EUR"}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
+pub fn prices(text: &str) -> Result<Prices, Problems> {
+    read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
 }
 
 /// The recipe of a sheet in cans of other diameters and heights.

@@ -10,6 +10,7 @@ mod lists;
 mod search;
 mod sizes;
 mod spread;
+mod worth;
 
 pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use claim::claim;
@@ -19,6 +20,7 @@ pub(crate) use lists::{cautions, material, materials, quantities};
 pub(crate) use search::search;
 pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
+pub(crate) use worth::worth;
 
 use roulade::answer::{Figure, Run, Sentence};
 

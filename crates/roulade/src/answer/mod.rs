@@ -21,6 +21,7 @@ mod sentence;
 mod sizes;
 mod subject;
 mod told;
+mod worth;
 
 pub use change::Change;
 pub use claim::{
@@ -48,6 +49,9 @@ pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;
 pub use told::Told;
+pub use worth::{
+    Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
+};
 
 #[cfg(test)]
 mod tests;
