@@ -90,8 +90,8 @@ function seal(single: boolean): Plugin {
           replace(
             /<head>/g,
             policy(
-              "script-src 'self' 'wasm-unsafe-eval'",
-              "worker-src 'self'",
+              "script-src 'self' 'wasm-unsafe-eval' blob:",
+              "worker-src blob:",
               "connect-src 'self'",
               "style-src 'self'",
               "img-src 'self' data: blob:",
@@ -110,10 +110,9 @@ export default defineConfig(({ mode }) => {
     base: "./",
     appType: "mpa",
     publicDir: false,
-    define: { __SINGLE__: JSON.stringify(single) },
     plugins: [modelBytes(single), seal(single)],
     // A worker carried inside the page is a blob, which has no address that an import could be relative to.
-    worker: { format: single ? "iife" : "es" },
+    worker: { format: "iife" },
     // The page imports the scenarios of demo/ as text.
     server: { fs: { allow: [here("."), here("../demo")] } },
     build: {

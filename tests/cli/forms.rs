@@ -43,9 +43,59 @@ fn the_ledger_as_csv_adds_to_its_totals() {
     }
 }
 
+/// Masses of the elements add to the cell, and each over its energy is what stands beside it.
+#[test]
+fn the_elements_as_csv_add_to_the_cell() {
+    for sheet in demo() {
+        let (head, rows) = records(&answered(&["estimate", &sheet, "--elements", "--csv"]));
+        let answer: Value =
+            serde_json::from_str(&answered(&["estimate", &sheet, "--json"])).expect("an answer is JSON");
+        let headline = answer["ok"]["headline"].as_array().expect("a headline");
+        let figure = |id: &str| {
+            let row = headline.iter().find(|row| row["id"] == id).expect("a figure");
+            row["figure"]["value"].as_f64().expect("a number")
+        };
+        let number = |row: &[String], name: &str| row[column(&head, name)].parse::<f64>().expect("a number");
+        let sum: f64 = rows.iter().map(|row| number(row, "mass_g")).sum();
+        assert!((sum / figure("mass") - 1.0).abs() < 1e-12, "{sheet}: {sum}");
+        for row in &rows {
+            let per_energy = 1e3 * number(row, "mass_g") / figure("energy");
+            let said = number(row, "per_energy_g_per_kWh");
+            assert!((per_energy / said - 1.0).abs() < 1e-12, "{sheet}: {row:?}");
+        }
+    }
+}
+
+#[test]
+fn the_elements_of_two_cells_are_those_of_each() {
+    let (head, rows) = records(&answered(&[&BOTH[..], &["--elements", "--csv"]].concat()));
+    for (sheet, of) in [(BOTH[1], "mass_first_g"), (BOTH[2], "mass_second_g")] {
+        let (own_head, own) = records(&answered(&["estimate", sheet, "--elements", "--csv"]));
+        let mass = column(&own_head, "mass_g");
+        for row in own {
+            let both = rows.iter().find(|both| both[0] == row[0]).expect("the element");
+            assert_eq!(both[column(&head, of)], row[mass], "{row:?}");
+        }
+    }
+}
+
+#[test]
+fn a_name_is_no_formula_in_a_spreadsheet() {
+    let mut sheet: Value = serde_json::from_str(&text_of("demo/series-1.json")).expect("a sheet");
+    sheet["parts"][1]["name"] = "=1+1".into();
+    let said = call_with(&["estimate", "-", "--csv"], sheet.to_string().as_bytes());
+    let (head, rows) = records(&said.out);
+    let line = column(&head, "line");
+    assert!(rows.iter().any(|row| row[line] == "'=1+1"), "{}", said.out);
+    let (head, rows) = records(&answered(&[&BOTH[..], &["--csv"]].concat()));
+    let change = column(&head, "mass_change_g");
+    assert!(rows.iter().any(|row| row[change].parse::<f64>().is_ok_and(|change| change < 0.0)));
+}
+
 #[test]
 fn every_verb_has_csv_of_one_shape() {
-    for verb in [&BOTH[..], &["materials"], &["quantities"], &["cautions"]] {
+    let elements = [&BOTH[..], &["--elements"]].concat();
+    for verb in [&BOTH[..], &elements, &["materials"], &["quantities"], &["cautions"]] {
         let (head, rows) = records(&answered(&[verb, &["--csv"]].concat()));
         assert!(head.len() > 1 && rows.len() > 5, "{verb:?}");
     }
@@ -77,6 +127,8 @@ fn text_is_at_most_a_hundred_columns_wide_and_has_no_escape_codes() {
     for verb in [
         &BOTH[..],
         &["estimate", "demo/series-1.json", "--ledger"],
+        &["estimate", "demo/series-2-assay.json", "--elements"],
+        &["compare", "demo/series-1.json", "demo/series-2-assay.json", "--elements"],
         &["without", "demo/series-1.json", "lower collector plate"],
         &["materials"],
         &["materials", "graphite"],

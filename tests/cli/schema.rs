@@ -102,7 +102,7 @@ fn quantities_are_the_entries_of_the_schema() {
         .as_array()
         .expect("a list")
         .iter()
-        .map(|row| row["key"].as_str().expect("a key").to_owned())
+        .map(|row| row["path"].as_str().expect("a path").to_owned())
         .collect();
     assert_eq!(told.len(), FIELDS.len());
     assert_eq!(told, known);

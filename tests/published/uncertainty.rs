@@ -104,3 +104,81 @@ fn a_strongly_curved_model_lies_between() {
     relative("viscosity, analytic first order", analytic, found, 0.03);
     assert!(analytic < found && found < whole, "{found}");
 }
+
+/// Means, standard uncertainties of the means and correlation coefficients of rows of simultaneous readings.
+fn of_readings<const N: usize>(readings: [[f64; 5]; N]) -> ([Known; N], [[f64; N]; N]) {
+    let means = readings.map(|row| row.iter().sum::<f64>() / 5.0);
+    let covariance = |i: usize, j: usize| {
+        let products = readings[i].iter().zip(readings[j]).map(|(x, y)| (x - means[i]) * (y - means[j]));
+        products.sum::<f64>() / (4.0 * 5.0)
+    };
+    let u = std::array::from_fn::<f64, N, _>(|i| covariance(i, i).sqrt());
+    let known = std::array::from_fn(|i| Known::standard(means[i], u[i]));
+    let r = std::array::from_fn(|i| std::array::from_fn(|j| covariance(i, j) / (u[i] * u[j])));
+    (known, r)
+}
+
+/// JCGM 100:2008, H.2: resistance, reactance and impedance from five simultaneous readings of voltage, current and phase
+/// (readings read; table H.4 prints R 127.732 ± 0.071, X 219.847 ± 0.295, Z 254.260 ± 0.236 ohm; unrounded figures
+/// recomputed, coefficients of correlation from memory as −0.588, −0.485 and 0.993).
+#[test]
+fn resistance_and_reactance() {
+    const VOLTS: [f64; 5] = [5.007, 4.994, 5.005, 4.990, 4.999];
+    const AMPERES: [f64; 5] = [0.019_663, 0.019_639, 0.019_640, 0.019_685, 0.019_678];
+    const PHASE: [f64; 5] = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433];
+    let model = |x: &[f64]| vec![x[0] * x[2].cos() / x[1], x[0] * x[2].sin() / x[1], x[0] / x[1]];
+
+    let (inputs, r) = of_readings([VOLTS, AMPERES, PHASE]);
+    within("r(V, I)", -0.355_311_219_817_471_7, r[1][0], 1e-9);
+    let correlation = Correlation::new(vec![0, 1, 2], &[vec![r[1][0]], vec![r[2][0], r[2][1]]]).unwrap();
+    let best = model(&inputs.map(|known| known.value));
+    let first = FirstOrder::of(&inputs, &correlation, &best, |x| Some(model(x)));
+    // Third derivatives over ± u, a few parts in 10⁴ of the readings: parts in 10⁷.
+    let published = [
+        ("R", 127.732_169_928_102_07, 0.071_071_407_396_994_96),
+        ("X", 219.846_511_912_638_48, 0.295_581_677_358_638_3),
+        ("Z", 254.259_701_948_018_94, 0.236_336_130_082_370_28),
+    ];
+    for (i, (name, value, u)) in published.into_iter().enumerate() {
+        relative(&format!("{name}, ohm"), value, best[i], 1e-12);
+        relative(&format!("u({name}), ohm"), u, first.u(i), 1e-5);
+    }
+    let together =
+        |spread: &FirstOrder, i: usize, j: usize| spread.covariance(i, j) / (spread.u(i) * spread.u(j));
+    within("r(R, X)", -0.588_429_784_423_579_2, together(&first, 0, 1), 1e-5);
+    within("r(R, Z)", -0.485_259_224_209_99, together(&first, 0, 2), 1e-5);
+    within("r(X, Z)", 0.992_511_648_949_017_1, together(&first, 1, 2), 1e-5);
+    // Taken as independent, the resistance would be known nearly three times worse.
+    let alone = FirstOrder::of(&inputs, &Correlation::none(), &best, |x| Some(model(x)));
+    relative("u(R) without correlation", 0.194_544_454_488_58, alone.u(0), 1e-5);
+    let shares: f64 = first.shares(0).iter().map(|(_, share)| share).sum();
+    within("shares of R", 1.0, shares, 1e-12);
+    assert!(first.shares(0).iter().any(|(_, share)| *share < 0.0), "what moves together takes away");
+
+    // The second approach: R and X of each set, then their means; Z from these, correlated as they are.
+    let of_each = |of: fn(f64, f64, f64) -> f64| std::array::from_fn(|k| of(VOLTS[k], AMPERES[k], PHASE[k]));
+    let (means, r) =
+        of_readings([of_each(|v, i, phi| v * phi.cos() / i), of_each(|v, i, phi| v * phi.sin() / i)]);
+    within("r(R, X), second approach", -0.588_276_855_797_009_7, r[1][0], 1e-9);
+    let impedance = |x: &[f64]| vec![(x[0] * x[0] + x[1] * x[1]).sqrt()];
+    let correlation = Correlation::new(vec![0, 1], &[vec![r[1][0]]]).unwrap();
+    let best = impedance(&means.map(|known| known.value));
+    let spread = FirstOrder::of(&means, &correlation, &best, |x| Some(impedance(x)));
+    // Published is the spread of the five impedances themselves: they differ from a straight line by parts in 10⁴.
+    relative("u(Z), second approach", 0.236_247_501_703_968_88, spread.u(0), 1e-3);
+}
+
+/// JCGM 100:2008, H.3: a thermometer's calibration line y₁ + y₂·(t − 20 °C) and its value at 30 °C, −0.1494 ± 0.0041 °C
+/// (data read, unrounded figures recomputed). Without the correlation of −0.93 the uncertainty would be 0.0073.
+#[test]
+fn calibration_line() {
+    let inputs = [
+        Known::standard(-0.171_203_790_131_349_95, 0.002_877_597_835_159_956),
+        Known::standard(0.002_182_697_739_887_277, 0.000_667_938_773_227_832_1),
+    ];
+    let line = |x: &[f64]| vec![x[0] + 10.0 * x[1]];
+    let correlation = Correlation::new(vec![0, 1], &[vec![-0.930_429_603_093_446]]).unwrap();
+    let spread =
+        FirstOrder::of(&inputs, &correlation, &line(&inputs.map(|known| known.value)), |x| Some(line(x)));
+    relative("b(30 °C), °C", 0.004_138_595_752_854_949, spread.u(0), 1e-9);
+}

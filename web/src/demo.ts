@@ -1,9 +1,14 @@
 /** The starting points: questions in plain words, each with filled-in, invented cells. */
+import instruments from "../../demo/bench-instruments.csv?raw";
+import readings from "../../demo/series-1-bench.csv?raw";
 import series1 from "../../demo/series-1.json?raw";
 import series2 from "../../demo/series-2.json?raw";
 import small from "../../demo/small.json?raw";
 import type { Sheet } from "./model/contract";
 import { sheetFromText } from "./read";
+
+/** An invented bench sheet, and what its instruments are worth. */
+export const BENCH = { readings, instruments };
 
 export interface Point {
   id: string;

@@ -1,8 +1,5 @@
 /// <reference types="vite/client" />
 
-/** True in the build that is one HTML file. */
-declare const __SINGLE__: boolean;
-
 /** The model's bytes: fetched beside the page, or decoded in place in the single file. */
 declare module "virtual:model-bytes" {
   export function bytes(): Promise<ArrayBuffer>;
@@ -15,4 +12,5 @@ declare module "*/roulade_wasm.js" {
   export function compare(first: string, second: string): string;
   export function without(question: string): string;
   export function materials(): string;
+
 }

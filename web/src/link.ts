@@ -1,11 +1,16 @@
 /** The state in the link: `#1.` and then JSON, deflated, as base64url. Old links are upgraded step by step. */
-import type { Sheet } from "./model/contract";
-import { MOST_BYTES, sheetFrom } from "./read";
+import type { Changes, Prices, Sheet } from "./model/contract";
+import { isTold, MOST_BYTES, sheetFrom } from "./read";
+import type { BenchSheet } from "./state";
 
 export interface Linked {
   version: 1;
   first: Sheet;
   second?: Sheet;
+  changes?: Changes;
+  prices?: Prices;
+  claim?: string;
+  bench?: Partial<BenchSheet>;
 }
 
 const VERSION = 1;
@@ -63,6 +68,15 @@ export async function fromHash(hash: string): Promise<Linked> {
     if (!upgrade) throw new Error(`has version ${at}, which never was`);
     told = upgrade(told);
   }
-  const { first, second } = (told ?? {}) as Record<string, unknown>;
-  return second === undefined ? { version: 1, first: sheetFrom(first) } : { version: 1, first: sheetFrom(first), second: sheetFrom(second) };
+  const { first, second, changes, prices, claim, bench } = (told ?? {}) as Record<string, unknown>;
+  return {
+    version: 1,
+    first: sheetFrom(first),
+    ...(second !== undefined && { second: sheetFrom(second) }),
+    // The model judges what stands in these; here only that they are of the right kind.
+    ...(isTold(changes) && { changes: changes as unknown as Changes }),
+    ...(isTold(prices) && { prices: prices as Prices }),
+    ...(typeof claim === "string" && { claim }),
+    ...(isTold(bench) && { bench: bench as Partial<BenchSheet> }),
+  };
 }

@@ -9,6 +9,7 @@ import "./style/controls.css";
 import "./style/tables.css";
 import "./style/sheet.css";
 import "./style/page.css";
+import "./style/study.css";
 import "./style/print.css";
 import { whole } from "./view/whole";
 
@@ -17,7 +18,7 @@ if (!root) throw new Error("the page has no #page");
 root.replaceChildren();
 
 const model = new Model(start);
-const page = new Page(model, (drawn) => render(whole(drawn), root));
+const page = new Page(model, start, (drawn) => render(whole(drawn), root));
 
 const narrow = matchMedia("(max-width: 640px)");
 page.state.shown.narrow = narrow.matches;

@@ -1,12 +1,13 @@
 /** What can be done on the page. Each action changes the state, asks the model at once and draws the page in the next frame. */
-import { POINTS } from "./demo";
+import { BENCH, POINTS } from "./demo";
 import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
 import { fromHash, isState, toHash } from "./link";
 import type { Model } from "./model/client";
-import type { Sheet } from "./model/contract";
-import { sheetFromFile } from "./read";
-import { begin, questionOf, sheetOf, type Shown, type State } from "./state";
+import type { Changes, Prices, Sheet } from "./model/contract";
+import { Bench } from "./model/study";
+import { sheetFromFile, textFromFile } from "./read";
+import { begin, type BenchSheet, questionOf, sheetOf, type Shown, type State } from "./state";
 
 const LINK_AFTER_MS = 300;
 /** An answer mostly comes within a frame, and drawing before it would only delay it. */
@@ -14,6 +15,7 @@ const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
 
 export class Page {
   state: State;
+  readonly bench: Bench;
   #frame = 0;
   #link = 0;
   #waiting = 0;
@@ -21,12 +23,14 @@ export class Page {
 
   constructor(
     private readonly model: Model,
+    start: () => Promise<Worker>,
     private readonly render: (page: Page) => void,
   ) {
     const point = POINTS[0]?.cells();
     if (!point) throw new Error("no starting point");
     this.state = begin(point.first, point.second);
     this.state.point = POINTS[0]?.id ?? null;
+    this.bench = new Bench(start, this.state.studies, () => this.draw());
   }
 
   /** Draws in the next frame, once, however often it is called. */
@@ -114,12 +118,24 @@ export class Page {
   }
 
   /** The first cell against itself without one part; the second sheet becomes the one that the model makes of it. */
-  async compareWithout(part: string): Promise<void> {
+  async compareWithout(part: string, reclaim: number): Promise<void> {
     const first = this.state.first;
-    const answer = await this.model.ask({ without: { sheet: first, part } });
+    const answer = await this.model.ask({ without: { sheet: first, part, reclaim } });
     if (!answer || this.state.first !== first) return;
     if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell without this part: ${text}.`);
     else this.#replace({ first, second: answer.ok.sheet });
+  }
+
+  /** The first cell's recipe in another can, as the second cell. */
+  async resize(diameter: string, height: string): Promise<void> {
+    const first = this.state.first;
+    const answer = await this.model.ask({ resize: { sheet: first, diameter, height } });
+    if (!answer || this.state.first !== first) return;
+    if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell in that can: ${text}.`);
+    else {
+      this.#replace({ first, second: answer.ok });
+      this.focusOn("#answer");
+    }
   }
 
   async file(side: Side, file: File): Promise<void> {
@@ -135,11 +151,56 @@ export class Page {
   async follow(hash: string): Promise<void> {
     if (!isState(hash)) return;
     try {
-      const { first, second } = await fromHash(hash);
+      const { first, second, changes, prices, claim, bench } = await fromHash(hash);
       this.#replace({ first, second: second ?? null });
+      Object.assign(this.state, { changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...this.state.bench, ...bench } });
     } catch (error) {
       this.tell(`The link ${wordsOf(error)}. The cells shown are not from the link.`);
     }
+  }
+
+  regroup(changes: Changes | null): void {
+    this.state.changes = changes;
+    this.#linkSoon();
+    this.draw();
+  }
+
+  price(prices: Prices | null): void {
+    this.state.prices = prices;
+    this.#linkSoon();
+    this.draw();
+  }
+
+  claim(said: string): void {
+    this.state.claim = said;
+    this.#linkSoon();
+    this.draw();
+  }
+
+  setBench(to: Partial<BenchSheet>): void {
+    this.state.bench = { ...this.state.bench, ...to };
+    this.#linkSoon();
+    this.draw();
+  }
+
+  demoBench(): void {
+    this.setBench({ ...BENCH, side: "first" });
+  }
+
+  async benchFile(name: "readings" | "instruments", file: File): Promise<void> {
+    try {
+      this.setBench({ [name]: await textFromFile(file) });
+    } catch (error) {
+      this.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
+    }
+  }
+
+  /** The reconciled sheet in the place of the one that the readings were held against. */
+  accept(side: Side, sheet: Sheet): void {
+    this.state[side] = sheet;
+    this.#changed();
+    this.say("The reconciled sheet was taken.");
+    this.focusOn("#answer");
   }
 
   /** Words that stay until they are closed. */
@@ -161,8 +222,16 @@ export class Page {
 
   /** The link to the sheets as they stand. */
   async address(): Promise<string> {
-    const { first, second } = this.state;
-    const hash = await toHash(second ? { version: 1, first, second } : { version: 1, first });
+    const { first, second, changes, prices, claim, bench } = this.state;
+    const hash = await toHash({
+      version: 1,
+      first,
+      ...(second && { second }),
+      ...(changes && { changes }),
+      ...(prices && { prices }),
+      ...(claim && { claim }),
+      ...(bench.readings && { bench }),
+    });
     return location.href.replace(/#.*$/, "") + hash;
   }
 
@@ -180,6 +249,8 @@ export class Page {
 
   #loaded(): void {
     this.state.point = null;
+    this.state.changes = null;
+    this.bench.clear();
     this.state.draft = null;
     this.state.said = "";
     this.state.messages = [];
@@ -189,6 +260,10 @@ export class Page {
 
   #changed(): void {
     this.askAgain();
+    this.#linkSoon();
+  }
+
+  #linkSoon(): void {
     clearTimeout(this.#link);
     this.#link = window.setTimeout(async () => history.replaceState(null, "", await this.address()), LINK_AFTER_MS);
   }

@@ -6,7 +6,7 @@ export const MOST_BYTES = 1_000_000;
 
 type Told = Record<string, unknown>;
 
-const isTold = (value: unknown): value is Told => typeof value === "object" && value !== null && !Array.isArray(value);
+export const isTold = (value: unknown): value is Told => typeof value === "object" && value !== null && !Array.isArray(value);
 const isListOf = (value: unknown, name: string): boolean =>
   value === undefined || (Array.isArray(value) && value.every((one) => isTold(one) && typeof one[name] === "string"));
 
@@ -39,7 +39,9 @@ export function sheetFromText(text: string): Sheet {
   return sheetFrom(told);
 }
 
-export async function sheetFromFile(file: File): Promise<Sheet> {
+export async function textFromFile(file: File): Promise<string> {
   if (file.size > MOST_BYTES) throw new Error(`is too large (${(file.size / 1e6).toFixed(1)} MB); the limit is 1 MB`);
-  return sheetFromText(await file.text());
+  return file.text();
 }
+
+export const sheetFromFile = async (file: File): Promise<Sheet> => sheetFromText(await textFromFile(file));

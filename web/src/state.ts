@@ -1,6 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
-import type { Comparison, Estimate, Problem, Question, Sheet } from "./model/contract";
+import { idle, type Studies } from "./model/study";
+import type { Changes, Comparison, Estimate, Prices, Problem, Question, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -14,6 +15,32 @@ export interface Removed {
 
 export type Filter = "all" | "differs" | "assumed";
 
+/** Readings from a bench, and what is asked of them. */
+export interface BenchSheet {
+  /** CSV text. */
+  readings: string;
+  instruments: string;
+  /** The cell whose sheet they are held against. */
+  side: Side;
+  loss: "normal" | "huber" | "student";
+  /** Names of quantities, with commas. */
+  populations: string;
+  /** The figure that more readings are to settle, and whether it is its difference between the cells. */
+  target: string;
+  between: boolean;
+}
+
+const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
+
+/** What the map of sizes is drawn over, and what of it is looked at. */
+export interface Sizes {
+  /** One axis or two: the key of an input, and the stretch of it. */
+  along: { key: string; from: string; to: string }[];
+  figure: string;
+  /** The place looked at, as steps along each axis. */
+  at: number[] | null;
+}
+
 /** What the reader chose to see; none of it changes a figure. */
 export interface Shown {
   filter: Filter;
@@ -21,6 +48,11 @@ export interface Shown {
   added: string[];
   sort: { by: string; down: boolean } | null;
   electrodes: boolean;
+  sizes: Sizes;
+  /** The figure that is shared among the changes. */
+  merit: string;
+  /** The figure whose uncertainty is shared out. */
+  leaning: string;
   roll: { side: Side; x: number; y: number; across: number } | null;
   /** Tables behind pictures that are open. */
   open: Set<string>;
@@ -42,11 +74,25 @@ export interface State {
   materials: string[];
   /** The model has been asked and has not answered. */
   busy: boolean;
+  /** How the changes between the cells are grouped, where by hand. */
+  changes: Changes | null;
+  prices: Prices | null;
+  /** A declared figure, as it was said. */
+  claim: string;
+  bench: BenchSheet;
+  /** Long work and its answers. */
+  studies: Studies;
   /** Words about files and links. */
   messages: string[];
   said: string;
   shown: Shown;
 }
+
+/** All common cans lie between. */
+export const CAN_SIZES = [
+  { key: "can.diameter", from: "14 mm", to: "50 mm" },
+  { key: "can.height", from: "50 mm", to: "125 mm" },
+];
 
 export function begin(first: Sheet, second: Sheet | null): State {
   return {
@@ -59,9 +105,14 @@ export function begin(first: Sheet, second: Sheet | null): State {
     point: null,
     materials: [],
     busy: true,
+    changes: null,
+    prices: null,
+    claim: "",
+    bench: NO_BENCH,
+    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
   };
 }
 
@@ -78,7 +129,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown } | { resize: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }

@@ -45,7 +45,8 @@ pub(crate) enum Verb {
     /// What one cell must give
     #[command(after_help = "Example:\n  roulade estimate demo/series-1.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/series-1.json --ledger\n  \
-        roulade estimate demo/series-1.json --csv > ledger.csv\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade estimate demo/series-1.json --csv > ledger.csv\n  \
+        roulade estimate demo/series-1.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
     Estimate {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -53,6 +54,9 @@ pub(crate) enum Verb {
         /// Show every line of the ledger, not its groups alone
         #[arg(long)]
         ledger: bool,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -68,6 +72,9 @@ pub(crate) enum Verb {
         /// Design sheet of the second
         #[arg(value_name = "SECOND.json")]
         second: PathBuf,
+        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+        #[arg(long)]
+        elements: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -99,6 +106,34 @@ pub(crate) enum Verb {
         /// Let --write replace a file that is there
         #[arg(long, requires = "write")]
         overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+        roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    Spread {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of a second cell: figures of both, and what lies between
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// How many draws; 100 000 where left out
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Seed: the same gives the same draws, on every machine; 1 where left out
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+        /// A figure by its id, as --json names it; may be given again. Those that come first where left out
+        #[arg(long, value_name = "ID")]
+        figure: Vec<String>,
+        /// Show too what the first of the figures (per outer volume where none is named) leans on: shares of first order, and
+        /// Sobol's indices from about as many draws again
+        #[arg(long)]
+        shares: bool,
         #[command(flatten)]
         form: FormArgs,
     },

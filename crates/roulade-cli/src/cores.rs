@@ -4,7 +4,6 @@ use rayon::prelude::*;
 use roulade::many::Hands;
 
 /// All cores of this machine.
-#[allow(dead_code, reason = "for long verbs")]
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct AllCores;
 

@@ -1,27 +1,26 @@
 //! A verb in, all that is to be said out.
 
 use crate::args::{FormArgs, Verb};
+use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, MaterialRow};
+use roulade::answer::{self, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
 use roulade::design::Draft;
-use roulade::design::defaults::FIELDS;
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
-use serde::Serialize;
 use std::path::Path;
 
 /// Answers.
 pub(crate) fn answer(verb: Verb) -> Delivery {
     match verb {
-        Verb::Estimate { sheet, ledger, form } => {
-            said(form, estimate(&sheet, ledger), &Sources::one(name(&sheet)))
+        Verb::Estimate { sheet, ledger, elements, form } => {
+            said(form, estimate(&sheet, ledger, elements), &Sources::one(name(&sheet)))
         }
-        Verb::Compare { first, second, form } => {
+        Verb::Compare { first, second, elements, form } => {
             let begins = vec![("first", name(&first)), ("second", name(&second))];
-            said(form, compare(&first, &second), &Sources { file: "roulade".to_owned(), begins })
+            said(form, compare(&first, &second, elements), &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Without { sheet, part, instead, reclaim, write, overwrite, form } => {
             let mut begins = vec![("reclaim", "--reclaim".to_owned())];
@@ -30,6 +29,14 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
+        }
+        Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
+            let mut begins = vec![("sheet", name(&sheet))];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
+            begins.push(("figures", "--figure".to_owned()));
+            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
@@ -60,15 +67,15 @@ fn draft(path: &Path) -> Result<Draft, Problems> {
     ask::draft(&files::read(path)?)
 }
 
-fn estimate(sheet: &Path, every_line: bool) -> Result<Report, Problems> {
+fn estimate(sheet: &Path, every_line: bool, every_element: bool) -> Result<Report, Problems> {
     let answer = EstimateAnswer::of(&draft(sheet)?)?;
-    let (page, rows) = page::estimate(&answer, every_line);
+    let (page, rows) = page::estimate(&answer, every_line, every_element);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
-fn compare(first: &Path, second: &Path) -> Result<Report, Problems> {
+fn compare(first: &Path, second: &Path, every_element: bool) -> Result<Report, Problems> {
     let answer = ask::compared(draft(first), draft(second))?;
-    let (page, rows) = page::comparison(&answer);
+    let (page, rows) = page::comparison(&answer, every_element);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
@@ -98,7 +105,27 @@ fn without(
         let text = serde_json::to_string_pretty(&answer.sheet).unwrap_or_default() + "\n";
         files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
     }
-    let (page, rows) = page::comparison(&answer);
+    let (page, rows) = page::comparison(&answer, false);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+fn spread(
+    sheet: &Path,
+    second: Option<&Path>,
+    plan: (Option<u32>, Option<u64>),
+    figures: &[String],
+    shares: bool,
+) -> Result<Report, Problems> {
+    let of_second = second.map(|path| draft(path).map_err(|problems| problems.within("second")));
+    let (first, second) =
+        ask::both(draft(sheet).map_err(|problems| problems.within("sheet")), of_second.transpose())?;
+    let mut answer = SampledAnswer::of(&first, second.as_ref(), figures, plan, &AllCores)?;
+    if shares {
+        let main = figures.first().map(String::as_str);
+        let plan = (Some(answer.draws), plan.1);
+        answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
+    }
+    let (page, rows) = page::spread(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
@@ -127,28 +154,6 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 }
 
 fn quantities() -> Report {
-    #[derive(Serialize)]
-    struct Told {
-        key: &'static str,
-        section: &'static str,
-        label: &'static str,
-        unit: &'static str,
-        bound: &'static str,
-        default: Option<&'static str>,
-        source: Option<&'static str>,
-    }
-    let told: Vec<Told> = FIELDS
-        .iter()
-        .map(|field| Told {
-            key: field.path,
-            section: field.section,
-            label: field.label,
-            unit: field.unit.symbol(),
-            bound: field.bound.words(),
-            default: field.default.map(|default| default.text),
-            source: field.default.map(|default| default.source),
-        })
-        .collect();
-    let (page, rows) = page::quantities(FIELDS);
-    Report { page, json: ask::answer(Ok(told)), rows }
+    let (page, rows) = page::quantities(&answer::quantities());
+    Report { page, json: ask::quantities(), rows }
 }

@@ -4,7 +4,10 @@
 //! question that cannot be answered comes back as text too, with its problems; nothing here throws.
 #![forbid(unsafe_code)]
 
+use js_sys::Function;
 use roulade::ask;
+use roulade::many::{Hands, OneByOne};
+use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// What one design sheet amounts to.
@@ -31,8 +34,47 @@ pub fn materials() -> String {
     ask::materials()
 }
 
+/// A sheet in a can of another size.
+#[wasm_bindgen]
+pub fn resize(question: &str) -> String {
+    ask::resize(question)
+}
+
 /// A digest of the bits of `count` estimates around `sheet`, drawn from `seed`; native and wasm must agree on it.
 #[wasm_bindgen]
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     ask::digest(sheet, count, seed)
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+#[wasm_bindgen]
+pub fn map(question: &str, tell: &Function) -> String {
+    ask::map(question, &hands(tell))
+}
+
+/// A cell along one of its inputs, or over two.
+#[wasm_bindgen]
+pub fn sweep(question: &str, tell: &Function) -> String {
+    ask::sweep(question, &hands(tell))
+}
+
+/// How far figures spread, drawn at random.
+#[wasm_bindgen]
+pub fn sampled(question: &str, tell: &Function) -> String {
+    ask::sampled(question, &hands(tell))
+}
+
+/// What a figure leans on.
+#[wasm_bindgen]
+pub fn leaning(question: &str, tell: &Function) -> String {
+    ask::leaning(question, &hands(tell))
+}
+
+/// Long work, one piece after another; `tell` is called with how many are done, and of how many.
+fn hands(tell: &Function) -> impl Hands {
+    OneByOne(|done: usize, of: usize| {
+        let [done, of] = [done, of].map(|count| JsValue::from_f64(count as f64));
+        // Whoever listens may have stopped listening; the work goes on.
+        drop(tell.call2(&JsValue::NULL, &done, &of));
+    })
 }

@@ -2,12 +2,13 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer};
+use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer};
 use crate::design::Draft;
 use crate::design::sheet::{self, Part, Shape, Sheet};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
-use crate::without;
+use crate::units::{Length, Unit};
+use crate::{notation, sizes, without};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -101,14 +102,8 @@ pub fn compared(
     first: Result<Draft, Problems>,
     second: Result<Draft, Problems>,
 ) -> Result<Comparison, Problems> {
-    match (first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second"))) {
-        (Ok(first), Ok(second)) => Comparison::of(&first, &second),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
+    let (first, second) = both(first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second")))?;
+    Comparison::of(&first, &second)
 }
 
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
@@ -158,6 +153,24 @@ pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAn
     GridAnswer::map(question, hands)
 }
 
+/// A sheet in a can of another size, by the rules of the map: the sheet.
+///
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`.
+pub fn resize(question: &str) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    answer(read::<sheet::ResizeQuestion>(question, asked).and_then(|question| {
+        let side = |place: &'static str, text: Option<String>| {
+            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
+            let known = notation::read(&text, Unit::Millimetre.dimension())
+                .map_err(|complaint| complaint.at(place))?;
+            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
+        };
+        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let sheet = question.sheet.ok_or_else(missing)?;
+        sizes::resized(sheet, side("diameter", question.diameter)?, side("height", question.height)?)
+    }))
+}
+
 /// A cell along one of its inputs, or over two.
 ///
 /// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
@@ -175,6 +188,56 @@ pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridA
     GridAnswer::sweep(question, hands)
 }
 
+/// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
+/// numbers, where they are wanted.
+pub fn sampled(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"draws\": …}";
+    answer(read::<sheet::Drawn>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
+    }))
+}
+
+/// What a figure leans on: its inputs by their share of the variance, to first order, and by Sobol's indices where
+/// draws are asked for.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
+/// where they are wanted.
+pub fn leaning(question: &str, hands: &impl Hands) -> String {
+    let expected = "{\"sheet\": …, \"figure\": \"…\"}";
+    answer(read::<sheet::Leaning>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)
+    }))
+}
+
+/// Drafts of one sheet or two; places begin with `sheet.` or `second.`.
+fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<Draft>), Problems> {
+    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question has a sheet"))?;
+    let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
+    let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
+    both(first, second.transpose())
+}
+
+/// Both, or everything wrong with either.
+///
+/// # Errors
+/// The problems of both.
+pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(mut first), Err(second)) => {
+            first.0.extend(second.0);
+            Err(first)
+        }
+        (Err(problems), _) | (_, Err(problems)) => Err(problems),
+    }
+}
+
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     answer(draft(sheet).map(|draft| format!("{:016x}", crate::vary::digest(&draft, count, u64::from(seed)))))
@@ -183,6 +246,11 @@ pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
 /// The table of materials.
 pub fn materials() -> String {
     answer(Ok(crate::answer::materials()))
+}
+
+/// Every quantity of a design sheet: path, section, label, unit, what it may be, default and its source.
+pub fn quantities() -> String {
+    answer(Ok(crate::answer::quantities()))
 }
 
 /// An answer as JSON text.
@@ -246,6 +314,12 @@ mod tests {
         let own = draft(&text).unwrap();
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));
         assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+        let rows = ok(&quantities());
+        assert_eq!(
+            rows[3],
+            json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
+        );
     }
 
     #[test]

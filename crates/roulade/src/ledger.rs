@@ -50,6 +50,23 @@ pub enum How {
     Weighed,
 }
 
+/// What a line of the ledger is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum Thing {
+    Foil,
+    /// A component of a coating; the line is called by its name.
+    Component,
+    Film,
+    Ceramic,
+    Electrolyte,
+    Can,
+    /// A part, by its number in the design.
+    Part(usize),
+    Tape,
+    Space,
+}
+
 /// One line of the ledger.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line<'a> {
@@ -57,6 +74,8 @@ pub struct Line<'a> {
     pub group: Group,
     /// What it is.
     pub what: &'a str,
+    /// What it is about.
+    pub thing: Thing,
     /// How its mass was obtained.
     pub how: How,
     /// Mass; none for spaces.
@@ -117,7 +136,8 @@ pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
 fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
     let b = design.blueprint();
     let lengths = design.roll().lengths();
-    let mut line = |group, what, how, mass, volume| each(Line { group, what, how, mass, volume });
+    let mut line =
+        |group, thing, what, how, mass, volume| each(Line { group, what, thing, how, mass, volume });
 
     let mut pores = Volume::default();
     for side in design.sides() {
@@ -127,11 +147,11 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
             "anode" => (Group::Anode, "anode foil"),
             _ => (Group::Cathode, "cathode foil"),
         };
-        line(group, name, How::Computed, foil * electrode.foil_density, foil);
+        line(group, Thing::Foil, name, How::Computed, foil * electrode.foil_density, foil);
         let dry = side.length * side.width * 2.0 * electrode.loading;
         for component in electrode.mix.iter() {
             let mass = dry * component.share;
-            line(group, &component.name, How::Computed, mass, mass / component.density);
+            line(group, Thing::Component, &component.name, How::Computed, mass, mass / component.density);
         }
         pores += side.length * side.width * 2.0 * electrode.thickness * electrode.porosity();
     }
@@ -141,12 +161,19 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
     let separators = (lengths.inner_separator + lengths.outer_separator) * separator_width;
     let film = separators * s.film;
     let polymer = film - film * s.porosity;
-    line(Group::Separator, "separator film", How::Computed, polymer * s.density, polymer);
+    line(Group::Separator, Thing::Film, "separator film", How::Computed, polymer * s.density, polymer);
     pores += film * s.porosity;
     if s.ceramic.value > 0.0 {
         let layer = separators * s.ceramic;
         let solid = layer - layer * s.ceramic_porosity;
-        line(Group::Separator, "ceramic layer", How::Computed, solid * s.ceramic_density, solid);
+        line(
+            Group::Separator,
+            Thing::Ceramic,
+            "ceramic layer",
+            How::Computed,
+            solid * s.ceramic_density,
+            solid,
+        );
         pores += layer * s.ceramic_porosity;
     }
 
@@ -159,21 +186,35 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
             (How::Weighed, density, wetted, mass - wetted)
         }
     };
-    line(Group::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
-    line(Group::Electrolyte, "free electrolyte, in the spaces", how, free, Volume::default());
+    line(Group::Electrolyte, Thing::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
+    line(
+        Group::Electrolyte,
+        Thing::Electrolyte,
+        "free electrolyte, in the spaces",
+        how,
+        free,
+        Volume::default(),
+    );
 
     let shell = b.can.shell();
     let (how, mass) = match b.can.weighed {
         Some(mass) => (How::Weighed, mass),
         None => (How::Computed, shell * b.can.density),
     };
-    line(Group::Enclosure, "can, wall and bottom", how, mass, shell);
-    for part in b.parts.iter() {
+    line(Group::Enclosure, Thing::Can, "can, wall and bottom", how, mass, shell);
+    for (i, part) in b.parts.iter().enumerate() {
         let how = if part.weighed { How::Weighed } else { How::Computed };
-        line(Group::Enclosure, &part.name, how, part.mass, part.volume);
+        line(Group::Enclosure, Thing::Part(i), &part.name, how, part.mass, part.volume);
     }
     let tape = lengths.tape * b.winding.tape_thickness * separator_width;
-    line(Group::Enclosure, "tape around the roll", How::Computed, tape * b.winding.tape_density, tape);
+    line(
+        Group::Enclosure,
+        Thing::Tape,
+        "tape around the roll",
+        How::Computed,
+        tape * b.winding.tape_density,
+        tape,
+    );
     pores - wetted / density
 }
 
@@ -191,7 +232,8 @@ fn spaces<'a>(design: &'a Design, dry: Volume, mut each: impl FnMut(Line<'a>)) {
             .fold(Volume::default(), |sum, part| sum + part.volume)
     };
     let mut space = |what, volume| {
-        each(Line { group: Group::Space, what, how: How::Computed, mass: Mass::default(), volume });
+        let (group, thing) = (Group::Space, Thing::Space);
+        each(Line { group, what, thing, how: How::Computed, mass: Mass::default(), volume });
     };
     space(DRY_PORES, dry);
     space("core hole", core * core * PI * width - parts(&[Place::InCore]));

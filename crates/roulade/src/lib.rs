@@ -32,7 +32,7 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`contour`], [`sizes`], [`spread`],
+//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`contour`], [`sizes`], [`spread`],
 //! [`reconcile`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
@@ -49,6 +49,7 @@ pub mod cautions;
 pub mod compare;
 pub mod contour;
 pub mod design;
+pub mod elements;
 pub mod estimate;
 pub mod figures;
 pub mod known;

@@ -10,7 +10,7 @@ mod scan;
 mod spelling;
 
 pub use complaint::Complaint;
-pub use print::{print, print_brief, print_known, print_signed, rounded};
+pub use print::{digits, print, print_brief, print_known, print_signed, rounded};
 pub use read::read;
 
 use crate::units::Dimension;
@@ -32,6 +32,8 @@ pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
         Dimension::EnergyDensity => ("energy density", "700 ± 5 Wh/L"),
         Dimension::SpecificEnergy => ("specific energy", "260 Wh/kg"),
         Dimension::Resistance => ("resistance", "12 ± 1 mΩ"),
+        Dimension::MolarMass => ("molar mass", "97.28 g/mol"),
+        Dimension::MassPerEnergy => ("mass per energy", "620 ± 10 g/kWh"),
         Dimension::ArealResistance => ("resistance of an area", "20 ± 2 Ω·cm²"),
         Dimension::Resistivity => ("resistivity", "17.2 ± 0.1 nΩ·m"),
         Dimension::Current => ("current", "5 A"),

@@ -46,6 +46,8 @@ pub enum Dimension {
     EnergyDensity,
     SpecificEnergy,
     Resistance,
+    MolarMass,
+    MassPerEnergy,
     ArealResistance,
     Resistivity,
     Current,
@@ -138,6 +140,9 @@ units! {
         (Energy::new::<energy::watt_hour>(1.0) / Mass::new::<mass::kilogram>(1.0)).value;
     Milliohm: Resistance, "mΩ", ElectricalResistance::new::<electrical_resistance::milliohm>(1.0).value;
     Ohm: Resistance, "Ω", ElectricalResistance::new::<electrical_resistance::ohm>(1.0).value;
+    GramPerMole: MolarMass, "g/mol", 1e-3;
+    GramPerKilowattHour: MassPerEnergy, "g/kWh",
+        (Mass::new::<mass::gram>(1.0) / Energy::new::<energy::kilowatt_hour>(1.0)).value;
     OhmSquareCentimetre: ArealResistance, "Ω·cm²",
         (ElectricalResistance::new::<electrical_resistance::ohm>(1.0) * Area::new::<area::square_centimeter>(1.0)).value;
     NanoohmMetre: Resistivity, "nΩ·m",

@@ -1,5 +1,5 @@
 /** Asks the model. Of several questions about sheets only the newest is answered. */
-import type { Answer, Comparison, Estimate, Material, Problem, Question, Taken } from "./contract";
+import type { Answer, Comparison, Estimate, Material, Problem, Question, Sheet, Taken } from "./contract";
 import type { FromModel, ToModel } from "./worker";
 
 /** What each kind of question is answered with. */
@@ -9,7 +9,9 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown }
     ? Comparison
     : Q extends { without: unknown }
       ? Taken
-      : Material[];
+      : Q extends { resize: unknown }
+        ? Sheet
+        : Material[];
 
 interface Waiting {
   id: number;
@@ -60,6 +62,8 @@ export class Model {
   async #listen(): Promise<Worker> {
     const worker = await this.start();
     worker.addEventListener("message", ({ data }: MessageEvent<FromModel>) => {
+      // Only long work tells of its progress, and it has workers of its own.
+      if ("share" in data) return;
       if ("broken" in data) {
         worker.terminate();
         this.#stopped(data.broken);

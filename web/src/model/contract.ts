@@ -67,6 +67,38 @@ export interface Ledger {
   mass_residual?: Figure;
 }
 
+/** Mass of one element in a cell; the last row, id "unresolved", is what no formula resolves. */
+export interface ElementRow {
+  /** Its symbol. */
+  id: string;
+  label: string;
+  /** In g. */
+  mass: Figure;
+  /** In g/kWh, over the open-circuit energy. */
+  per_energy: Figure;
+}
+
+export interface Elements {
+  rows: ElementRow[];
+  /** All rows together. */
+  total: Figure;
+  /** All rows less the mass of the ledger; rounding only. */
+  closure: Figure;
+  /** On which basis, in words. */
+  note: string;
+}
+
+/** A cathode active material that the sheet gives by the mole fractions of its metals. */
+export interface Composition {
+  material: string;
+  /** For example "LiNi0.83Co0.11Mn0.06O2". */
+  formula: string;
+  /** The nearest material of the table. */
+  nearest: string;
+  /** Ids "molar_mass", "theoretical_capacity", "density", "distance". */
+  rows: Row[];
+}
+
 export interface Curve {
   /** Ah taken out since full charge. */
   capacity: number[];
@@ -141,6 +173,9 @@ export interface Estimate {
   headline: Row[];
   tables: Table[];
   ledger: Ledger;
+  elements: Elements;
+  /** Absent where the sheet gives no composition. */
+  compositions?: Composition[];
   path: PathTable;
   curve: Curve | null;
   section: Section;
@@ -206,6 +241,8 @@ export interface Comparison {
   figures: Change[];
   inputs: { path: string; section: string; label: string; first: string; second: string }[];
   ledger: { group: Group; line: string; mass: Change | null; volume: Change | null }[];
+  /** Elements of both cells; the last row, id "unresolved", is what no formula resolves. */
+  elements: { id: string; label: string; mass: Change; per_energy: Change }[];
   /** Elements that either cell has, then all metals and the cell. */
   path: { line: string; resistance: Change; heat: Change }[];
   first: Estimate;
@@ -305,15 +342,18 @@ export interface Sheet {
     anode_length?: Entry;
   };
   cathode: Electrode & { width?: Entry };
-  anode: Electrode & { overhang?: Entry; n_to_p?: Entry; swelling?: Entry; into_pores?: Entry };
+  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; into_pores?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
-  electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry };
+  electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
   current_path?: CurrentPath;
   cell_mass?: Entry;
   materials?: {
     name: string;
     role?: "cathode" | "anode" | "binder" | "conductive" | "metal" | "polymer" | "ceramic";
+    /** Mole fractions; lithium per formula unit. */
+    metals?: { nickel?: Entry; cobalt?: Entry; manganese?: Entry; aluminium?: Entry; lithium?: Entry };
+    formula?: string;
     density?: Entry;
     capacity?: Entry;
     first_cycle_efficiency?: Entry;
@@ -335,11 +375,26 @@ export interface Sourced {
   source: string;
 }
 
+/** Answer to "quantities": a list of these. */
+export interface Quantity {
+  /** List indices left out: "parts[].height". */
+  path: string;
+  section: string;
+  label: string;
+  unit: string;
+  /** In words that follow "is": "greater than zero". */
+  bound: string;
+  default: string | null;
+  source: string | null;
+}
+
 /** Answer to "materials": a list of these. */
 export interface Material {
   name: string;
   aliases: string[];
   role: "cathode" | "anode" | "binder" | "conductive" | "metal" | "polymer" | "ceramic" | "electrolyte";
+  /** Its source says what a mixture's formula stands for; empty for a substance. */
+  formula: Sourced | null;
   density: Sourced;
   capacity: Sourced | null;
   first_cycle_efficiency: Sourced | null;
@@ -358,4 +413,389 @@ export type Question =
   | { compare: { first: Sheet; second: Sheet } }
   /** Take a part out of one sheet and compare with the sheet as it was. */
   | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; reclaim?: number } }
+  /** The same recipe in a can of another size. */
+  | { resize: { sheet: Sheet; diameter: string; height: string } }
   | { materials: Record<string, never> };
+
+/** A stretch of one quantity, both ends with their unit. */
+export interface Span {
+  from: string;
+  to: string;
+  steps: number;
+}
+
+export interface MapQuestion {
+  sheet: Sheet;
+  diameter: Span;
+  height: Span;
+  figures?: string[];
+}
+
+export interface SweepQuestion {
+  sheet: Sheet;
+  along: (Span & { key: string })[];
+  figures?: string[];
+}
+
+export interface GridAxis {
+  key: string;
+  label: string;
+  unit: string;
+  values: number[];
+}
+
+export interface GridFigure {
+  id: string;
+  label: string;
+  unit: string;
+  note: string;
+  /** The first axis runs fastest; `null` where there is no cell. */
+  values: (number | null)[];
+  least: number | null;
+  greatest: number | null;
+  /** Lines of equal value, in the units of the axes. */
+  contours?: { level: number; lines: [number, number][][] }[];
+}
+
+/** One size of can with its figures. */
+export interface Size {
+  label: string;
+  designation: string;
+  /** mm */
+  diameter: number;
+  /** mm */
+  height: number;
+  /** In the order of the grid's figures. */
+  figures: (Figure | null)[];
+  /** Why there is no such cell. */
+  why?: string;
+}
+
+/** Answer to "map" and to "sweep". */
+export interface Grid {
+  roulade: string;
+  cell: string;
+  axes: GridAxis[];
+  figures: GridFigure[];
+  absent?: { id: string; why: string }[];
+  cells: number;
+  blank?: { cells: number; place: string; found: string; expected: string }[];
+  held?: { what: string; text: string; asked: boolean }[];
+  own?: Size;
+  common?: Size[];
+  remarks: string[];
+}
+
+/** Entries that move together, by the name of the change. */
+export interface Changes {
+  remark?: string;
+  changes: { name: string; keys: string[] }[];
+}
+
+/** Prices by the name of a material or of a part. */
+export interface Prices {
+  remark?: string;
+  currency?: string;
+  per_kg?: Record<string, number>;
+  per_part?: Record<string, number>;
+}
+
+export interface WorthQuestion {
+  first: Sheet;
+  second: Sheet;
+  changes?: Changes;
+  prices?: Prices;
+  draws?: number;
+  seed?: number;
+}
+
+/** A figure that may be of any unit, a currency too. */
+export interface Amount {
+  value: number;
+  u?: number;
+  /** Holds it with a probability of 95 %. */
+  interval?: [number, number];
+  unit: string;
+  text: string;
+}
+
+export interface WorthTable {
+  id: string;
+  label: string;
+  unit: string;
+  first: Amount;
+  second: Amount;
+  /** The sum of all worths. */
+  whole: Amount;
+  rows: { change: string; worth: Amount; first_in: Amount | null; last_in: Amount | null; standard_error?: number }[];
+  /** The strongest interactions. */
+  pairs: { a: string; b: string; more: Amount; text: string }[];
+}
+
+/** Answer to "worth". */
+export interface WorthAnswer {
+  roulade: string;
+  first: string;
+  second: string;
+  answer: Sentence;
+  changes: { name: string; moves: { key: string; first: string; second: string }[] }[];
+  figures: WorthTable[];
+  method: { exact: boolean; corners: number; cannot_be: number; shown: { made: string[]; why: string }[]; unbalanced: number; draws: number; answered: number; seed: number };
+  prices?: { currency: string; unpriced: string[]; unused: string[] };
+  /** The changes as they may be edited and given back. */
+  grouping: Changes;
+  remarks: string[];
+}
+
+export type Verdict = "supported" | "open" | "contradicted";
+
+export interface ClaimQuestion {
+  /** A line of text. */
+  claim: string;
+  sheet: Sheet;
+  /** The cell it compares with. */
+  other?: Sheet;
+  draws?: number;
+  seed?: number;
+}
+
+/** 0 to 1, and as it is read. */
+export interface Chance {
+  value: number;
+  text: string;
+}
+
+/** Answer to "claim". */
+export interface ClaimAnswer {
+  roulade: string;
+  cell: string;
+  other: string | null;
+  verdict: Verdict;
+  answer: Sentence;
+  claim: {
+    text: string;
+    figure: string;
+    label: string;
+    relation: string;
+    /** Whether it is a change over the other cell. */
+    over: boolean;
+    value: number;
+    low: number | null;
+    high: number | null;
+    unit: string;
+    basis: string;
+    basis_text: string;
+    rate: number | null;
+    window: [number, number] | null;
+  };
+  figure: Figure;
+  chance: Chance;
+  /** For a normal distribution of the first-order uncertainty. */
+  normal: Chance;
+  thresholds: [number, number];
+  rounding: { decides: boolean; text: string; readings: { text: string; low: number | null; high: number | null; chance: Chance; verdict: Verdict; main: boolean }[] };
+  bases: { basis: string; text: string; figure: Figure; chance: Chance; verdict: Verdict; main: boolean }[];
+  reach: { low: Figure; high: Figure; left_out: number; decides: boolean; text: string; choices: { path: string; label: string; value: string }[] } | null;
+  alone_to: "hold" | "fail";
+  alone: {
+    path: string;
+    label: string;
+    cell: string | null;
+    known: string;
+    plausible: string | null;
+    source: string | null;
+    needed: Figure | null;
+    place: "known" | "plausible" | "beyond" | "never";
+    place_text: string;
+    implies?: string;
+  }[];
+  settle: { path: string; label: string; cell: string | null; how: string; opens: boolean; now: string; reading: string; takes: number; leaves: string; settles: Chance; together: Chance }[];
+  strip: { mean: number; deviation: number; quantiles: [number, number][]; from: number; step: number; counts: number[]; draws: number; held: number };
+  remarks: string[];
+  cautions: Caution[];
+}
+
+export interface ReconcileQuestion {
+  sheet: Sheet;
+  /** CSV text. */
+  readings: string;
+  /** CSV text or JSON text. */
+  instruments?: string;
+  cell?: string;
+  loss?: "normal" | "huber" | "student";
+  /** Quantities in which specimens may be of two kinds. */
+  populations?: string[];
+}
+
+/** Answer to "reconcile". */
+export interface Reconciliation {
+  roulade: string;
+  cell: string;
+  answer: Sentence;
+  verdict: "agree" | "contradicted" | "unfinished";
+  fit: { converged: boolean; ending: string; steps: number; loss: string; chi_square: number; degrees: number; reduced: number | null; probability: number | null; singular: number[] };
+  figures: { id: string; label: string; before: Figure; after: Figure }[];
+  parameters: {
+    path: string;
+    section: string;
+    label: string;
+    text: string;
+    origin: Origin;
+    before: Figure;
+    after: Figure;
+    /** In standard uncertainties from before. */
+    moved: number;
+    /** Share of its variance that the readings took off. */
+    read: number;
+    determined: boolean;
+    stopped?: "lower" | "upper";
+    freed?: boolean;
+  }[];
+  readings: {
+    line: number;
+    cell?: string;
+    specimen: string;
+    key: string;
+    label: string;
+    text: string;
+    reading: Figure;
+    fate: "used" | "unfit" | "unreadable" | "other" | "read";
+    why?: string;
+    worth?: "stated" | "instrument" | "typical";
+    predicted?: Figure;
+    difference?: Figure;
+    residual?: number;
+    z?: number;
+    counted?: number;
+    weight?: number;
+    doubted?: boolean;
+    population?: string;
+    other_variant?: boolean;
+    instrument?: string;
+    remark?: string;
+    date?: string;
+  }[];
+  doubts: { line: number; label: string; z: number; probability: number; limit: number; or: number[]; text: string }[];
+  correction: string;
+  scatter: { key: string; label: string; specimens: { specimen: string; population?: string; mean: Figure; readings: number }[]; between?: Figure; at_most?: Figure; text: string }[];
+  populations: { key: string; label: string; labelled: boolean; groups: [[string, string[]], [string, string[]]]; difference: Figure; probability?: number; verdict: string; text: string }[];
+  instruments: { instrument: string; readings: number; zero?: Figure; scale?: Figure }[];
+  undetermined: string[];
+  sheet: Sheet;
+  problems: Problem[];
+  remarks: string[];
+  cautions: Caution[];
+}
+
+export interface NextQuestion {
+  sheet: Sheet;
+  /** Where the difference between two cells is asked for. */
+  second?: Sheet;
+  figure: string;
+  readings?: string;
+  instruments?: string;
+}
+
+export interface NextChoice {
+  cell: string;
+  key: string;
+  label: string;
+  instrument_u: Figure;
+  instrument: string;
+  worth: "instrument" | "typical";
+  predicted: number;
+  removed: number;
+  after: Figure;
+}
+
+/** Answer to "next". */
+export interface NextAnswer {
+  roulade: string;
+  cells: string[];
+  answer: Sentence;
+  figure: string;
+  label: string;
+  now: Figure;
+  alone: NextChoice[];
+  in_turn: NextChoice[];
+  remarks: string[];
+}
+
+export interface SampledQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figures?: string[];
+  draws?: number;
+  seed?: number;
+}
+
+export interface DrawnFigure {
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  drawn: Figure;
+  interval: string;
+  /** Standard errors of mean, u and both ends, from the draws being finite. */
+  errors: [number, number, number, number];
+  first_order: Figure;
+  first_order_interval: string;
+  verdict: "agrees" | "differs" | "open";
+  remark?: string;
+  tolerance: number;
+  apart: [number, number];
+}
+
+/** Answer to "sampled". */
+export interface SampledAnswer {
+  roulade: string;
+  cells: string[];
+  answer: Sentence;
+  draws: number;
+  seed: number;
+  /** Share of the draws in which an entry is no longer what it may be. */
+  impossible: number;
+  /** Share in which the cell does not hold together, by the place where that shows. */
+  apart: { place: string; share: number }[];
+  figures: DrawnFigure[];
+  remarks: string[];
+  leaning?: LeaningAnswer;
+}
+
+export interface LeaningQuestion {
+  sheet: Sheet;
+  second?: Sheet;
+  figure?: string;
+  /** For Sobol's indices; without, shares of first order alone. */
+  draws?: number;
+  seed?: number;
+}
+
+/** Answer to "leaning". */
+export interface LeaningAnswer {
+  roulade: string;
+  cells: string[];
+  id: string;
+  label: string;
+  of: "first" | "second" | "change";
+  figure: Figure;
+  shares: { path: string; label: string; text: string; share: number }[];
+  /** Each with its standard error. */
+  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
+  remarks: string[];
+}
+
+/** What takes a while, by the name of the question: what is asked, and what is answered. */
+export interface Long {
+  map: { asked: MapQuestion; answer: Grid };
+  sweep: { asked: SweepQuestion; answer: Grid };
+  worth: { asked: WorthQuestion; answer: WorthAnswer };
+  claim: { asked: ClaimQuestion; answer: ClaimAnswer };
+  reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
+  next: { asked: NextQuestion; answer: NextAnswer };
+  sampled: { asked: SampledQuestion; answer: SampledAnswer };
+  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
+}
+
+export type LongKind = keyof Long;
+export type LongQuestion = { [K in LongKind]: { kind: K; asked: Long[K] extends { asked: infer A } ? A : never } }[LongKind];
+export type LongAnswer<K extends LongKind> = Long[K] extends { answer: infer A } ? A : never;

@@ -66,6 +66,14 @@ export class Bench {
     }
   }
 
+  /** Stops all work and forgets its answers: they were about other cells. */
+  clear(): void {
+    for (const { stop } of this.#running.values()) stop();
+    this.#running.clear();
+    for (const study of Object.values(this.studies)) Object.assign(study, idle());
+    this.changed();
+  }
+
   stop(kind: LongKind): void {
     this.#running.get(kind)?.stop();
     if (!this.#running.delete(kind)) return;

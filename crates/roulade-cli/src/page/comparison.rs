@@ -1,11 +1,11 @@
 //! Two cells: what the hardware alone buys, then the whole difference.
 
-use super::{Page, Table, number, unrounded, words};
+use super::{Page, Table, elements, number, unrounded, words};
 use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 use roulade::design::defaults::FIELDS;
 
-/// The page, and both ledgers as rows.
-pub(crate) fn comparison(answer: &Comparison) -> (Page, Vec<Vec<String>>) {
+/// The page, and both ledgers as rows; with `every_element` those of elements, in full.
+pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
     hardware(&mut page, answer);
@@ -13,9 +13,11 @@ pub(crate) fn comparison(answer: &Comparison) -> (Page, Vec<Vec<String>>) {
     inputs(&mut page, answer);
     path(&mut page, answer);
     ledgers(&mut page, answer);
+    elements::of_two(&mut page, between(answer), &answer.elements, every_element);
     remarks(&mut page, answer);
     page.caution();
-    (page, rows(answer))
+    let rows = if every_element { elements::change_rows(&answer.elements) } else { rows(answer) };
+    (page, rows)
 }
 
 fn hardware(page: &mut Page, answer: &Comparison) {

@@ -1,13 +1,18 @@
 //! One cell: the answer, its figures, its ledger, what was supposed.
 
-use super::{Page, Table, note, number, unrounded, words};
+use super::{Page, Table, elements, note, number, unrounded, words};
 use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable};
 use roulade::design::defaults::FIELDS;
 use roulade::known::Origin;
 use roulade::ledger::{Group, How};
 
-/// The page, and the ledger as rows. `every_line` shows the ledger line by line.
-pub(crate) fn estimate(answer: &EstimateAnswer, every_line: bool) -> (Page, Vec<Vec<String>>) {
+/// The page, and the ledger as rows. `every_line` shows the ledger line by line, `every_element` that of elements; its
+/// rows are then those of elements.
+pub(crate) fn estimate(
+    answer: &EstimateAnswer,
+    every_line: bool,
+    every_element: bool,
+) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
     let headline = ("In short", &answer.headline);
@@ -23,13 +28,15 @@ pub(crate) fn estimate(answer: &EstimateAnswer, every_line: bool) -> (Page, Vec<
     }
     path(&mut page, &answer.path);
     ledger(&mut page, &answer.ledger, every_line);
+    elements::of_one(&mut page, answer, every_element);
     assumed(&mut page, &answer.inputs);
     if !answer.remarks.is_empty() {
         page.heading("Remarks");
         page.list(answer.remarks.clone());
     }
     page.caution();
-    (page, rows(&answer.ledger))
+    let rows = if every_element { elements::rows(&answer.elements) } else { rows(&answer.ledger) };
+    (page, rows)
 }
 
 fn path(page: &mut Page, path: &PathTable) {

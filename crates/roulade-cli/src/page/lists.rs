@@ -1,9 +1,8 @@
 //! What a sheet may name: materials and quantities; and the cautions.
 
 use super::{Block, Page, Table, note, number, words};
-use roulade::answer::{HalfRow, MaterialRow, Sourced};
+use roulade::answer::{HalfRow, MaterialRow, QuantityRow, Sourced};
 use roulade::cautions::Caution;
-use roulade::design::defaults::Field;
 use roulade::material::{Grade, Role};
 use roulade::notation;
 use roulade::units::Unit;
@@ -66,6 +65,7 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
         table.row(["also written", &material.aliases.join(", "), ""]);
     }
     let figures = [
+        ("formula", material.formula.as_ref()),
         ("true density", Some(&material.density)),
         ("practical reversible capacity", material.capacity.as_ref()),
         ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
@@ -103,6 +103,7 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     let head = [
         "material",
         "role",
+        "formula",
         "density",
         "density_source",
         "capacity",
@@ -119,7 +120,8 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for m in materials {
-        let mut row = vec![m.name.to_owned(), role(m.role).to_owned()];
+        let formula = m.formula.as_ref().map_or(String::new(), |formula| formula.text.clone());
+        let mut row = vec![m.name.to_owned(), role(m.role).to_owned(), formula];
         for figure in [
             Some(&m.density),
             m.capacity.as_ref(),
@@ -162,29 +164,22 @@ fn grade(grade: Grade) -> &'static str {
 }
 
 /// Every quantity of the sheet.
-pub(crate) fn quantities(fields: &[Field]) -> (Page, Vec<Vec<String>>) {
-    let head = ["key", "section", "what it is", "unit", "bound", "default", "source of the default"];
+pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>) {
+    let head = ["path", "section", "what it is", "unit", "bound", "default", "source of the default"];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
-    let mut table = Table::new([words("key"), words("unit"), words("where left out")]);
+    let mut table = Table::new([words("path"), words("unit"), words("where left out")]);
     let mut section = "";
-    for field in fields {
-        if field.section != section {
-            section = field.section;
+    for quantity in quantities {
+        if quantity.section != section {
+            section = quantity.section;
             table.group(section);
         }
-        let (default, source) = field.default.map_or(("", ""), |default| (default.text, default.source));
-        table.row([field.path, field.unit.symbol(), default]);
+        let [default, source] = [quantity.default, quantity.source].map(Option::unwrap_or_default);
+        table.row([quantity.path, quantity.unit, default]);
         let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
-        table.under(format!("{}, {}{because}", field.label, field.bound.words()));
-        let row = [
-            field.path,
-            field.section,
-            field.label,
-            field.unit.symbol(),
-            field.bound.words(),
-            default,
-            source,
-        ];
+        table.under(format!("{}, {}{because}", quantity.label, quantity.bound));
+        let row =
+            [quantity.path, quantity.section, quantity.label, quantity.unit, quantity.bound, default, source];
         rows.push(row.map(str::to_owned).to_vec());
     }
     let mut page = Page::default();

@@ -2,12 +2,15 @@
 //! laid out.
 
 mod comparison;
+mod elements;
 mod estimate;
 mod lists;
+mod spread;
 
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use spread::spread;
 
 use roulade::answer::{Figure, Run, Sentence};
 

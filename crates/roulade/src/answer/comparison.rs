@@ -1,6 +1,7 @@
 //! Two cells side by side: what left, what that buys, and everything else that differs.
 
 use super::change::Change;
+use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
 use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
@@ -103,6 +104,8 @@ pub struct Comparison {
     pub inputs: Vec<Differing>,
     /// Both ledgers.
     pub ledger: Vec<LedgerChange>,
+    /// The same by elements.
+    pub elements: Vec<ElementChange>,
     /// Both ways of the current.
     pub path: Vec<PathChange>,
     /// The first cell by itself.
@@ -120,7 +123,9 @@ const AS_DESIGNED: &str = "as designed";
 const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
-struct Pair {
+struct Pair<'a> {
+    drafts: [&'a Draft; 2],
+    values: [Vec<f64>; 2],
     first: Worked,
     second: Worked,
     hardware: Option<HardwareChange>,
@@ -133,6 +138,7 @@ struct WrittenPair {
     reclaim: Vec<Reclaim>,
     figures: Vec<Change>,
     ledger: Vec<LedgerChange>,
+    elements: Vec<ElementChange>,
     path: Vec<PathChange>,
     first: Written,
     second: Written,
@@ -149,7 +155,8 @@ impl Comparison {
         let kinship = Kinship::of(first, second);
         let joint = Joint::of(first, second, kinship);
         let (best_a, best_b) = (first.values(), second.values());
-        let mut best = pair(first, second, &best_a, &best_b)?;
+        let drafts = [first, second];
+        let mut best = pair(drafts, [best_a.clone(), best_b.clone()])?;
         let unreclaimed = best.second.clone();
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
@@ -165,8 +172,8 @@ impl Comparison {
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
                 if values == at_best { Some(best.clone()) } else { Worked::at(draft, values).ok() }
             };
-            let mut moved =
-                Pair::new(kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let worked = (kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let mut moved = Pair::new(drafts, [a, b], worked);
             moved.reclaim(held);
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
@@ -187,7 +194,7 @@ impl Comparison {
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
-        let second_at = count(|pen| drop(write(pen, &best.first)));
+        let second_at = count(|pen| drop(write(pen, &best.at_first())));
         let mut cells = [
             own(first, &best.first, written.first, first_at),
             own(second, &best.second, written.second, second_at),
@@ -210,6 +217,7 @@ impl Comparison {
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
+            elements: written.elements,
             path: written.path,
             first: of_first,
             second: of_second,
@@ -224,16 +232,27 @@ fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
     pen.count()
 }
 
-fn pair(first: &Draft, second: &Draft, a: &[f64], b: &[f64]) -> Result<Pair, Problems> {
+fn pair(drafts: [&Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'_>, Problems> {
+    let ([first, second], [a, b]) = (drafts, &values);
     let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
     let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
-    Ok(Pair::new(first, second))
+    Ok(Pair::new(drafts, values, (first, second)))
 }
 
-impl Pair {
-    fn new(first: Worked, second: Worked) -> Self {
+impl<'a> Pair<'a> {
+    fn new(drafts: [&'a Draft; 2], values: [Vec<f64>; 2], (first, second): (Worked, Worked)) -> Self {
         let hardware = HardwareChange::between(&first.design, &second.design);
-        Self { first, second, hardware, reclaimed: Vec::new() }
+        Self { drafts, values, first, second, hardware, reclaimed: Vec::new() }
+    }
+
+    fn at_first(&self) -> At<'_> {
+        let ([draft, _], [values, _]) = (&self.drafts, &self.values);
+        At::new(draft, values, &self.first)
+    }
+
+    fn at_second(&self) -> At<'_> {
+        let ([_, draft], [_, values]) = (&self.drafts, &self.values);
+        At::new(draft, values, &self.second)
     }
 
     /// Works out the shares of the freed height. Where the second cell is the first with other hardware and nothing
@@ -262,9 +281,10 @@ impl Pair {
     }
 }
 
-fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
-    let first = write(pen, &pair.first);
-    let second = write(pen, &pair.second);
+fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
+    let (at_first, at_second) = (pair.at_first(), pair.at_second());
+    let first = write(pen, &at_first);
+    let second = write(pen, &at_second);
     let freed = pair.hardware.as_ref().map(|h| {
         [
             pen.figure(h.height.value, Unit::Millimetre),
@@ -302,8 +322,9 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair) -> WrittenPair {
         },
     );
     let ledger = ledger(pen, pair);
+    let elements = write_element_changes(pen, &at_first, &at_second);
     let path = path::write_change(pen, &pair.first, &pair.second);
-    WrittenPair { freed, reclaim, figures, ledger, path, first, second, main: main.unwrap_or(0) }
+    WrittenPair { freed, reclaim, figures, ledger, elements, path, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
@@ -483,7 +504,7 @@ fn is_a_weld(path: &str) -> bool {
 }
 
 /// Whether the two sheets differ in nothing but parts, folds and what closes the stack-up.
-fn only_hardware(first: &Draft, second: &Draft) -> bool {
+pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
     differing(first, second).iter().all(|row| {
         // The density of a metal comes or goes with the only part made of it.
         let of_a_part = row.section == "Materials" && (row.first.is_empty() || row.second.is_empty());

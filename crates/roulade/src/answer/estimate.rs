@@ -1,6 +1,7 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
 use super::drawing::{Curve, Roll, Section, ends};
+use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
 use super::path::{self, PathTable};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
@@ -131,6 +132,11 @@ pub struct EstimateAnswer {
     pub tables: Vec<Table>,
     /// The ledger.
     pub ledger: Ledger,
+    /// The same by elements.
+    pub elements: ElementLedger,
+    /// Cathode active materials that the sheet gives by their metals.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub compositions: Vec<CompositionAnswer>,
     /// The way of the current, element by element.
     pub path: PathTable,
     /// Discharge at open circuit and under load, where half-cell curves were used.
@@ -151,6 +157,8 @@ pub struct EstimateAnswer {
 pub(super) struct Written {
     pub(super) rows: Vec<(&'static str, Row)>,
     pub(super) ledger: Ledger,
+    pub(super) elements: ElementLedger,
+    pub(super) compositions: Vec<CompositionAnswer>,
     pub(super) path: PathTable,
 }
 
@@ -159,17 +167,19 @@ pub(super) struct Written {
 /// # Errors
 /// Where the cell does not hold together at those values.
 pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
-    Ok(note(&Worked::at(draft, values)?))
+    let worked = Worked::at(draft, values)?;
+    Ok(note(&At::new(draft, values, &worked)))
 }
 
-fn note(w: &Worked) -> Vec<f64> {
+fn note(at: &At<'_>) -> Vec<f64> {
     let mut pen = Pen::noting();
-    write(&mut pen, w);
+    write(&mut pen, at);
     pen.noted()
 }
 
-/// Writes figures and ledger.
-pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
+/// Writes figures and ledgers.
+pub(super) fn write(pen: &mut Pen<'_>, at: &At<'_>) -> Written {
+    let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
         if let Some(value) = (shown.of)(w) {
@@ -177,8 +187,13 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> Written {
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
-    let ledger = write_ledger(pen, w);
-    Written { rows, ledger, path: path::write(pen, w) }
+    Written {
+        rows,
+        ledger: write_ledger(pen, w),
+        elements: write_elements(pen, at),
+        compositions: write_compositions(pen, at),
+        path: path::write(pen, w),
+    }
 }
 
 fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
@@ -224,13 +239,13 @@ impl EstimateAnswer {
     pub fn of(draft: &Draft) -> Result<Self, Problems> {
         let values = draft.values();
         let best = Worked::at(draft, &values)?;
-        let at_best = note(&best);
+        let at = At::new(draft, &values, &best);
+        let at_best = note(&at);
         let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread = FirstOrder::of(&known, draft.correlation(), &at_best, |values| {
-            Worked::at(draft, values).ok().map(|w| note(&w))
-        });
+        let spread =
+            FirstOrder::of(&known, draft.correlation(), &at_best, |values| figure_values(draft, values).ok());
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write(&mut Pen::Writing { u: &u, next: 0 }, &best);
+        let written = write(&mut Pen::Writing { u: &u, next: 0 }, &at);
         let main = FIGURES
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())
@@ -263,6 +278,8 @@ impl EstimateAnswer {
             headline,
             tables,
             ledger: written.ledger,
+            elements: written.elements,
+            compositions: written.compositions,
             path: written.path,
             curve: Curve::of(w),
             section: Section::of(w),
@@ -280,20 +297,25 @@ pub(super) fn leans<'a>(
     output: usize,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
 ) -> Vec<Lean> {
-    let named = spread.shares(output).into_iter().filter_map(|(i, share)| {
+    let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        // A part's label names the part; elsewhere the section tells two alike apart.
-        let mut label = if input.label.contains(':') {
-            input.label.clone()
-        } else {
-            format!("{}: {}", input.section, input.label)
-        };
-        if let Some(cell) = cell {
-            label = format!("{label} ({cell})");
-        }
-        Some(Lean { path: input.path.clone(), label, share })
+        Some(Lean { path: input.path.clone(), label: named(input, cell), share })
     });
-    named.take(3).collect()
+    ranked.take(3).collect()
+}
+
+/// What an input is called where it stands alone, with the name of its cell where there are two.
+pub(super) fn named(input: &Input, cell: Option<&str>) -> String {
+    // A part's label names the part; elsewhere the section tells two alike apart.
+    let label = if input.label.contains(':') {
+        input.label.clone()
+    } else {
+        format!("{}: {}", input.section, input.label)
+    };
+    match cell {
+        Some(cell) => format!("{label} ({cell})"),
+        None => label,
+    }
 }
 
 fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {

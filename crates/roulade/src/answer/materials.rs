@@ -40,6 +40,8 @@ pub struct MaterialRow {
     pub aliases: &'static [&'static str],
     /// What it does in a cell.
     pub role: Role,
+    /// Chemical formula, where one describes it, and what it stands for where that is a mixture.
+    pub formula: Option<Sourced>,
     /// True density.
     pub density: Sourced,
     /// Practical reversible capacity.
@@ -70,6 +72,10 @@ pub fn materials() -> Vec<MaterialRow> {
             name: m.name,
             aliases: m.aliases,
             role: m.role,
+            formula: m.formula.map(|formula| Sourced {
+                text: formula.to_owned(),
+                source: material::mixture(m.name).unwrap_or_default().to_owned(),
+            }),
             density: sourced(&m.density, Unit::GramPerCubicCentimetre),
             capacity: m.capacity.map(|f| sourced(&f, Unit::MilliampereHourPerGram)),
             first_cycle_efficiency: m.first_cycle_efficiency.map(|f| sourced(&f, Unit::Percent)),

@@ -1,6 +1,7 @@
 //! Writes figures down, in the same order whether their uncertainties are being found or shown.
 
 use crate::notation;
+use crate::spread::interval::Interval;
 use crate::units::Unit;
 use serde::Serialize;
 
@@ -12,6 +13,12 @@ pub struct Figure {
     /// Standard uncertainty in `unit`; absent where nothing uncertain reaches it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub u: Option<f64>,
+    /// Lower end of the 95 % interval in `unit`: 1.96 standard uncertainties below the value, or as drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub low: Option<f64>,
+    /// Upper end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub high: Option<f64>,
     /// Unit of the trade.
     pub unit: &'static str,
     /// Rounded by its uncertainty, with its unit.
@@ -19,6 +26,39 @@ pub struct Figure {
 }
 
 impl Figure {
+    /// From SI values, `print` putting them in words.
+    pub(super) fn of(
+        si: f64,
+        u: f64,
+        interval: Interval,
+        unit: Unit,
+        print: impl Fn(f64, f64, Unit) -> String,
+    ) -> Self {
+        let size = unit.in_si();
+        // Below the rounding of the differences it is taken from, an uncertainty is none.
+        let known = |x: f64| (u > 1e-12 * si.abs()).then_some(x / size);
+        Self {
+            value: si / size,
+            u: known(u),
+            low: known(interval.low),
+            high: known(interval.high),
+            unit: unit.symbol(),
+            text: whole(print(si, u, unit), unit),
+        }
+    }
+
+    /// Its 95 % interval as it is read, "561.2 .. 583.0 Wh/L", each end to the place that the uncertainty sets; empty
+    /// where nothing uncertain reaches it.
+    pub fn interval(&self) -> String {
+        match (self.u, self.low, self.high) {
+            (Some(u), Some(low), Some(high)) => {
+                let end = |x: f64| notation::rounded(x, u).0;
+                format!("{} .. {} {}", end(low), end(high), self.unit).trim_end().to_owned()
+            }
+            _ => String::new(),
+        }
+    }
+
     /// Its text, rounded as before, without the uncertainty.
     pub(super) fn without_u(&self) -> String {
         match (self.text.split_once(" ± "), self.text.rsplit_once(' ')) {
@@ -80,7 +120,7 @@ impl Pen<'_> {
     /// What rounding leaves: a figure whose own uncertainty says nothing.
     pub(super) fn rounding(&mut self, si: f64, unit: Unit) -> Figure {
         let figure = self.figure(si, unit);
-        Figure { u: None, text: notation::print(si, 0.0, unit), ..figure }
+        Figure { u: None, low: None, high: None, text: notation::print(si, 0.0, unit), ..figure }
     }
 
     /// A difference, with its sign.
@@ -92,19 +132,12 @@ impl Pen<'_> {
         match self {
             Self::Noting(values) => {
                 values.push(si);
-                Figure { value: si, u: None, unit: "", text: String::new() }
+                Figure { value: si, u: None, low: None, high: None, unit: "", text: String::new() }
             }
             Self::Writing { u, next } => {
                 let u = u.get(*next).copied().unwrap_or(0.0);
                 *next += 1;
-                let size = unit.in_si();
-                Figure {
-                    value: si / size,
-                    // Below the rounding of the differences it is taken from, an uncertainty is none.
-                    u: (u > 1e-12 * si.abs()).then_some(u / size),
-                    unit: unit.symbol(),
-                    text: whole(print(si, u, unit), unit),
-                }
+                Figure::of(si, u, Interval::about(si, u), unit, print)
             }
         }
     }

@@ -12,6 +12,7 @@ use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::sizes::{Axis, Grid, Held, Hold, Parts, Recipe, Wall, common};
 use crate::spread::FirstOrder;
+use crate::spread::interval::Interval;
 use crate::units::{Dimension, Length, Unit};
 use serde::Serialize;
 
@@ -343,12 +344,7 @@ fn sized(
 }
 
 fn figure(value: f64, u: f64, unit: Unit) -> Figure {
-    Figure {
-        value: value / unit.in_si(),
-        u: (u > 0.0).then(|| u / unit.in_si()),
-        unit: unit.symbol(),
-        text: notation::print(value, u, unit),
-    }
+    Figure::of(value, u, Interval::about(value, u), unit, notation::print)
 }
 
 fn grid_figure(figure: &'static Definition, si: &[f64], axes: &[AxisRow]) -> GridFigure {

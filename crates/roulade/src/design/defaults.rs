@@ -189,6 +189,8 @@ pub const FIELDS: &[Field] = &[
         "practice, from memory; 1.04 read in Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2",
     ),
     given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
+    given("anode.silicon", "Anode", "silicon in the active part", Percent, Porosity),
+    given("anode.silicon_oxide", "Anode", "silicon oxide in the active part", Percent, Porosity),
     given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
     or(
         given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative),
@@ -252,9 +254,23 @@ pub const FIELDS: &[Field] = &[
         PRACTICE,
     ),
     given("electrolyte.mass", "Electrolyte", "mass, all of it", Gram, Positive),
+    or(
+        given("electrolyte.salt", "Electrolyte", "LiPF6 in it, by mass", Percent, Porosity),
+        "12.5 .. 15.2 %",
+        "1.0 to 1.2 mol/L at 1.2 g/cm³: common practice, no source",
+    ),
     or(given("voltage.upper", "Voltage", "upper limit", Volt, Positive), "4.2 V", PRACTICE),
     or(given("voltage.lower", "Voltage", "lower limit", Volt, Positive), "2.5 V", PRACTICE),
     given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+    given("materials[].metals.nickel", "Materials", "nickel, mole fraction of the metals", One, Part),
+    given("materials[].metals.cobalt", "Materials", "cobalt, mole fraction of the metals", One, Part),
+    given("materials[].metals.manganese", "Materials", "manganese, mole fraction of the metals", One, Part),
+    given("materials[].metals.aluminium", "Materials", "aluminium, mole fraction of the metals", One, Part),
+    or(
+        given("materials[].metals.lithium", "Materials", "lithium per formula unit", One, Positive),
+        "1",
+        "as a stoichiometric layered oxide",
+    ),
     or(
         given("current_path.rate", CURRENT, "rate of the load", PerHour, Positive),
         "1 C",

@@ -5,6 +5,7 @@
 mod coating;
 mod correlated;
 mod hardware;
+mod makeup;
 mod materials;
 mod path;
 
@@ -13,15 +14,18 @@ use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, Voltag
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
 use crate::known::{Correlation, Origin};
+use crate::material::{self, Fractions};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
 use hardware::Hardware;
+use makeup::{Makeup, Makeups};
 use materials::Materials;
 use path::PathSlots;
 use std::sync::Arc;
 
 pub use super::read::Input;
+pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
 #[derive(Debug)]
@@ -43,6 +47,10 @@ pub struct Draft {
     window: WindowSlots,
     path: PathSlots,
     weighed: Option<Slot<Mass>>,
+    makeups: Makeups,
+    /// Salt and solvent of the electrolyte.
+    dissolved: Option<[Makeup; 2]>,
+    compositions: Vec<Arc<Composition>>,
 }
 
 #[derive(Debug)]
@@ -97,6 +105,7 @@ struct ElectrolyteSlots {
     density: Slot<MassDensity>,
     excess: Option<Slot<Ratio>>,
     mass: Option<Slot<Mass>>,
+    salt: Slot<f64>,
 }
 
 #[derive(Debug)]
@@ -136,14 +145,18 @@ impl Draft {
         let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
-        let refused = r.problems.0.iter().any(|problem| problem.place.contains("].curve"));
+        let refused = r
+            .problems
+            .0
+            .iter()
+            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].metals"));
         if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);
             }
         }
         let correlation = correlated::read(&mut r, sheet);
-        let mut remarks = materials.remarks;
+        let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems } = r;
@@ -165,6 +178,9 @@ impl Draft {
             window,
             path,
             weighed,
+            makeups,
+            dissolved: dissolved(),
+            compositions,
         })
     }
 
@@ -196,6 +212,38 @@ impl Draft {
     /// The best value of every input, in their order, SI base units.
     pub fn values(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.known.value).collect()
+    }
+
+    /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
+    /// the inputs; `None` where no formula says it.
+    pub fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.at(place).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in a component of a coating, by its name.
+    pub fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.of(component).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
+    pub fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
+        let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let salt = self.electrolyte.salt.of(values);
+        for (share, other) in mixed.iter_mut().zip(solvent) {
+            *share = salt * *share + (1.0 - salt) * other;
+        }
+        Some(mixed)
+    }
+
+    /// Whether there can be any of an element, by its number in [`material::ELEMENTS`], whatever the values.
+    pub fn may_hold(&self, element: usize) -> bool {
+        let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
+        all.any(|makeup| makeup.may_hold(element))
+    }
+
+    /// The cathode active materials that the sheet gives by their metals.
+    pub(crate) fn compositions(&self) -> &[Arc<Composition>] {
+        &self.compositions
     }
 
     /// How many inputs were supposed, by the user or by this crate.
@@ -296,11 +344,17 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
-            path: self.path.at(v),
+            path: Arc::new(self.path.at(v)),
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }
     }
+}
+
+/// Salt and solvent.
+fn dissolved() -> Option<[Makeup; 2]> {
+    let solvent = material::find("electrolyte")?.formula?;
+    Some([makeup::fixed(material::SALT)?, makeup::fixed(solvent)?])
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
@@ -406,7 +460,8 @@ fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Elec
     };
     let mass = r.optional("electrolyte.mass", e.mass.as_ref());
     let excess = if mass.is_none() { Some(r.entry("electrolyte.excess", e.excess.as_ref())) } else { None };
-    ElectrolyteSlots { density, excess, mass }
+    let salt = r.entry("electrolyte.salt", e.salt.as_ref());
+    ElectrolyteSlots { density, excess, mass, salt }
 }
 
 fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
@@ -448,6 +503,9 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     }
     for (i, material) in s.materials.iter().flatten().enumerate() {
         r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        if let Some(metals) = &material.metals {
+            r.unknown(&format!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+        }
     }
     let mixes = [
         ("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())),

@@ -275,6 +275,10 @@ section! {
         thickness: Entry,
         /// Share of the coating's volume that is pores.
         porosity: Entry,
+        /// Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place.
+        silicon: Entry,
+        /// The same for silicon monoxide; a reading of the silicon in it counts 1.57 times.
+        silicon_oxide: Entry,
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
         /// Share of the first charge that the anode gives back.
@@ -321,6 +325,8 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
+        /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
+        salt: Entry,
     }
 }
 
@@ -333,6 +339,22 @@ section! {
         lower: Entry,
         /// Stands in the place of the half-cell curves.
         nominal: Entry,
+    }
+}
+
+section! {
+    /// Mole fractions of the metals of a layered oxide, Li(Ni, Co, Mn, Al)O2; one left out is none.
+    Metals {
+        /// Nickel.
+        nickel: Entry,
+        /// Cobalt.
+        cobalt: Entry,
+        /// Manganese.
+        manganese: Entry,
+        /// Aluminium.
+        aluminium: Entry,
+        /// Lithium for one of all these metals together.
+        lithium: Entry,
     }
 }
 
@@ -408,6 +430,11 @@ section! {
         name: String,
         /// What it does in a cell.
         role: Role,
+        /// Measured composition of a cathode active material. What the entries below leave out then comes from the
+        /// table's nearest.
+        metals: Metals,
+        /// Chemical formula, for the ledger of elements: "LiMn0.6Fe0.4PO4".
+        formula: String,
         /// True density.
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.
@@ -439,7 +466,9 @@ section! {
     }
 }
 
-// Below the macro, which it uses.
+// Below the macro, which they use.
+mod drawn;
 mod sizes;
 
-pub use sizes::{Along, Hold, MapQuestion, Span, SweepQuestion};
+pub use drawn::{Drawn, Leaning};
+pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};

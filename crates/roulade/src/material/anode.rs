@@ -3,6 +3,7 @@
 use super::Form::{Exp, Polynomial, Sum, Tanh};
 use super::cathode::{CHEN, CHEN_DOI, MOHTAT, MOHTAT_DOI};
 use super::figure::{Figure, MILLIAMPERE_HOUR_PER_GRAM, Status, capacities, densities, density, range};
+use super::formula::FARADAY;
 use super::table::Expansion;
 use super::{Form, Grade, Half, Material, Role};
 
@@ -57,8 +58,6 @@ pub(super) const GRAPHITE: Material = Material {
 const GRAPHITE_SILICON_OXIDE_WINDOW: (f64, f64) = (0.0279, 0.9014);
 /// Largest concentration of lithium in the host, mol/m³ ([`CHEN`], from memory).
 const MOST_LITHIUM: f64 = 33_133.0;
-/// Faraday's constant, C/mol (CODATA 2018).
-const FARADAY: f64 = 96_485.332_12;
 /// What the window holds per volume of host, C/m³.
 const WINDOW_CHARGE: f64 =
     MOST_LITHIUM * FARADAY * (GRAPHITE_SILICON_OXIDE_WINDOW.1 - GRAPHITE_SILICON_OXIDE_WINDOW.0);

@@ -66,12 +66,16 @@ fn placed(value: f64, u: f64) -> (String, Option<String>) {
     if u <= 1e-12 * value.abs() {
         return (to_place(value, exponent(&format!("{value:.3e}")) - 3), None);
     }
-    // Twelve digits, so that 2.9999999999999996 begins with a 3.
-    let first = format!("{u:.11e}");
-    let single = format!("{u:.0e}");
-    let two_digits = first.starts_with(['1', '2']) || single.starts_with('1');
-    let place = exponent(&single) - i32::from(two_digits);
+    let place = exponent(&format!("{u:.0e}")) - i32::from(digits(u) == 2);
     (to_place(value, place), Some(to_place(u, place)))
+}
+
+/// Significant digits that a standard uncertainty keeps: one, two where the first is 1 or 2.
+pub fn digits(u: f64) -> usize {
+    // Twelve digits, so that 2.9999999999999996 begins with a 3.
+    let first = format!("{:.11e}", u.abs());
+    let single = format!("{:.0e}", u.abs());
+    if first.starts_with(['1', '2']) || single.starts_with('1') { 2 } else { 1 }
 }
 
 /// Rounded to a multiple of 10^`place`.

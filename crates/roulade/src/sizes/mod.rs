@@ -7,9 +7,11 @@
 pub mod common;
 mod grid;
 mod recipe;
+mod resized;
 
 pub use grid::{Axis, Blank, Grid};
 pub use recipe::{Held, Hold, Parts, Recipe, Wall};
+pub use resized::resized;
 
 #[cfg(test)]
 mod tests;

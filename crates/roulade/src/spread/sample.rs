@@ -138,12 +138,12 @@ fn groups(alone: &[(usize, Law)], correlation: &Correlation) -> Vec<Vec<usize>> 
 }
 
 /// Why a draw has no answer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Missing {
     /// An input is no longer what it may be: a length below zero.
     Impossible,
-    /// The inputs do not hold together.
-    Apart,
+    /// The inputs do not hold together, with the place where that shows.
+    Apart(String),
 }
 
 /// Of how many draws, from which seed.
@@ -183,8 +183,8 @@ pub struct Sampled {
     pub draws: u32,
     /// Draws in which an input was no longer what it may be.
     pub impossible: u64,
-    /// Draws in which the inputs did not hold together.
-    pub apart: u64,
+    /// Draws in which the inputs did not hold together, by the place where that showed, the most frequent first.
+    pub apart: Vec<(String, u64)>,
 }
 
 /// Draws the inputs and tallies the outputs.
@@ -219,21 +219,25 @@ pub fn sample(
             let number = u32::try_from(number).unwrap_or(u32::MAX);
             // What the division leaves goes to the first pieces.
             let draws = plan.draws / PIECES + u32::from(number < plan.draws % PIECES);
-            let mut piece = Piece { tallies: empty.clone(), missing: [0, 0] };
+            let mut piece = Piece { tallies: empty.clone(), impossible: 0, apart: Vec::new() };
             draw(sampler, outputs, Stream::of(plan.seed, u64::from(number)), draws, &model, |drawn| {
                 match drawn {
                     Ok(values) => {
                         piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value))
                     }
-                    Err(Missing::Impossible) => piece.missing[0] += 1,
-                    Err(Missing::Apart) => piece.missing[1] += 1,
+                    Err(Missing::Impossible) => piece.impossible += 1,
+                    Err(Missing::Apart(place)) => count(&mut piece.apart, place, 1),
                 }
             });
             piece.tallies = piece.tallies.into_iter().map(Tally::packed).collect();
             piece
         });
-    let [impossible, apart] =
-        [0, 1].map(|why| pieces.iter().filter_map(|piece| piece.missing.get(why)).sum());
+    let impossible = pieces.iter().map(|piece| piece.impossible).sum();
+    let mut apart = Vec::new();
+    for (place, times) in pieces.iter().flat_map(|piece| &piece.apart) {
+        count(&mut apart, place.clone(), *times);
+    }
+    apart.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
     let merged = empty
         .into_iter()
         .enumerate()
@@ -243,7 +247,15 @@ pub fn sample(
 
 struct Piece {
     tallies: Vec<Tally>,
-    missing: [u64; 2],
+    impossible: u64,
+    apart: Vec<(String, u64)>,
+}
+
+fn count(places: &mut Vec<(String, u64)>, place: String, times: u64) {
+    match places.iter_mut().find(|(known, _)| *known == place) {
+        Some((_, count)) => *count += times,
+        None => places.push((place, times)),
+    }
 }
 
 fn draw(
@@ -258,9 +270,10 @@ fn draw(
     for _ in 0..draws {
         sampler.draw(&mut stream, &mut values);
         let found = model(&values, &mut out);
+        let no_number = || out.iter().any(|x| !x.is_finite());
         // What is no number is no answer.
         let found =
-            found.and_then(|()| if out.iter().all(|x| x.is_finite()) { Ok(()) } else { Err(Missing::Apart) });
+            found.and_then(|()| if no_number() { Err(Missing::Apart(String::new())) } else { Ok(()) });
         each(found.map(|()| out.as_slice()));
     }
 }
@@ -345,16 +358,17 @@ mod tests {
         let sampler = Sampler::new(&inputs, &correlation);
         let model = |x: &[f64], out: &mut [f64]| {
             out.copy_from_slice(&[x[0] * x[1], x[2]]);
-            if x[1] < 0.1 { Err(Missing::Apart) } else { Ok(()) }
+            if x[1] < 0.1 { Err(Missing::Apart("low".to_owned())) } else { Ok(()) }
         };
         let bits = |s: &Sampled| {
             let of = |d: &Drawn| [d.mean, d.u, d.interval.low, d.interval.high, d.u_error].map(f64::to_bits);
-            (s.apart, s.outputs.iter().map(of).collect::<Vec<_>>())
+            (s.apart.clone(), s.outputs.iter().map(of).collect::<Vec<_>>())
         };
         let one = sample(&sampler, 2, PLAN, &alone(), model);
         assert_eq!(bits(&one), bits(&sample(&sampler, 2, PLAN, &Backwards, model)));
         assert_ne!(bits(&one), bits(&sample(&sampler, 2, Plan { seed: 6, ..PLAN }, &alone(), model)));
-        assert_eq!(one.outputs[0].tally.count() + one.apart, 20_001);
+        assert_eq!(one.apart.len(), 1);
+        assert_eq!(one.outputs[0].tally.count() + one.apart[0].1, 20_001);
         // The exact input is there and does not move.
         assert_relative_eq!(one.outputs[1].mean, 3.0);
         assert_relative_eq!(one.outputs[1].interval.high - one.outputs[1].interval.low, 0.0);
@@ -367,11 +381,11 @@ mod tests {
             out[0] = if x[0] > 0.9 { f64::NAN } else { 1.0 };
             if x[0] < 0.25 { Err(Missing::Impossible) } else { Ok(()) }
         });
-        let (impossible, apart) = (told.impossible as f64 / 20_001.0, told.apart as f64 / 20_001.0);
+        let (impossible, apart) = (told.impossible as f64 / 20_001.0, told.apart[0].1 as f64 / 20_001.0);
         // Four standard errors of a share: 4·√(0.25·0.75/20001) and 4·√(0.1·0.9/20001).
         assert!((impossible - 0.25).abs() < 0.0123 && (apart - 0.1).abs() < 0.0085, "{impossible} {apart}");
-        let none = sample(&sampler, 1, PLAN, &alone(), |_, _| Err(Missing::Apart));
-        assert!(none.apart == 20_001 && none.outputs[0].mean.is_nan());
+        let none = sample(&sampler, 1, PLAN, &alone(), |_, _| Err(Missing::Apart("here".to_owned())));
+        assert!(none.apart == [("here".to_owned(), 20_001)] && none.outputs[0].mean.is_nan());
     }
 
     #[test]

@@ -21,6 +21,8 @@ pub(super) struct Coating {
     mix: Vec<(Used, Slot<f64>)>,
     /// Which component takes what the others leave.
     rest: usize,
+    /// Hosts that the active part holds besides those of the mix, with their shares of it.
+    silicon: Vec<(Used, Slot<f64>)>,
     read: Read,
     efficiency: Option<Slot<Ratio>>,
     bare_edge: Option<Slot<Length>>,
@@ -54,6 +56,7 @@ struct Common<'a> {
     loading: Option<&'a Entry>,
     thickness: Option<&'a Entry>,
     porosity: Option<&'a Entry>,
+    silicon: [(&'static str, &'static str, Option<&'a Entry>); 2],
     n_to_p: Option<&'a Entry>,
     efficiency: Option<&'a Entry>,
     bare_edge: Option<&'a Entry>,
@@ -75,6 +78,7 @@ impl Coating {
             loading: c.loading.as_ref(),
             thickness: c.thickness.as_ref(),
             porosity: c.porosity.as_ref(),
+            silicon: [("silicon", "silicon", None), ("silicon_oxide", "silicon oxide", None)],
             n_to_p: None,
             efficiency: c.first_cycle_efficiency.as_ref(),
             bare_edge: c.bare_edge.as_ref(),
@@ -97,6 +101,10 @@ impl Coating {
             loading: a.loading.as_ref(),
             thickness: a.thickness.as_ref(),
             porosity: a.porosity.as_ref(),
+            silicon: [
+                ("silicon", "silicon", a.silicon.as_ref()),
+                ("silicon_oxide", "silicon oxide", a.silicon_oxide.as_ref()),
+            ],
             n_to_p: a.n_to_p.as_ref(),
             efficiency: a.first_cycle_efficiency.as_ref(),
             bare_edge: a.bare_edge.as_ref(),
@@ -107,6 +115,11 @@ impl Coating {
         .read(r, materials)
     }
 
+    /// What stands in the mix, then what the active part holds besides.
+    fn components(&self) -> impl Iterator<Item = &Used> {
+        self.mix.iter().chain(&self.silicon).map(|(used, _)| used)
+    }
+
     /// The input that takes what the other shares leave, whatever is written in it.
     pub(super) fn gives_way(&self) -> Option<usize> {
         self.mix.get(self.rest).map(|(_, slot)| slot.number())
@@ -114,7 +127,7 @@ impl Coating {
 
     /// Without a nominal voltage every host needs a curve.
     pub(super) fn needs_curves(&self, r: &mut Reader) {
-        for (used, _) in &self.mix {
+        for used in self.components() {
             if used.host.as_ref().is_some_and(|host| host.half.is_none()) {
                 r.problems.push(Problem::new(
                     format!("{}.mix", self.side),
@@ -129,10 +142,9 @@ impl Coating {
     /// cathode, for an anode known by its ratio to it.
     pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
         let shares = self.shares(v);
-        let hosts =
-            || self.mix.iter().zip(&shares).filter_map(|((used, _), w)| Some((used.host.as_ref()?, *w)));
+        let hosts = || self.components().zip(&shares).filter_map(|(used, w)| Some((used.host.as_ref()?, *w)));
         let per_density =
-            self.mix.iter().zip(&shares).map(|((used, _), w)| w / used.density.of(v).value).sum::<f64>();
+            self.components().zip(&shares).map(|(used, w)| w / used.density.of(v).value).sum::<f64>();
         let solid_density =
             MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
         let reversible =
@@ -164,10 +176,9 @@ impl Coating {
             thickness,
             solid_density,
             mix: self
-                .mix
-                .iter()
+                .components()
                 .zip(&shares)
-                .map(|((used, _), share)| Component {
+                .map(|(used, share)| Component {
                     name: Arc::clone(&used.name),
                     share: *share,
                     density: used.density.of(v),
@@ -191,7 +202,7 @@ impl Coating {
         let (mut growth, mut solid) = (0.0, 0.0);
         // Share, expansion and density of the host that swells most and of the largest other one.
         let (mut most, mut other): (Option<[f64; 3]>, Option<[f64; 3]>) = (None, None);
-        for ((used, _), component) in self.mix.iter().zip(electrode.mix.iter()) {
+        for (used, component) in self.components().zip(electrode.mix.iter()) {
             let (share, density) = (component.share, component.density.value);
             solid += share / density;
             let Some(host) = &used.host else { continue };
@@ -243,22 +254,33 @@ impl Coating {
         }
     }
 
-    /// Shares of the mix; one component takes what the others leave, so that they always add to one.
+    /// Shares of the components; one of the mix takes what the others leave, so that they always add to one, and what
+    /// the active part holds besides takes its share from each of the mix's hosts.
     fn shares(&self, v: &[f64]) -> Vec<f64> {
         let mut shares: Vec<f64> = self.mix.iter().map(|(_, share)| share.of(v)).collect();
         let others: f64 = shares.iter().enumerate().filter(|(i, _)| *i != self.rest).map(|(_, w)| w).sum();
         if let Some(rest) = shares.get_mut(self.rest) {
             *rest = 1.0 - others;
         }
+        if self.silicon.is_empty() {
+            return shares;
+        }
+        let besides: Vec<f64> = self.silicon.iter().map(|(_, share)| share.of(v)).collect();
+        let left = 1.0 - besides.iter().sum::<f64>();
+        let mut active = 0.0;
+        for (share, _) in shares.iter_mut().zip(&self.mix).filter(|(_, (used, _))| used.host.is_some()) {
+            active += *share;
+            *share *= left;
+        }
+        shares.extend(besides.iter().map(|share| share * active));
         shares
     }
 
     /// Each host's share of the host capacity.
     fn host_shares(&self, v: &[f64], shares: &[f64]) -> Vec<f64> {
-        self.mix
-            .iter()
+        self.components()
             .zip(shares)
-            .filter_map(|((used, _), w)| {
+            .filter_map(|(used, w)| {
                 let host = used.host.as_ref()?;
                 let (low, high) = host.half.as_ref()?.curve.window();
                 Some(w * host.capacity.of(v).value / (high - low))
@@ -273,7 +295,7 @@ impl Coating {
             return Some(potential.clone());
         }
         let halves: Vec<&HalfCell> =
-            self.mix.iter().filter_map(|(used, _)| used.host.as_ref()?.half.as_ref()).collect();
+            self.components().filter_map(|used| used.host.as_ref()?.half.as_ref()).collect();
         if let [only] = halves.as_slice() {
             return Some(Potential { curve: only.curve.clone(), as_assembled: only.as_assembled });
         }
@@ -300,6 +322,7 @@ impl Common<'_> {
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
         let foil_density = materials.density(r, &path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
+        let silicon = self.silicon(r, materials, &mix);
         let mut coating = Coating {
             side,
             foil,
@@ -307,6 +330,7 @@ impl Common<'_> {
             foil_material: metal.into(),
             mix,
             rest,
+            silicon,
             read: self.two_of_three(r),
             efficiency: r.optional(path("first_cycle_efficiency").as_str(), self.efficiency),
             bare_edge: r.optional(path("bare_edge").as_str(), self.bare_edge),
@@ -339,7 +363,7 @@ impl Common<'_> {
             ));
         }
         coating.strain = r.optional("anode.swelling", self.swelling);
-        let hosts = || coating.mix.iter().filter_map(|(used, _)| used.host.as_ref());
+        let hosts = || coating.components().filter_map(|used| used.host.as_ref());
         if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
             coating.into_pores = Some(r.entry("anode.into_pores", self.into_pores));
         }
@@ -406,6 +430,40 @@ impl Common<'_> {
         }
         let rest = rest(r, &place, &mix, &open);
         (mix, rest)
+    }
+
+    /// Silicon and its oxide by their shares of the active part.
+    fn silicon(
+        &self,
+        r: &mut Reader,
+        materials: &mut Materials<'_>,
+        mix: &[(Used, Slot<f64>)],
+    ) -> Vec<(Used, Slot<f64>)> {
+        let mut silicon = Vec::new();
+        for (key, name, entry) in self.silicon {
+            let Some(entry) = entry else { continue };
+            let place = format!("{}.{key}", self.side);
+            let held = ["silicon", "silicon oxide", "graphite with silicon oxide"];
+            let twice = mix.iter().find(|(used, _)| held.contains(&&*used.name));
+            if let Some((twice, _)) = twice {
+                r.problems.push(Problem::new(
+                    &place,
+                    format!("a share of {name} beside {} in the mix", twice.name),
+                    "silicon stands once: in the mix, or as a share of the active part",
+                ));
+            }
+            let used = materials.component(r, &place, name);
+            silicon.push((used, r.entry(Name::from(place.as_str()), Some(entry))));
+        }
+        let sum: f64 = silicon.iter().map(|(_, share)| r.value(*share)).sum();
+        if silicon.len() > 1 && sum >= 1.0 {
+            r.problems.push(Problem::new(
+                format!("{}.silicon", self.side),
+                format!("silicon and its oxide with shares that add to {sum:.4}"),
+                "the two shares leave a rest to the hosts of the mix",
+            ));
+        }
+        silicon
     }
 
     /// Any two of loading, thickness and porosity; defaults where fewer were read.

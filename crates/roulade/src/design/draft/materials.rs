@@ -1,10 +1,11 @@
 //! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
 
+use super::makeup::{self, Composition, Makeup, Makeups};
 use crate::design::lead::Metal;
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Sheet};
-use crate::known::Known;
-use crate::material::{self, Curve, Figure, Grade, Role};
+use crate::known::{Known, Spread};
+use crate::material::{self, Curve, Figure, Formula, Grade, Role};
 use crate::notation;
 use crate::problem::{Problem, shortened};
 use crate::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
@@ -69,6 +70,8 @@ pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
     used: Vec<Used>,
     densities: Vec<(String, Slot<MassDensity>)>,
+    pub(super) compositions: Vec<Arc<Composition>>,
+    pub(super) makeups: Makeups,
     metals: Vec<(String, MetalSlot)>,
     pub(super) remarks: Vec<String>,
 }
@@ -85,12 +88,21 @@ impl<'a> Materials<'a> {
                 ));
             }
         }
-        Self { own, used: Vec::new(), densities: Vec::new(), metals: Vec::new(), remarks: Vec::new() }
+        Self {
+            own,
+            used: Vec::new(),
+            densities: Vec::new(),
+            metals: Vec::new(),
+            compositions: Vec::new(),
+            makeups: Makeups::new(),
+            remarks: Vec::new(),
+        }
     }
 
     /// Density alone, of a material that holds no lithium. `place` names the entry that asks for it.
     pub(super) fn density(&mut self, r: &mut Reader, place: &str, name: &str) -> Slot<MassDensity> {
         let canonical = canonical(name);
+        self.makeups.name(place, &canonical);
         if let Some((_, slot)) = self.densities.iter().find(|(known, _)| *known == canonical) {
             return *slot;
         }
@@ -99,14 +111,30 @@ impl<'a> Materials<'a> {
         if own.is_none() && table.is_none() {
             unknown_material(r, place, name);
         }
+        let measured = own.is_some_and(|(_, m)| m.metals.is_some());
+        let composition = own.and_then(|own| Composition::read(r, own, &canonical, &mut self.remarks));
+        let stand_in = match &composition {
+            Some(composition) => Some(composition.estimate.clone()),
+            None if measured => Some(FilledIn::missed()),
+            None => table.map(|t| FilledIn::of(&t.density, Unit::GramPerCubicCentimetre)),
+        };
         let slot = figure(
             r,
             &canonical,
             own.and_then(|(i, m)| Some((i, "density", m.density.as_ref()?))),
             "density",
-            Unit::GramPerCubicCentimetre,
-            table.map(|t| t.density),
+            stand_in,
         );
+        let makeup = match composition {
+            Some(mut composition) => {
+                composition.density = Some(slot);
+                let composition = Arc::new(composition);
+                self.compositions.push(Arc::clone(&composition));
+                Some(Makeup::Measured(composition))
+            }
+            None => own_formula(r, own).or_else(|| makeup::fixed(table?.formula?)),
+        };
+        self.makeups.add(&canonical, makeup);
         self.densities.push((canonical, slot));
         slot
     }
@@ -141,8 +169,7 @@ impl<'a> Materials<'a> {
             &name,
             self.own_entry(&name).and_then(|(i, m)| Some((i, "resistivity", m.resistivity.as_ref()?))),
             "resistivity",
-            Unit::NanoohmMetre,
-            table.map(|conduction| conduction.at_20),
+            table.map(|conduction| FilledIn::of(&conduction.at_20, Unit::NanoohmMetre)),
         );
         // A metal of the sheet's own is taken to warm like the usual one.
         let warms = table.or_else(|| material::find(usual)?.conduction);
@@ -162,8 +189,17 @@ impl<'a> Materials<'a> {
         let own = self.own_entry(&canonical);
         let own_role = own.and_then(|(_, m)| m.role);
         let density = self.density(r, place, name);
-        let role = own_role.or(table.map(|t| t.role)).unwrap_or(Role::Binder);
-        if table.is_none() && own_role.is_none() && own.is_some() {
+        let metals = own.is_some_and(|(_, m)| m.metals.is_some());
+        let said = own_role.or(table.map(|t| t.role));
+        let role = said.filter(|_| !metals).unwrap_or(if metals { Role::Cathode } else { Role::Binder });
+        if metals && said.is_some_and(|role| role != Role::Cathode) {
+            r.problems.push(Problem::new(
+                format!("materials[{}].metals", own.map_or(0, |(i, _)| i)),
+                format!("metals of {canonical}, which is no cathode material"),
+                "the metals of a layered oxide stand in a cathode material of your own",
+            ));
+        }
+        if table.is_none() && own_role.is_none() && own.is_some() && !metals {
             r.problems.push(Problem::new(
                 format!("materials[{}].role", own.map_or(0, |(i, _)| i)),
                 "nothing",
@@ -185,21 +221,32 @@ impl<'a> Materials<'a> {
         table: Option<&'static material::Material>,
         own: Option<(usize, &sheet::Material)>,
     ) -> Host {
+        // Where the metals were refused, what they would have lent is missed no second time.
+        let measured = own.is_some_and(|(_, m)| m.metals.is_some());
+        let composition = self.compositions.iter().find(|composition| *composition.name == *name).cloned();
+        let lent = |of: fn(&material::Material) -> Option<Figure>, unit| match &composition {
+            Some(composition) => {
+                let lender = composition.lender;
+                let mut lent = FilledIn::of(&of(lender)?, unit);
+                lent.source = format!("that of {}: {}", lender.name, lent.source);
+                Some(lent)
+            }
+            None if measured => Some(FilledIn::missed()),
+            None => table.and_then(of).map(|figure| FilledIn::of(&figure, unit)),
+        };
         let capacity = figure(
             r,
             name,
             own.and_then(|(i, m)| Some((i, "capacity", m.capacity.as_ref()?))),
             "capacity",
-            Unit::MilliampereHourPerGram,
-            table.and_then(|t| t.capacity),
+            lent(|t| t.capacity, Unit::MilliampereHourPerGram),
         );
         let efficiency: Slot<Ratio> = figure(
             r,
             name,
             own.and_then(|(i, m)| Some((i, "first_cycle_efficiency", m.first_cycle_efficiency.as_ref()?))),
             "first_cycle_efficiency",
-            Unit::Percent,
-            table.and_then(|t| t.first_cycle_efficiency),
+            lent(|t| t.first_cycle_efficiency, Unit::Percent),
         );
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match Curve::from_points(points) {
@@ -219,7 +266,7 @@ impl<'a> Materials<'a> {
                     None
                 }
             },
-            None => table.and_then(|t| self.half_of(t)),
+            None => composition.map(|composition| composition.lender).or(table).and_then(|t| self.half_of(t)),
         };
         Host { capacity, efficiency, half, expansion: expansion(r, name, table, own) }
     }
@@ -254,6 +301,46 @@ impl<'a> Materials<'a> {
     }
 }
 
+/// What stands in where a sheet has no figure of its own.
+#[derive(Clone, Debug)]
+pub(super) struct FilledIn {
+    pub(super) known: Known,
+    text: String,
+    source: String,
+}
+
+impl FilledIn {
+    pub(super) fn new(known: Known, unit: Unit, source: String) -> Self {
+        let text = match known.spread {
+            Spread::Standard(u) => notation::print(known.value, u, unit),
+            _ => notation::print_brief(&known, unit),
+        };
+        Self { known, text, source }
+    }
+
+    /// A figure of the table.
+    fn of(figure: &Figure, unit: Unit) -> Self {
+        Self { known: figure.known, text: notation::print_brief(&figure.known, unit), source: figure.cited() }
+    }
+
+    /// In the place of what would follow from an entry that was refused.
+    fn missed() -> Self {
+        Self { known: Known::exact(f64::NAN), text: String::new(), source: String::new() }
+    }
+}
+
+/// The formula that the sheet gives a material.
+fn own_formula(r: &mut Reader, own: Option<(usize, &sheet::Material)>) -> Option<Makeup> {
+    let (i, material) = own?;
+    match Formula::read(material.formula.as_deref()?) {
+        Ok(formula) => Some(Makeup::Fixed(Box::new(formula.fractions()))),
+        Err(problem) => {
+            r.problems.push(Problem { place: format!("materials[{i}].formula"), ..problem });
+            None
+        }
+    }
+}
+
 /// How a host of the anode swells; nothing where neither sheet nor table says it.
 fn expansion(
     r: &mut Reader,
@@ -267,18 +354,18 @@ fn expansion(
         return None;
     }
     let at = of_table.filter(|_| own.is_none()).map(|expansion| expansion.at);
-    let volume = figure(r, name, own, "expansion", Unit::Percent, of_table.map(|expansion| expansion.volume));
+    let stand_in = of_table.map(|expansion| FilledIn::of(&expansion.volume, Unit::Percent));
+    let volume = figure(r, name, own, "expansion", stand_in);
     Some(Expansion { volume, at })
 }
 
-/// One figure of a material: the sheet's own where it has one, the table's otherwise.
+/// One figure of a material: the sheet's own where it has one, what stands in otherwise.
 fn figure<Q>(
     r: &mut Reader,
     material: &str,
     own: Option<(usize, &str, &sheet::Entry)>,
     what: &str,
-    unit: Unit,
-    table: Option<Figure>,
+    stand_in: Option<FilledIn>,
 ) -> Slot<Q> {
     let key = format!("materials[{material}].{what}");
     if let Some((i, what, entry)) = own {
@@ -286,9 +373,8 @@ fn figure<Q>(
         return r.entry(Name { path: &path, key: &key, of: material }, Some(entry));
     }
     let name = Name { path: &key, key: &key, of: material };
-    if let Some(figure) = table {
-        let text = notation::print_brief(&figure.known, unit);
-        r.filled_in(&name, figure.known, text, figure.cited())
+    if let Some(FilledIn { known, text, source }) = stand_in {
+        r.filled_in(&name, known, text, source)
     } else {
         if material::find(material).is_some() || what != "density" {
             r.problems.push(Problem::new(

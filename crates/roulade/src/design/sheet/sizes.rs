@@ -51,6 +51,18 @@ section! {
 }
 
 section! {
+    /// A sheet in a can of another size.
+    ResizeQuestion {
+        /// The sheet.
+        sheet: Sheet,
+        /// Outer diameter of the other can.
+        diameter: String,
+        /// Its outer height.
+        height: String,
+    }
+}
+
+section! {
     /// One input of a sweep.
     Along {
         /// Its key in the sheet.

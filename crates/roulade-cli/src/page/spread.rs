@@ -1,0 +1,154 @@
+//! How far figures spread: drawn, to first order, and what they lean on.
+
+use super::{Page, Table, number, words};
+use roulade::answer::{LeaningAnswer, Of, SampledAnswer};
+use roulade::spread::interval::Verdict;
+
+/// The page, and the figures as rows.
+pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    page.lead(&answer.answer);
+    page.heading("Drawn at random, and to first order");
+    page.table(figures(answer));
+    page.aside(
+        "Drawn: mean and standard uncertainty; as many draws lie below the 95 % interval as above it. To first order: 1.96 \
+         standard uncertainties either way of the best value. Alike: both ends within half of the last place shown.",
+    );
+    if let Some(leaning) = &answer.leaning {
+        leans(&mut page, leaning);
+    }
+    let remarks: Vec<String> =
+        answer.leaning.iter().flat_map(|leaning| &leaning.remarks).chain(&answer.remarks).cloned().collect();
+    if !remarks.is_empty() {
+        page.heading("Remarks");
+        page.list(remarks);
+    }
+    (page, rows(answer))
+}
+
+fn figures(answer: &SampledAnswer) -> Table {
+    let mut table =
+        Table::new([words(""), number("drawn"), words("95 %"), words("95 % to first order"), words("alike")]);
+    for (of, heading) in headings(answer) {
+        if let Some(heading) = heading {
+            table.group(heading);
+        }
+        for figure in answer.figures.iter().filter(|figure| figure.of == of) {
+            let unit = figure.drawn.unit;
+            let bare = |text: &str| text.strip_suffix(unit).unwrap_or(text).trim_end().to_owned();
+            let label =
+                if unit.is_empty() { figure.label.to_owned() } else { format!("{}, {unit}", figure.label) };
+            let [drawn, interval, first_order] =
+                [&figure.drawn.text, &figure.interval, &figure.first_order_interval].map(|text| bare(text));
+            table.row([&label, &drawn, &interval, &first_order, alike(figure.verdict)]);
+        }
+    }
+    table
+}
+
+/// The groups of figures; one cell's need no heading.
+fn headings(answer: &SampledAnswer) -> Vec<(Of, Option<String>)> {
+    match answer.cells.as_slice() {
+        [first, second] => vec![
+            (Of::First, Some(first.clone())),
+            (Of::Second, Some(second.clone())),
+            (Of::Change, Some("second less first".to_owned())),
+        ],
+        _ => vec![(Of::First, None)],
+    }
+}
+
+fn alike(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Agrees => "yes",
+        Verdict::Differs => "no",
+        Verdict::Open => "open",
+    }
+}
+
+fn leans(page: &mut Page, leaning: &LeaningAnswer) {
+    page.heading(format!("What it leans on: {}, {}", leaning.label, leaning.figure.text));
+    let percent = |share: f64| format!("{:.1} %", 100.0 * share);
+    let of = |[share, error]: [f64; 2]| format!("{:.1} ± {:.1} %", 100.0 * share, 100.0 * error);
+    let mut table = Table::new([
+        words(""),
+        words("as written"),
+        number("first order"),
+        number("alone"),
+        number("with others"),
+    ]);
+    // What is left out has less than a thousandth of the variance by either count.
+    let told = |share: f64| share.abs() >= 0.001;
+    let found = |path: &str| {
+        let rows = leaning.indices.iter().flat_map(|indices| &indices.rows);
+        rows.into_iter().find(|row| row.paths.len() == 1 && row.paths.iter().any(|own| own == path))
+    };
+    for row in leaning.shares.iter().filter(|row| told(row.share)) {
+        let index = found(&row.path);
+        let [alone, with] = [index.map(|row| of(row.first)), index.map(|row| of(row.total))];
+        table.row([
+            &row.label,
+            &row.text,
+            &percent(row.share),
+            &alone.unwrap_or_default(),
+            &with.unwrap_or_default(),
+        ]);
+    }
+    for row in leaning.indices.iter().flat_map(|indices| &indices.rows).filter(|row| row.paths.len() > 1) {
+        let together = format!("{} that move together", row.paths.len());
+        table.row([&together, "", "", &of(row.first), &of(row.total)]);
+    }
+    page.table(table);
+    if let Some(indices) = &leaning.indices {
+        page.aside(format!(
+            "Shares of the variance. Alone: what would go if it were known; with others: what would stay if all else were \
+             (Sobol's first and total indices, from {} workings).",
+            indices.asked
+        ));
+    }
+}
+
+fn rows(answer: &SampledAnswer) -> Vec<Vec<String>> {
+    let head = [
+        "figure",
+        "of",
+        "unit",
+        "mean",
+        "u",
+        "low",
+        "high",
+        "mean_error",
+        "u_error",
+        "low_error",
+        "high_error",
+        "first_order",
+        "first_order_u",
+        "first_order_low",
+        "first_order_high",
+        "tolerance",
+        "verdict",
+    ];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    let number = |x: Option<f64>| x.map_or(String::new(), |x| x.to_string());
+    for figure in &answer.figures {
+        let of = match figure.of {
+            Of::First => "first",
+            Of::Second => "second",
+            Of::Change => "change",
+        };
+        let verdict = match figure.verdict {
+            Verdict::Agrees => "agrees",
+            Verdict::Differs => "differs",
+            Verdict::Open => "open",
+        };
+        let mut row: Vec<String> = [figure.id, of, figure.drawn.unit].map(str::to_owned).to_vec();
+        let drawn = &figure.drawn;
+        row.extend([Some(drawn.value), drawn.u, drawn.low, drawn.high].map(number));
+        row.extend(figure.errors.map(|error| error.to_string()));
+        let first = &figure.first_order;
+        row.extend([Some(first.value), first.u, first.low, first.high, Some(figure.tolerance)].map(number));
+        row.push(verdict.to_owned());
+        rows.push(row);
+    }
+    rows
+}

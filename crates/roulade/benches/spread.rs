@@ -1,0 +1,80 @@
+//! What drawing costs beside the estimate itself: divide by `bare_estimates`, which works out as many cells.
+//!
+//! `cargo bench -p roulade --bench spread`.
+
+use divan::{Bencher, black_box, counter::ItemsCount};
+use roulade::answer::SampledAnswer;
+use roulade::design::Draft;
+use roulade::figures::Worked;
+use roulade::known::Known;
+use roulade::many::alone;
+use roulade::spread::deviate::Stream;
+use roulade::spread::quantile::Tally;
+use roulade::spread::sample::Sampler;
+
+const MANY: u32 = 100_000;
+const FIRST: &str = include_str!("../../../demo/series-1.json");
+const SECOND: &str = include_str!("../../../demo/series-2.json");
+
+fn main() {
+    divan::main();
+}
+
+fn draft(text: &str) -> Draft {
+    roulade::ask::draft(text).expect("the demo sheet is sound")
+}
+
+fn sampler(draft: &Draft) -> Sampler {
+    let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
+    Sampler::new(&known, draft.correlation())
+}
+
+#[divan::bench(sample_count = 5)]
+fn bare_estimates(bencher: Bencher) {
+    let draft = draft(FIRST);
+    let values = draft.values();
+    bencher
+        .counter(ItemsCount::new(MANY))
+        .bench(|| (0..MANY).filter(|_| Worked::at(black_box(&draft), black_box(&values)).is_ok()).count());
+}
+
+#[divan::bench(sample_count = 5)]
+fn draws_alone(bencher: Bencher) {
+    let sampler = sampler(&draft(FIRST));
+    bencher.counter(ItemsCount::new(MANY)).bench(|| {
+        let (mut stream, mut values) = (Stream::of(1, 0), sampler.best().to_vec());
+        for _ in 0..MANY {
+            sampler.draw(&mut stream, black_box(&mut values));
+        }
+        values
+    });
+}
+
+#[divan::bench(sample_count = 5)]
+fn tallies_of_seven_figures(bencher: Bencher) {
+    bencher.counter(ItemsCount::new(MANY)).bench(|| {
+        let mut tallies = vec![Tally::around(0.5, 0.3); 7];
+        let mut stream = Stream::of(1, 0);
+        for _ in 0..MANY {
+            let number = stream.even();
+            tallies.iter_mut().for_each(|tally| tally.add(number));
+        }
+        tallies
+    });
+}
+
+#[divan::bench(sample_count = 5)]
+fn one_cell_and_seven_figures(bencher: Bencher) {
+    let draft = draft(FIRST);
+    bencher
+        .counter(ItemsCount::new(MANY))
+        .bench(|| SampledAnswer::of(&draft, None, &[], (Some(MANY), None), &alone()));
+}
+
+#[divan::bench(sample_count = 5)]
+fn two_cells_and_what_lies_between(bencher: Bencher) {
+    let (first, second) = (draft(FIRST), draft(SECOND));
+    bencher
+        .counter(ItemsCount::new(MANY))
+        .bench(|| SampledAnswer::of(&first, Some(&second), &[], (Some(MANY), None), &alone()));
+}

@@ -1,0 +1,289 @@
+//! How far the figures spread, drawn at random and held against first order.
+
+use super::estimate::{leans, unmoved};
+use super::leaning::LeaningAnswer;
+use super::pen::Figure;
+use super::sentence::{Sentence, Words, assumed};
+use super::subject::{Of, Subject};
+use crate::design::Draft;
+use crate::figures::Definition;
+use crate::known::Spread;
+use crate::many::Hands;
+use crate::notation;
+use crate::problem::{Problem, Problems};
+use crate::spread::interval::{Interval, Validation, Verdict, tolerance};
+use crate::spread::sample::{self, Drawn, Plan, Sampled, Sampler, sample};
+use serde::Serialize;
+
+/// One figure, drawn and to first order.
+#[derive(Clone, Debug, Serialize)]
+pub struct DrawnFigure {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: &'static str,
+    /// Which cell it is of.
+    pub of: Of,
+    /// Mean, standard deviation and probabilistically symmetric 95 % interval of the draws.
+    pub drawn: Figure,
+    /// That interval as it is read.
+    pub interval: String,
+    /// Standard errors of these four, from how the pieces of the draws differ, in the figure's unit: mean, u, low, high.
+    pub errors: [f64; 4],
+    /// The best value, its standard uncertainty to first order, and 1.96 of it either way.
+    pub first_order: Figure,
+    /// That interval as it is read.
+    pub first_order_interval: String,
+    /// Whether the two intervals agree (JCGM 101:2008, clause 8).
+    pub verdict: Verdict,
+    /// In words, where they do not.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub remark: String,
+    /// How far the ends may lie apart: half of the last place that the uncertainty is shown to.
+    pub tolerance: f64,
+    /// How far they do: lower and upper end of the draws less that of first order.
+    pub apart: [f64; 2],
+}
+
+/// Draws in which the cell does not hold together.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Apart {
+    /// The place in the sheet where that shows.
+    pub place: String,
+    /// Their share of all draws.
+    pub share: f64,
+}
+
+/// Answer about how far figures spread.
+#[derive(Clone, Debug, Serialize)]
+pub struct SampledAnswer {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// Names of the cells.
+    pub cells: Vec<String>,
+    /// In a sentence.
+    pub answer: Sentence,
+    /// How many draws.
+    pub draws: u32,
+    /// Their seed.
+    pub seed: u64,
+    /// Share of the draws in which an input is no longer what it may be.
+    pub impossible: f64,
+    /// Share of the draws in which the cell does not hold together, by the place in the sheet where that shows.
+    pub apart: Vec<Apart>,
+    /// Each figure.
+    pub figures: Vec<DrawnFigure>,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+    /// What the main figure leans on, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leaning: Option<LeaningAnswer>,
+}
+
+/// What is drawn where nothing is said.
+const DRAWS: u32 = 100_000;
+
+/// A plan from what was asked.
+///
+/// # Errors
+/// Where there are too few draws or too many.
+pub(super) fn plan(draws: Option<u32>, seed: Option<u64>) -> Result<Plan, Problem> {
+    let draws = draws.unwrap_or(DRAWS);
+    if (sample::FEWEST..=sample::MOST).contains(&draws) {
+        Ok(Plan { draws, seed: seed.unwrap_or(1) })
+    } else {
+        let expected = format!("from {} to {} draws", sample::FEWEST, sample::MOST);
+        Err(Problem::new("draws", draws.to_string(), expected))
+    }
+}
+
+impl SampledAnswer {
+    /// Draws a cell, or two, and the figures asked for by their ids; those that come first where none is.
+    ///
+    /// # Errors
+    /// Where a cell does not hold together, a figure is not known, or the number of draws is out of bounds; places begin
+    /// with `sheet`, `second`, `figures` and `draws`.
+    pub fn of(
+        first: &Draft,
+        second: Option<&Draft>,
+        figures: &[String],
+        (draws, seed): (Option<u32>, Option<u64>),
+        hands: &impl Hands,
+    ) -> Result<Self, Problems> {
+        let plan = plan(draws, seed)?;
+        let subject = Subject::of(first, second, ("figures", figures), &[Of::First, Of::Second, Of::Change])?;
+        let sampler = Sampler::new(subject.known(), subject.correlation());
+        let sampled =
+            sample(&sampler, subject.outputs.len(), plan, hands, |values, out| subject.at(values, out));
+        if sampled.outputs.iter().any(|drawn| drawn.tally.count() < 2) {
+            return Err(Problem::new(
+                "sheet",
+                format!("{} draws without an answer", plan.draws),
+                "smaller uncertainties: a cell that holds together in some draws at least",
+            )
+            .into());
+        }
+        let spread = subject.first_order();
+        let mut all = Vec::with_capacity(subject.outputs.len());
+        for (i, ((definition, of), drawn)) in subject.outputs.iter().zip(&sampled.outputs).enumerate() {
+            let best = subject.at_best.get(i).copied().unwrap_or(f64::NAN);
+            all.push(figure(definition, *of, drawn, best, spread.u(i)));
+        }
+        let main =
+            |figure: &DrawnFigure| figure.id == "volumetric" && (figure.of == Of::Change || second.is_none());
+        let leaning =
+            all.iter().position(main).map_or_else(Vec::new, |at| leans(&spread, at, |i| subject.input(i)));
+        let mut remarks = remarks(&subject, &sampled, &all);
+        remarks.extend(spread.unmoved().iter().filter_map(|i| Some(unmoved(subject.input(*i)?.0))));
+        let words = sentence(&subject, &sampled, &all);
+        Ok(Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            cells: subject.cells(),
+            answer: words.done(leaning, assumed(subject.inputs())),
+            draws: plan.draws,
+            seed: plan.seed,
+            impossible: sampled.impossible as f64 / f64::from(plan.draws),
+            apart: sampled
+                .apart
+                .iter()
+                .map(|(place, count)| Apart {
+                    place: place.clone(),
+                    share: *count as f64 / f64::from(plan.draws),
+                })
+                .collect(),
+            figures: all,
+            remarks,
+            leaning: None,
+        })
+    }
+}
+
+fn figure(definition: &'static Definition, of: Of, drawn: &Drawn, best: f64, u: f64) -> DrawnFigure {
+    let size = definition.unit.in_si();
+    let write = |value, u, interval| {
+        let print = if of == Of::Change { notation::print_signed } else { notation::print };
+        Figure::of(value, u, interval, definition.unit, print)
+    };
+    // Below the rounding of what it is taken from, an uncertainty is none.
+    let noise = |u: f64| if u > 1e-12 * best.abs() { u } else { 0.0 };
+    let (u, drawn_u) = (noise(u), noise(drawn.u));
+    let about = Interval::about(best, u);
+    let (shown, first_order) = (write(drawn.mean, drawn_u, drawn.interval), write(best, u, about));
+    let within = size * tolerance(u / size, notation::digits(u / size));
+    let validation = if drawn_u == 0.0 && u == 0.0 {
+        Validation { verdict: Verdict::Agrees, tolerance: 0.0, low: 0.0, high: 0.0 }
+    } else {
+        Validation::of(about, drawn.interval, drawn.interval_error, within)
+    };
+    let interval = if drawn_u > 0.0 { shown.interval() } else { shown.text.clone() };
+    let first_order_interval = if u > 0.0 { first_order.interval() } else { first_order.text.clone() };
+    let remark = match validation.verdict {
+        Verdict::Agrees => String::new(),
+        Verdict::Differs => format!(
+            "first order is not enough: it gives {first_order_interval}, the draws {interval}, and the draws hold"
+        ),
+        Verdict::Open => "too few draws to tell whether first order is enough".to_owned(),
+    };
+    DrawnFigure {
+        id: definition.id,
+        label: definition.label,
+        of,
+        errors: [drawn.mean_error, drawn.u_error, drawn.interval_error.low, drawn.interval_error.high]
+            .map(|error| error / size),
+        drawn: shown,
+        interval,
+        first_order,
+        first_order_interval,
+        verdict: validation.verdict,
+        remark,
+        tolerance: validation.tolerance / size,
+        apart: [validation.low / size, validation.high / size],
+    }
+}
+
+fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Words {
+    let cells = subject.cells();
+    let draws = sampled.draws;
+    let (opening, of) = match cells.as_slice() {
+        [first, second] => (format!("In {draws} draws, {second} gives, against {first}, "), Of::Change),
+        _ => (format!("In {draws} draws, {} gives ", cells.join(" and ")), Of::First),
+    };
+    let mut words = Words::default().say(opening);
+    let wanted = ["volumetric", "gravimetric", "energy", "capacity"];
+    let mut told: Vec<&DrawnFigure> = wanted
+        .iter()
+        .filter_map(|id| all.iter().find(|figure| figure.id == *id && figure.of == of))
+        .collect();
+    if told.is_empty() {
+        told.extend(all.iter().filter(|figure| figure.of == of).take(4));
+    }
+    for (i, figure) in told.iter().enumerate() {
+        let before = match told.len() - i {
+            _ if i == 0 => "",
+            1 => " and ",
+            _ => ", ",
+        };
+        words = words.say(before).number(&figure.drawn);
+        if i == 0 && !figure.interval.is_empty() {
+            words = words.say(format!(" (95 %: {})", figure.interval));
+        }
+    }
+    words.say(".")
+}
+
+fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec<String> {
+    let mut remarks = Vec::new();
+    if let Some(words) = without(sampled) {
+        remarks.push(words);
+    }
+    for (verdict, words) in [
+        (Verdict::Differs, "First order is not enough for"),
+        (Verdict::Open, "Too few draws to tell whether first order is enough for"),
+    ] {
+        let of_it: Vec<&DrawnFigure> = all.iter().filter(|figure| figure.verdict == verdict).collect();
+        if !of_it.is_empty() {
+            let mut names: Vec<String> = of_it.iter().map(|figure| figure.label.to_owned()).collect();
+            names.dedup();
+            remarks.push(format!("{words} {}.", super::sentence::listed(&names)));
+        }
+    }
+    let together = subject.correlation().inputs();
+    let ranges = together.iter().filter_map(|i| subject.known().get(*i));
+    if ranges.into_iter().any(|known| matches!(known.spread, Spread::Range { .. })) {
+        remarks.push(
+            "Correlated ranges are drawn through a Gaussian copula: their coefficients come out up to 0.02 smaller.".to_owned(),
+        );
+    }
+    remarks
+}
+
+/// How many draws have no answer, and why; nothing where all have one.
+fn without(sampled: &Sampled) -> Option<String> {
+    let share = |count: u64| match 100.0 * count as f64 / f64::from(sampled.draws) {
+        percent if percent < 0.1 => "less than 0.1 %".to_owned(),
+        percent => format!("{percent:.1} %"),
+    };
+    let apart: u64 = sampled.apart.iter().map(|(_, count)| count).sum();
+    if apart + sampled.impossible == 0 {
+        return None;
+    }
+    let mut why = Vec::new();
+    if apart > 0 {
+        let most = sampled.apart.iter().take(3).filter(|(place, _)| !place.is_empty());
+        let places: Vec<String> = most.map(|(place, count)| format!("{place} {}", share(*count))).collect();
+        let places = if places.is_empty() { String::new() } else { format!(" ({})", places.join(", ")) };
+        why.push(format!("in {} the cell does not hold together{places}", share(apart)));
+    }
+    if sampled.impossible > 0 {
+        why.push(format!(
+            "in {} an entry is no longer what it may be, as a length below zero",
+            share(sampled.impossible)
+        ));
+    }
+    Some(format!(
+        "{} of the draws have no answer: {}. All figures are of the other draws; where many have none, the entries \
+         contradict one another or are given too wide.",
+        share(apart + sampled.impossible),
+        why.join(", and ")
+    ))
+}

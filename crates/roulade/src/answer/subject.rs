@@ -1,0 +1,237 @@
+//! Whose figures are drawn: those of one cell, or of two and what lies between them.
+
+use super::comparison::only_hardware;
+use crate::compare::{HardwareChange, Joint, Kinship};
+use crate::design::defaults::{Bound, field};
+use crate::design::{Draft, Input};
+use crate::figures::{Definition, FIGURES, HEADLINE, Worked, definition};
+use crate::known::{Correlation, Known, Spread};
+use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::spread::FirstOrder;
+use crate::spread::sample::Missing;
+use serde::Serialize;
+
+/// Which cell a figure is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Of {
+    /// The cell, or the first of two.
+    First,
+    /// The second.
+    Second,
+    /// Second less first.
+    Change,
+}
+
+/// One or two drafts and the outputs asked for.
+#[derive(Debug)]
+pub(super) struct Subject<'a> {
+    first: &'a Draft,
+    second: Option<Second<'a>>,
+    known: Vec<Known>,
+    correlation: Correlation,
+    bounds: Vec<(usize, Bound)>,
+    pub(super) outputs: Vec<(&'static Definition, Of)>,
+    pub(super) at_best: Vec<f64>,
+}
+
+#[derive(Debug)]
+struct Second<'a> {
+    draft: &'a Draft,
+    joint: Joint,
+    separate: bool,
+    /// Share of the freed height that was chosen, where nothing but hardware differs; see [`super::Comparison`].
+    held: Option<f64>,
+    bounds: Vec<(usize, Bound)>,
+}
+
+impl<'a> Subject<'a> {
+    /// The cell, or both, and the figures asked for by their ids.
+    ///
+    /// # Errors
+    /// Figures nobody knows, at `place`; and where a cell does not hold together at its best values.
+    pub(super) fn of(
+        first: &'a Draft,
+        second: Option<&'a Draft>,
+        (place, ids): (&str, &[String]),
+        of: &[Of],
+    ) -> Result<Self, Problems> {
+        let wanted = wanted(place, ids)?;
+        let mut subject = Self {
+            first,
+            second: None,
+            known: first.inputs().iter().map(|input| input.known).collect(),
+            correlation: first.correlation().clone(),
+            bounds: bounds(first),
+            outputs: Vec::new(),
+            at_best: Vec::new(),
+        };
+        let best = Worked::at(first, &first.values()).map_err(|problems| problems.within("sheet"))?;
+        let Some(draft) = second else {
+            let all = wanted.into_iter().map(|figure| (figure, Of::First));
+            subject.outputs = all.filter(|(figure, _)| (figure.of)(&best).is_some()).collect();
+            subject.at_best = subject.outputs.iter().filter_map(|(figure, _)| (figure.of)(&best)).collect();
+            return Ok(subject);
+        };
+        let other = Worked::at(draft, &draft.values()).map_err(|problems| problems.within("second"))?;
+        let kinship = Kinship::of(first, draft);
+        let joint = Joint::of(first, draft, kinship);
+        let chosen = kinship == Kinship::Derived && only_hardware(first, draft);
+        let between = || HardwareChange::between(&best.design, &other.design);
+        let held = if chosen { between().map(|hardware| hardware.share) } else { None };
+        subject.known = joint.known().to_vec();
+        subject.correlation = joint.correlation().clone();
+        subject.second = Some(Second {
+            draft,
+            joint,
+            separate: kinship == Kinship::Separate,
+            held,
+            bounds: bounds(draft),
+        });
+        let both = |figure: &&Definition| (figure.of)(&best).is_some() && (figure.of)(&other).is_some();
+        let each = wanted.into_iter().filter(both);
+        subject.outputs = each.flat_map(|figure| of.iter().map(move |of| (figure, *of))).collect();
+        let mut at_best = vec![0.0; subject.outputs.len()];
+        // What holds together is answered; the share that is held was taken from these very designs.
+        if subject.at(&subject.best(), &mut at_best).is_err() {
+            return Err(Problem::new(
+                "second",
+                "a cell that is the first with other hardware, and does not hold together so",
+                "a second cell that can be built from the first",
+            )
+            .into());
+        }
+        subject.at_best = at_best;
+        Ok(subject)
+    }
+
+    /// All inputs, those that both cells share once.
+    pub(super) fn known(&self) -> &[Known] {
+        &self.known
+    }
+
+    /// Which of them move together.
+    pub(super) fn correlation(&self) -> &Correlation {
+        &self.correlation
+    }
+
+    fn best(&self) -> Vec<f64> {
+        self.known.iter().map(|known| known.value).collect()
+    }
+
+    /// An input, and the name of its cell where that must be said.
+    pub(super) fn input(&self, i: usize) -> Option<(&'a Input, Option<&'a str>)> {
+        let Some(second) = &self.second else { return Some((self.first.inputs().get(i)?, None)) };
+        let (input, shared) = second.joint.input(self.first, second.draft, i)?;
+        let whose = if second.joint.is_of_first(i) { self.first } else { second.draft };
+        Some((input, (!shared && second.separate).then(|| whose.name())))
+    }
+
+    /// Names of the cells.
+    pub(super) fn cells(&self) -> Vec<String> {
+        let second = self.second.as_ref().map(|second| second.draft);
+        std::iter::once(self.first).chain(second).map(|draft| draft.name().to_owned()).collect()
+    }
+
+    /// Inputs of both sheets.
+    pub(super) fn inputs(&self) -> impl Iterator<Item = &'a Input> {
+        let second = self.second.as_ref().map_or([].as_slice(), |second| second.draft.inputs());
+        self.first.inputs().iter().chain(second)
+    }
+
+    /// All outputs at some values of the inputs.
+    ///
+    /// # Errors
+    /// Why there are none.
+    pub(super) fn at(&self, values: &[f64], out: &mut [f64]) -> Result<(), Missing> {
+        self.worked_out(values, &self.bounds, self.second.as_ref().map_or(&[], |second| &second.bounds), out)
+    }
+
+    fn worked_out(
+        &self,
+        values: &[f64],
+        of_first: &[(usize, Bound)],
+        of_second: &[(usize, Bound)],
+        out: &mut [f64],
+    ) -> Result<(), Missing> {
+        let Some(second) = &self.second else {
+            let worked = worked(self.first, of_first, values)?;
+            for (slot, (figure, _)) in out.iter_mut().zip(&self.outputs) {
+                *slot = (figure.of)(&worked).ok_or_else(|| apart(figure.id))?;
+            }
+            return Ok(());
+        };
+        let (a, b) = second.joint.split(values);
+        let first = worked(self.first, of_first, &a)?;
+        let mut other = worked(second.draft, of_second, &b)?;
+        if let Some(share) = second.held {
+            let hardware =
+                HardwareChange::between(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
+            other = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
+        }
+        for (slot, (figure, of)) in out.iter_mut().zip(&self.outputs) {
+            let value = |of: &Worked| (figure.of)(of).ok_or_else(|| apart(figure.id));
+            *slot = match of {
+                Of::First => value(&first)?,
+                Of::Second => value(&other)?,
+                Of::Change => value(&other)? - value(&first)?,
+            };
+        }
+        Ok(())
+    }
+
+    /// To first order.
+    pub(super) fn first_order(&self) -> FirstOrder {
+        FirstOrder::of(&self.known, &self.correlation, &self.at_best, |values| {
+            let mut out = vec![0.0; self.outputs.len()];
+            // A straight line knows no bounds: an input may leave what it may be.
+            self.worked_out(values, &[], &[], &mut out).ok().map(|()| out)
+        })
+    }
+}
+
+/// The definitions of some ids, or of those that come first.
+fn wanted(place: &str, ids: &[String]) -> Result<Vec<&'static Definition>, Problems> {
+    if ids.is_empty() {
+        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
+    }
+    let mut problems = Problems::default();
+    let mut wanted: Vec<&'static Definition> = Vec::new();
+    for id in ids {
+        match definition(id.trim()) {
+            Some(figure) if wanted.iter().any(|known| known.id == figure.id) => {}
+            Some(figure) => wanted.push(figure),
+            None => {
+                let near = nearest(id, FIGURES.iter().map(|figure| figure.id));
+                let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+                let all: Vec<&str> = FIGURES.iter().map(|figure| figure.id).collect();
+                let found = format!("\"{}\", a figure that is not known", shortened(id));
+                problems.push(Problem::new(place, found, format!("{hint}one of: {}", all.join(", "))));
+            }
+        }
+    }
+    problems.or_else_ok(wanted)
+}
+
+/// What those inputs may be that a draw can move beyond it. Both ends of a range were checked when it was read.
+fn bounds(draft: &Draft) -> Vec<(usize, Bound)> {
+    let normal = |input: &Input| matches!(input.known.spread, Spread::Standard(u) if u > 0.0);
+    let each = draft.inputs().iter().enumerate().filter(|(_, input)| normal(input));
+    each.filter_map(|(i, input)| Some((i, field(&input.path)?.bound))).collect()
+}
+
+fn worked(draft: &Draft, bounds: &[(usize, Bound)], values: &[f64]) -> Result<Worked, Missing> {
+    let holds = |(i, bound): &(usize, Bound)| values.get(*i).is_some_and(|value| bound.holds(*value));
+    if !bounds.iter().all(holds) {
+        return Err(Missing::Impossible);
+    }
+    Worked::at(draft, values).map_err(first_of)
+}
+
+fn first_of(problems: Problems) -> Missing {
+    Missing::Apart(problems.0.into_iter().next().map_or(String::new(), |problem| problem.place))
+}
+
+fn apart(place: &str) -> Missing {
+    Missing::Apart(place.to_owned())
+}

@@ -1,0 +1,381 @@
+//! What the materials of a sheet are made of: a formula, or the mole fractions that were measured.
+
+use super::materials::FilledIn;
+use crate::design::read::{Name, Reader, Slot};
+use crate::design::sheet::{self, Entry};
+use crate::known::{Known, Spread};
+use crate::material::{self, ELEMENTS, Formula, Fractions, Layered, METALS};
+use crate::problem::Problem;
+use crate::units::{MassDensity, Unit};
+use std::sync::Arc;
+
+/// What a material is made of.
+#[derive(Clone, Debug)]
+pub(crate) enum Makeup {
+    /// Its formula says it.
+    Fixed(Box<Fractions>),
+    /// Measured mole fractions.
+    Measured(Arc<Composition>),
+}
+
+impl Makeup {
+    /// Mass fractions of the elements at some values of the inputs.
+    pub(crate) fn fractions(&self, values: &[f64]) -> Fractions {
+        match self {
+            Self::Fixed(fractions) => **fractions,
+            Self::Measured(composition) => composition.at(values).formula().fractions(),
+        }
+    }
+
+    /// Whether there can be any of an element in it, whatever the values.
+    pub(crate) fn may_hold(&self, element: usize) -> bool {
+        match self {
+            Self::Fixed(fractions) => fractions.get(element).is_some_and(|share| *share > 0.0),
+            Self::Measured(composition) => ELEMENTS.get(element).is_some_and(|element| {
+                let given = METALS.iter().zip(&composition.metals);
+                ["Li", "O"].contains(&element.symbol)
+                    || given
+                        .into_iter()
+                        .any(|((_, symbol), slot)| *symbol == element.symbol && slot.is_some())
+            }),
+        }
+    }
+}
+
+/// Mass fractions of a formula of the table or of this crate.
+pub(super) fn fixed(formula: &str) -> Option<Makeup> {
+    Some(Makeup::Fixed(Box::new(Formula::read(formula).ok()?.fractions())))
+}
+
+/// A cathode active material by the mole fractions of its metals.
+#[derive(Debug)]
+pub(crate) struct Composition {
+    /// Name of the material.
+    pub(crate) name: Arc<str>,
+    lithium: Slot<f64>,
+    metals: [Option<Slot<f64>>; 4],
+    /// The table's nearest.
+    pub(crate) nearest: &'static material::Material,
+    /// The nearest that has a half-cell curve and a capacity to lend.
+    pub(super) lender: &'static material::Material,
+    /// Density from the table's compositions.
+    pub(super) estimate: FilledIn,
+    /// The density that is used, written or estimated.
+    pub(super) density: Option<Slot<MassDensity>>,
+}
+
+impl Composition {
+    /// The oxide at some values of the inputs.
+    pub(crate) fn at(&self, values: &[f64]) -> Layered {
+        let of = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| slot.of(values));
+        let [nickel, cobalt, manganese, aluminium] = &self.metals;
+        Layered::new(self.lithium.of(values), [of(nickel), of(cobalt), of(manganese), of(aluminium)])
+    }
+
+    /// The true density in use at some values of the inputs, kg/m³.
+    pub(crate) fn density(&self, values: &[f64]) -> Option<f64> {
+        self.density.map(|slot| slot.of(values).value)
+    }
+
+    /// Reads the fractions of the material of that number in the sheet.
+    pub(super) fn read(
+        r: &mut Reader,
+        (i, own): (usize, &sheet::Material),
+        name: &str,
+        remarks: &mut Vec<String>,
+    ) -> Option<Self> {
+        let metals = own.metals.as_ref()?;
+        let place = format!("materials[{i}].metals");
+        if own.formula.is_some() {
+            let expected = "the formula follows from the metals: leave it out";
+            r.problems.push(Problem::new(
+                format!("materials[{i}].formula"),
+                "a formula beside metals",
+                expected,
+            ));
+        }
+        let path = |what: &str| (format!("{place}.{what}"), format!("materials[{name}].metals.{what}"));
+        let before = r.problems.0.len();
+        let one = |r: &mut Reader, what: &str, entry: &Option<Entry>| {
+            let (path, key) = path(what);
+            r.optional(Name { path: &path, key: &key, of: name }, entry.as_ref())
+        };
+        let slots: [Option<Slot<f64>>; 4] = [
+            one(r, "nickel", &metals.nickel),
+            one(r, "cobalt", &metals.cobalt),
+            one(r, "manganese", &metals.manganese),
+            one(r, "aluminium", &metals.aluminium),
+        ];
+        let (at, key) = path("lithium");
+        let lithium = r.entry(Name { path: &at, key: &key, of: name }, metals.lithium.as_ref());
+        // A metal that is not known here is told already, and may well be what is missing.
+        let refused = r.problems.0.len() > before || !metals.unknown.is_empty();
+        if refused || !add_to_one(r, &place, name, &slots, remarks) {
+            return None;
+        }
+        let fractions = slots.map(|slot| slot.map_or(0.0, |slot| r.value(slot)));
+        let layered = Layered::new(r.value(lithium), fractions);
+        let near = layered.neighbours();
+        let (distance, nearest) = *near.first()?;
+        let (_, lender) = near.iter().find(|(_, m)| m.half.is_some() && m.capacity.is_some())?;
+        remarks.push(borrowed(name, own, (distance, nearest), lender));
+        let spelled = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| r.known(slot).u());
+        let estimate = estimate(&layered, slots.each_ref().map(spelled), nearest);
+        Some(Self { name: name.into(), lithium, metals: slots, nearest, lender, estimate, density: None })
+    }
+}
+
+/// Fractions add to one within three standard uncertainties; one written without any still has its last digit, taken
+/// as the second decimal: 0.01/√12.
+fn add_to_one(
+    r: &mut Reader,
+    place: &str,
+    name: &str,
+    slots: &[Option<Slot<f64>>; 4],
+    remarks: &mut Vec<String>,
+) -> bool {
+    let given: Vec<Known> = slots.iter().flatten().map(|slot| r.known(*slot)).collect();
+    let sum: f64 = given.iter().map(|known| known.value).sum();
+    let u = |known: &Known| match known.spread {
+        Spread::Exact => 0.01 / 12f64.sqrt(),
+        _ => known.u(),
+    };
+    let allowed = 3.0 * given.iter().map(|known| u(known) * u(known)).sum::<f64>().sqrt();
+    if given.is_empty() {
+        let example = "mole fractions of nickel, cobalt, manganese and aluminium, for example {\"nickel\": \"0.83 ± 0.01\", …}";
+        r.problems.push(Problem::new(place, "no metal but lithium", example));
+        return false;
+    }
+    if (sum - 1.0).abs() > allowed {
+        r.problems.push(Problem::new(
+            place,
+            format!("fractions that add to {sum:.3}, where their uncertainties allow {allowed:.3} either way"),
+            "mole fractions of the metals without lithium add to 1; a metal may be missing, or its uncertainty be wider",
+        ));
+        return false;
+    }
+    if (sum - 1.0).abs() > 1e-9 {
+        remarks.push(format!("The metals of {name} add to {sum:.4}; each was divided by that."));
+    }
+    true
+}
+
+/// What the table lends to a measured composition.
+fn borrowed(
+    name: &str,
+    own: &sheet::Material,
+    (distance, nearest): (f64, &material::Material),
+    lender: &material::Material,
+) -> String {
+    let mut lent: Vec<&str> = Vec::new();
+    lent.extend(own.curve.is_none().then_some("half-cell curve"));
+    lent.extend(own.capacity.is_none().then_some("practical capacity"));
+    lent.extend(own.first_cycle_efficiency.is_none().then_some("first-cycle efficiency"));
+    let whose = if nearest.name == lender.name {
+        "that material's".to_owned()
+    } else {
+        format!("those of {}, the nearest with a curve,", lender.name)
+    };
+    let lent = match lent.as_slice() {
+        [] => String::new(),
+        [only] => format!(" Its {only} is {whose} for want of its own."),
+        [most @ .., last] => {
+            format!(" Its {} and {last} are {whose} for want of its own.", most.join(", "))
+        }
+    };
+    format!(
+        "{name} is nearest to {} of the table: {:.1} % of its metal sites hold another metal.{lent}",
+        nearest.name,
+        100.0 * distance
+    )
+}
+
+/// Density between the table's compositions; its uncertainty is that of the rule and what the fractions add to it.
+fn estimate(layered: &Layered, u: [f64; 4], nearest: &material::Material) -> FilledIn {
+    let rule = layered.density();
+    let source = format!(
+        "between the table's layered oxides, by molar volume, each weighted with one over its distance squared; nearest {}",
+        nearest.name
+    );
+    if u.iter().all(|u| *u <= 0.0) {
+        return FilledIn::new(rule, Unit::GramPerCubicCentimetre, source);
+    }
+    let mut variance = rule.u() * rule.u();
+    for (i, u) in u.into_iter().enumerate() {
+        let moved = |by: f64| {
+            let mut metals = layered.metals;
+            if let Some(fraction) = metals.get_mut(i) {
+                *fraction = (*fraction + by).max(0.0);
+            }
+            Layered::new(layered.lithium, metals).density().value
+        };
+        let half = 0.5 * (moved(u) - moved(-u));
+        variance += half * half;
+    }
+    FilledIn::new(Known::standard(rule.value, variance.sqrt()), Unit::GramPerCubicCentimetre, source)
+}
+
+/// What every material of a sheet is made of, by the places that name it.
+#[derive(Debug)]
+pub(super) struct Makeups {
+    /// Place, and the material it names.
+    places: Vec<(String, String)>,
+    /// Material, and what it is made of where that is known.
+    known: Vec<(String, Makeup)>,
+}
+
+impl Makeups {
+    pub(super) fn new() -> Self {
+        Self { places: Vec::new(), known: Vec::new() }
+    }
+
+    pub(super) fn name(&mut self, place: &str, material: &str) {
+        self.places.push((place.to_owned(), material.to_owned()));
+    }
+
+    pub(super) fn add(&mut self, material: &str, makeup: Option<Makeup>) {
+        self.known.extend(makeup.map(|makeup| (material.to_owned(), makeup)));
+    }
+
+    /// Of the material that a place names.
+    pub(super) fn at(&self, place: &str) -> Option<&Makeup> {
+        let (_, material) = self.places.iter().find(|(named, _)| named == place)?;
+        self.of(material)
+    }
+
+    /// Of a material.
+    pub(super) fn of(&self, material: &str) -> Option<&Makeup> {
+        self.known.iter().find(|(known, _)| known == material).map(|(_, makeup)| makeup)
+    }
+
+    pub(super) fn all(&self) -> impl Iterator<Item = &Makeup> {
+        self.known.iter().map(|(_, makeup)| makeup)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::by_hand::{draft, refused};
+    use crate::figures::{FIGURES, Worked};
+    use crate::known::Origin;
+    use approx::assert_relative_eq;
+    use serde_json::{Value, json};
+
+    fn input(draft: &super::super::Draft, path: &str) -> super::super::Input {
+        let found = draft.inputs().iter().find(|input| input.path == path);
+        found.unwrap_or_else(|| panic!("{path}")).clone()
+    }
+
+    fn ours(extra: &Value) -> Vec<(&'static str, Value)> {
+        let mut own = json!({ "name": "C", "metals": { "nickel": "0.83 ± 0.01", "cobalt": "0.11 ± 0.01",
+            "manganese": "0.06 ± 0.01" } });
+        for (key, value) in extra.as_object().unwrap() {
+            own[key] = value.clone();
+        }
+        vec![("materials/3", own)]
+    }
+
+    #[test]
+    fn a_composition_borrows_what_the_sheet_does_not_say() {
+        let draft = draft(&ours(&json!({})));
+        let capacity = input(&draft, "materials[C].capacity");
+        assert_eq!((capacity.origin, capacity.text.as_str()), (Origin::Default, "197 .. 206 mAh/g"));
+        assert!(capacity.source.unwrap().starts_with("that of NMC811: Laine"));
+        let density = input(&draft, "materials[C].density");
+        // NMC811 4.714 and NCA 4.747 g/cm³ are the nearest, 4 and 5 % away.
+        assert!((4714.0..4747.0).contains(&density.known.value), "{}", density.text);
+        assert!((10.0..60.0).contains(&density.known.u()), "{}", density.text);
+        assert!(density.text.contains(" ± "));
+        let remark = draft.remarks().iter().find(|remark| remark.starts_with("C is nearest")).unwrap();
+        assert_eq!(
+            remark,
+            "C is nearest to NMC811 of the table: 4.0 % of its metal sites hold another metal. Its half-cell curve, \
+             practical capacity and first-cycle efficiency are that material's for want of its own."
+        );
+    }
+
+    #[test]
+    fn figures_of_the_sheet_win() {
+        let own = json!({ "density": "4.9 g/cm3", "capacity": "210 mAh/g", "first_cycle_efficiency": "91 %",
+            "curve": [[0, 4.4], [0.3, 4.1], [0.7, 3.7], [1, 3.4]] });
+        let draft = draft(&ours(&own));
+        for (path, value) in [
+            ("materials[3].density", 4900.0),
+            ("materials[3].capacity", 210.0 * 3600.0),
+            ("materials[3].first_cycle_efficiency", 0.91),
+        ] {
+            assert_relative_eq!(input(&draft, path).known.value, value, max_relative = 1e-12);
+        }
+        assert!(draft.remarks().iter().any(|remark| remark.ends_with("hold another metal.")));
+    }
+
+    #[test]
+    fn the_nearest_without_a_curve_lends_none() {
+        let metals = json!({ "metals": { "nickel": "0.6", "cobalt": "0.2", "manganese": "0.2" } });
+        let draft = draft(&ours(&metals));
+        let remark = draft.remarks().iter().find(|remark| remark.starts_with("C is nearest")).unwrap();
+        assert!(remark.contains("to NMC622 of the table: 0.0 %"), "{remark}");
+        assert!(remark.contains("are those of NMC532, the nearest with a curve, for want"), "{remark}");
+        assert!(draft.design().is_ok());
+    }
+
+    #[test]
+    fn fractions_are_brought_to_one_within_their_uncertainties() {
+        let metals = |nickel: &str| json!({ "metals": { "nickel": nickel, "cobalt": "0.11 ± 0.01", "manganese": "0.06 ± 0.01" } });
+        let cell = draft(&ours(&metals("0.85 ± 0.01")));
+        assert!(
+            cell.remarks()
+                .iter()
+                .any(|said| said == "The metals of C add to 1.0200; each was divided by that.")
+        );
+        assert_relative_eq!(cell.compositions()[0].at(&cell.values()).metals[0], 0.85 / 1.02);
+        // 3·√3·0.01 = 0.052.
+        assert!(
+            refused(&ours(&metals("0.89 ± 0.01")))[0]
+                .contains("add to 1.060, where their uncertainties allow 0.052")
+        );
+        // Without uncertainties the second decimal counts: 3·√(2/3·0.01² + 0.0029²).
+        assert!(refused(&ours(&metals("0.88")))[0].contains("allow 0.043"));
+        assert!(draft(&ours(&metals("0.83"))).remarks().iter().all(|said| !said.contains("divided")));
+    }
+
+    #[test]
+    fn what_follows_from_refused_metals_is_not_missed_again() {
+        let metals = json!({ "metals": { "nickel": "0.5", "cobalt": "0.2" } });
+        assert_eq!(refused(&ours(&metals)).len(), 1);
+    }
+
+    /// A share of the active part is the same cell as the mix written out.
+    #[test]
+    fn silicon_by_its_share_is_silicon_in_the_mix() {
+        let cell = |anode: Value| {
+            let mut changes = vec![("voltage/lower", json!("2.5 V")), ("anode/loading", json!("6 mg/cm2"))];
+            let Value::Object(anode) = anode else { panic!("an object") };
+            let keys = [
+                ("mix", "anode/mix"),
+                ("silicon", "anode/silicon"),
+                ("silicon_oxide", "anode/silicon_oxide"),
+            ];
+            changes.extend(keys.iter().filter_map(|(key, path)| Some((*path, anode.get(*key)?.clone()))));
+            let draft = draft(&changes);
+            Worked::at(&draft, &draft.values()).unwrap()
+        };
+        let by_share =
+            cell(json!({ "mix": [{ "material": "graphite" }, { "material": "plastic", "share": "10 %" }],
+            "silicon": "5 ± 1 %", "silicon_oxide": "10 %" }));
+        let by_mix = cell(json!({ "mix": [{ "material": "graphite", "share": "76.5 %" },
+            { "material": "plastic", "share": "10 %" }, { "material": "silicon", "share": "4.5 %" },
+            { "material": "silicon oxide", "share": "9 %" }] }));
+        let mut figures = 0;
+        for figure in FIGURES {
+            let (Some(share), Some(mix)) = ((figure.of)(&by_share), (figure.of)(&by_mix)) else { continue };
+            assert!((share - mix).abs() <= 1e-9 * mix.abs() + 1e-15, "{}: {share} {mix}", figure.id);
+            figures += 1;
+        }
+        assert!(figures > 40, "{figures}");
+        let design = by_share.design;
+        let shares: Vec<f64> = design.blueprint().anode.mix.iter().map(|component| component.share).collect();
+        assert_relative_eq!(shares.iter().sum::<f64>(), 1.0, max_relative = 1e-12);
+        assert_relative_eq!(shares[2], 0.045, max_relative = 1e-12);
+    }
+}

@@ -1,0 +1,128 @@
+//! A sheet in a can of another size, by the rules of [`super::Recipe`].
+
+use super::{Hold, Recipe};
+use crate::design::sheet::{Can, Electrolyte, Entry, Noted, Sheet, Winding};
+use crate::design::{Draft, Electrolyte as Filling, Fill, Fit};
+use crate::known::{Known, Spread};
+use crate::notation;
+use crate::problem::{Problem, Problems};
+use crate::units::{Length, Unit};
+
+/// The sheet in a can of another outer diameter and height, made from it: everything else is held as
+/// [`Recipe::held`] says.
+///
+/// # Errors
+/// Where the sheet does not hold together, in its own can or in the other.
+pub fn resized(mut sheet: Sheet, diameter: Length, height: Length) -> Result<Sheet, Problems> {
+    let draft = Draft::read(&sheet)?;
+    let recipe = Recipe::of(&draft, &draft.values(), Hold::default())?;
+    let sized = recipe.sized(diameter, height)?;
+    let (own, other) = (recipe.own().blueprint(), sized.design.blueprint());
+
+    sheet.made_from = Some(draft.name().to_owned());
+    let sides = [diameter, height].map(|side| notation::print(1e3 * side.value, 0.0, Unit::One));
+    sheet.cell = Some(format!("{} as {} × {}", draft.name(), sides[0], sides[1]));
+    let can = sheet.can.get_or_insert_with(Can::default);
+    can.diameter = Some(exactly(diameter.value, Unit::Millimetre));
+    can.height = Some(exactly(height.value, Unit::Millimetre));
+    can.mass = other.can.weighed.map(|mass| exactly(mass.value, Unit::Gram));
+    sheet.cell_mass = None;
+    if let (Fit::Width(_), Fit::HeadSpace(space)) = (own.fit, other.fit) {
+        sheet.cathode.get_or_insert_default().width = None;
+        sheet.head_space = Some(exactly(space.value, Unit::Millimetre));
+    }
+    if let (Fill::Lengths { .. }, Fill::Gap(gap)) = (own.winding.fill, other.winding.fill) {
+        let winding = sheet.winding.get_or_insert_with(Winding::default);
+        winding.cathode_length = None;
+        winding.anode_length = None;
+        winding.radial_gap = Some(exactly(gap.value, Unit::Millimetre));
+        winding.anode_tail = Some(exactly(other.winding.anode_tail, Unit::Turn));
+    }
+    if let (Filling::Filled { .. }, Filling::Excess { share, .. }) = (own.electrolyte, other.electrolyte) {
+        if share.value < 0.0 {
+            let expected =
+                "a mass that fills the pores: only then is there a share of it to keep in another can";
+            return Err(Problem::new("electrolyte.mass", "less than the pores hold", expected).into());
+        }
+        let electrolyte = sheet.electrolyte.get_or_insert_with(Electrolyte::default);
+        electrolyte.mass = None;
+        electrolyte.excess = Some(exactly(share.value, Unit::Percent));
+    }
+    for (part, (was, is)) in sheet.parts.iter_mut().flatten().zip(own.parts.iter().zip(other.parts.iter())) {
+        let grown = (is.volume / was.volume).value;
+        if part.filling.is_some() || !grown.is_finite() {
+            continue;
+        }
+        for (entry, unit) in [(&mut part.mass, Unit::Gram), (&mut part.volume, Unit::CubicCentimetre)] {
+            *entry = entry.take().map(|entry| times(entry, grown, unit));
+        }
+    }
+    // The new sheet must say what the recipe says.
+    Draft::read(&sheet)?.design()?;
+    Ok(sheet)
+}
+
+fn exactly(value: f64, unit: Unit) -> Entry {
+    Entry::Text(notation::print_known(&Known::exact(value), unit))
+}
+
+/// An entry with all its numbers multiplied; one that cannot be read has been complained of already.
+fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
+    let noted = match entry {
+        Entry::Text(value) => Noted { value, from: None, remark: None },
+        Entry::Noted(noted) => noted,
+    };
+    let Ok(known) = notation::read(&noted.value, unit.dimension()) else { return Entry::Noted(noted) };
+    let spread = match known.spread {
+        Spread::Exact => Spread::Exact,
+        Spread::Standard(u) => Spread::Standard(u * factor),
+        Spread::Range { low, high } => Spread::Range { low: low * factor, high: high * factor },
+    };
+    let value = notation::print_known(&Known { value: known.value * factor, spread }, unit);
+    // A mass that goes with the bore was read off no specimen of the new size.
+    Entry::Noted(Noted { value, from: None, remark: noted.remark })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ask;
+    use crate::by_hand::with;
+    use crate::figures::{FIGURES, Worked};
+    use serde_json::json;
+
+    fn mm(value: f64) -> Length {
+        Length::new::<uom::si::length::millimeter>(value)
+    }
+
+    /// The new sheet, read again, gives every figure that the recipe gives in that can.
+    #[test]
+    fn a_resized_sheet_says_what_the_recipe_says() {
+        let lengths = with(&[
+            ("winding/cathode_length", json!("2500 mm")),
+            ("winding/radial_gap", json!(null)),
+            ("can/mass", json!("60 g")),
+            ("cell_mass", json!("300 g")),
+        ]);
+        let series = include_str!("../../../../demo/series-1.json").to_owned();
+        for text in [series, with(&[]).to_string(), lengths.to_string()] {
+            let from = ask::sheet(&text).unwrap();
+            let draft = Draft::read(&from).unwrap();
+            let recipe = Recipe::of(&draft, &draft.values(), Hold::default()).unwrap();
+            for (diameter, height) in [(mm(26.0), mm(70.0)), (mm(46.0), mm(120.0))] {
+                let expected = recipe.sized(diameter, height).unwrap();
+                let new = Draft::read(&resized(from.clone(), diameter, height).unwrap()).unwrap();
+                assert_eq!(new.made_from(), Some(draft.name()));
+                let found = Worked::at(&new, &new.values()).unwrap();
+                for figure in FIGURES {
+                    let (found, expected) = ((figure.of)(&found), (figure.of)(&expected));
+                    let close = match (found, expected) {
+                        (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs() + 1e-15,
+                        (a, b) => a == b,
+                    };
+                    assert!(close, "{}: {found:?} for {expected:?}", figure.id);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,158 @@
+/** Readings held against the design sheet: what they say, which to doubt, what they make of the sheet, what to read next. */
+import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { axisLeft } from "../draw/axis";
+import { scale } from "../draw/scale";
+import type { NextAnswer, NextQuestion, ReconcileQuestion, Reconciliation } from "../model/contract";
+import type { Page } from "../page";
+import { sheetOf, sidesOf, type BenchSheet } from "../state";
+import { dataTable, picture } from "./frame";
+import { work } from "./study";
+import { cellName, nameOf, unbroken } from "./words";
+
+const LOSSES = [
+  ["normal", "as their uncertainties say"],
+  ["huber", "with less weight for those far off (Huber)"],
+  ["student", "with heavy tails (Student)"],
+] as const;
+
+const TARGETS = [
+  ["volumetric", "energy per outer volume"],
+  ["gravimetric", "energy per mass"],
+  ["energy", "energy"],
+  ["capacity", "capacity"],
+  ["mass", "mass"],
+] as const;
+
+function reconcileQuestion(page: Page): ReconcileQuestion | null {
+  const { bench } = page.state;
+  const sheet = sheetOf(page.state, bench.side);
+  if (!sheet || bench.readings.trim() === "") return null;
+  const populations = bench.populations.split(",").map((one) => one.trim()).filter(Boolean);
+  return { sheet, readings: bench.readings, ...(bench.instruments && { instruments: bench.instruments }), loss: bench.loss, ...(populations.length > 0 && { populations }) };
+}
+
+function nextQuestion(page: Page): NextQuestion | null {
+  const { bench, first, second } = page.state;
+  const { instruments } = bench;
+  const more = instruments ? { instruments } : {};
+  if (bench.between && second) return { sheet: first, second, figure: bench.target, ...more };
+  const sheet = sheetOf(page.state, bench.side);
+  return sheet && { sheet, figure: bench.target, ...(bench.readings.trim() && { readings: bench.readings }), ...more };
+}
+
+export function bench(page: Page): TemplateResult {
+  const { state } = page;
+  const asked = reconcileQuestion(page);
+  const { answer } = state.studies.reconcile;
+  const set = (to: Partial<BenchSheet>): void => page.setBench(to);
+  const value = (event: Event): string => (event.target as HTMLInputElement).value;
+  return html`<section id="bench">
+    <h2>Readings from the bench</h2>
+    <p class="note">A table with the columns cell, specimen, quantity, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it.
+      <button type="button" class="link" @click=${() => page.demoBench()}>Fill in an invented one.</button></p>
+    <div class="pair">
+      ${csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
+      ${csvField(page, "instruments", "what the instruments are worth, CSV (may stay empty)", state.bench.instruments)}
+    </div>
+    <p class="controls">
+      ${state.second ? html`<label for="bench-side">against the sheet of</label><select id="bench-side" @change=${(event: Event) => set({ side: value(event) as BenchSheet["side"] })}>
+        ${sidesOf(state).map((side) => html`<option value=${side} ?selected=${side === state.bench.side}>${nameOf(state, side)}</option>`)}</select>` : nothing}
+      <label for="bench-loss">weigh readings</label><select id="bench-loss" @change=${(event: Event) => set({ loss: value(event) as BenchSheet["loss"] })}>
+        ${LOSSES.map(([loss, words]) => html`<option value=${loss} ?selected=${loss === state.bench.loss}>${words}</option>`)}</select>
+      <label for="bench-populations">may be of two kinds in</label><input id="bench-populations" size="22" .value=${state.bench.populations} placeholder="names of quantities" @change=${(event: Event) => set({ populations: value(event) })} />
+    </p>
+    ${asked ? work(page, { kind: "reconcile", button: "hold them against the sheet", asks: JSON.stringify(asked), run: () => void page.bench.ask("reconcile", asked) }) : nothing}
+    ${answer ? reconciled(page, answer) : nothing}
+    ${next(page, set, value)}
+  </section>`;
+}
+
+/** A field to type or paste into, to drop a file on, or to load one. */
+function csvField(page: Page, name: "readings" | "instruments", label: string, text: string): TemplateResult {
+  const take = async (list: FileList | null | undefined): Promise<void> => {
+    const file = list?.[0];
+    if (file) await page.benchFile(name, file);
+  };
+  return html`<div class="csv" @dragover=${(event: DragEvent) => event.preventDefault()} @drop=${(event: DragEvent) => {
+    event.preventDefault();
+    void take(event.dataTransfer?.files);
+  }}>
+    <label for="bench-${name}">${label}</label>
+    <textarea id="bench-${name}" rows="6" spellcheck="false" wrap="off" .value=${text} @change=${(event: Event) => page.setBench({ [name]: (event.target as HTMLTextAreaElement).value })}></textarea>
+    <label class="button">load a file<span class="unseen">: ${label}</span><input type="file" accept=".csv,text/csv,text/plain" @change=${(event: Event) => void take((event.target as HTMLInputElement).files)} /></label>
+  </div>`;
+}
+
+function reconciled(page: Page, told: Reconciliation): TemplateResult {
+  const { side } = page.state.bench;
+  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+    ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
+    ${told.doubts.length > 0 ? html`<h3>Readings to doubt</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
+    ${picture(page, {
+      id: "bench-picture",
+      title: "How far each reading is off",
+      drawing: draw(page, told),
+      caption: html`Reading less what the reconciled design predicts, over its uncertainty. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a reading to doubt.
+        ${told.fit.ending} ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
+      behind: () => ({
+        heads: ["line", "specimen", "quantity", "reading", "u", "unit", "predicted", "off by its uncertainty", "after the fit, z", "counted", "fate", "why", "remark"],
+        rows: told.readings.map((one) => [one.line, one.specimen, one.label, one.reading.value, one.reading.u ?? null, one.reading.unit, one.predicted?.value ?? null, one.residual ?? null, one.z ?? null, one.counted ?? null, one.fate, one.why ?? null, one.remark ?? null]),
+      }),
+    })}
+    <div class="buttons"><button type="button" data-do="accept" @click=${() => page.accept(side, told.sheet)}>take the reconciled sheet for ${cellName(page.state, side)}</button></div>
+    <details class="more" data-print open><summary>What the readings make of the cell</summary>
+      ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: told.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
+    <details class="more" data-print><summary>Every entry before and after</summary>
+      ${dataTable(page, "Entries before and after", {
+        heads: ["entry", "written", "before", "after", "moved by its uncertainty", "share of its variance read off", "note"],
+        rows: told.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
+          `${section}: ${label}`, text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
+        ]),
+      })}</details>
+    ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
+    ${told.populations.length > 0 ? html`<h3>One kind or two</h3><ul>${told.populations.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${told.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: told.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
+    ${told.undetermined.length > 0 ? html`<p class="note">The readings say nothing of: ${told.undetermined.join("; ")}.</p>` : nothing}
+    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+    <ul class="note">${told.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`;
+}
+
+function draw(page: Page, told: Reconciliation): TemplateResult {
+  const { narrow } = page.state.shown;
+  const used = told.readings.filter(({ residual }) => residual !== undefined);
+  const [width, height] = narrow ? [340, 260] : [1120, 320];
+  const edge = { top: 24, right: 12, below: 20, left: 44 };
+  const far = Math.max(3, ...used.map(({ residual = 0 }) => Math.abs(residual)));
+  const y = scale(-far, far, height - edge.below, edge.top, 6);
+  const step = (width - edge.left - edge.right) / Math.max(1, used.length);
+  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="bench-picture-title">
+    ${axisLeft(y, edge.left, width - edge.right, "")}
+    <path d=${`M${edge.left} ${y(1.96)}H${width - edge.right}M${edge.left} ${y(-1.96)}H${width - edge.right}`} stroke="var(--mark)" stroke-dasharray="6 4" fill="none" />
+    ${used.map(({ residual = 0, doubted, label, specimen }, i) => {
+      const x = edge.left + (i + 0.5) * step;
+      return svg`<g><title>${label} ${specimen}: ${residual.toPrecision(2)}</title><path d=${`M${x} ${y(0)}V${y(residual)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(residual)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
+        ${doubted ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(residual) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
+    })}
+  </svg>`;
+}
+
+function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event: Event) => string): TemplateResult {
+  const { state } = page;
+  const asked = nextQuestion(page);
+  const { answer } = state.studies.next;
+  return html`<h3>What to read next</h3>
+    <p class="controls"><label for="next-target">to know</label><select id="next-target" @change=${(event: Event) => set({ target: value(event) })}>
+      ${TARGETS.map(([id, words]) => html`<option value=${id} ?selected=${id === state.bench.target}>${words}</option>`)}</select>
+      ${state.second ? html`<label class="check"><input type="checkbox" .checked=${state.bench.between} @change=${() => set({ between: !state.bench.between })} /> its difference between the two cells</label>` : nothing}</p>
+    ${asked ? work(page, { kind: "next", button: "rank the readings", asks: JSON.stringify(asked), run: () => void page.bench.ask("next", asked) }) : nothing}
+    ${answer ? ranked(page, answer) : nothing}`;
+}
+
+function ranked(page: Page, told: NextAnswer): TemplateResult {
+  const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, removed, after.text]);
+  const heads = ["reading", "instrument", "one reading is worth", "share of the variance it takes off", "then known to"];
+  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+    ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}
+    <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(told.alone) })}</details>
+    <ul class="note">${told.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+}

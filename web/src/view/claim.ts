@@ -1,0 +1,99 @@
+/** A declared figure against what is known: the verdict in words, the claim on the distribution, and what would have to be true. */
+import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { axisBelow } from "../draw/axis";
+import { scale } from "../draw/scale";
+import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
+import type { Page } from "../page";
+import { dataTable, picture } from "./frame";
+import { work } from "./study";
+import { nameOf, unbroken } from "./words";
+
+const DRAWS = 20_000;
+
+/** Shown in an empty field; the figures are nobody's. */
+const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % more Wh/L of the cell"];
+
+/** Where there are two cells the claim is about the second, and compares with the first. */
+function question(page: Page): ClaimQuestion {
+  const { claim, first, second } = page.state;
+  return { claim, sheet: second ?? first, ...(second && { other: first }), draws: DRAWS };
+}
+
+const WORDS: Record<Verdict, string> = { supported: "supported", open: "open", contradicted: "contradicted" };
+
+export function claim(page: Page): TemplateResult {
+  const { state } = page;
+  const { answer } = state.studies.claim;
+  const asked = question(page);
+  const run = (): void => void page.bench.ask("claim", asked);
+  const submit = (event: SubmitEvent): void => {
+    event.preventDefault();
+    run();
+  };
+  return html`<section id="claim">
+    <h2>Can a declared figure be true?</h2>
+    <form class="inline" @submit=${submit}>
+      <label for="claim-text">of ${nameOf(state, state.second ? "second" : "first")} it is said</label>
+      <input id="claim-text" size="36" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.claim((event.target as HTMLInputElement).value)} />
+      <datalist id="claim-examples">${EXAMPLES.slice(0, state.second ? 3 : 2).map((text) => html`<option value=${text}></option>`)}</datalist>
+    </form>
+    ${state.claim.trim() === "" && !answer ? html`<p class="note">Write it as it was said: how it stands to the value, the value with its unit, and what it is taken over.</p>` : work(page, { kind: "claim", button: "check it", asks: JSON.stringify(asked), run })}
+    ${answer ? answered(page, answer) : nothing}
+  </section>`;
+}
+
+function answered(page: Page, told: ClaimAnswer): TemplateResult {
+  return html`<p class="told"><b class="verdict ${told.verdict}">${WORDS[told.verdict]}</b> ${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+    ${picture(page, {
+      id: "claim-picture",
+      title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
+      drawing: draw(page, told),
+      caption: html`Each bar is a share of ${told.strip.draws} draws from what is known of the inputs. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the draws lie in it
+        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.reach?.text ?? ""}`,
+      behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "draws"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
+    })}
+    ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures many">
+      <caption>On another basis</caption>
+      <thead><tr><th scope="col">basis</th><th scope="col">figure</th><th scope="col">chance</th><th scope="col">the claim is then</th></tr></thead>
+      <tbody>${told.bases.map(({ basis, text, figure, chance, verdict, main }) => html`<tr><th scope="row">${basis}${main ? " (as claimed)" : ""}<small>${text}</small></th><td>${figure.text}</td><td>${chance.text}</td><td>${WORDS[verdict]}</td></tr>`)}</tbody>
+    </table></div>` : nothing}
+    ${alone(told)}
+    ${told.settle.length > 0 ? html`<h3>Readings that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures many">
+      <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
+      <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
+      <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}${one.cell ? ` (${one.cell})` : ""}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
+    </table></div>` : nothing}
+    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+    <details class="behind"><summary>how the draws lie</summary>${dataTable(page, "Quantiles", { heads: ["share of the draws below", told.claim.unit], rows: told.strip.quantiles })}</details>`;
+}
+
+function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
+  if (told.alone.length === 0) return nothing;
+  return html`<h3>${told.alone_to === "hold" ? "What would have to be true" : "What would have to be otherwise for it to fail"}</h3>
+    <div class="scroll" tabindex="0" role="region" aria-label="What would have to be true"><table class="figures many">
+      <caption class="unseen">What each entry alone would have to be, the nearest first</caption>
+      <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col">plausible</th><th scope="col">that is</th></tr></thead>
+      <tbody>${told.alone.map((one) => html`<tr><th scope="row">${one.label}${one.cell ? ` (${one.cell})` : ""}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
+        <td>${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td>${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
+    </table></div>`;
+}
+
+function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {
+  const { narrow } = page.state.shown;
+  const [width, height] = narrow ? [340, 220] : [1120, 260];
+  const edge = { top: 26, right: 14, below: 48, left: 14 };
+  const to = strip.from + strip.step * strip.counts.length;
+  const x = scale(Math.min(strip.from, claim.over ? 0 : claim.value), Math.max(to, claim.value), edge.left, width - edge.right, narrow ? 4 : 10);
+  const most = Math.max(...strip.counts, 1);
+  const ground = height - edge.below;
+  const up = (count: number): number => (count / most) * (ground - edge.top - 16);
+  const inside = (value: number): number => Math.max(edge.left, Math.min(width - edge.right, x(value)));
+  const [from, until] = [claim.low === null ? edge.left : inside(claim.low), claim.high === null ? width - edge.right : inside(claim.high)];
+  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="claim-picture-title">
+    <rect x=${from} y=${edge.top} width=${Math.max(0, until - from)} height=${ground - edge.top} fill="var(--mark)" fill-opacity="0.28" />
+    ${strip.counts.map((count, i) => svg`<rect x=${x(strip.from + i * strip.step)} y=${ground - up(count)} width=${Math.max(0.5, x(strip.from + (i + 1) * strip.step) - x(strip.from + i * strip.step) - 0.6)} height=${up(count)} fill="var(--second)" />`)}
+    <path d=${`M${x(claim.value)} ${edge.top - 4}V${ground}`} stroke="var(--warn)" stroke-width="2" fill="none" />
+    <text class="strong" x=${Math.min(Math.max(x(claim.value), 90), width - 90)} y=${edge.top - 10} text-anchor="middle">${claim.text}</text>
+    ${axisBelow(x, ground, claim.unit)}
+  </svg>`;
+}

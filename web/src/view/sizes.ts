@@ -1,0 +1,216 @@
+/** The same recipe in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { axisBelow, axisLeft } from "../draw/axis";
+import { scale, through, type Scale } from "../draw/scale";
+import type { Grid, GridAxis, GridFigure, Input, LongKind, LongQuestion, Size } from "../model/contract";
+import type { Page } from "../page";
+import { CAN_SIZES, estimateOf, type Sizes } from "../state";
+import { picture } from "./frame";
+import { work } from "./study";
+import { cellName, withUnit } from "./words";
+
+/** Fine enough to read a value off, coarse enough to be there in a moment. */
+const STEPS_OF_A_MAP = 72;
+const STEPS_OF_A_LINE = 100;
+
+type Asked = Extract<LongQuestion, { kind: "map" | "sweep" }>;
+
+const isCan = ({ along }: Sizes): boolean => along.length === 2 && along.every(({ key }, i) => key === CAN_SIZES[i]?.key);
+
+/** The question that the block puts as it stands. */
+function question(page: Page): Asked {
+  const { first: sheet, shown: { sizes } } = page.state;
+  const steps = sizes.along.length === 2 ? STEPS_OF_A_MAP : STEPS_OF_A_LINE;
+  const [x, y] = sizes.along;
+  if (isCan(sizes) && x && y)
+    return { kind: "map", asked: { sheet, diameter: { from: x.from, to: x.to, steps }, height: { from: y.from, to: y.to, steps } } };
+  return { kind: "sweep", asked: { sheet, along: sizes.along.map((one) => ({ ...one, steps })) } };
+}
+
+export function sizes(page: Page): TemplateResult {
+  const { state } = page;
+  const asks = question(page);
+  const grid = state.studies[asks.kind].answer;
+  const change = (to: Partial<Sizes>): void => page.show({ sizes: { ...state.shown.sizes, ...to } });
+  const run = (): void => {
+    change({ at: null });
+    // The kind and what is asked belong together; the compiler loses that in the union.
+    void page.bench.ask(asks.kind as LongKind, asks.asked as never);
+  };
+  return html`<section id="sizes">
+    <h2>${isCan(state.shown.sizes) ? "The same recipe in other cans" : "Along other inputs"}</h2>
+    <p class="note">What ${cellName(state, "first")} would give ${isCan(state.shown.sizes) ? "in a can of any other diameter and height. Hardware, wall, core and clearances are held as its sheet has them" : "if these entries stood otherwise, and all others as they do"}.</p>
+    ${axes(page, change)}
+    ${work(page, { kind: asks.kind, button: "draw it", run, asks: JSON.stringify(asks.asked) })}
+    ${grid ? answered(page, grid, change) : nothing}
+  </section>`;
+}
+
+/** What the map is drawn over. */
+function axes(page: Page, change: (to: Partial<Sizes>) => void): TemplateResult {
+  const { along } = page.state.shown.sizes;
+  const inputs = estimateOf(page.state, "first")?.inputs ?? [];
+  const set = (i: number, to: Partial<Sizes["along"][number]>): void =>
+    change({ along: along.map((one, at) => (at === i ? { ...one, ...to } : one)), at: null });
+  const pick = (i: number, key: string): void => {
+    if (key === "") return change({ along: along.slice(0, 1), at: null });
+    const usual = CAN_SIZES.find((one) => one.key === key) ?? { key, from: "", to: "" };
+    change({ along: [...along.slice(0, i), usual, ...along.slice(i + 1)], at: null });
+  };
+  const ends = (i: number, end: "from" | "to"): TemplateResult => {
+    const id = `sizes-${i}-${end}`;
+    const known = inputs.find(({ path }) => path === along[i]?.key);
+    return html`<label for=${id}>${end}</label><input id=${id} size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""}
+      @change=${(event: Event) => set(i, { [end]: (event.target as HTMLInputElement).value })} />`;
+  };
+  const row = (i: number, name: string): TemplateResult => html`<p class="controls">
+    <label for="sizes-${i}">${name}</label>
+    <select id="sizes-${i}" @change=${(event: Event) => pick(i, (event.target as HTMLSelectElement).value)}>
+      ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
+      ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${entry(input)}</option>`)}
+    </select>
+    ${along[i] ? [ends(i, "from"), ends(i, "to")] : nothing}
+  </p>`;
+  return html`<div class="axes">${row(0, "across")}${row(1, "upwards")}</div>`;
+}
+
+const entry = ({ section, label }: Input): string => `${section}: ${label}`;
+
+function answered(page: Page, grid: Grid, change: (to: Partial<Sizes>) => void): TemplateResult {
+  const { sizes } = page.state.shown;
+  const figure = grid.figures.find(({ id }) => id === sizes.figure) ?? grid.figures[0];
+  if (!figure) return html`<p>${grid.remarks.join(" ")}</p>`;
+  const at = sizes.at ?? nearest(grid);
+  const chosen = html`<p class="controls"><label for="sizes-figure">show</label>
+    <select id="sizes-figure" @change=${(event: Event) => change({ figure: (event.target as HTMLSelectElement).value })}>
+      ${grid.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === figure.id}>${withUnit(label, unit)}</option>`)}</select></p>`;
+  const [x, y] = grid.axes;
+  if (!x) return html``;
+  const drawn = picture(page, {
+    id: "sizes-picture",
+    title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${x.label.toLowerCase()} and ${y.label.toLowerCase()}` : `along ${x.label.toLowerCase()}`}`,
+    controls: chosen,
+    drawing: y ? map(page, grid, figure, x, y, at, change) : line(page, figure, x),
+    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "One cell for each value."}
+      ${figure.note ? html`<br />${figure.note}.` : nothing}
+      ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
+      ${grid.remarks.map((remark) => html`<br />${remark}`)}`,
+    behind: () => table(grid),
+  });
+  return html`${drawn}
+    ${y ? slices(page, figure, x, y, at, change) : nothing}
+    ${grid.common || grid.own ? common(page, grid) : nothing}
+    ${grid.held ? html`<details class="more" data-print><summary>What is held</summary><dl class="held">${grid.held.map(({ what, text, asked }) => html`<dt>${what}</dt><dd>${text}${asked ? " (asked for)" : ""}</dd>`)}</dl></details>` : nothing}`;
+}
+
+const valueAt = (figure: GridFigure, x: GridAxis, [i = 0, j = 0]: number[]): number | null => figure.values[j * x.values.length + i] ?? null;
+
+/** The step of each axis that is closest to the sheet's own size, or the middle. */
+function nearest(grid: Grid): number[] {
+  const own = grid.own ? [grid.own.diameter, grid.own.height] : null;
+  return grid.axes.map(({ values }, axis) => {
+    const wanted = own?.[axis];
+    if (wanted === undefined) return Math.floor(values.length / 2);
+    return values.reduce((best, value, i) => (Math.abs(value - wanted) < Math.abs((values[best] ?? 0) - wanted) ? i : best), 0);
+  });
+}
+
+const short = (value: number | null, unit: string): string => (value === null ? "no cell" : `${Number(value.toPrecision(4))} ${unit}`.trim());
+
+function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
+  const { narrow } = page.state.shown;
+  const [width, height] = narrow ? [340, 380] : [760, 560];
+  const edge = { top: 30, right: 20, below: 50, left: 54 };
+  const across = scale(x.values[0] ?? 0, x.values.at(-1) ?? 1, edge.left, width - edge.right, narrow ? 4 : 8);
+  const up = scale(y.values[0] ?? 0, y.values.at(-1) ?? 1, height - edge.below, edge.top, narrow ? 5 : 8);
+  const levels = figure.contours ?? [];
+  const lines = levels.map(({ level, lines }, n) => {
+    const share = levels.length > 1 ? n / (levels.length - 1) : 1;
+    const longest = lines.reduce((best, one) => (one.length > best.length ? one : best), lines[0] ?? []);
+    const middle = longest[Math.floor(longest.length * (n % 2 ? 0.4 : 0.6))];
+    return svg`<g class="contour">${lines.map((points) => svg`<path d=${through(points.map(([px, py]) => [across(px), up(py)] as const))} fill="none" stroke="var(--second)" stroke-width=${0.7 + 1.6 * share} stroke-linejoin="round" />`)}
+      ${middle ? svg`<text class="haloed" x=${across(middle[0])} y=${up(middle[1]) + 4} text-anchor="middle">${Number(level.toPrecision(6))}</text>` : nothing}</g>`;
+  });
+  const mark = ({ label, diameter, height: tall }: Size, own: boolean): SVGTemplateResult => svg`<g class="size"><circle cx=${across(diameter)} cy=${up(tall)} r=${own ? 6 : 3.2} fill=${own ? "none" : "var(--ink)"} stroke=${own ? "var(--first)" : "none"} stroke-width="2.4" />
+    <text class=${own ? "haloed first" : "haloed"} x=${across(diameter) + 8} y=${up(tall) + (own ? -7 : 4)}>${own ? "" : label}</text></g>`;
+  const step = (event: PointerEvent | MouseEvent): number[] => {
+    const box = (event.currentTarget as SVGSVGElement).getBoundingClientRect();
+    const [px, py] = [((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height];
+    return [closest(x.values, across, px), closest(y.values, up, py)];
+  };
+  const read = (event: PointerEvent): void => {
+    const place = step(event);
+    const told = (event.currentTarget as Element).parentElement?.querySelector(".readout");
+    // Told at once and outside the page's state: a pointer moves far oftener than the page should be drawn.
+    if (told) told.textContent = words(x, y, figure, place);
+  };
+  return html`<svg class="picture map" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="sizes-picture-title"
+      @pointermove=${read} @click=${(event: MouseEvent) => change({ at: step(event) })}>
+    <rect x=${edge.left} y=${edge.top} width=${width - edge.left - edge.right} height=${height - edge.top - edge.below} fill="transparent" />
+    ${axisLeft(up, edge.left, width - edge.right, withUnit(last(y.label), y.unit))}${axisBelow(across, height - edge.below, withUnit(last(x.label), x.unit))}
+    <path class="here" d=${`M${across(x.values[at[0] ?? 0] ?? 0)} ${edge.top}V${height - edge.below}M${edge.left} ${up(y.values[at[1] ?? 0] ?? 0)}H${width - edge.right}`} stroke="var(--soft)" stroke-dasharray="2 4" fill="none" />
+    ${lines}${(grid.common ?? []).filter(({ why }) => !why).map((size) => mark(size, false))}${grid.own ? mark(grid.own, true) : nothing}
+  </svg><p class="readout" aria-live="off">${words(x, y, figure, at)}</p>`;
+}
+
+const last = (label: string): string => label.replace(/^.*: /, "");
+
+const words = (x: GridAxis, y: GridAxis, figure: GridFigure, at: number[]): string =>
+  `${last(x.label)} ${short(x.values[at[0] ?? 0] ?? null, x.unit)}, ${last(y.label)} ${short(y.values[at[1] ?? 0] ?? null, y.unit)}: ${short(valueAt(figure, x, at), figure.unit)}`;
+
+const closest = (values: number[], place: Scale, px: number): number =>
+  values.reduce((best, value, i) => (Math.abs(place(value) - px) < Math.abs(place(values[best] ?? 0) - px) ? i : best), 0);
+
+/** Both ways through one place of the map, moved by sliders too. */
+function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
+  const [i = 0, j = 0] = at;
+  const slider = (axis: GridAxis, of: 0 | 1): TemplateResult => html`<label>${last(axis.label)} ${short(axis.values[at[of] ?? 0] ?? null, axis.unit)}
+    <input type="range" min="0" max=${axis.values.length - 1} .value=${String(at[of] ?? 0)}
+      @input=${(event: Event) => change({ at: [of === 0 ? Number((event.target as HTMLInputElement).value) : i, of === 1 ? Number((event.target as HTMLInputElement).value) : j] })} /></label>`;
+  const along = (axis: GridAxis, values: (number | null)[]): TemplateResult => chart(page, figure, axis, values, "slice");
+  return html`<div class="pair slices">
+    <div>${along(x, x.values.map((_, k) => valueAt(figure, x, [k, j])))}${slider(y, 1)}</div>
+    <div>${along(y, y.values.map((_, k) => valueAt(figure, x, [i, k])))}${slider(x, 0)}</div>
+  </div>`;
+}
+
+const line = (page: Page, figure: GridFigure, x: GridAxis): TemplateResult => chart(page, figure, x, figure.values, "line");
+
+function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number | null)[], kind: "slice" | "line"): TemplateResult {
+  const narrow = page.state.shown.narrow || kind === "slice";
+  const [width, height] = narrow ? [400, 240] : [760, 400];
+  const edge = { top: 34, right: 16, below: 46, left: 58 };
+  const known = values.filter((value) => value !== null);
+  if (known.length === 0) return html`<p class="note">There is no cell along this way.</p>`;
+  const x = scale(axis.values[0] ?? 0, axis.values.at(-1) ?? 1, edge.left, width - edge.right, narrow ? 5 : 8);
+  const y = scale(Math.min(...known), Math.max(...known), height - edge.below, edge.top, 5);
+  // A gap in the values is a gap in the line.
+  const runs: [number, number][][] = [[]];
+  values.forEach((value, i) => (value === null ? runs.push([]) : runs.at(-1)?.push([x(axis.values[i] ?? 0), y(value)])));
+  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-label=${`${figure.label} along ${axis.label}`}>
+    ${axisLeft(y, edge.left, width - edge.right, figure.unit)}${axisBelow(x, height - edge.below, withUnit(last(axis.label), axis.unit))}
+    ${runs.map((run) => svg`<path d=${through(run)} fill="none" stroke="var(--first)" stroke-width="2" />`)}
+  </svg>`;
+}
+
+/** Common sizes, each to be set beside the cell. */
+function common(page: Page, grid: Grid): TemplateResult {
+  const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures many">
+    <caption>Common sizes with this recipe</caption>
+    <thead><tr><th scope="col">size</th><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}<td></td></tr></thead>
+    <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th><td>${designation}</td>
+      ${why ? html`<td colspan=${grid.figures.length}>${why}</td>` : figures.map((figure) => html`<td>${figure ? figure.text.replace(` ${figure.unit}`, "") : "–"}</td>`)}
+      <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`)}>set beside</button>`}</td></tr>`)}</tbody>
+  </table></div>`;
+}
+
+function table(grid: Grid): ReturnType<Parameters<typeof picture>[1]["behind"]> {
+  const [x, y] = grid.axes;
+  return {
+    heads: [...grid.axes.map(({ label, unit }) => withUnit(label, unit)), ...grid.figures.map(({ label, unit }) => withUnit(label, unit))],
+    rows: (y?.values ?? [null]).flatMap((second, j) =>
+      (x?.values ?? []).map((first, i) => [first, ...(second === null ? [] : [second]), ...grid.figures.map(({ values }) => values[j * (x?.values.length ?? 0) + i] ?? null)]),
+    ),
+  };
+}

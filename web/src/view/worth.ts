@@ -1,0 +1,126 @@
+/** What lies between the two cells, shared among the changes that were made: a bar for each, which together make the whole. */
+import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { axisBelow } from "../draw/axis";
+import { scale } from "../draw/scale";
+import type { Amount, WorthAnswer, WorthQuestion, WorthTable } from "../model/contract";
+import type { Page } from "../page";
+import { picture } from "./frame";
+import { work } from "./study";
+import { cellName, cut, unbroken, withUnit } from "./words";
+
+const DRAWS = 200;
+
+function question(page: Page): WorthQuestion | null {
+  const { first, second, changes, prices } = page.state;
+  return second && { first, second, draws: DRAWS, ...(changes && { changes }), ...(prices && { prices }) };
+}
+
+export function worth(page: Page): TemplateResult | typeof nothing {
+  const asked = question(page);
+  if (!asked) return nothing;
+  const { answer } = page.state.studies.worth;
+  return html`<section id="worth">
+    <h2>What each change is worth</h2>
+    <p class="note">All that differs between ${cellName(page.state, "first")} and ${cellName(page.state, "second")} belongs to one change or another. A change is worth what it brings on
+      average over all orders in which the changes could have been made.</p>
+    ${work(page, { kind: "worth", button: answer ? "work it out again" : "work it out", asks: JSON.stringify(asked), run: () => void page.bench.ask("worth", asked) })}
+    ${answer ? answered(page, answer) : nothing}
+  </section>`;
+}
+
+function answered(page: Page, answer: WorthAnswer): TemplateResult {
+  const { merit } = page.state.shown;
+  const table = answer.figures.find(({ id }) => id === merit) ?? answer.figures[0];
+  if (!table || table.rows.length === 0) return html`<p>${answer.answer.runs.map(({ text }) => text).join("")}</p>`;
+  return html`${picture(page, {
+      id: "worth-picture",
+      title: withUnit(table.label, table.unit),
+      controls: html`<p class="controls"><label for="worth-figure">shared</label>
+        <select id="worth-figure" @change=${(event: Event) => page.show({ merit: (event.target as HTMLSelectElement).value })}>
+          ${answer.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === table.id}>${withUnit(label, unit)}</option>`)}</select></p>`,
+      drawing: draw(page, table),
+      caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar holds the worth with 95 %.
+        The open mark is the change made before all others, the full one after all others: far apart, the change depends on the others.`,
+      behind: () => ({
+        heads: ["change", `worth, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of drawn orders"],
+        rows: [...table.rows, { change: "the whole", worth: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, worth, first_in, last_in, standard_error }) => [
+          change, worth.value, worth.u ?? null, worth.interval?.[0] ?? null, worth.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
+        ]),
+      }),
+    })}
+    ${table.pairs.length > 0 ? html`<h3>Changes that depend on one another</h3><ul>${table.pairs.map(({ text }) => html`<li>${unbroken(`${text}.`)}</li>`)}</ul>` : nothing}
+    ${grouping(page, answer)}${prices(page, answer)}
+    <ul class="note">${answer.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+}
+
+function draw(page: Page, table: WorthTable): TemplateResult {
+  const { narrow } = page.state.shown;
+  const width = narrow ? 340 : 1120;
+  const row = 50;
+  const ends = (from: number, ...of: (Amount | null)[]): number[] => of.flatMap((amount) => (amount ? [from + amount.value, ...(amount.interval?.map((end) => from + end) ?? [])] : []));
+  let from = 0;
+  const bars = table.rows.map((told) => {
+    const bar = { ...told, from };
+    from += told.worth.value;
+    return bar;
+  });
+  const all = [0, ...bars.flatMap((bar) => ends(bar.from, bar.worth, bar.first_in, bar.last_in)), ...ends(0, table.whole)];
+  const height = (bars.length + 1) * row + 60;
+  const x = scale(Math.min(...all), Math.max(...all), 12, width - 12, narrow ? 5 : 10);
+  const bar = (name: string, begins: number, amount: Amount, y: number, kind: string): TemplateResult["strings"] | unknown => {
+    const [a, b] = [x(begins), x(begins + amount.value)];
+    return svg`<text class="strong" x=${12} y=${y + 14}>${cut(name, narrow ? 26 : 90)}</text><text x=${width - 12} y=${y + 14} text-anchor="end">${amount.text}</text>
+      <rect class=${kind} x=${Math.min(a, b)} y=${y + 20} width=${Math.max(1, Math.abs(b - a))} height="14" fill=${kind === "whole" ? "var(--ink)" : amount.value < 0 ? "var(--first)" : "var(--second)"} />
+      ${amount.interval ? svg`<path d=${`M${x(begins + amount.interval[0])} ${y + 27}H${x(begins + amount.interval[1])}M${x(begins + amount.interval[0])} ${y + 22}v10M${x(begins + amount.interval[1])} ${y + 22}v10`} stroke="var(--mark)" stroke-width="2" fill="none" />` : nothing}`;
+  };
+  const mark = (at: number, y: number, full: boolean): unknown => svg`<path d=${`M${x(at)} ${y}l-5 8h10z`} fill=${full ? "var(--ink)" : "var(--paper)"} stroke="var(--ink)" />`;
+  return html`<svg class="picture worth" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="worth-picture-title">
+    <path d=${`M${x(0)} 0V${height - 46}`} stroke="var(--soft)" fill="none" />
+    ${bars.map(({ change, worth, first_in, last_in, from: begins }, i) => svg`<g data-change=${change}>${bar(change, begins, worth, i * row, "worth")}
+      ${first_in ? mark(begins + first_in.value, i * row + 35, false) : nothing}${last_in ? mark(begins + last_in.value, i * row + 35, true) : nothing}</g>`)}
+    <g data-change="the whole">${bar("the whole", 0, table.whole, bars.length * row, "whole")}</g>
+    ${axisBelow(x, height - 44, table.unit)}
+  </svg>`;
+}
+
+/** What moves with each change; any entry can be given to another change. */
+function grouping(page: Page, answer: WorthAnswer): TemplateResult {
+  const { changes } = page.state;
+  const move = (key: string, to: string): void => {
+    const names = new Map((answer.grouping.changes ?? []).map(({ name, keys }) => [name, keys.filter((one) => one !== key)]));
+    names.set(to, [...(names.get(to) ?? []), key]);
+    page.regroup({ changes: [...names].filter(([, keys]) => keys.length > 0).map(([name, keys]) => ({ name, keys })) });
+  };
+  const own = (key: string): string => `${key} alone`;
+  return html`<details class="more" data-print><summary>What belongs to each change</summary>
+    <div class="scroll" tabindex="0" role="region" aria-label="What belongs to each change"><table class="figures many">
+      <caption class="unseen">Every entry that differs, and the change it belongs to</caption>
+      <thead><tr><th scope="col">entry</th><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
+      <tbody>${answer.changes.flatMap(({ name, moves }) => moves.map(({ key, first, second }) => html`<tr><th scope="row">${key}</th><td>${first || "–"}</td><td>${second || "–"}</td>
+        <td><select aria-label="change of ${key}" @change=${(event: Event) => move(key, (event.target as HTMLSelectElement).value)}>
+          ${answer.changes.map((one) => html`<option value=${one.name} ?selected=${one.name === name}>${one.name}</option>`)}
+          ${moves.length > 1 ? html`<option value=${own(key)}>a change of its own</option>` : nothing}</select></td></tr>`))}</tbody>
+    </table></div>
+    ${changes ? html`<button type="button" class="plain" @click=${() => page.regroup(null)}>group by part and recipe again</button>` : nothing}
+  </details>`;
+}
+
+/** Prices that people type; what has none is left out of the cost, and said. */
+function prices(page: Page, answer: WorthAnswer): TemplateResult {
+  const { prices } = page.state;
+  if (!prices) return html`<p class="controls"><button type="button" class="plain" @click=${() => page.price({ currency: "", per_kg: {} })}>with prices</button></p>`;
+  const known = Object.keys(prices.per_kg ?? {});
+  const names = [...known, ...(answer.prices?.unpriced ?? []).filter((name) => !known.includes(name))];
+  const set = (name: string, text: string): void => {
+    const { [name]: _, ...others } = prices.per_kg ?? {};
+    const price = Number(text.replace(",", "."));
+    page.price({ ...prices, per_kg: text.trim() === "" || !(price >= 0) ? others : { ...others, [name]: price } });
+  };
+  return html`<details class="more" open><summary>Prices</summary>
+    <p class="controls"><label for="currency">currency</label><input id="currency" size="8" .value=${prices.currency ?? ""} @change=${(event: Event) => page.price({ ...prices, currency: (event.target as HTMLInputElement).value })} />
+      <button type="button" class="plain" @click=${() => page.price(null)}>without prices</button></p>
+    <div class="prices">${names.map((name) => html`<label>${name}, per kg <input size="8" inputmode="decimal" .value=${String(prices.per_kg?.[name] ?? "")} @change=${(event: Event) => set(name, (event.target as HTMLInputElement).value)} /></label>`)}</div>
+    <p class="note">What has no price is left out of the cost. Work it out again once the prices stand.</p>
+  </details>`;
+}
+
