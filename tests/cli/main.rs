@@ -1,12 +1,15 @@
 //! The command line from end to end: its own process, its own streams.
 
 mod answers;
+mod bench;
+mod claims;
 mod files;
 mod forms;
 mod help;
 #[path = "../refused/mod.rs"]
 mod refused;
 mod schema;
+mod sizes;
 mod tour;
 
 use std::io::Write;

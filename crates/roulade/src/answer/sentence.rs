@@ -61,6 +61,11 @@ impl Words {
         self
     }
 
+    pub(super) fn strong(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Run { text: text.into(), strong: true });
+        self
+    }
+
     pub(super) fn done(self, leans: Vec<Lean>, assumed: String) -> Sentence {
         let text = self.0.iter().map(|run| run.text.as_str()).collect();
         Sentence { runs: self.0, text, leans, assumed }
