@@ -2,14 +2,21 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 11] = [
+const VERBS: [&str; 18] = [
     "estimate",
     "compare",
     "without",
+    "worth",
     "map",
     "sweep",
     "search",
     "batch",
+    "spread",
+    "claim",
+    "report",
+    "readings",
+    "reconcile",
+    "next",
     "materials",
     "quantities",
     "schema",
@@ -50,7 +57,8 @@ fn examples_run() {
                     |(i, piece)| if i % 2 == 0 { piece.split_whitespace().collect() } else { vec![piece] },
                 )
                 .collect();
-            assert_eq!(call(&words).status, 0, "{words:?}");
+            // An answer may be no.
+            assert!(call(&words).status < 2, "{words:?}");
             run += 1;
         }
     }
@@ -59,7 +67,7 @@ fn examples_run() {
 
 #[test]
 fn long_help_names_statuses_and_hazards() {
-    for verb in ["estimate", "compare", "without"] {
+    for verb in ["estimate", "compare", "without", "spread"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "Exit status: 0 answered 1 answered",

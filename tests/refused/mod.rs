@@ -38,6 +38,35 @@ fn every_bad_sheet_is_refused_in_its_words() {
 }
 
 #[test]
+fn every_bad_bench_sheet_is_refused_in_its_words() {
+    in_snapshots(|| {
+        for sheet in sheets("bench") {
+            let file = sheet.file_name().expect("a name").to_string_lossy().into_owned();
+            let said = call(&["readings", &format!("tests/refused/bench/{file}")]);
+            assert_eq!((said.status, said.out.is_empty()), (2, true), "{file}: {}", said.err);
+            let name = format!("bench-{}", sheet.file_stem().expect("a name").to_string_lossy());
+            insta::assert_snapshot!(name, said.err.replace("tests/refused/bench/", ""));
+        }
+    });
+}
+
+#[test]
+fn every_bad_claim_is_refused_in_its_words() {
+    in_snapshots(|| {
+        for claim in sheets("claims") {
+            let name = claim.file_stem().expect("a name").to_string_lossy().into_owned();
+            let path =
+                format!("tests/refused/claims/{}", claim.file_name().expect("a name").to_string_lossy());
+            // A text is what would stand on the command line; a file of parts is named there.
+            let given = if path.ends_with(".json") { path.clone() } else { crate::text_of(&path) };
+            let said = call(&["claim", &given, "demo/small.json"]);
+            assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            insta::assert_snapshot!(format!("claim-{name}"), format!("{given}\n{}", said.err));
+        }
+    });
+}
+
+#[test]
 fn strange_names_are_answered() {
     in_snapshots(|| {
         for sheet in sheets("answered") {
@@ -105,6 +134,23 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
             let said = call(&arguments);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             insta::assert_snapshot!(name, said.err);
+        }
+    });
+}
+
+#[test]
+fn every_bad_list_for_the_worth_of_changes_is_refused_in_its_words() {
+    in_snapshots(|| {
+        for list in sheets("worth") {
+            let name = list.file_stem().expect("a name").to_string_lossy().into_owned();
+            let path = format!("tests/refused/worth/{name}.json");
+            let option = if name.starts_with("prices") { "--prices" } else { "--changes" };
+            let said = call(&["worth", "demo/series-1.json", "demo/series-2.json", option, &path]);
+            assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            for line in said.err.lines() {
+                assert!(line.starts_with(&format!("{path}: ")) && line.contains("found "), "{name}: {line}");
+            }
+            insta::assert_snapshot!(name, said.err.replace("tests/refused/worth/", ""));
         }
     });
 }

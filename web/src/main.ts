@@ -9,6 +9,7 @@ import "./style/controls.css";
 import "./style/tables.css";
 import "./style/sheet.css";
 import "./style/page.css";
+import "./style/study.css";
 import "./style/print.css";
 import { whole } from "./view/whole";
 

@@ -8,8 +8,22 @@ use std::path::PathBuf;
 const STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const CLAIM_STATUS: &str = "\
+Exit status:
+  0  answered: the claim is supported, or open
+  1  answered: the claim is contradicted
+  2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const BENCH_STATUS: &str = "\
+Exit status:
+  0  answered
+  1  answered, and the answer is no: rows that cannot be read, or readings that contradict one another or the sheet
+  2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+const DEMO_BENCH: &str = "demo/series-1.json demo/bench.csv --instruments demo/instruments.csv";
 
 const HAZARD: &str = "\
 Readings from an opened cell are hazardous to take. Opening cells is work for trained people with a \
@@ -33,10 +47,11 @@ Examples:
   roulade estimate demo/series-1.json
   roulade compare demo/series-1.json demo/series-2.json
   roulade without demo/series-1.json \"lower collector plate\"
+  roulade claim \"at least 240 Wh/kg\" demo/small.json
 
 Exit status:
   0  answered
-  1  answered, and the answer is no (kept for verbs that check a claim; none of these does)
+  1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered";
 
 /// One question each.
@@ -110,12 +125,44 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// Whether a declared figure can be true
+    ///
+    /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
+    /// and where they are needed the figure (per volume, per mass, capacity, mass, or the name or key of any figure),
+    /// "over the other cell" after a percentage, a basis (cell, nominal size, inside of the can, roll) and voltage
+    /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
+    /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
+    #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
+    #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
+        roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
+    Claim {
+        /// The claim
+        #[arg(value_name = "CLAIM")]
+        claim: String,
+        /// Design sheet of the cell it is about
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Design sheet of the other cell, where the claim compares
+        #[arg(long, value_name = "OTHER.json")]
+        over: Option<PathBuf>,
+        /// How many draws
+        #[arg(long, value_name = "N")]
+        draws: Option<u32>,
+        /// Where the draws begin; the same seed gives the same draws
+        #[arg(long, value_name = "SEED")]
+        seed: Option<u32>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
     /// The same recipe in cans of other diameters and heights, common sizes marked
-    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold wall=\"with the diameter\"")]
+    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold \"wall=with the diameter\"")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade map demo/series-1.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
         roulade map demo/series-1.json --figure gravimetric --picture map.svg\n  \
-        roulade map demo/small.json --hold wall=\"with the diameter\" --hold core_diameter=\"3 mm\" --csv > map.csv\n\n\
+        roulade map demo/small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Map {
         /// Design sheet of the cell
@@ -139,6 +186,41 @@ pub(crate) enum Verb {
         hold: Vec<String>,
         #[command(flatten)]
         picture: PictureArgs,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// What each change between two cells is worth, so that all of them add to the whole difference
+    #[command(after_help = "Example:\n  roulade worth demo/series-1.json demo/series-2.json")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade worth demo/series-1.json demo/series-2.json --prices demo/prices.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --write-changes changes.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
+    Worth {
+        /// Design sheet of the cell the changes start from
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the cell they lead to
+        #[arg(value_name = "SECOND.json")]
+        second: PathBuf,
+        /// Which entries of the sheets move together; what is not listed is grouped by part and recipe
+        #[arg(long, value_name = "CHANGES.json")]
+        changes: Option<PathBuf>,
+        /// What a kilogram of each material and a piece of each part costs
+        #[arg(long, value_name = "PRICES.json")]
+        prices: Option<PathBuf>,
+        /// Pairs of cells to draw from the uncertainties of both sheets; 0 for first order
+        #[arg(long, value_name = "NUMBER", default_value_t = roulade::worth::DRAWS)]
+        draws: u32,
+        /// Seed of the draws: the same seed gives the same answer
+        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+        seed: u32,
+        /// Write the changes to this file, to be edited and given back with --changes
+        #[arg(long, value_name = "NEW.json")]
+        write_changes: Option<PathBuf>,
+        /// Let --write-changes replace a file that is there
+        #[arg(long, requires = "write_changes")]
+        overwrite: bool,
         #[command(flatten)]
         form: FormArgs,
     },
@@ -248,7 +330,7 @@ pub(crate) enum Verb {
         draws: Option<u32>,
         /// Seed: the same gives the same draws, on every machine; 1 where left out
         #[arg(long, value_name = "S")]
-        seed: Option<u64>,
+        seed: Option<u32>,
         /// A figure by its id, as --json names it; may be given again. Those that come first where left out
         #[arg(long, value_name = "ID")]
         figure: Vec<String>,
@@ -258,6 +340,116 @@ pub(crate) enum Verb {
         shares: bool,
         #[command(flatten)]
         form: FormArgs,
+    },
+
+    /// What a bench can read; or, of a bench sheet, its readings and everything wrong with it
+    #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/bench.csv")]
+    #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
+        roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+    Readings {
+        /// Bench sheet: CSV, a reading a line
+        #[arg(value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Which design a bench sheet speaks of, how well it determines it, and which readings to doubt
+    #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
+    #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
+        roulade reconcile demo/series-1.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+    Reconcile {
+        /// Design sheet to start from
+        #[arg(value_name = "START.json")]
+        sheet: PathBuf,
+        /// Bench sheet: CSV, a reading a line
+        #[arg(value_name = "BENCH.csv")]
+        bench: PathBuf,
+        /// What the instruments are worth: CSV or JSON with instrument, resolution, repeatability, calibration, relative
+        #[arg(long, value_name = "FILE")]
+        instruments: Option<PathBuf>,
+        /// Cell whose readings are used, where it is not called as in the design sheet
+        #[arg(long, value_name = "NAME")]
+        cell: Option<String>,
+        /// Let readings that are far off count for less
+        #[arg(long, value_name = "LOSS")]
+        robust: Option<Robust>,
+        /// A quantity in which the specimens may be of two kinds; may be given several times
+        #[arg(long, value_name = "QUANTITY")]
+        two: Vec<String>,
+        /// Write the reconciled sheet to this file
+        #[arg(long, value_name = "NEW.json")]
+        write: Option<PathBuf>,
+        /// Let --write replace a file that is there
+        #[arg(long, requires = "write")]
+        overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Which reading would make a figure certain soonest
+    #[command(after_help = "Example:\n  roulade next demo/series-1.json --for volumetric")]
+    #[command(after_long_help = format!("Examples:\n  roulade next demo/series-1.json --for volumetric\n  \
+        roulade next demo/series-1.json demo/bench.csv --for gravimetric\n  \
+        roulade next demo/series-1.json --second demo/series-2.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
+    Next {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Readings there are already
+        #[arg(value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        /// The figure, by its id: volumetric, gravimetric, energy, capacity, mass ...
+        #[arg(long = "for", value_name = "FIGURE")]
+        figure: String,
+        /// Second cell, where the difference between two is asked for
+        #[arg(long, value_name = "SHEET.json")]
+        second: Option<PathBuf>,
+        /// What the instruments are worth
+        #[arg(long, value_name = "FILE")]
+        instruments: Option<PathBuf>,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
+    #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json > report.html")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
+        roulade report demo/series-1.json --bench demo/bench.csv --write report.html\n  \
+        roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
+        The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
+    Report {
+        /// Design sheet of the cell, or of the first of two
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the second
+        #[arg(value_name = "SECOND.json")]
+        second: Option<PathBuf>,
+        /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
+        #[arg(long, value_name = "CLAIM")]
+        claim: Option<String>,
+        /// Bench sheet: its readings are held against the sheets
+        #[arg(long, value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        /// What the instruments are worth
+        #[arg(long, value_name = "FILE", requires = "bench")]
+        instruments: Option<PathBuf>,
+        /// How many draws for the claim
+        #[arg(long, value_name = "N", requires = "claim")]
+        draws: Option<u32>,
+        /// Where the draws begin
+        #[arg(long, value_name = "SEED", requires = "claim")]
+        seed: Option<u32>,
+        /// The date as it is printed; today, UTC, where left out
+        #[arg(long, value_name = "TEXT")]
+        date: Option<String>,
+        /// Write the page to this file, not to standard output
+        #[arg(long, value_name = "FILE.html")]
+        write: Option<PathBuf>,
+        /// Let --write replace a file that is there
+        #[arg(long, requires = "write")]
+        overwrite: bool,
     },
 
     /// The table of materials, with sources and grades
@@ -286,6 +478,25 @@ pub(crate) enum Verb {
         #[command(flatten)]
         form: FormArgs,
     },
+}
+
+/// How little a reading counts that is far off.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+pub(crate) enum Robust {
+    /// No reading pulls harder than one that is off by 1.345 standard uncertainties
+    Huber,
+    /// A wild reading counts for nothing in the end (Student's distribution, 4 degrees of freedom)
+    Student,
+}
+
+impl Robust {
+    /// As the model names it.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Huber => "huber",
+            Self::Student => "student",
+        }
+    }
 }
 
 /// A picture beside the answer.

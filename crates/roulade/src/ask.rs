@@ -2,14 +2,23 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer};
-use crate::design::Draft;
-use crate::design::sheet::{self, Part, Shape, Sheet};
+mod bench;
+
+pub use bench::{
+    BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
+};
+
+use crate::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
+};
+use crate::claim::{self, Check, Claim};
+use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
+use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
-use crate::{notation, sizes, without};
+use crate::{notation, sizes, without, worth};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -145,6 +154,111 @@ pub fn taken(
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
 
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
+pub fn claim(question: &str, hands: &impl Hands) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+    }))
+}
+
+/// Reads a claim: a line of plain words, or JSON text with its parts.
+///
+/// # Errors
+/// Where the text begins like JSON and is none, or its shape is wrong; places begin with `claim`.
+pub fn claim_in(text: &str) -> Result<Said, Problems> {
+    let text = text.trim();
+    if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
+    }
+    Ok(Said::Words(text.to_owned()))
+}
+
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Hands,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
+}
+
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Hands) -> String {
+    let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// Reads a list of changes from JSON text: `{"changes": [{"name": "…", "keys": ["…", …]}, …]}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a list.
+pub fn changes(text: &str) -> Result<Changes, Problems> {
+    read(text, "changes: {\"changes\": [{\"name\": …, \"keys\": […]}]}")
+}
+
+/// Reads prices from JSON text: `{"per_kg": {"copper": 9.5}, "per_part": {"lid": 0.2}, "currency": "EUR"}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
+pub fn prices(text: &str) -> Result<Prices, Problems> {
+    read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
@@ -273,13 +387,6 @@ pub fn quantities() -> String {
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
-    struct Told {
-        place: String,
-        found: String,
-        expected: String,
-        text: String,
-    }
-    #[derive(Serialize)]
     #[serde(rename_all = "lowercase")]
     enum Answer<T> {
         Ok(T),
@@ -287,14 +394,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     }
     let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(Problems(problems)) => {
-            let told = problems.into_iter().map(|problem| {
-                let text = problem.to_string();
-                let Problem { place, found, expected } = problem;
-                Told { place, found, expected, text }
-            });
-            Answer::Problems(told.collect())
-        }
+        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Told::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)
@@ -337,6 +437,32 @@ mod tests {
             json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
                 "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
         );
+    }
+
+    #[test]
+    fn draws_are_asked_for_in_one_object() {
+        let alone = crate::many::alone();
+        let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
+        let answer = ok(&sampled(&question, &alone));
+        assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));
+        assert_eq!(answer["figures"][0]["id"], "mass");
+        let both =
+            json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
+        assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
+        assert_eq!(
+            ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+            "mass"
+        );
+
+        let bad = with(&[("can/wall", json!("5 g"))]);
+        let question = |of: Value| sampled(&of.to_string(), &alone);
+        assert_eq!(places(&question(json!({}))), ["sheet"]);
+        assert_eq!(
+            places(&question(json!({ "sheet": bad, "second": bad }))),
+            ["sheet.can.wall", "second.can.wall"]
+        );
+        assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
+        assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
     }
 
     #[test]

@@ -43,7 +43,7 @@ export function claim(page: Page): TemplateResult {
 }
 
 function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="sentence"><b class="verdict ${told.verdict}">${WORDS[told.verdict]}</b> ${told.answer.runs.map(({ text, strong }) => (strong ? html`<b>${text}</b>` : text))}</p>
+  return html`<p class="told"><b class="verdict ${told.verdict}">${WORDS[told.verdict]}</b> ${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
     ${picture(page, {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,

@@ -35,7 +35,7 @@ export function spread(page: Page): TemplateResult {
 }
 
 function draws(page: Page, told: SampledAnswer): TemplateResult {
-  return html`<p class="sentence small">${told.answer.runs.map(({ text, strong }) => (strong ? html`<b>${text}</b>` : text))}</p>
+  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures many">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
       <thead><tr><td></td><th scope="col">drawn</th><th scope="col">95 % of the draws</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
