@@ -166,6 +166,15 @@ impl<'a> Recipe<'a> {
         }
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
+        if self.hold.parts == Parts::WithTheBore {
+            // Spots lie on their plate, which covers the bore.
+            let grown = b.can.bore() / own.can.bore();
+            for lead in [&mut b.path.cathode, &mut b.path.anode] {
+                if let Ring::Radius(radius) = &mut lead.join.ring {
+                    *radius *= grown.value;
+                }
+            }
+        }
         b.parts = self.parts(&b).collect();
         let bore = (b.can.bore() / own.can.bore()).value;
         let path = Arc::make_mut(&mut b.path);
@@ -232,7 +241,7 @@ impl<'a> Recipe<'a> {
         held.push(match hold.parts {
             Parts::WithTheBore => plain(
                 "masses of parts",
-                "go with the area of the bore; beside the roll with its circumference and the height, in the core with the \
+                "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
                  height"
                     .to_owned(),
             ),
