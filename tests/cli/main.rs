@@ -2,12 +2,14 @@
 
 mod answers;
 mod bench;
+mod claims;
 mod files;
 mod forms;
 mod help;
 #[path = "../refused/mod.rs"]
 mod refused;
 mod schema;
+mod sizes;
 mod tour;
 mod worth;
 

@@ -140,7 +140,7 @@ const STURM: &str = "wound-18x65-nmc811-silicon-graphite";
 /// them, by volume, so that they weigh but do not change the capacity. The paper's largest concentrations are on the
 /// scale of its own curves, whose windows are not at hand; capacities are the table's practical ones, and the
 /// concentrations are not used.
-fn sturm_sheet(data: &Value) -> Value {
+pub(super) fn sturm_sheet(data: &Value) -> Value {
     let cell = cell(data, STURM);
     let at = |what: &str| number(cell, &format!("/given/{what}"));
     let coating = |side: &str, active: &str, density: f64, inactive: &str, other: f64| {

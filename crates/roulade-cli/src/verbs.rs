@@ -5,11 +5,15 @@ mod bench;
 use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
-use crate::{files, page, schema};
-use roulade::answer::{self, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer};
+use crate::{batch, files, page, schema, search, sizes};
+use roulade::answer::{
+    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
+};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
+use roulade::claim::Verdict;
 use roulade::design::Draft;
+use roulade::design::sheet::{ReportAsked, Said};
 use roulade::material;
 use roulade::problem::{Problem, Problems, shortened};
 use std::path::Path;
@@ -32,6 +36,67 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
         }
+        Verb::Claim { claim, sheet, over, draws, seed, form } => {
+            let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
+            begins.extend(over.as_deref().map(|path| ("other", name(path))));
+            let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
+            let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
+            let report = weighed.map(|answer| {
+                let (page, rows) = page::claim(&answer);
+                Report { page, json: ask::answer(Ok(&answer)), rows }
+            });
+            let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
+            if refuted { Delivery { status: 1, ..delivery } } else { delivery }
+        }
+        Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
+            let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
+            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", name(path))));
+            begins.extend(bench.as_deref().map(|path| ("readings", name(path))));
+            begins.extend(instruments.as_deref().map(|path| ("instruments", name(path))));
+            let beside = [bench.as_deref(), instruments.as_deref()];
+            let asked = reported(&first, second.as_deref(), claim.as_deref(), beside).map(|asked| {
+                ReportAsked { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
+            });
+            let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
+            let page = page.and_then(|page| match &write {
+                None => Ok(page),
+                Some(path) => {
+                    files::write(path, &page, overwrite).map_err(|problem| problem.within("write"))?;
+                    Ok(String::new())
+                }
+            });
+            match page {
+                Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
+                Err(problems) => form(FormArgs::default())
+                    .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
+            }
+        }
+        Verb::Map { sheet, diameter, height, steps, figures, hold, picture, form } => {
+            let asked = sizes::Map { diameter, height, steps, figures, hold };
+            said(form, sizes::map(&sheet, asked, &picture), &sizes::map_sources(name(&sheet), &picture))
+        }
+        Verb::Sweep { sheet, key, from, to, and, steps, figures, hold, picture, form } => {
+            let along = sizes::Along { first: [key, from, to], and, steps };
+            let report = sizes::sweep(&sheet, along, figures, &hold, &picture);
+            said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+        }
+        Verb::Search { sheet, question, form } => {
+            let begins = vec![("sheet", name(&sheet))];
+            let sources = Sources { file: name(&question), begins };
+            match search::search(&sheet, &question) {
+                Ok((report, holds)) => {
+                    Delivery { status: u8::from(!holds), ..said(form, Ok(report), &sources) }
+                }
+                Err(problems) => said(form, Err(problems), &sources),
+            }
+        }
+        Verb::Batch { sheets, figures, spread, csv } => batch::run(
+            &sheets,
+            &name(&sheets),
+            &figures,
+            &batch::As { spread, csv, shelf: material::Shelf::full() },
+        ),
         Verb::Worth { first, second, changes, prices, draws, seed, write_changes, overwrite, form } => {
             let mut begins = vec![("first", name(&first)), ("second", name(&second))];
             begins.extend(changes.as_deref().map(|path| ("changes", name(path))));
@@ -52,7 +117,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
             begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
             begins.push(("figures", "--figure".to_owned()));
-            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            let report = spread(&sheet, second.as_deref(), (draws, seed.map(u64::from)), &figure, shares);
             said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {
@@ -196,6 +261,50 @@ fn spread(
     }
     let (page, rows) = page::spread(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// A claim in words, or in a file.
+fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
+    if Path::new(claim).extension().is_none_or(|ending| ending != "json") {
+        return ask::claim_in(claim);
+    }
+    ask::claim_in(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
+}
+
+/// The sheets of a report and its claim.
+fn reported(
+    first: &Path,
+    second: Option<&Path>,
+    claim: Option<&str>,
+    [bench, instruments]: [Option<&Path>; 2],
+) -> Result<ReportAsked, Problems> {
+    let text =
+        |path: &Path, place: &str| files::read(path).map_err(|problem| Problems::from(problem.within(place)));
+    let sheet = |path: &Path, place: &str| {
+        let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+        read.map_err(|problems| problems.within(place))
+    };
+    let mut problems = Problems::default();
+    let mut kept = |more: Problems| problems.0.extend(more.0);
+    let asked = ReportAsked {
+        first: sheet(first, "first").map_err(&mut kept).ok(),
+        second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
+        claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        readings: bench.and_then(|path| text(path, "readings").map_err(&mut kept).ok()),
+        instruments: instruments.and_then(|path| text(path, "instruments").map_err(&mut kept).ok()),
+        ..ReportAsked::default()
+    };
+    problems.or_else_ok(asked)
+}
+
+fn weigh(
+    claim: &str,
+    sheet: &Path,
+    over: Option<&Path>,
+    drawn: (Option<u32>, Option<u32>),
+) -> Result<ClaimAnswer, Problems> {
+    let claim = said_or_in_file(claim)?;
+    ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
 }
 
 fn materials(name: Option<&str>) -> Result<Report, Problems> {

@@ -28,6 +28,18 @@ pub fn without(question: &str) -> String {
     ask::without(question)
 }
 
+/// Whether a declared figure can be true.
+#[wasm_bindgen]
+pub fn claim(question: &str, tell: &Function) -> String {
+    ask::claim(question, &hands(tell))
+}
+
+/// Question, answer and all that it rests on as one HTML page.
+#[wasm_bindgen]
+pub fn report(question: &str, tell: &Function) -> String {
+    roulade_report::report(question, &hands(tell))
+}
+
 /// The materials a sheet may name, with their properties and sources.
 #[wasm_bindgen]
 pub fn materials() -> String {
@@ -44,6 +56,18 @@ pub fn resize(question: &str) -> String {
 #[wasm_bindgen]
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     ask::digest(sheet, count, seed)
+}
+
+/// How far figures spread when every uncertain entry is drawn at random.
+#[wasm_bindgen]
+pub fn sampled(question: &str, tell: &Function) -> String {
+    ask::sampled(question, &hands(tell))
+}
+
+/// What a figure leans on.
+#[wasm_bindgen]
+pub fn leaning(question: &str, tell: &Function) -> String {
+    ask::leaning(question, &hands(tell))
 }
 
 /// The recipe of a sheet in cans of other diameters and heights.
@@ -64,16 +88,16 @@ pub fn worth(question: &str, tell: &Function) -> String {
     ask::worth(question, &hands(tell))
 }
 
-/// How far figures spread, drawn at random.
+/// A bench sheet held against a design sheet.
 #[wasm_bindgen]
-pub fn sampled(question: &str, tell: &Function) -> String {
-    ask::sampled(question, &hands(tell))
+pub fn reconcile(question: &str, _tell: &Function) -> String {
+    ask::reconcile(question)
 }
 
-/// What a figure leans on.
+/// What to read next.
 #[wasm_bindgen]
-pub fn leaning(question: &str, tell: &Function) -> String {
-    ask::leaning(question, &hands(tell))
+pub fn next(question: &str, _tell: &Function) -> String {
+    ask::next(question)
 }
 
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.

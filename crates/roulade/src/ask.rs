@@ -9,11 +9,13 @@ pub use bench::{
 };
 
 use crate::answer::{
-    Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
 };
-use crate::design::sheet::{self, Changes, Part, Prices, Shape, Sheet, WorthQuestion};
+use crate::claim::{self, Check, Claim};
+use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
 use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
+use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
 use crate::{notation, sizes, without, worth};
@@ -73,13 +75,21 @@ pub fn part(text: &str) -> Result<Part, Problems> {
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
+    draft_with(text, &Shelf::default())
+}
+
+/// The same, with curves of the table from a shelf: for many sheets.
+///
+/// # Errors
+/// Everything wrong with it.
+pub fn draft_with(text: &str, shelf: &Shelf) -> Result<Draft, Problems> {
     let mut problems = Problems::default();
     let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
     // An item that was left out of a list would shift the places of all after it.
     if problems.0.iter().any(|problem| problem.place.ends_with(']')) {
         return Err(problems);
     }
-    match Draft::read(&sheet) {
+    match Draft::read_with(&sheet, shelf) {
         Ok(draft) => problems.or_else_ok(draft),
         Err(more) => {
             // What was left out for its shape is missed no second time.
@@ -142,6 +152,73 @@ pub fn taken(
     let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
+}
+
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
+pub fn claim(question: &str, hands: &impl Hands) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+    }))
+}
+
+/// Reads a claim: a line of plain words, or JSON text with its parts.
+///
+/// # Errors
+/// Where the text begins like JSON and is none, or its shape is wrong; places begin with `claim`.
+pub fn claim_in(text: &str) -> Result<Said, Problems> {
+    let text = text.trim();
+    if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
+    }
+    Ok(Said::Words(text.to_owned()))
+}
+
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Hands,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
 }
 
 /// What each change between two sheets is worth.
@@ -232,6 +309,14 @@ pub fn sweep(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::sweep(question, hands)
+}
+
+/// Reads the question of a search from JSON text; the search itself is in a crate of its own.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a question.
+pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
+    read(text, "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}")
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
@@ -352,6 +437,32 @@ mod tests {
             json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
                 "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
         );
+    }
+
+    #[test]
+    fn draws_are_asked_for_in_one_object() {
+        let alone = crate::many::alone();
+        let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
+        let answer = ok(&sampled(&question, &alone));
+        assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));
+        assert_eq!(answer["figures"][0]["id"], "mass");
+        let both =
+            json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
+        assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
+        assert_eq!(
+            ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+            "mass"
+        );
+
+        let bad = with(&[("can/wall", json!("5 g"))]);
+        let question = |of: Value| sampled(&of.to_string(), &alone);
+        assert_eq!(places(&question(json!({}))), ["sheet"]);
+        assert_eq!(
+            places(&question(json!({ "sheet": bad, "second": bad }))),
+            ["sheet.can.wall", "second.can.wall"]
+        );
+        assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
+        assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
     }
 
     #[test]

@@ -154,6 +154,12 @@ impl HardwareChange {
         if unlike(a.can.diameter, b.can.diameter) || unlike(a.can.height, b.can.height) {
             return None;
         }
+        Self::of(first, second)
+    }
+
+    /// The same whatever the cans; `None` where the hardware is alike.
+    pub fn of(first: &Design, second: &Design) -> Option<Self> {
+        let (a, b) = (first.blueprint(), second.blueprint());
         let named = |parts: &[Part], name: &str| parts.iter().any(|part| part.name == name);
         let left: Vec<&Part> = a.parts.iter().filter(|part| !named(&b.parts, &part.name)).collect();
         let came: Vec<&Part> = b.parts.iter().filter(|part| !named(&a.parts, &part.name)).collect();

@@ -33,7 +33,8 @@
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
 //! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
-//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`worth`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`worth`], [`claim`], [`cautions`], [`answer`],
+//! [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -47,6 +48,7 @@ pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
+pub mod claim;
 pub mod compare;
 pub mod contour;
 pub mod design;

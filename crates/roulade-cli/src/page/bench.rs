@@ -87,9 +87,6 @@ fn wrong(page: &mut Page, problems: &[Told]) {
 pub(crate) fn reconciliation(answer: &Reconciliation) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
-    if !answer.fit.converged {
-        page.text(format!("After {} steps {}.", answer.fit.steps, answer.fit.ending));
-    }
     page.heading("Before and after");
     let mut table = Table::new([words(""), number("by the sheet"), number("with the readings")]);
     for figure in &answer.figures {

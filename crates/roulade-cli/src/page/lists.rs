@@ -165,7 +165,17 @@ fn grade(grade: Grade) -> &'static str {
 
 /// Every quantity of the sheet.
 pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>) {
-    let head = ["path", "section", "what it is", "unit", "bound", "default", "source of the default"];
+    let head = [
+        "path",
+        "section",
+        "what it is",
+        "unit",
+        "bound",
+        "default",
+        "source of the default",
+        "plausible",
+        "source of the plausible range",
+    ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     let mut table = Table::new([words("path"), words("unit"), words("where left out")]);
     let mut section = "";
@@ -177,9 +187,22 @@ pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>)
         let [default, source] = [quantity.default, quantity.source].map(Option::unwrap_or_default);
         table.row([quantity.path, quantity.unit, default]);
         let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
-        table.under(format!("{}, {}{because}", quantity.label, quantity.bound));
-        let row =
-            [quantity.path, quantity.section, quantity.label, quantity.unit, quantity.bound, default, source];
+        let [range, its_source] =
+            [quantity.plausible, quantity.plausible_source].map(Option::unwrap_or_default);
+        let plausible =
+            if range.is_empty() { String::new() } else { format!("; plausible: {range}: {its_source}") };
+        table.under(format!("{}, {}{because}{plausible}", quantity.label, quantity.bound));
+        let row = [
+            quantity.path,
+            quantity.section,
+            quantity.label,
+            quantity.unit,
+            quantity.bound,
+            default,
+            source,
+            range,
+            its_source,
+        ];
         rows.push(row.map(str::to_owned).to_vec());
     }
     let mut page = Page::default();

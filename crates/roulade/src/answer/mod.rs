@@ -3,6 +3,7 @@
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
 mod change;
+mod claim;
 mod comparison;
 mod drawing;
 mod elements;
@@ -12,6 +13,7 @@ mod materials;
 mod next;
 mod path;
 mod pen;
+mod plain;
 mod quantities;
 mod reconciliation;
 mod sampled;
@@ -22,6 +24,10 @@ mod told;
 mod worth;
 
 pub use change::Change;
+pub use claim::{
+    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow,
+    StripTold,
+};
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
@@ -31,6 +37,7 @@ pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
+pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{

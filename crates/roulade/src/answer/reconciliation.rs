@@ -43,6 +43,8 @@ pub struct FitRow {
     pub ending: String,
     /// Steps taken.
     pub steps: usize,
+    /// By how much the sum of squares could still fall, by its slopes; none to speak of where it converged.
+    pub left: f64,
     /// How dear a residual was: "normal", "huber" or "student".
     pub loss: &'static str,
     /// Squares of all normalised residuals, of readings and of what was known beforehand.
@@ -337,7 +339,7 @@ impl Reconciliation {
             found.moved.iter().filter_map(|moved| parameter_row(draft, moved)).collect();
         let undetermined =
             parameters.iter().filter(|row| !row.determined).map(|row| row.label.clone()).collect();
-        let verdict = verdict(&fit, &doubts);
+        let verdict = verdict(&found, &fit, &doubts);
         let tests = readings.iter().filter(|row| row.z.is_some()).count();
         let mut remarks = found.remarks.clone();
         remarks.extend(remarked(draft, &found, &fit));
@@ -372,6 +374,9 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
     let outcome = &found.outcome;
     let ending = match outcome.ending {
         Ending::Lowest => "the sum of squares is the lowest there is nearby".to_owned(),
+        Ending::Stuck | Ending::Iterations(_) if found.is_settled() => {
+            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned()
+        }
         Ending::Stuck => "no shorter step lowers the sum of squares although its slope says one should: a prediction has a \
                           corner there; what is shown is the last state"
             .to_owned(),
@@ -380,9 +385,10 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
         }
     };
     FitRow {
-        converged: outcome.converged,
+        converged: found.is_settled(),
         ending,
         steps: outcome.iterations,
+        left: found.left,
         loss: loss_name(loss),
         chi_square: found.agreement.chi_square,
         degrees: found.agreement.degrees,
@@ -392,8 +398,9 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
     }
 }
 
-fn verdict(fit: &FitRow, doubts: &[DoubtRow]) -> &'static str {
-    if !fit.converged {
+fn verdict(found: &Reconciled, fit: &FitRow, doubts: &[DoubtRow]) -> &'static str {
+    // A corner is an end too: from there the sum of squares falls to no side.
+    if matches!(found.outcome.ending, Ending::Iterations(_)) && !fit.converged {
         "unfinished"
     } else if !doubts.is_empty() || fit.probability.is_some_and(|p| p < CONTRADICTED) {
         "contradicted"
@@ -717,6 +724,9 @@ fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<String> {
     }
     let exact = |input: &&crate::design::Input| matches!(input.known.spread, Spread::Exact);
     let stay = draft.inputs().iter().filter(exact).count() - freed.len();
+    if !fit.converged {
+        remarks.push(format!("After {} steps {}.", fit.steps, fit.ending));
+    }
     remarks.push(format!("{stay} entries stand as exact and stay as they are."));
     remarks
 }

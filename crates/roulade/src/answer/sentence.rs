@@ -60,8 +60,8 @@ impl Words {
         self.strong(&figure.text)
     }
 
-    pub(super) fn strong(mut self, text: &str) -> Self {
-        self.0.push(Run { text: text.to_owned(), strong: true });
+    pub(super) fn strong(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Run { text: text.into(), strong: true });
         self
     }
 

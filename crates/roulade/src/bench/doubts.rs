@@ -126,7 +126,13 @@ fn among_specimens(model: &Model<'_>, quantity: &Quantity, scatter: &Scatter) ->
         let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
         let all = 1.0 + 1.0 / others.len() as f64;
         let z = (member.value - mean.value) / (spread.max(least) * all.sqrt());
-        let probability = if spread > least { student_two_sided(z, degrees) } else { normal_two_sided(z) };
+        // Welch and Satterthwaite: what comes from the scatter has its degrees of freedom, what is stated has all.
+        let scattered = between * between / (spread * spread);
+        let probability = if spread > least {
+            student_two_sided(z, degrees / (scattered * scattered))
+        } else {
+            normal_two_sided(z)
+        };
         let value = |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - mean.value).abs());
         let Some(row) = member.rows.iter().copied().max_by(|a, b| value(a).total_cmp(&value(b))) else {
             continue;

@@ -107,6 +107,17 @@ pub struct Drift {
     pub unit: Unit,
 }
 
+/// A search that ends with less than this to gain is at its end: no parameter is further off than a hundredth of its
+/// uncertainty.
+const SETTLED: f64 = 1e-4;
+
+impl Reconciled {
+    /// Whether the parameters are the best there are nearby.
+    pub fn is_settled(&self) -> bool {
+        self.outcome.converged || self.left < SETTLED
+    }
+}
+
 /// A bench sheet held against a design sheet.
 #[derive(Clone, Debug)]
 pub struct Reconciled {
@@ -128,6 +139,8 @@ pub struct Reconciled {
     pub drifts: Vec<Drift>,
     /// How the readings agree.
     pub agreement: Agreement,
+    /// By how much the sum of squares could still fall, by its slopes.
+    pub left: f64,
     /// The fit itself, with scatter between specimens as wide as 95 % intervals need it.
     pub outcome: Outcome,
     /// The sheet with every entry that moved.
@@ -292,6 +305,7 @@ fn finished(
         doubts: doubted.doubts,
         drifts,
         agreement,
+        left: model.left(&outcome),
         outcome,
         sheet,
         remarks,

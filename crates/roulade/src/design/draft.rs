@@ -14,8 +14,8 @@ use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
-use crate::known::{Correlation, Origin};
-use crate::material::{self, Fractions};
+use crate::known::{Correlation, Known, Origin};
+use crate::material::{self, Fractions, Shelf};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -125,6 +125,14 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
+        Self::read_with(sheet, &Shelf::default())
+    }
+
+    /// The same, with curves of the table from a shelf: for many sheets.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
         let mut r = Reader::default();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -135,7 +143,7 @@ impl Draft {
                 "this version reads sheets of version 1",
             )),
         }
-        let mut materials = Materials::new(&mut r, sheet);
+        let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
         let fit = fit(&mut r, sheet);
@@ -201,6 +209,16 @@ impl Draft {
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs
+    }
+
+    /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+        for input in &mut self.inputs {
+            if let Some(known) = other(input) {
+                input.known = known;
+            }
+        }
+        self
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].

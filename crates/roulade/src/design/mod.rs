@@ -7,6 +7,7 @@ mod blueprint;
 pub mod defaults;
 mod draft;
 mod lead;
+pub mod plausible;
 mod read;
 pub mod sheet;
 mod stack;
@@ -21,7 +22,7 @@ pub use draft::{Blends, Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };
-pub(crate) use read::unknown_keys;
+pub use read::unknown_keys;
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};
 
