@@ -75,7 +75,8 @@ impl Bench {
             ));
         }
         let mut bench = Self { readings: Vec::new(), problems };
-        for record in records {
+        // What such a mark swallowed cannot be told.
+        for record in records.filter(|record| table.unclosed != Some(record.line)) {
             let row = Row { record, columns: &columns, decimal_comma: table.separator != ',' };
             let before = bench.problems.0.len();
             if record.cells.len() > columns.len()
