@@ -292,7 +292,7 @@ fn figure(si: f64, u: f64, unit: Unit) -> Figure {
 /// To two digits: what is itself known roughly.
 pub(super) fn brief(si: f64, unit: Unit) -> Figure {
     let value = si / unit.in_si();
-    let text = format!("{} {}", notation::rounded(value, 0.05 * value).0, unit.symbol());
+    let text = format!("{} {}", notation::rounded(value, 0.3 * value).0, unit.symbol());
     Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
 }
 

@@ -430,7 +430,7 @@ fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> Option<Strin
             let hint = near.map(|near| format!("; perhaps \"{near}\" was meant")).unwrap_or_default();
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }
-        (Of::Input, _) => format!("the sheet has no entry \"{}\"", asked.quantity.input),
+        (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),
         _ => "this design has no such quantity".to_owned(),
     })
 }

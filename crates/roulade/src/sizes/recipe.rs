@@ -166,15 +166,6 @@ impl<'a> Recipe<'a> {
         }
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
-        if self.hold.parts == Parts::WithTheBore {
-            // Spots lie on their plate, which covers the bore.
-            let grown = b.can.bore() / own.can.bore();
-            for lead in [&mut b.path.cathode, &mut b.path.anode] {
-                if let Ring::Radius(radius) = &mut lead.join.ring {
-                    *radius *= grown.value;
-                }
-            }
-        }
         b.parts = self.parts(&b).collect();
         let bore = (b.can.bore() / own.can.bore()).value;
         let path = Arc::make_mut(&mut b.path);
