@@ -100,30 +100,6 @@ pub fn next(question: &str, _tell: &Function) -> String {
     ask::next(question)
 }
 
-/// A bench sheet as it was read, and everything wrong with it.
-#[wasm_bindgen]
-pub fn readings(text: &str) -> String {
-    ask::readings(text)
-}
-
-/// What a bench can read.
-#[wasm_bindgen]
-pub fn quantities() -> String {
-    ask::quantities()
-}
-
-/// A bench sheet held against a design sheet.
-#[wasm_bindgen]
-pub fn reconcile(question: &str) -> String {
-    ask::reconcile(question)
-}
-
-/// Which reading would make a figure certain soonest.
-#[wasm_bindgen]
-pub fn next(question: &str) -> String {
-    ask::next(question)
-}
-
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.
 fn hands(tell: &Function) -> impl Hands {
     OneByOne(|done: usize, of: usize| {
