@@ -70,18 +70,6 @@ pub fn sweep(question: &str, tell: &Function) -> String {
     ask::sweep(question, &hands(tell))
 }
 
-/// How far figures spread, drawn at random.
-#[wasm_bindgen]
-pub fn sampled(question: &str, tell: &Function) -> String {
-    ask::sampled(question, &hands(tell))
-}
-
-/// What a figure leans on.
-#[wasm_bindgen]
-pub fn leaning(question: &str, tell: &Function) -> String {
-    ask::leaning(question, &hands(tell))
-}
-
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.
 fn hands(tell: &Function) -> impl Hands {
     OneByOne(|done: usize, of: usize| {
