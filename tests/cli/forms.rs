@@ -96,8 +96,22 @@ fn a_name_is_no_formula_in_a_spreadsheet() {
 
 #[test]
 fn every_verb_has_csv_of_one_shape() {
+    let sweep = ["sweep", "demo/small.json", "cathode.loading", "20 mg/cm²", "25 mg/cm²"];
+    let search = ["search", "demo/series-1.json", "demo/series-1.search"];
+    let map = ["map", "demo/small.json", "--steps", "4"];
     let elements = [&BOTH[..], &["--elements"]].concat();
-    for verb in [&BOTH[..], &elements, &SPREAD, &["materials"], &["quantities"], &["cautions"]] {
+    let asked = [
+        &BOTH[..],
+        &elements,
+        &SPREAD,
+        &map,
+        &sweep,
+        &search,
+        &["materials"],
+        &["quantities"],
+        &["cautions"],
+    ];
+    for verb in asked {
         let (head, rows) = records(&answered(&[verb, &["--csv"]].concat()));
         assert!(head.len() > 1 && rows.len() > 5, "{verb:?}");
     }

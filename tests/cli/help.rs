@@ -2,8 +2,26 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 8] =
-    ["estimate", "compare", "without", "spread", "materials", "quantities", "schema", "cautions"];
+const VERBS: [&str; 18] = [
+    "estimate",
+    "compare",
+    "without",
+    "worth",
+    "map",
+    "sweep",
+    "search",
+    "batch",
+    "spread",
+    "claim",
+    "report",
+    "readings",
+    "reconcile",
+    "next",
+    "materials",
+    "quantities",
+    "schema",
+    "cautions",
+];
 
 #[test]
 fn every_verb_has_an_example_in_both_helps() {
@@ -39,7 +57,8 @@ fn examples_run() {
                     |(i, piece)| if i % 2 == 0 { piece.split_whitespace().collect() } else { vec![piece] },
                 )
                 .collect();
-            assert_eq!(call(&words).status, 0, "{words:?}");
+            // An answer may be no.
+            assert!(call(&words).status < 2, "{words:?}");
             run += 1;
         }
     }

@@ -6,7 +6,7 @@
 //! curves as such and none of what the model leaves out; an open-circuit voltage therefore looks better known than a
 //! loaded one can agree with, and such rows are expected misses.
 
-use super::{cells, coatings, ratios};
+use super::{cells, coatings, ratios, reconciled, tabs};
 use roulade::answer::Figure;
 
 /// Coverage factor: a figure that is not an expected miss lies within its reading and this many of the model's own
@@ -138,7 +138,7 @@ impl Row {
 }
 
 fn rows() -> Vec<Row> {
-    [cells::rows(), ratios::rows(), coatings::rows()].concat()
+    [cells::rows(), ratios::rows(), tabs::rows(), coatings::rows(), reconciled::rows()].concat()
 }
 
 /// The table.

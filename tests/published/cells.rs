@@ -10,6 +10,7 @@
 
 use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::chen;
+use super::reconciled::Reading;
 use super::say::{number, text};
 use roulade::answer::{EstimateAnswer, Figure};
 use roulade::ask;
@@ -139,7 +140,7 @@ const STURM: &str = "wound-18x65-nmc811-silicon-graphite";
 /// them, by volume, so that they weigh but do not change the capacity. The paper's largest concentrations are on the
 /// scale of its own curves, whose windows are not at hand; capacities are the table's practical ones, and the
 /// concentrations are not used.
-fn sturm_sheet(data: &Value) -> Value {
+pub(super) fn sturm_sheet(data: &Value) -> Value {
     let cell = cell(data, STURM);
     let at = |what: &str| number(cell, &format!("/given/{what}"));
     let coating = |side: &str, active: &str, density: f64, inactive: &str, other: f64| {
@@ -235,6 +236,29 @@ fn heenan(data: &Value) -> Vec<Row> {
             (Miss(-20.0, -14.0), why),
         ),
     ]
+}
+
+/// The sheets, and what their papers say of the cells as readings.
+pub(super) fn sturm_readings(data: &Value) -> (Value, Vec<Reading>) {
+    let cell = cell(data, STURM);
+    let readings = vec![
+        ("web length, mm", "cathode length", "mm", published(cell, "web_length_mm", 0)),
+        ("web width, mm", "cathode width", "mm", published(cell, "web_width_mm", 0)),
+        ("capacity, Ah", "capacity", "Ah", published(cell, "capacity_Ah", 2)),
+    ];
+    (sturm_sheet(data), readings)
+}
+
+/// The same of a can alone.
+pub(super) fn heenan_readings(data: &Value) -> (Value, Vec<Reading>) {
+    let cell = cell(data, "wound-18x65-nmc811-graphite-silicon");
+    let at = |what: &str| format!("{} mm", number(cell, &format!("/given/can/{what}")));
+    let readings = vec![
+        ("capacity, Ah", "capacity", "Ah", published(cell, "nominal_capacity_Ah", 1)),
+        ("mean voltage, V", "mean voltage", "V", published(cell, "nominal_voltage_V", 1)),
+        ("energy, Wh", "energy", "Wh", published(cell, "nominal_energy_Wh", 1)),
+    ];
+    (practice(&at("diameter_mm"), &at("height_mm")), readings)
 }
 
 /// Every cell's rows.

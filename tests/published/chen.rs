@@ -6,6 +6,7 @@
 
 use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{Answered, cell, derived, given, litres, practice, published, with};
+use super::reconciled::Reading;
 use super::say::number;
 use roulade::answer::Figure;
 use serde_json::{Value, json};
@@ -23,7 +24,7 @@ const CHEN: &str = "wound-21x70-nmc811-graphite-siox";
 /// - One web width, 65 mm, for every ply: read as the coated width of the cathode, as in the paper's own area, with no
 ///   overhang and no separator margin. With the defaults of both (3.5 mm together) it would not fit under the default
 ///   lid in a 70 mm can.
-fn full_sheet(data: &Value) -> Value {
+pub(super) fn full_sheet(data: &Value) -> Value {
     let cell = cell(data, CHEN);
     let at = |what: &str| number(cell, &format!("/given/{what}"));
     let host = |side: &str, name: &str, density: f64| {
@@ -174,6 +175,23 @@ fn in_short(data: &Value) -> Vec<Row> {
 }
 
 /// Rows of both.
+fn in_mm((length, attested): (Published, &'static str)) -> (Published, &'static str) {
+    let (value, reading) = (1e3 * length.value, 1e3 * length.reading);
+    (Published { value, reading, text: format!("{value:.0}") }, attested)
+}
+
+/// The sheet with all that is given, and what the paper says of the cell as readings.
+pub(super) fn readings(data: &Value) -> (Value, Vec<Reading>) {
+    let says = Says { cell: cell(data, CHEN) };
+    let readings = vec![
+        ("web length, mm", "cathode length", "mm", in_mm(says.web())),
+        ("capacity, Ah", "capacity", "Ah", says.plain("nominal_capacity_Ah", 1)),
+        ("mean voltage, V", "mean voltage", "V", says.plain("nominal_voltage_V", 2)),
+        ("mass, g", "cell mass", "g", says.mass()),
+    ];
+    (full_sheet(data), readings)
+}
+
 pub(super) fn rows(data: &Value) -> Vec<Row> {
     [in_full(data), in_short(data)].concat()
 }

@@ -8,6 +8,7 @@
 //! - A market report of November 2024 (trade press, read; no measurement named): a cell fed along its edges has some 70 %
 //!   less resistance than "traditional" ones. Which cells, and how measured, is not said.
 
+use super::accuracy::{Expect::Agreement, Published, Row};
 use super::cells::{Answered, practice, with};
 use super::say::{say, within};
 use serde_json::{Value, json};
@@ -20,22 +21,30 @@ fn resistance(cell: &Answered) -> f64 {
     cell.figure("resistance").value
 }
 
-#[test]
-fn a_cell_with_a_tab_on_each_foil() {
-    let cell = by(&json!({}));
-    let u = cell.figure("resistance").u.unwrap();
-    // Two standard uncertainties of the defaults, most of it the areal resistance.
-    within("21 × 70, welded tabs, mΩ", 39.4, resistance(&cell), 2.0 * u);
+fn tabs_of_foil() -> Answered {
+    by(&json!({
+        "cathode": { "tabs": [{ "thickness": "12 .. 16 µm", "welded": "edge" }] },
+        "anode": { "tabs": [{ "thickness": "6 .. 10 µm", "material": "copper", "welded": "edge" }] },
+    }))
+}
+
+/// The resistances of this file.
+pub(super) fn rows() -> Vec<Row> {
+    let row = |what, published, cell: &Answered| {
+        let why = "electrodes and tabs are defaults, and so is the resistance of coatings and electrolyte";
+        let published = Published::printed(published);
+        let figure = cell.figure("resistance");
+        Row::of(what, "resistance, mΩ", (published, "read as quoted"), figure, (Agreement, why))
+    };
+    vec![
+        row("21 × 70 (Waldmann 2021), welded tabs", "39.4", &by(&json!({}))),
+        row("21 × 70 (Waldmann 2021), tabs of foil", "48.2", &tabs_of_foil()),
+    ]
 }
 
 #[test]
 fn tabs_of_foil_cost_some_milliohms() {
-    let welded = by(&json!({}));
-    let foil = by(&json!({
-        "cathode": { "tabs": [{ "thickness": "12 .. 16 µm", "welded": "edge" }] },
-        "anode": { "tabs": [{ "thickness": "6 .. 10 µm", "material": "copper", "welded": "edge" }] },
-    }));
-    let more = resistance(&foil) - resistance(&welded);
+    let more = resistance(&tabs_of_foil()) - resistance(&by(&json!({})));
     say("tabs of foil over welded tabs, mΩ", 48.2 - 39.4, more);
     // Their widths are not known: the sign, and the size within a factor of two.
     assert!((4.4..17.6).contains(&more), "{more}");

@@ -42,6 +42,17 @@ fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
     at_most(File::open(path).map_err(|error| refused(&error))?, Some(about.len()))
 }
 
+/// A file, or standard input where its name is "-", to be read as it comes.
+pub(crate) fn open(path: &Path) -> Result<Box<dyn Read + Send>, Problem> {
+    if path == Path::new("-") {
+        return Ok(Box::new(io::stdin()));
+    }
+    if std::fs::metadata(path).map_err(|error| refused(&error))?.is_dir() {
+        return Err(Problem::new("", "a folder", "a file is read"));
+    }
+    Ok(Box::new(File::open(path).map_err(|error| refused(&error))?))
+}
+
 /// All bytes, unless there are more than a sheet may have.
 fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     let mut bytes = Vec::with_capacity(expected.and_then(|n| usize::try_from(n).ok()).unwrap_or(0));
@@ -49,7 +60,7 @@ fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     if bytes.len() > LARGEST { Err(ask::too_large(bytes.len() as u64)) } else { Ok(bytes) }
 }
 
-fn refused(error: &io::Error) -> Problem {
+pub(crate) fn refused(error: &io::Error) -> Problem {
     match error.kind() {
         ErrorKind::NotFound => Problem::new("", "no such file", "the name of a file that is there"),
         ErrorKind::PermissionDenied => {
@@ -79,6 +90,32 @@ pub(crate) fn write(path: &Path, text: &str, overwrite: bool) -> Result<(), Prob
         }
         _ => Problem::new("", error.to_string(), "a file that can be written"),
     })
+}
+
+/// Today's date, UTC: "2026-11-25".
+pub(crate) fn today() -> String {
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default();
+    date(since.as_secs() / 86_400)
+}
+
+/// The date so many days after 1970-01-01, by whole years and months of the Gregorian calendar.
+fn date(mut days: u64) -> String {
+    let leap = |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let mut year = 1970;
+    while days >= 365 + u64::from(leap(year)) {
+        days -= 365 + u64::from(leap(year));
+        year += 1;
+    }
+    let months = [31, 28 + u64::from(leap(year)), 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let mut month = 1;
+    for length in months {
+        if days < length {
+            break;
+        }
+        days -= length;
+        month += 1;
+    }
+    format!("{year}-{month:02}-{:02}", days + 1)
 }
 
 /// Whether the user asked for no colour, or the terminal has none.
@@ -134,4 +171,23 @@ fn exact(text: &str) -> io::Result<()> {
         stdout.write_all(text.as_bytes())?;
     }
     stdout.flush()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Seconds of Unix time of some dates, by the system's own `date -u` (from memory for the first and the last).
+    #[test]
+    fn days_become_dates() {
+        for (seconds, told) in [
+            (0_u64, "1970-01-01"),
+            (951_782_400, "2000-02-29"),
+            (1_709_164_800, "2024-02-29"),
+            (1_735_603_200, "2024-12-31"),
+        ] {
+            assert_eq!(date(seconds / 86_400), told);
+        }
+        assert!(today().len() == 10);
+    }
 }

@@ -28,6 +28,18 @@ pub fn without(question: &str) -> String {
     ask::without(question)
 }
 
+/// Whether a declared figure can be true.
+#[wasm_bindgen]
+pub fn claim(question: &str, tell: &Function) -> String {
+    ask::claim(question, &hands(tell))
+}
+
+/// Question, answer and all that it rests on as one HTML page.
+#[wasm_bindgen]
+pub fn report(question: &str, tell: &Function) -> String {
+    roulade_report::report(question, &hands(tell))
+}
+
 /// The materials a sheet may name, with their properties and sources.
 #[wasm_bindgen]
 pub fn materials() -> String {
@@ -68,6 +80,24 @@ pub fn map(question: &str, tell: &Function) -> String {
 #[wasm_bindgen]
 pub fn sweep(question: &str, tell: &Function) -> String {
     ask::sweep(question, &hands(tell))
+}
+
+/// What each change between two sheets is worth.
+#[wasm_bindgen]
+pub fn worth(question: &str, tell: &Function) -> String {
+    ask::worth(question, &hands(tell))
+}
+
+/// A bench sheet held against a design sheet.
+#[wasm_bindgen]
+pub fn reconcile(question: &str, _tell: &Function) -> String {
+    ask::reconcile(question)
+}
+
+/// What to read next.
+#[wasm_bindgen]
+pub fn next(question: &str, _tell: &Function) -> String {
+    ask::next(question)
 }
 
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.

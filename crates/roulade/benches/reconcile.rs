@@ -15,20 +15,15 @@ fn main() {
     divan::main();
 }
 
-/// Each reading sees a few parameters, a little bent; about a microsecond for all.
-fn predict(x: &[f64]) -> Option<Vec<f64>> {
+/// Each reading sees a few parameters, a little bent; some 0.4 µs for all.
+fn predict(x: &[f64]) -> Vec<f64> {
     let at = |i: usize| x.get(i % PARAMETERS).copied().unwrap_or(0.0);
-    Some(
-        (0..READINGS)
-            .map(|i| at(i) * (1.0 + 0.1 * at(3 * i + 1)) + 0.5 * at(7 * i + 2) * at(i + 5))
-            .collect(),
-    )
+    (0..READINGS).map(|i| at(i) * (1.0 + 0.1 * at(3 * i + 1)) + 0.5 * at(7 * i + 2) * at(i + 5)).collect()
 }
 
 fn case() -> (Vec<Prior>, Vec<Observation>) {
     let truth: Vec<f64> = (0..PARAMETERS).map(|i| 1.0 + 0.02 * (i * 7919 % 31) as f64).collect();
     let readings = predict(&truth)
-        .unwrap_or_default()
         .iter()
         .enumerate()
         .map(|(i, h)| Observation { value: h + 0.01 * ((i * 7 % 11) as f64 - 5.0), u: 0.02 })
@@ -38,7 +33,7 @@ fn case() -> (Vec<Prior>, Vec<Observation>) {
 
 fn fitted(loss: Loss) -> Outcome {
     let (priors, readings) = case();
-    fit(black_box(&priors), black_box(&readings), loss, predict).expect("it fits")
+    fit(black_box(&priors), black_box(&readings), loss, |x| Some(predict(x))).expect("it fits")
 }
 
 #[divan::bench]

@@ -2,13 +2,23 @@
 //!
 //! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
 
-use crate::answer::{Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer};
-use crate::design::Draft;
-use crate::design::sheet::{self, Part, Shape, Sheet};
+mod bench;
+
+pub use bench::{
+    BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
+};
+
+use crate::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
+};
+use crate::claim::{self, Check, Claim};
+use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
+use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
+use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
-use crate::{notation, sizes, without};
+use crate::{notation, sizes, without, worth};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -65,13 +75,21 @@ pub fn part(text: &str) -> Result<Part, Problems> {
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
+    draft_with(text, &Shelf::default())
+}
+
+/// The same, with curves of the table from a shelf: for many sheets.
+///
+/// # Errors
+/// Everything wrong with it.
+pub fn draft_with(text: &str, shelf: &Shelf) -> Result<Draft, Problems> {
     let mut problems = Problems::default();
     let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
     // An item that was left out of a list would shift the places of all after it.
     if problems.0.iter().any(|problem| problem.place.ends_with(']')) {
         return Err(problems);
     }
-    match Draft::read(&sheet) {
+    match Draft::read_with(&sheet, shelf) {
         Ok(draft) => problems.or_else_ok(draft),
         Err(more) => {
             // What was left out for its shape is missed no second time.
@@ -136,6 +154,111 @@ pub fn taken(
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
 
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
+pub fn claim(question: &str, hands: &impl Hands) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+    }))
+}
+
+/// Reads a claim: a line of plain words, or JSON text with its parts.
+///
+/// # Errors
+/// Where the text begins like JSON and is none, or its shape is wrong; places begin with `claim`.
+pub fn claim_in(text: &str) -> Result<Said, Problems> {
+    let text = text.trim();
+    if text.starts_with(['{', '"', '[']) && !text.starts_with("\"\"") {
+        return read::<Said>(text, "a claim: a text, or an object with \"value\"")
+            .map_err(|p| p.within("claim"));
+    }
+    Ok(Said::Words(text.to_owned()))
+}
+
+/// Reads the question for a report.
+///
+/// # Errors
+/// Every place where its shape is wrong.
+pub fn report_question(text: &str) -> Result<sheet::ReportAsked, Problems> {
+    read(text, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Hands,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
+}
+
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Hands) -> String {
+    let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// Reads a list of changes from JSON text: `{"changes": [{"name": "…", "keys": ["…", …]}, …]}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a list.
+pub fn changes(text: &str) -> Result<Changes, Problems> {
+    read(text, "changes: {\"changes\": [{\"name\": …, \"keys\": […]}]}")
+}
+
+/// Reads prices from JSON text: `{"per_kg": {"copper": 9.5}, "per_part": {"lid": 0.2}, "currency": "EUR"}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
+pub fn prices(text: &str) -> Result<Prices, Problems> {
+    read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
@@ -186,6 +309,14 @@ pub fn sweep(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::sweep(question, hands)
+}
+
+/// Reads the question of a search from JSON text; the search itself is in a crate of its own.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a question.
+pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
+    read(text, "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}")
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
@@ -256,13 +387,6 @@ pub fn quantities() -> String {
 /// An answer as JSON text.
 pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[derive(Serialize)]
-    struct Told {
-        place: String,
-        found: String,
-        expected: String,
-        text: String,
-    }
-    #[derive(Serialize)]
     #[serde(rename_all = "lowercase")]
     enum Answer<T> {
         Ok(T),
@@ -270,14 +394,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     }
     let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(Problems(problems)) => {
-            let told = problems.into_iter().map(|problem| {
-                let text = problem.to_string();
-                let Problem { place, found, expected } = problem;
-                Told { place, found, expected, text }
-            });
-            Answer::Problems(told.collect())
-        }
+        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Told::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)

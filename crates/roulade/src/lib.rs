@@ -32,8 +32,9 @@
 //! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`many`], [`contour`], [`sizes`], [`spread`],
-//! [`reconcile`], [`compare`], [`without`], [`cautions`], [`answer`], [`vary`], [`ask`].
+//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
+//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`worth`], [`claim`], [`cautions`], [`answer`],
+//! [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -43,9 +44,11 @@
 pub mod answer;
 pub mod ask;
 pub mod balance;
+pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
+pub mod claim;
 pub mod compare;
 pub mod contour;
 pub mod design;
@@ -60,6 +63,7 @@ pub mod maths;
 pub mod notation;
 pub mod path;
 pub mod problem;
+pub mod readings;
 pub mod reconcile;
 pub mod sizes;
 pub mod spread;
@@ -68,3 +72,4 @@ pub mod units;
 pub mod vary;
 pub mod winding;
 pub mod without;
+pub mod worth;

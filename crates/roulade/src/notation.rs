@@ -15,6 +15,11 @@ pub use read::read;
 
 use crate::units::Dimension;
 
+/// The unit a text stands for, in any of its spellings: `Wh/L`, `Wh l⁻¹`, `%`.
+pub fn unit(text: &str) -> Option<crate::units::Unit> {
+    spelling::find(text)
+}
+
 /// The name of a dimension in words, and an entry that would do for it.
 pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
     match dimension {

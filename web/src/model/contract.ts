@@ -453,6 +453,11 @@ export interface Material {
   density: Sourced;
   capacity: Sourced | null;
   first_cycle_efficiency: Sourced | null;
+  /** Of a metal at 20 °C, and its temperature coefficient there. */
+  resistivity: Sourced | null;
+  per_kelvin: Sourced | null;
+  /** Volume that a host of the anode gains, from free of lithium to full. */
+  expansion: Sourced | null;
   half: { window: [number, number]; ends: [number, number]; scale: string; grade: "A" | "B" | "C"; source: string; check: string } | null;
   stand_in: string | null;
 }

@@ -69,6 +69,9 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
         ("true density", Some(&material.density)),
         ("practical reversible capacity", material.capacity.as_ref()),
         ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
+        ("resistivity at 20 °C", material.resistivity.as_ref()),
+        ("its temperature coefficient", material.per_kelvin.as_ref()),
+        ("volume gained, full of lithium", material.expansion.as_ref()),
     ];
     for (label, figure) in figures {
         if let Some(figure) = figure {
@@ -107,6 +110,10 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         "capacity_source",
         "first_cycle_efficiency",
         "first_cycle_efficiency_source",
+        "resistivity",
+        "resistivity_source",
+        "expansion",
+        "expansion_source",
         "curve_grade",
         "curve_source",
         "stand_in",
@@ -115,7 +122,13 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     for m in materials {
         let formula = m.formula.as_ref().map_or(String::new(), |formula| formula.text.clone());
         let mut row = vec![m.name.to_owned(), role(m.role).to_owned(), formula];
-        for figure in [Some(&m.density), m.capacity.as_ref(), m.first_cycle_efficiency.as_ref()] {
+        for figure in [
+            Some(&m.density),
+            m.capacity.as_ref(),
+            m.first_cycle_efficiency.as_ref(),
+            m.resistivity.as_ref(),
+            m.expansion.as_ref(),
+        ] {
             row.extend(figure.map_or_else(Default::default, |f| [f.text.clone(), f.source.clone()]));
         }
         row.extend(
@@ -152,7 +165,17 @@ fn grade(grade: Grade) -> &'static str {
 
 /// Every quantity of the sheet.
 pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>) {
-    let head = ["path", "section", "what it is", "unit", "bound", "default", "source of the default"];
+    let head = [
+        "path",
+        "section",
+        "what it is",
+        "unit",
+        "bound",
+        "default",
+        "source of the default",
+        "plausible",
+        "source of the plausible range",
+    ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     let mut table = Table::new([words("path"), words("unit"), words("where left out")]);
     let mut section = "";
@@ -164,9 +187,22 @@ pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>)
         let [default, source] = [quantity.default, quantity.source].map(Option::unwrap_or_default);
         table.row([quantity.path, quantity.unit, default]);
         let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
-        table.under(format!("{}, {}{because}", quantity.label, quantity.bound));
-        let row =
-            [quantity.path, quantity.section, quantity.label, quantity.unit, quantity.bound, default, source];
+        let [range, its_source] =
+            [quantity.plausible, quantity.plausible_source].map(Option::unwrap_or_default);
+        let plausible =
+            if range.is_empty() { String::new() } else { format!("; plausible: {range}: {its_source}") };
+        table.under(format!("{}, {}{because}{plausible}", quantity.label, quantity.bound));
+        let row = [
+            quantity.path,
+            quantity.section,
+            quantity.label,
+            quantity.unit,
+            quantity.bound,
+            default,
+            source,
+            range,
+            its_source,
+        ];
         rows.push(row.map(str::to_owned).to_vec());
     }
     let mut page = Page::default();

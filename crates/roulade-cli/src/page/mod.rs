@@ -1,16 +1,26 @@
 //! An answer as people read it, before it takes a form: sentences, lists and tables, nothing rounded and nothing
 //! laid out.
 
+mod bench;
+mod claim;
 mod comparison;
 mod elements;
 mod estimate;
 mod lists;
+mod search;
+mod sizes;
 mod spread;
+mod worth;
 
+pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
+pub(crate) use claim::claim;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use search::search;
+pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
+pub(crate) use worth::worth;
 
 use roulade::answer::{Figure, Run, Sentence};
 
@@ -116,12 +126,17 @@ impl Page {
 
     /// The answer, what it leans on, and how much of it was supposed.
     fn lead(&mut self, answer: &Sentence) {
+        self.lead_on(answer, "per outer volume");
+    }
+
+    /// The same where the main figure is another one.
+    fn lead_on(&mut self, answer: &Sentence, figure: &str) {
         self.0.push(Block::Lead(answer.runs.clone()));
         let leans: Vec<String> =
             answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
         let leans = match leans.as_slice() {
             [] => String::new(),
-            _ => format!("The uncertainty per outer volume comes most from {}. ", leans.join("; ")),
+            _ => format!("The uncertainty {figure} comes most from {}. ", leans.join("; ")),
         };
         self.aside(leans + &answer.assumed);
     }

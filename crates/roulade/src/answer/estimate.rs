@@ -306,12 +306,13 @@ pub(super) fn leans<'a>(
 
 /// What an input is called where it stands alone, with the name of its cell where there are two.
 pub(super) fn named(input: &Input, cell: Option<&str>) -> String {
+    in_full(input.section, &input.label, cell)
+}
+
+/// The same from its section and its label.
+pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String {
     // A part's label names the part; elsewhere the section tells two alike apart.
-    let label = if input.label.contains(':') {
-        input.label.clone()
-    } else {
-        format!("{}: {}", input.section, input.label)
-    };
+    let label = if label.contains(':') { label.to_owned() } else { format!("{section}: {label}") };
     match cell {
         Some(cell) => format!("{label} ({cell})"),
         None => label,

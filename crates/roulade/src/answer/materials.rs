@@ -48,6 +48,12 @@ pub struct MaterialRow {
     pub capacity: Option<Sourced>,
     /// First-cycle efficiency.
     pub first_cycle_efficiency: Option<Sourced>,
+    /// Resistivity of a metal at 20 °C.
+    pub resistivity: Option<Sourced>,
+    /// Its temperature coefficient at 20 °C, per kelvin.
+    pub per_kelvin: Option<Sourced>,
+    /// Volume that a host of the anode gains, from free of lithium to full.
+    pub expansion: Option<Sourced>,
     /// Half-cell curve.
     pub half: Option<HalfRow>,
     /// Whose curve stands in where it has none.
@@ -73,6 +79,12 @@ pub fn materials() -> Vec<MaterialRow> {
             density: sourced(&m.density, Unit::GramPerCubicCentimetre),
             capacity: m.capacity.map(|f| sourced(&f, Unit::MilliampereHourPerGram)),
             first_cycle_efficiency: m.first_cycle_efficiency.map(|f| sourced(&f, Unit::Percent)),
+            resistivity: m.conduction.map(|c| sourced(&c.at_20, Unit::NanoohmMetre)),
+            per_kelvin: m.conduction.map(|c| Sourced {
+                text: format!("{} /K", notation::print_brief(&c.per_kelvin.known, Unit::One)),
+                source: c.per_kelvin.cited(),
+            }),
+            expansion: m.expansion.map(|e| sourced(&e.volume, Unit::Percent)),
             half: m.half.map(|half| HalfRow {
                 window: half.window,
                 ends: (half.form.potential(half.window.0), half.form.potential(half.window.1)),

@@ -3,34 +3,55 @@
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
 mod change;
+mod claim;
 mod comparison;
 mod drawing;
 mod elements;
 mod estimate;
 mod leaning;
 mod materials;
+mod next;
 mod path;
 mod pen;
+mod plain;
 mod quantities;
+mod reconciliation;
 mod sampled;
 mod sentence;
 mod sizes;
 mod subject;
+mod told;
+mod worth;
 
 pub use change::Change;
+pub use claim::{
+    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow,
+    StripTold,
+};
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
 pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
+pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
+pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
+pub(crate) use reconciliation::as_read;
+pub use reconciliation::{
+    BeforeAfter, DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
+    ScatterRow, SpecimenRow,
+};
 pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;
+pub use told::Told;
+pub use worth::{
+    Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
+};
 
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,7 @@
 //! Every quantity of a design sheet, as it is shown.
 
 use crate::design::defaults::FIELDS;
+use crate::design::plausible;
 use serde::Serialize;
 
 /// A quantity of the sheet.
@@ -20,6 +21,10 @@ pub struct QuantityRow {
     pub default: Option<&'static str>,
     /// Why that.
     pub source: Option<&'static str>,
+    /// Where it lies in wound cells at large, where that is more than the default says.
+    pub plausible: Option<&'static str>,
+    /// Where that comes from.
+    pub plausible_source: Option<&'static str>,
 }
 
 /// Every quantity, in the order of the sheet.
@@ -32,6 +37,8 @@ pub fn quantities() -> Vec<QuantityRow> {
         bound: field.bound.words(),
         default: field.default.map(|default| default.text),
         source: field.default.map(|default| default.source),
+        plausible: plausible::stated(field.path).map(|range| range.text),
+        plausible_source: plausible::stated(field.path).map(|range| range.source),
     });
     rows.collect()
 }

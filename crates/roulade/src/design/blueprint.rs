@@ -342,10 +342,11 @@ impl Blueprint {
             ));
         }
         for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
-            let Ring::Radius(ring) = lead.join.ring else { continue };
-            if ring >= 0.5 * bore {
+            let ring = lead.join.ring.radius(bore);
+            if bore.value > 0.0 && ring >= 0.5 * bore {
+                let key = if matches!(lead.join.ring, Ring::Radius(_)) { "ring_radius" } else { "ring" };
                 problems.push(Problem::new(
-                    format!("current_path.{place}.ring_radius"),
+                    format!("current_path.{place}.{key}"),
                     format!(
                         "a ring of {:.2} mm in a bore of {:.2} mm radius",
                         1e3 * ring.value,

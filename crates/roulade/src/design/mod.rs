@@ -7,6 +7,7 @@ mod blueprint;
 pub mod defaults;
 mod draft;
 mod lead;
+pub mod plausible;
 mod read;
 pub mod sheet;
 mod stack;
@@ -16,11 +17,12 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
-pub use draft::{Draft, Input};
+pub(crate) use draft::stand_in;
+pub use draft::{Blends, Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };
-pub(crate) use read::unknown_keys;
+pub use read::unknown_keys;
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};
 

@@ -1,6 +1,6 @@
 //! Readings to doubt: which of them the others contradict.
 //!
-//! The measurement test of R. S. H. Mah and A. C. Tamhane, AIChE J. 28 (1982) 828, doi:10.1002/aic.690280519: each residual
+//! The measurement test of R. S. H. Mah and A. C. Tamhane, `AIChE` J. 28 (1982) 828, doi:10.1002/aic.690280519: each residual
 //! over its own standard deviation after the fit, which is smaller than the reading's u by what the fit drew towards it. Of
 //! many such numbers the largest is far out by chance; so the limit is that of the largest of m (Z. Šidák, J. Am. Stat.
 //! Assoc. 62 (1967) 626, doi:10.1080/01621459.1967.10482935). One gross error smears over its neighbours, so only the worst
@@ -62,6 +62,7 @@ struct Left {
     present: Vec<bool>,
 }
 
+#[allow(clippy::indexing_slicing, reason = "one length on all sides, and indices are below it")]
 impl Left {
     fn z(&self, i: usize) -> Option<f64> {
         let variance = self.variance[(i, i)];
@@ -104,6 +105,7 @@ impl Left {
 /// For fits with [`Loss::Normal`](super::Loss::Normal): a robust loss has already set aside what is far off, and says so in
 /// its weights. Leaving out a reading is worked out in the linear model at the fit; where predictions are curved and the
 /// reading pulled hard, fit again without it.
+#[allow(clippy::indexing_slicing, reason = "one length on all sides, and indices are below it")]
 pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
     let readings = outcome.residuals.len();
     let mut left = Left {
@@ -144,6 +146,7 @@ mod tests {
     use super::*;
     use crate::reconcile::fit::{Observation, Prior, fit};
     use crate::reconcile::loss::Loss;
+    use crate::spread::deviate::Stream;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 
@@ -182,6 +185,39 @@ mod tests {
         // 10 over √(1 + 1): the prior speaks against the second.
         assert_relative_eq!(found.z[1].unwrap(), 10.0 / 2f64.sqrt(), max_relative = 1e-8);
         assert_eq!(found.doubts[0].reading, 1);
+    }
+
+    /// Four readings each of three parameters and two of their sum: how often any is named where all uncertainties are
+    /// right, how often a reading five u off is, and how often χ² is beyond its 5 % limit.
+    #[test]
+    fn the_risk_is_what_it_says() {
+        let predict = |x: &[f64]| {
+            let each = (0..12).map(|i| x[i % 3]);
+            each.chain([x[0] + x[1] + x[2]; 2]).collect::<Vec<f64>>()
+        };
+        let mut stream = Stream::of(1, 0);
+        let (draws, mut named, mut found, mut beyond) = (2000, 0, 0, 0);
+        for _ in 0..draws {
+            let mut readings: Vec<Observation> = predict(&[1.0, 2.0, 3.0])
+                .iter()
+                .map(|h| Observation { value: h + 0.1 * stream.normal(), u: 0.1 })
+                .collect();
+            let fitted = |readings: &[Observation]| {
+                fit(&[Prior::flat(1.0); 3], readings, Loss::Normal, |x| Some(predict(x))).unwrap()
+            };
+            let outcome = fitted(&readings);
+            named += i32::from(!doubts(&outcome, 0.05).doubts.is_empty());
+            beyond += i32::from(outcome.probability.unwrap() < 0.05);
+            readings[4].value += 0.5;
+            found +=
+                i32::from(doubts(&fitted(&readings), 0.05).doubts.first().is_some_and(|d| d.reading == 4));
+        }
+        let share = |count: i32| f64::from(count) / f64::from(draws);
+        // Three standard deviations of a share of 2000 draws are 0.015. Residuals hang together, so that fewer than 5 % are
+        // named; five u are seen through 13 other readings as 5·√(1 − 0.24) = 4.4 of their deviation, against 2.9.
+        assert!((0.02..0.065).contains(&share(named)), "{}", share(named));
+        assert!((0.035..0.065).contains(&share(beyond)), "{}", share(beyond));
+        assert!(share(found) > 0.85, "{}", share(found));
     }
 
     proptest! {

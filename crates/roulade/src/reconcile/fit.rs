@@ -7,17 +7,21 @@
 //! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
 
 use super::loss::Loss;
-use super::posterior::{Ending, Last, Linear, Outcome, Parts, columns_without, outcome};
+use super::parts::{Parts, columns_without};
+use super::posterior::{Ending, Last, Linear, Outcome, outcome};
 use super::slope;
+use super::step::{Walls, reduce, solve};
 use nalgebra::{DMatrix, DVector};
 use thiserror::Error;
 
 /// Steps after which the search is given up.
 const ITERATIONS: usize = 500;
-/// A cost that can fall by this part only is the lowest: the parameters are then within some 10⁻⁸ of their uncertainty.
-const LOWEST: f64 = 1e-16;
+/// A cost that can fall by this part only is the lowest.
+const LOWEST: f64 = 1e-20;
 /// So is a cost that can fall by this much only, whatever it is: a step of 10⁻¹⁰ standard uncertainties.
 const NOTHING: f64 = 1e-20;
+/// Falls of the cost by less than this part drown in its rounding: there the linear model is trusted instead.
+const DROWNS: f64 = 1e-13;
 /// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
 /// promise no better.
 const ROUNDING: f64 = 1e-9;
@@ -243,9 +247,11 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             );
             let towards = &reduced.a * taken;
             let promised = towards.dot(&(2.0 * &reduced.b - &towards));
-            let next = self.at(x).filter(|next| next.cost < point.cost && promised > 0.0);
+            let drowns = promised <= DROWNS * point.cost;
+            let allowed = if drowns { point.cost * (1.0 + DROWNS) } else { point.cost };
+            let next = self.at(x).filter(|next| promised > 0.0 && next.cost <= allowed);
             if let Some(next) = next {
-                let kept = (point.cost - next.cost) / promised;
+                let kept = if drowns { 1.0 } else { (point.cost - next.cost) / promised };
                 if kept > 1e-4 {
                     let turn = 2.0 * kept - 1.0;
                     *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
@@ -314,6 +320,7 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         Ok(jacobian)
     }
 
+    #[allow(clippy::indexing_slicing, reason = "rows are readings, then the pulls counted just before")]
     fn linear(&self, point: &Point, jacobian: &DMatrix<f64>) -> Linear {
         let readings = self.observations.len();
         let pulls: Vec<(usize, f64, f64)> = self.pulls(&point.x).collect();
@@ -350,78 +357,6 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             _ => 0.0,
         };
         Walls { sides: self.free.iter().map(side).zip(uphill.iter().copied()).collect() }
-    }
-}
-
-/// Of each column: which bound the parameter is at (−1, 0 or 1), and which way the cost falls.
-struct Walls {
-    sides: Vec<(f64, f64)>,
-}
-
-impl Walls {
-    /// Columns whose cost falls only beyond the bound they are at.
-    fn pushing(&self) -> Vec<usize> {
-        let pushes = |(_, (side, falls)): &(usize, &(f64, f64))| *side != 0.0 && side * falls >= 0.0;
-        self.sides.iter().enumerate().filter(pushes).map(|(j, _)| j).collect()
-    }
-
-    /// Columns at a bound whose step leads beyond it.
-    fn left_by(&self, step: &DVector<f64>) -> Vec<usize> {
-        let leaves = |(_, ((side, _), by)): &(usize, (&(f64, f64), &f64))| side * **by > 0.0;
-        self.sides.iter().zip(step.iter()).enumerate().filter(leaves).map(|(j, _)| j).collect()
-    }
-}
-
-/// The same linear model in as few rows as there are columns: R δ ≈ Qᵀ b. What is left of b no step can change.
-fn reduce(linear: &Linear) -> Linear {
-    if linear.a.nrows() <= linear.a.ncols() || linear.a.is_empty() {
-        return linear.clone();
-    }
-    let qr = linear.a.clone().qr();
-    let mut b = linear.b.clone();
-    qr.q_tr_mul(&mut b);
-    let r = qr.r();
-    Linear { b: b.rows(0, r.nrows()).into_owned(), a: r }
-}
-
-/// The damped step that leaves no bound it stands at, and by how much the linear model's ‖b‖² falls with it.
-///
-/// A parameter is held where the cost falls only beyond its bound, and for this step where the step itself leads beyond:
-/// the others then find their way without it. The damping is in units of the columns' squared lengths.
-fn solve(linear: &Linear, walls: &Walls, damping: f64) -> (DVector<f64>, f64) {
-    let columns = linear.a.ncols();
-    let mut held = walls.pushing();
-    loop {
-        let moving: Vec<usize> = (0..columns).filter(|j| !held.contains(j)).collect();
-        let mut step = DVector::zeros(columns);
-        if moving.is_empty() || linear.a.nrows() == 0 {
-            return (step, 0.0);
-        }
-        let rows = linear.a.nrows();
-        let a = linear.a.select_columns(&moving);
-        let mut stacked = a.clone().resize_vertically(rows + moving.len(), 0.0);
-        for (k, column) in a.column_iter().enumerate() {
-            let length = column.norm();
-            // A column of zeros moves nothing; any number keeps it where it is.
-            stacked[(rows + k, k)] = if length > 0.0 { damping.sqrt() * length } else { 1.0 };
-        }
-        let mut rhs = linear.b.clone().resize_vertically(stacked.nrows(), 0.0);
-        let qr = stacked.qr();
-        qr.q_tr_mul(&mut rhs);
-        let Some(found) = qr.r().solve_upper_triangular(&rhs.rows(0, moving.len())) else {
-            return (step, 0.0);
-        };
-        for (j, by) in moving.iter().zip(found.iter()) {
-            step[*j] = *by;
-        }
-        let beyond = walls.left_by(&step);
-        if beyond.is_empty() {
-            // ‖b‖² − ‖b − A δ‖² for this δ, without a difference of large numbers.
-            let pulled: f64 =
-                a.column_iter().zip(found.iter()).map(|(c, by)| c.norm_squared() * by * by).sum();
-            return (step, (a * found).norm_squared() + 2.0 * damping * pulled);
-        }
-        held.extend(beyond);
     }
 }
 

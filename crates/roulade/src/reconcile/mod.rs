@@ -9,9 +9,11 @@ pub mod doubt;
 pub mod fit;
 mod loss;
 pub mod next;
+mod parts;
 mod posterior;
 pub mod scatter;
 mod slope;
+mod step;
 
 pub use fit::fit;
 pub use loss::Loss;

@@ -3,12 +3,9 @@
 use super::distribution::chi_square_tail;
 use super::fit::{Observation, Prior};
 use super::loss::Loss;
+use super::parts::{Parts, columns_without, singular_values};
 use nalgebra::{DMatrix, DVector};
 
-/// Singular values below this part of the largest are none: derivatives are numeric, good to about 10⁻¹⁰.
-const NONE: f64 = 1e-8;
-/// How much of a null direction a parameter must be in to be called undetermined by it.
-const TAKES_PART: f64 = 1e-4;
 /// Readings determine a parameter if they take more than this part off its prior uncertainty: what is less does not show
 /// in an uncertainty of two digits.
 const SHOWS: f64 = 0.01;
@@ -115,64 +112,7 @@ pub(super) struct Last<'a> {
     pub(super) ending: Ending,
 }
 
-/// A matrix taken apart with its columns scaled to length one, without the directions that it does not see.
-pub(super) struct Parts {
-    left: DMatrix<f64>,
-    /// Columns of D⁻¹ V S⁻¹.
-    right: DMatrix<f64>,
-    blind: Vec<usize>,
-}
-
-impl Parts {
-    pub(super) fn of(a: &DMatrix<f64>) -> Self {
-        let columns = a.ncols();
-        let all_blind =
-            |left| Self { left, right: DMatrix::zeros(columns, 0), blind: (0..columns).collect() };
-        if columns == 0 || a.nrows() == 0 {
-            return all_blind(DMatrix::zeros(a.nrows(), 0));
-        }
-        let lengths: Vec<f64> = a.column_iter().map(|c| c.norm()).collect();
-        let mut scaled = a.clone();
-        for (mut column, length) in scaled.column_iter_mut().zip(&lengths) {
-            if *length > 0.0 {
-                column /= *length;
-            }
-        }
-        // Rows of zeros leave what follows as it is, and V whole where there are fewer rows than columns.
-        let tall = a.nrows().max(columns);
-        let svd = scaled.resize_vertically(tall, 0.0).svd(true, true);
-        let (Some(u), Some(v_t)) = (svd.u, svd.v_t) else {
-            return all_blind(DMatrix::zeros(a.nrows(), 0));
-        };
-        let largest = svd.singular_values.max();
-        let seen = |k: &usize| svd.singular_values[*k] > NONE * largest;
-        let (kept, dropped): (Vec<usize>, Vec<usize>) = (0..columns).partition(seen);
-        let blind =
-            (0..columns).filter(|j| dropped.iter().any(|k| v_t[(*k, *j)].abs() > TAKES_PART)).collect();
-        let left = DMatrix::from_fn(a.nrows(), kept.len(), |i, k| kept.get(k).map_or(0.0, |k| u[(i, *k)]));
-        let right = DMatrix::from_fn(columns, kept.len(), |j, k| match (kept.get(k), lengths.get(j)) {
-            (Some(k), Some(length)) if *length > 0.0 => v_t[(*k, j)] / (svd.singular_values[*k] * length),
-            _ => 0.0,
-        });
-        Self { left, right, blind }
-    }
-
-    fn rank(&self) -> usize {
-        self.left.ncols()
-    }
-
-    /// By how much ‖b‖² falls at best.
-    pub(super) fn decrease(&self, b: &DVector<f64>) -> f64 {
-        self.left.tr_mul(b).norm_squared()
-    }
-}
-
-/// The columns of a matrix that are not in `without`.
-pub(super) fn columns_without(a: &DMatrix<f64>, without: &[usize]) -> DMatrix<f64> {
-    let kept: Vec<usize> = (0..a.ncols()).filter(|j| !without.contains(j)).collect();
-    a.select_columns(&kept)
-}
-
+#[allow(clippy::indexing_slicing, reason = "square matrices of the parameters; free are some of them")]
 pub(super) fn outcome(last: Last<'_>) -> Outcome {
     let Last {
         priors,
@@ -211,10 +151,10 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
 
     let residuals: Vec<f64> = observations.iter().zip(&predicted).map(|(o, h)| (o.value - h) / o.u).collect();
     let weights = residuals.iter().map(|z| loss.weight(*z)).collect();
-    let pulls: f64 = priors
+    let pulls: f64 = free
         .iter()
-        .zip(&parameters)
-        .filter(|(prior, _)| prior.u > 0.0 && prior.u.is_finite())
+        .filter_map(|i| priors.get(*i).zip(parameters.get(*i)))
+        .filter(|(prior, _)| prior.u.is_finite())
         .map(|(prior, x)| ((x - prior.value) / prior.u) * ((x - prior.value) / prior.u))
         .sum();
     let chi_square = residuals.iter().map(|z| z * z).sum::<f64>() + pulls;
@@ -273,11 +213,5 @@ fn singular(
             _ => {}
         }
     }
-    if scaled.is_empty() {
-        return vec![0.0; free.len()];
-    }
-    let mut values: Vec<f64> = scaled.singular_values().iter().copied().collect();
-    values.sort_by(|a, b| b.total_cmp(a));
-    values.resize(free.len(), 0.0);
-    values
+    singular_values(&scaled)
 }

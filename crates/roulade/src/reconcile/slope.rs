@@ -27,7 +27,8 @@ pub(super) fn along(
 ) -> Option<Vec<f64>> {
     let mut step = step;
     for _ in 0..6 {
-        let mut side = |to: f64| if to >= low && to <= high && to != x { at(to) } else { None };
+        let mut side =
+            |to: f64| if to >= low && to <= high && to.total_cmp(&x).is_ne() { at(to) } else { None };
         // The step as it is after rounding.
         let (up, down) = (x + step, x - step);
         match (side(up), side(down)) {

@@ -150,7 +150,7 @@ impl<'a> Recipe<'a> {
         let own = self.own.blueprint();
         let mut b = self.draft.blueprint_at(values);
         if self.hold.wall == Wall::WithTheDiameter {
-            b.can.wall = b.can.wall * (b.can.diameter / own.can.diameter).value;
+            b.can.wall *= (b.can.diameter / own.can.diameter).value;
         }
         if let Fit::Width(_) = b.fit {
             b.fit = Fit::HeadSpace(self.hold.head_space.unwrap_or(self.own.stack().head_space));
@@ -184,8 +184,8 @@ impl<'a> Recipe<'a> {
                 Place::InCore => height,
             };
             let has = if self.filled.get(i).copied().unwrap_or(false) { bore * bore } else { 1.0 };
-            part.mass = part.mass * (wanted / has);
-            part.volume = part.volume * (wanted / has);
+            part.mass *= wanted / has;
+            part.volume *= wanted / has;
             Some(part)
         })
     }
@@ -238,6 +238,57 @@ impl<'a> Recipe<'a> {
         held.push(plain("electrolyte", "goes with the pores".to_owned()));
         held.push(plain("coatings, foils, separator, idle turns", "as in the sheet".to_owned()));
         held
+    }
+}
+
+/// Where cells come from whose inputs are moved.
+#[derive(Debug)]
+pub enum Cells<'a> {
+    /// All that is not moved stays as the sheet has it.
+    Sheet(&'a Draft),
+    /// The can changes its size.
+    Recipe(Box<Recipe<'a>>),
+}
+
+impl<'a> Cells<'a> {
+    /// Of a draft at its best values; with `hold`, as a recipe.
+    ///
+    /// # Errors
+    /// Where a recipe is wanted of a cell that does not hold together in its own can.
+    pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
+        match hold {
+            Some(hold) => {
+                Recipe::of(draft, &draft.values(), hold).map(|recipe| Self::Recipe(Box::new(recipe)))
+            }
+            None => Ok(Self::Sheet(draft)),
+        }
+    }
+
+    /// The values to move inputs of.
+    pub fn values(&self) -> Vec<f64> {
+        match self {
+            Self::Sheet(draft) => draft.values(),
+            Self::Recipe(recipe) => recipe.values.clone(),
+        }
+    }
+
+    /// The cell at some values, in the order of the draft's inputs.
+    ///
+    /// # Errors
+    /// Where it does not hold together.
+    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
+        match self {
+            Self::Sheet(draft) => Worked::at(draft, values),
+            Self::Recipe(recipe) => recipe.at(values),
+        }
+    }
+
+    /// What is held; nothing where all is as the sheet has it.
+    pub fn held(&self) -> Vec<Held> {
+        match self {
+            Self::Sheet(_) => Vec::new(),
+            Self::Recipe(recipe) => recipe.held(),
+        }
     }
 }
 

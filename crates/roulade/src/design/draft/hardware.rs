@@ -185,7 +185,7 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
 }
 
 /// What stands in for all hardware of a sheet without parts.
-fn stand_in() -> sheet::Part {
+pub(crate) fn stand_in() -> sheet::Part {
     let text = |t: &str| Some(Entry::Text(t.to_owned()));
     sheet::Part {
         name: Some("lid".to_owned()),

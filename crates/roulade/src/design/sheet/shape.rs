@@ -4,7 +4,7 @@ use super::super::Place;
 use super::super::defaults::field;
 use super::super::lead::{FeedKind, NegativeAt, Welded};
 use super::super::read::example;
-use super::{Entry, Noted};
+use super::{Claimed, Entry, Noted, Said};
 use crate::known::Origin;
 use crate::material::Role;
 use crate::problem::{Problem, Problems, nearest, shortened};
@@ -136,6 +136,20 @@ impl Shape for Entry {
                 ),
                 problems,
             ),
+        }
+    }
+}
+
+impl Shape for Said {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Value::String(text) => Some(Self::Words(text)),
+            Value::Object(_) => {
+                Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts)))
+            }
+            other => {
+                wrong(&other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
+            }
         }
     }
 }

@@ -40,7 +40,7 @@ fn a_wild_reading_pulls_less_under_a_robust_loss() {
     // Huber's estimating equation Σψ = 0 with the last at its limit: six readings give 60 − 6m, and 1.345 u stands against.
     assert_relative_eq!(huber.parameters[0], (60.0 + 0.1345) / 6.0, max_relative = 1e-8);
     assert!((student.parameters[0] - 10.0).abs() < 0.01, "{}", student.parameters[0]);
-    assert!(student.weights[6] < 1e-4 && huber.weights[6] < 0.01 && huber.weights[0] == 1.0);
+    assert!(student.weights[6] < 1e-4 && huber.weights[6] < 0.01 && huber.weights[0] >= 1.0);
     assert!(normal.probability.unwrap() < 1e-9 && huber.probability.is_none());
 }
 
@@ -144,7 +144,8 @@ fn numbers_without_sense_are_refused() {
     assert_eq!(fit(&flat, &one, Loss::Normal, |_| None).unwrap_err(), FitError::Start { at: vec![1.0] });
     let two = fit(&flat, &one, Loss::Normal, |_| Some(vec![1.0, 2.0])).unwrap_err();
     assert_eq!(two.to_string(), "2 predictions for 1 readings");
-    let only_here = fit(&flat, &one, Loss::Normal, |x| (x[0] == 1.0).then(|| vec![0.0])).unwrap_err();
+    let only_here =
+        fit(&flat, &one, Loss::Normal, |x| ((x[0] - 1.0).abs() < 1e-15).then(|| vec![0.0])).unwrap_err();
     assert_eq!(only_here, FitError::Slope { parameter: 0, at: vec![1.0] });
 }
 

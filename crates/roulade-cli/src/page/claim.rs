@@ -1,0 +1,158 @@
+//! A declared figure weighed: the verdict, how sure it is, and what would change it.
+
+use super::{Page, Table, note, number, words};
+use roulade::answer::{AloneRow, ClaimAnswer};
+use roulade::claim::{Verdict, Where};
+
+/// Inputs that are shown; all of them stand in the JSON and among the rows.
+const SHOWN: usize = 10;
+
+/// The page, and what each input alone would have to be as rows.
+pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
+    let mut page = Page::default();
+    page.lead_on(&answer.answer, &of_figure(answer.claim.label));
+    page.heading("The claim");
+    let mut table = Table::new([words(""), words(""), note("")]);
+    table.row(["as it was understood", &answer.claim.text, answer.claim.basis_text]);
+    table.row(["the figure", &answer.figure.text, answer.claim.label]);
+    table.row(["chance that it holds", &answer.chance.text, "by draws of all inputs"]);
+    table.row(["", &answer.normal.text, "by a normal distribution of the first-order uncertainty"]);
+    page.table(table);
+
+    page.heading("What its digits leave open");
+    let mut table = Table::new([words("read as"), words("holds"), number("chance"), words("verdict")]);
+    for row in &answer.rounding.readings {
+        let (holds, chance) = (range(row.low, row.high, answer.claim.unit), &row.chance.text);
+        table.row([&row.text, &holds, chance, row.verdict.word()]);
+    }
+    page.table(table);
+    page.aside(answer.rounding.text.clone());
+
+    if answer.bases.len() > 1 {
+        page.heading("The same claim on other bases");
+        let mut table =
+            Table::new([words("basis"), number("figure"), number("chance"), words("verdict"), note("")]);
+        for row in &answer.bases {
+            table.row([&row.basis, &row.figure.text, &row.chance.text, row.verdict.word(), row.text]);
+        }
+        page.table(table);
+    }
+    if let Some(reach) = &answer.reach {
+        page.heading("What the sheets leave out");
+        page.text(reach.text.clone());
+        let first: Vec<String> = reach
+            .choices
+            .iter()
+            .take(6)
+            .map(|choice| format!("{}: {}", choice.label, choice.value))
+            .collect();
+        if !first.is_empty() && answer.verdict != Verdict::Supported {
+            page.aside(format!("Towards the claim, above all {}.", first.join("; ")));
+        }
+    }
+    alone(&mut page, answer);
+    settle(&mut page, answer);
+    page.heading("Remarks");
+    page.list(answer.remarks.clone());
+    page.caution();
+    (page, rows(answer))
+}
+
+/// "per mass", "of the capacity": what an uncertainty is one of.
+fn of_figure(label: &str) -> String {
+    if label.starts_with("per ") { label.to_owned() } else { format!("of the {label}") }
+}
+
+fn range(low: Option<f64>, high: Option<f64>, unit: &str) -> String {
+    match (low, high) {
+        (Some(low), Some(high)) => format!("{low} to {high} {unit}"),
+        (Some(low), None) => format!("from {low} {unit}"),
+        (None, Some(high)) => format!("up to {high} {unit}"),
+        (None, None) => String::new(),
+    }
+}
+
+fn alone(page: &mut Page, answer: &ClaimAnswer) {
+    let reach: Vec<&AloneRow> = answer.alone.iter().filter(|row| row.place != Where::Never).collect();
+    page.heading(if answer.alone_to == "fail" {
+        "What each quantity alone would have to be for it to fail"
+    } else {
+        "What each quantity alone would have to be for it to hold"
+    });
+    if reach.is_empty() {
+        page.text("No quantity alone brings it about.");
+    } else {
+        let mut table =
+            Table::new([words(""), number("needed"), number("known"), number("plausible"), note("")]);
+        for row in reach.iter().take(SHOWN) {
+            let needed = row.needed.as_ref().map_or("", |needed| needed.text.as_str());
+            let plausible = row.plausible.as_deref().unwrap_or_default();
+            let place = match &row.implies {
+                Some(implied) => format!("would take {implied}"),
+                None => row.place_text.to_owned(),
+            };
+            table.row([&row.label, needed, &row.known, plausible, &place]);
+        }
+        page.table(table);
+    }
+    let more = reach.len().saturating_sub(SHOWN);
+    let never = answer.alone.len() - reach.len();
+    let mut said = Vec::new();
+    if more > 0 {
+        said.push(format!("{more} more, further off, are left out here."));
+    }
+    if never > 0 {
+        said.push(format!("{never} others that move the figure cannot reach it alone."));
+    }
+    if !said.is_empty() {
+        page.aside(said.join(" "));
+    }
+}
+
+fn settle(page: &mut Page, answer: &ClaimAnswer) {
+    if answer.settle.is_empty() || answer.verdict != Verdict::Open {
+        return;
+    }
+    page.heading("Which reading would settle it soonest");
+    let mut table = Table::new([
+        words(""),
+        number("now"),
+        number("reading"),
+        number("figure after it"),
+        number("settled"),
+        number("with all above"),
+        note("how"),
+    ]);
+    for row in answer.settle.iter().take(6) {
+        let cells = [
+            row.label.as_str(),
+            &row.now,
+            &row.reading,
+            &row.leaves,
+            &row.settles.text,
+            &row.together.text,
+            row.how,
+        ];
+        table.row(cells);
+    }
+    page.table(table);
+    page.aside("Uncertainties of readings: common practice, no source.");
+}
+
+fn rows(answer: &ClaimAnswer) -> Vec<Vec<String>> {
+    let head = ["input", "label", "known", "plausible", "needed", "unit", "place"];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    for row in &answer.alone {
+        let needed = row.needed.as_ref();
+        rows.push(vec![
+            row.path.clone(),
+            row.label.clone(),
+            row.known.clone(),
+            row.plausible.clone().unwrap_or_default(),
+            needed.map_or(String::new(), |needed| needed.value.to_string()),
+            needed.map_or(String::new(), |needed| needed.unit.to_owned()),
+            row.place_text.to_owned(),
+        ]);
+    }
+    rows
+}

@@ -1,0 +1,248 @@
+//! A report: question, answer and all that the answer rests on, as one HTML file without scripts that asks for nothing
+//! from elsewhere, for the screen and for paper.
+//!
+//! It only arranges what the model answers; every text from a sheet is escaped by the template engine.
+#![forbid(unsafe_code)]
+#![cfg_attr(
+    not(test),
+    warn(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
+)]
+
+mod draw;
+mod rows;
+
+use askama::Template;
+use draw::{Half, Strip};
+use roulade::answer::{ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence};
+use roulade::ask;
+use roulade::cautions::{CAUTIONS, Caution};
+use roulade::claim::Verdict;
+use roulade::design::Draft;
+use roulade::design::sheet::{ReportAsked, Sheet};
+use roulade::many::Hands;
+use roulade::problem::{Problem, Problems};
+use rows::{FigureRow, Filled, Group, LedgerRow};
+
+/// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
+///
+/// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text or its parts, `"draws"`,
+/// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
+/// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
+/// there are two.
+pub fn report(question: &str, hands: &impl Hands) -> String {
+    let page = ask::report_question(question).and_then(|question| written(question, hands));
+    ask::answer(page.map(Html::from))
+}
+
+/// The page behind its key.
+#[derive(Debug, serde::Serialize)]
+struct Html {
+    html: String,
+}
+
+impl From<String> for Html {
+    fn from(html: String) -> Self {
+        Self { html }
+    }
+}
+
+/// A report, before it becomes JSON.
+///
+/// # Errors
+/// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
+pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, Problems> {
+    let missing = || Problem::new("first", "nothing", "the question has a first sheet");
+    let first = question.first.take().ok_or_else(missing)?;
+    let second = question.second.take();
+    let mut problems = Problems::default();
+    let mut read = |sheet, place| Draft::read(sheet).map_err(|p| problems.0.extend(p.within(place).0)).ok();
+    let drafts = (read(&first, "first"), second.as_ref().map(|second| read(second, "second")));
+    let (first_draft, second_draft) = match drafts {
+        (Some(first), None) => (first, None),
+        (Some(first), Some(Some(second))) => (first, Some(second)),
+        _ => return Err(problems),
+    };
+    let bench = reconciled(&question, &first, second.as_ref())?;
+    let figure = match &question.claim {
+        Some(said) => roulade::claim::Claim::read(said)?.figure.id,
+        None => "volumetric",
+    };
+    let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
+    let next = ask::next_after(&first, second.as_ref(), figure, readings, instruments)
+        .map_err(|problems| renamed(problems, ("first", "second")))?;
+    let cells = match &second_draft {
+        Some(second) => Cells::Two(Box::new(Comparison::of(&first_draft, second)?)),
+        None => {
+            let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
+            Cells::One(Box::new(alone))
+        }
+    };
+    let claim = match &question.claim {
+        None => None,
+        Some(said) => {
+            let (cell, other) = match second_draft {
+                Some(second) => (second, Some(Ok(first_draft))),
+                None => (first_draft, None),
+            };
+            let named = if other.is_some() { ("second", "first") } else { ("first", "second") };
+            let answer = ask::claimed(said, Ok(cell), other, (question.draws, question.seed), hands);
+            Some(answer.map_err(|problems| renamed(problems, named))?)
+        }
+    };
+    Ok(Report { date: question.date, cells, claim, bench, next: Some(next) }.html())
+}
+
+/// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.
+fn reconciled(
+    question: &ReportAsked,
+    first: &Sheet,
+    second: Option<&Sheet>,
+) -> Result<Vec<Reconciliation>, Problems> {
+    let Some(readings) = question.readings.as_deref() else { return Ok(Vec::new()) };
+    let asked = ask::Question { instruments: question.instruments.as_deref(), ..ask::Question::default() };
+    let held = |sheet: &Sheet, place| {
+        ask::reconciled(sheet, readings, asked).map_err(|problems| renamed(problems, (place, "other")))
+    };
+    let Some(second) = second else { return Ok(vec![held(first, "first")?]) };
+    match (held(first, "first"), held(second, "second")) {
+        (Ok(first), Ok(second)) => Ok(vec![first, second]),
+        (Ok(one), Err(_)) | (Err(_), Ok(one)) => Ok(vec![one]),
+        (Err(problems), Err(_)) => Err(problems),
+    }
+}
+
+/// Places of a claim's sheets as they are called here.
+fn renamed(problems: Problems, (sheet, other): (&str, &str)) -> Problems {
+    let told = problems.0.into_iter().map(|problem| {
+        let place = match (problem.place.strip_prefix("sheet"), problem.place.strip_prefix("other")) {
+            (Some(rest), _) => format!("{sheet}{rest}"),
+            (_, Some(rest)) => format!("{other}{rest}"),
+            _ => problem.place.clone(),
+        };
+        Problem { place, ..problem }
+    });
+    Problems(told.collect())
+}
+
+/// What a report is about.
+#[derive(Debug)]
+pub enum Cells {
+    /// One cell.
+    One(Box<EstimateAnswer>),
+    /// Two, compared.
+    Two(Box<Comparison>),
+}
+
+impl Cells {
+    fn first(&self) -> &EstimateAnswer {
+        match self {
+            Self::One(alone) => alone,
+            Self::Two(both) => &both.first,
+        }
+    }
+
+    fn second(&self) -> Option<&EstimateAnswer> {
+        match self {
+            Self::One(_) => None,
+            Self::Two(both) => Some(&both.second),
+        }
+    }
+
+    fn answer(&self) -> &Sentence {
+        match self {
+            Self::One(alone) => &alone.answer,
+            Self::Two(both) => &both.answer,
+        }
+    }
+}
+
+/// All that a report is made of; what is absent has no section.
+#[derive(Debug)]
+pub struct Report {
+    /// As it is printed; the model has no clock.
+    pub date: Option<String>,
+    /// The cell or cells.
+    pub cells: Cells,
+    /// A declared figure, weighed.
+    pub claim: Option<ClaimAnswer>,
+    /// A bench sheet held against each cell that it has readings of.
+    pub bench: Vec<Reconciliation>,
+    /// What to read next.
+    pub next: Option<NextAnswer>,
+}
+
+impl Report {
+    /// The page.
+    pub fn html(&self) -> String {
+        let (first, second) = (self.cells.first(), self.cells.second());
+        let page = Page {
+            date: self.date.as_deref(),
+            version: first.roulade,
+            title: self.title(),
+            question: self.question(),
+            answer: self.cells.answer(),
+            first,
+            second,
+            claim: self.claim.as_ref(),
+            bench: &self.bench,
+            next: self.next.as_ref(),
+            strip: self.claim.as_ref().map(Strip::of),
+            halves: Half::both(first, second),
+            headline: rows::headline(&self.cells),
+            tables: rows::tables(&self.cells),
+            ledger: rows::ledger(&self.cells),
+            given: rows::given(first, second),
+            filled: rows::filled(first, second),
+            remarks: rows::remarks(first, second),
+            cautions: CAUTIONS,
+        };
+        // Writing to a string does not fail.
+        page.render().unwrap_or_default()
+    }
+
+    fn title(&self) -> String {
+        match self.cells.second() {
+            Some(second) => format!("{} and {}", self.cells.first().cell, second.cell),
+            None => self.cells.first().cell.clone(),
+        }
+    }
+
+    fn question(&self) -> String {
+        let first = &self.cells.first().cell;
+        match (&self.claim, self.cells.second()) {
+            (Some(claim), Some(second)) => {
+                format!("Can it be true of {}, beside {first}: “{}”?", second.cell, claim.claim.text)
+            }
+            (Some(claim), None) => format!("Can it be true of {first}: “{}”?", claim.claim.text),
+            (None, Some(second)) => format!("What lies between {first} and {}?", second.cell),
+            (None, None) => format!("What must {first} give?"),
+        }
+    }
+}
+
+#[derive(Template)]
+#[template(path = "report.html")]
+struct Page<'a> {
+    date: Option<&'a str>,
+    version: &'static str,
+    title: String,
+    question: String,
+    answer: &'a Sentence,
+    first: &'a EstimateAnswer,
+    second: Option<&'a EstimateAnswer>,
+    claim: Option<&'a ClaimAnswer>,
+    bench: &'a [Reconciliation],
+    next: Option<&'a NextAnswer>,
+    strip: Option<Strip>,
+    halves: Vec<Half>,
+    headline: Vec<FigureRow>,
+    tables: Vec<Group<FigureRow>>,
+    ledger: Vec<LedgerRow>,
+    given: Vec<Group<rows::Given>>,
+    filled: Vec<Group<Filled>>,
+    remarks: Vec<String>,
+    cautions: &'static [Caution],
+}
+
+#[cfg(test)]
+mod tests;

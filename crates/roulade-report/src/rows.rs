@@ -1,0 +1,218 @@
+//! Rows of the report's tables, one cell or two.
+
+use crate::Cells;
+use roulade::answer::{Change, EstimateAnswer, InputRow, Row};
+use roulade::known::Origin;
+
+/// Rows under a heading.
+#[derive(Debug)]
+pub(crate) struct Group<T> {
+    pub(crate) title: String,
+    pub(crate) rows: Vec<T>,
+}
+
+/// A figure of one cell, or of both with what lies between.
+#[derive(Debug)]
+pub(crate) struct FigureRow {
+    pub(crate) label: &'static str,
+    pub(crate) first: String,
+    pub(crate) second: String,
+    pub(crate) change: String,
+    pub(crate) percent: String,
+    pub(crate) note: &'static str,
+}
+
+impl FigureRow {
+    fn of(cells: &Cells, row: &Row) -> Option<Self> {
+        let told = Self {
+            label: row.label,
+            first: row.figure.text.clone(),
+            second: String::new(),
+            change: String::new(),
+            percent: String::new(),
+            note: row.note,
+        };
+        let Cells::Two(both) = cells else { return Some(told) };
+        // A figure that only one of the cells has is no difference.
+        let change: &Change = both.figures.iter().find(|change| change.id == row.id)?;
+        Some(Self {
+            first: change.first.text.clone(),
+            second: change.second.text.clone(),
+            change: change.change.text.clone(),
+            percent: change.percent.as_ref().map(|percent| percent.text.clone()).unwrap_or_default(),
+            ..told
+        })
+    }
+}
+
+/// The figures that come first.
+pub(crate) fn headline(cells: &Cells) -> Vec<FigureRow> {
+    cells.first().headline.iter().filter_map(|row| FigureRow::of(cells, row)).collect()
+}
+
+/// All others, under their headings.
+pub(crate) fn tables(cells: &Cells) -> Vec<Group<FigureRow>> {
+    let tables = cells.first().tables.iter().map(|table| Group {
+        title: table.title.to_owned(),
+        rows: table.rows.iter().filter_map(|row| FigureRow::of(cells, row)).collect(),
+    });
+    tables.filter(|group| !group.rows.is_empty()).collect()
+}
+
+/// A group of the ledger.
+#[derive(Debug)]
+pub(crate) struct LedgerRow {
+    pub(crate) group: String,
+    pub(crate) masses: Vec<String>,
+    pub(crate) volumes: Vec<String>,
+}
+
+/// Masses and volumes by group, the cell last.
+pub(crate) fn ledger(cells: &Cells) -> Vec<LedgerRow> {
+    let sides: Vec<&EstimateAnswer> = [Some(cells.first()), cells.second()].into_iter().flatten().collect();
+    let rows = cells.first().ledger.totals.iter().map(|total| {
+        let own = |side: &&EstimateAnswer| {
+            side.ledger.totals.iter().find(|other| other.group == total.group).cloned()
+        };
+        let found: Vec<_> = sides.iter().filter_map(own).collect();
+        LedgerRow {
+            group: total.group.clone(),
+            // Spaces weigh nothing.
+            masses: found
+                .iter()
+                .map(|t| if t.group == "space" { String::new() } else { t.mass.text.clone() })
+                .collect(),
+            volumes: found.iter().map(|t| t.volume.text.clone()).collect(),
+        }
+    });
+    rows.collect()
+}
+
+/// An input that a sheet gives.
+#[derive(Debug)]
+pub(crate) struct Given {
+    pub(crate) label: String,
+    pub(crate) first: String,
+    pub(crate) second: String,
+    pub(crate) from: String,
+    pub(crate) remark: String,
+}
+
+fn origin(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Measured => "measured",
+        Origin::Stated => "stated",
+        Origin::Assumed => "assumed",
+        Origin::Default => "filled in",
+    }
+}
+
+/// Inputs of both cells side by side, in the order of the first.
+fn paired<'a>(
+    first: &'a EstimateAnswer,
+    second: Option<&'a EstimateAnswer>,
+) -> Vec<(Option<&'a InputRow>, Option<&'a InputRow>)> {
+    let others = second.map_or(&[][..], |second| second.inputs.as_slice());
+    // Parts stand at other places in another sheet, under the same labels.
+    let same = |a: &InputRow, b: &InputRow| a.section == b.section && a.label == b.label;
+    let mut taken = vec![false; others.len()];
+    let mut pairs: Vec<_> = first
+        .inputs
+        .iter()
+        .map(|a| {
+            let twin = others.iter().zip(&mut taken).find(|(b, taken)| !**taken && same(a, b));
+            let twin = twin.map(|(b, taken)| {
+                *taken = true;
+                b
+            });
+            (Some(a), twin)
+        })
+        .collect();
+    pairs.extend(others.iter().zip(taken).filter(|(_, taken)| !taken).map(|(b, _)| (None, Some(b))));
+    pairs
+}
+
+/// In groups by section, the sections in the order in which they first appear.
+fn grouped<T>(rows: impl Iterator<Item = (&'static str, T)>) -> Vec<Group<T>> {
+    let mut groups: Vec<Group<T>> = Vec::new();
+    for (section, row) in rows {
+        match groups.iter_mut().find(|group| group.title == section) {
+            Some(group) => group.rows.push(row),
+            None => groups.push(Group { title: section.to_owned(), rows: vec![row] }),
+        }
+    }
+    groups
+}
+
+/// Everything that a sheet gives, with where it comes from.
+pub(crate) fn given(first: &EstimateAnswer, second: Option<&EstimateAnswer>) -> Vec<Group<Given>> {
+    let rows = paired(first, second).into_iter().filter_map(|(a, b)| {
+        let either = a.or(b)?;
+        if [a, b].into_iter().flatten().all(|row| row.origin == Origin::Default) {
+            return None;
+        }
+        let text = |row: Option<&InputRow>| row.map_or(String::new(), |row| row.text.clone());
+        let mut from: Vec<&str> = [a, b].into_iter().flatten().map(|row| origin(row.origin)).collect();
+        from.dedup();
+        let mut remarks: Vec<&str> =
+            [a, b].into_iter().flatten().filter_map(|row| row.remark.as_deref()).collect();
+        remarks.dedup();
+        let row = Given {
+            label: either.label.clone(),
+            first: text(a),
+            second: text(b),
+            from: from.join(" / "),
+            remark: remarks.join("; "),
+        };
+        Some((either.section, row))
+    });
+    grouped(rows)
+}
+
+/// An input that was left out, and what stands in.
+#[derive(Debug)]
+pub(crate) struct Filled {
+    pub(crate) label: String,
+    pub(crate) text: String,
+    pub(crate) source: String,
+    pub(crate) whose: String,
+}
+
+/// Everything that was filled in, with its source; what is alike in both cells once.
+pub(crate) fn filled(first: &EstimateAnswer, second: Option<&EstimateAnswer>) -> Vec<Group<Filled>> {
+    let is = |row: &&InputRow| row.origin == Origin::Default;
+    let one = |row: &InputRow, whose: &str| {
+        let filled = Filled {
+            label: row.label.clone(),
+            text: row.text.clone(),
+            source: row.source.clone().unwrap_or_default(),
+            whose: whose.to_owned(),
+        };
+        (row.section, filled)
+    };
+    let mut rows = Vec::new();
+    for (a, b) in paired(first, second) {
+        match (a.filter(is), b.filter(is)) {
+            (Some(a), Some(b)) if a.text == b.text => rows.push(one(a, "")),
+            (a, b) => {
+                let whose =
+                    |cell: &EstimateAnswer| if second.is_some() { cell.cell.clone() } else { String::new() };
+                rows.extend(a.map(|a| one(a, &whose(first))));
+                rows.extend(b.zip(second).map(|(b, second)| one(b, &whose(second))));
+            }
+        }
+    }
+    grouped(rows.into_iter())
+}
+
+/// Remarks of both cells, those they share once.
+pub(crate) fn remarks(first: &EstimateAnswer, second: Option<&EstimateAnswer>) -> Vec<String> {
+    let Some(second) = second else { return first.remarks.clone() };
+    let shared = |remark: &String| first.remarks.contains(remark) && second.remarks.contains(remark);
+    let mut told: Vec<String> = first.remarks.iter().filter(|remark| shared(remark)).cloned().collect();
+    for cell in [first, second] {
+        let own = cell.remarks.iter().filter(|remark| !shared(remark));
+        told.extend(own.map(|remark| format!("{}: {remark}", cell.cell)));
+    }
+    told
+}

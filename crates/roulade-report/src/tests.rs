@@ -1,0 +1,89 @@
+use super::*;
+use serde_json::{Value, json};
+
+fn demo(name: &str) -> Value {
+    let text = match name {
+        "series 1" => include_str!("../../../demo/series-1.json"),
+        "series 2" => include_str!("../../../demo/series-2.json"),
+        _ => include_str!("../../../demo/small.json"),
+    };
+    serde_json::from_str(text).unwrap()
+}
+
+fn html(question: &Value) -> String {
+    let answer: Value =
+        serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
+    answer["ok"]["html"].as_str().unwrap_or_else(|| panic!("{answer}")).to_owned()
+}
+
+#[test]
+fn one_cell_two_cells_and_a_claim() {
+    let one = html(&json!({ "first": demo("small") }));
+    assert!(one.contains("What must Brindle small give?") && !one.contains("class=\"claim\""));
+    let two =
+        html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
+    assert!(two.contains("What lies between Brindle series 1 and Brindle series 2?"));
+    assert!(two.contains("25 November 2026") && two.contains("change"));
+    let claim = json!({ "first": demo("small"), "claim": "at least 240 Wh/kg", "draws": 200 });
+    let weighed = html(&claim);
+    assert!(weighed.contains("<b>Supported.</b>") && weighed.contains("class=\"draws\""));
+}
+
+#[test]
+fn a_bench_sheet_has_its_section() {
+    let bench = include_str!("../../../demo/bench.csv");
+    let page = html(&json!({ "first": demo("series 1"), "readings": bench }));
+    assert!(page.contains("What the bench says of Brindle series 1") && page.contains("What to read next"));
+    assert!(!html(&json!({ "first": demo("series 1") })).contains("What the bench says"));
+}
+
+#[test]
+fn it_stands_by_itself() {
+    let page = html(
+        &json!({ "first": demo("series 1"), "second": demo("series 2"), "claim": "5 % over the other cell per volume", "draws": 200 }),
+    );
+    for foreign in ["<script", "http://", "https://", "src=", "@import", "<link", "href="] {
+        assert!(!page.contains(foreign), "{foreign}");
+    }
+    assert!(page.contains("default-src 'none'"));
+    // Every element that is opened is closed.
+    for tag in
+        ["table", "section", "tbody", "thead", "tr", "td", "svg", "figure", "div", "ul", "li", "p", "main"]
+    {
+        let opened = page.matches(&format!("<{tag}>")).count() + page.matches(&format!("<{tag} ")).count();
+        assert_eq!(opened, page.matches(&format!("</{tag}>")).count(), "{tag}");
+    }
+}
+
+#[test]
+fn markup_in_a_sheet_is_shown_and_not_obeyed() {
+    let evil = "<script>alert(1)</script><img src=x onerror='a'>\"&";
+    let mut sheet = demo("small");
+    sheet["cell"] = json!(evil);
+    sheet["parts"][0]["name"] = json!(evil);
+    sheet["can"]["wall"]["remark"] = json!(evil);
+    let page = html(&json!({ "first": sheet, "claim": "at least 240 Wh/kg", "draws": 200, "date": evil }));
+    assert!(!page.contains("<script") && !page.contains("<img"), "{page}");
+    assert!(page.contains("&#60;script&#62;") || page.contains("&lt;script&gt;"));
+    let two = html(&json!({ "first": sheet, "second": demo("series 2") }));
+    assert!(!two.contains("<script") && !two.contains("<img"));
+}
+
+#[test]
+fn what_cannot_be_reported_is_told() {
+    let places = |question: Value| {
+        let answer: Value =
+            serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
+        let problems = answer["problems"].as_array().unwrap_or_else(|| panic!("{answer}")).clone();
+        problems.iter().map(|problem| problem["place"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(places(json!({})), ["first"]);
+    assert_eq!(
+        places(json!({ "first": demo("small"), "claim": "5 % over the other cell per mass" })),
+        ["second"]
+    );
+    assert_eq!(places(json!({ "first": demo("small"), "claim": "5 parsec" })), ["claim"]);
+    let mut bad = demo("small");
+    bad["can"]["wall"] = json!("5 g");
+    assert_eq!(places(json!({ "first": bad, "second": bad })), ["first.can.wall", "second.can.wall"]);
+}

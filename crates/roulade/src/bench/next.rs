@@ -1,0 +1,191 @@
+//! What to read next, so that a figure becomes certain soonest.
+
+use crate::compare::{Joint, Kinship};
+use crate::design::Draft;
+use crate::figures::{Definition, Worked};
+use crate::known::{Correlation, Known};
+use crate::problem::{Problem, Problems};
+use crate::readings::instrument::{self, Instrument};
+use crate::readings::quantity::{Asked, QUANTITIES};
+use crate::reconcile::next::{self, Candidate, Gain};
+use nalgebra::DMatrix;
+
+use super::model::Worth;
+
+/// How far an input is moved for a derivative, in its standard uncertainties.
+const STEP: f64 = 0.1;
+/// So many readings are chosen one after another.
+const IN_TURN: usize = 6;
+
+/// A reading that could be taken.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// 0 of the first cell, 1 of the second.
+    pub cell: usize,
+    /// What would be read.
+    pub asked: Asked,
+    /// What would be found, SI.
+    pub predicted: f64,
+    /// Standard uncertainty of one reading, SI, the scatter between specimens included where it is known.
+    pub u: f64,
+    /// With which instrument.
+    pub instrument: String,
+    /// Where its uncertainty comes from.
+    pub worth: Worth,
+}
+
+/// What to read next for one figure.
+#[derive(Clone, Debug)]
+pub struct Next {
+    /// The figure, or its difference, second less first, SI.
+    pub value: f64,
+    /// Its standard uncertainty now, SI.
+    pub u: f64,
+    /// All readings that could be taken.
+    pub choices: Vec<Choice>,
+    /// What each alone would do, the best first.
+    pub alone: Vec<Gain>,
+    /// The best to take one after another.
+    pub in_turn: Vec<Gain>,
+}
+
+/// Scatter between specimens that is known: of which quantity of which cell, SI.
+pub type Scattered = Vec<(usize, Asked, f64)>;
+
+/// Ranks readings for a figure of a cell, or for its difference between two, by the variance that each takes off.
+///
+/// What is uncertain is what the sheets say is; a reading of an exact entry takes nothing off.
+///
+/// # Errors
+/// Where a cell does not hold together, or has no such figure.
+pub fn next(
+    first: &Draft,
+    second: Option<&Draft>,
+    figure: &Definition,
+    instruments: &[Instrument],
+    scattered: &Scattered,
+) -> Result<Next, Problems> {
+    let joint = second.map(|second| Joint::of(first, second, Kinship::of(first, second)));
+    let known: Vec<Known> = match &joint {
+        Some(joint) => joint.known().to_vec(),
+        None => first.inputs().iter().map(|input| input.known).collect(),
+    };
+    let correlation = joint.as_ref().map_or(first.correlation(), Joint::correlation);
+    let drafts: Vec<&Draft> = std::iter::once(first).chain(second).collect();
+    let split = |values: &[f64]| match &joint {
+        Some(joint) => {
+            let (a, b) = joint.split(values);
+            vec![a, b]
+        }
+        None => vec![values.to_vec()],
+    };
+    let mut values: Vec<f64> = known.iter().map(|known| known.value).collect();
+    let at = |values: &[f64]| -> Result<Vec<(Vec<f64>, Worked)>, Problems> {
+        let own = split(values);
+        drafts.iter().zip(own).map(|(draft, own)| Ok((own.clone(), Worked::at(draft, &own)?))).collect()
+    };
+    let best = at(&values)?;
+    let choices = choices(&drafts, &best, instruments, scattered);
+    let predicted = |cells: &[(Vec<f64>, Worked)]| -> Option<Vec<f64>> {
+        let figures: Option<Vec<f64>> = cells.iter().map(|(_, worked)| (figure.of)(worked)).collect();
+        let value = match figures?.as_slice() {
+            [only] => *only,
+            [first, second] => second - first,
+            _ => return None,
+        };
+        let read = choices.iter().map(|choice| {
+            let ((own, worked), draft) = (cells.get(choice.cell)?, drafts.get(choice.cell)?);
+            choice.asked.predict(draft, own, worked)
+        });
+        std::iter::once(Some(value)).chain(read).collect()
+    };
+    let Some(at_best) = predicted(&best) else {
+        let found = format!("\"{}\", a figure that this cell does not have", figure.id);
+        return Err(Problem::new("figure", found, "another figure").into());
+    };
+    let uncertain: Vec<usize> =
+        known.iter().enumerate().filter(|(_, known)| known.u() > 0.0).map(|(i, _)| i).collect();
+    let mut contributions = DMatrix::zeros(at_best.len(), uncertain.len());
+    for (column, i) in uncertain.iter().enumerate() {
+        let (Some(known), Some(here)) = (known.get(*i), values.get(*i).copied()) else { continue };
+        let mut moved = |by: f64| {
+            if let Some(slot) = values.get_mut(*i) {
+                *slot = here + by * known.u();
+            }
+            let moved = at(&values).ok().and_then(|cells| predicted(&cells));
+            if let Some(slot) = values.get_mut(*i) {
+                *slot = here;
+            }
+            moved
+        };
+        let (up, down) = (moved(STEP), moved(-STEP));
+        let (up, down, step) = match (&up, &down) {
+            (Some(up), Some(down)) => (up, down, 2.0 * STEP),
+            (Some(up), None) => (up, &at_best, STEP),
+            (None, Some(down)) => (&at_best, down, STEP),
+            (None, None) => continue,
+        };
+        for (row, (up, down)) in up.iter().zip(down).enumerate() {
+            contributions[(row, column)] = (up - down) / step;
+        }
+    }
+    // In units of the inputs' own uncertainties the covariance is the matrix of coefficients.
+    let covariance = coefficients(&uncertain, correlation);
+    let row = |i: usize| contributions.row(i).iter().copied().collect::<Vec<f64>>();
+    let candidates: Vec<Candidate> =
+        choices.iter().enumerate().map(|(i, choice)| Candidate { row: row(i + 1), u: choice.u }).collect();
+    let gradient = row(0);
+    Ok(Next {
+        value: at_best.first().copied().unwrap_or(f64::NAN),
+        u: next::variance(&covariance, &gradient).max(0.0).sqrt(),
+        alone: next::ranked(&covariance, &gradient, &candidates),
+        in_turn: next::in_turn(&covariance, &gradient, &candidates, IN_TURN),
+        choices,
+    })
+}
+
+fn coefficients(uncertain: &[usize], correlation: &Correlation) -> DMatrix<f64> {
+    DMatrix::from_fn(uncertain.len(), uncertain.len(), |i, j| match (uncertain.get(i), uncertain.get(j)) {
+        (Some(a), Some(b)) => correlation.between(*a, *b),
+        _ => 0.0,
+    })
+}
+
+/// Every quantity that a bench could read off the cells.
+fn choices(
+    drafts: &[&Draft],
+    cells: &[(Vec<f64>, Worked)],
+    instruments: &[Instrument],
+    scattered: &Scattered,
+) -> Vec<Choice> {
+    let mut choices = Vec::new();
+    for (cell, (draft, (values, worked))) in drafts.iter().zip(cells).enumerate() {
+        let parts = worked.design.blueprint().parts.iter().map(|part| Some(part.name.clone()));
+        let names: Vec<Option<String>> = parts.collect();
+        for quantity in QUANTITIES {
+            let of: &[Option<String>] = if quantity.key.contains("[]") { &names } else { &[None] };
+            for part in of {
+                let asked = Asked { quantity, part: part.clone() };
+                let Some(predicted) = asked.predict(draft, values, worked) else { continue };
+                let scatter = scattered
+                    .iter()
+                    .find(|(at, of, _)| *at == cell && *of == asked)
+                    .map_or(0.0, |(_, _, tau)| *tau);
+                let own = instruments.iter().find(|own| {
+                    instrument::same(&own.name, quantity.typical.instrument)
+                        && own.dimension.is_none_or(|dimension| dimension == quantity.unit.dimension())
+                });
+                let (u, worth) = match own {
+                    Some(own) => (own.u(predicted), Worth::Instrument),
+                    None => (quantity.typical.u(predicted, quantity.unit), Worth::Typical),
+                };
+                let u = (u * u + scatter * scatter).sqrt();
+                if u > 0.0 {
+                    let instrument = quantity.typical.instrument.to_owned();
+                    choices.push(Choice { cell, asked, predicted, u, instrument, worth });
+                }
+            }
+        }
+    }
+    choices
+}

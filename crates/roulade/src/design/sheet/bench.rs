@@ -1,0 +1,56 @@
+//! Questions about the bench, and what its instruments are worth.
+
+use super::{Serialize, SerializeMap, Serializer, Shape, Sheet, Unknown, shape};
+use serde_json::Value;
+
+section! {
+    /// An instrument of the bench: what it is worth, each entry a text with its unit.
+    Instrument {
+        /// Its name, as in the bench sheet.
+        instrument: String,
+        /// One step of its scale.
+        resolution: String,
+        /// Standard uncertainty of one reading against the next.
+        repeatability: String,
+        /// Standard uncertainty of its zero, the same for all its readings.
+        calibration: String,
+        /// Relative standard uncertainty of its scale, the same for all its readings.
+        relative: String,
+        /// Anything worth keeping.
+        remark: String,
+    }
+}
+
+section! {
+    /// A bench sheet to hold against a design sheet.
+    Reconcile {
+        /// The design sheet to start from.
+        sheet: Sheet,
+        /// The bench sheet: CSV text.
+        readings: String,
+        /// What the instruments are worth: CSV text or JSON text.
+        instruments: String,
+        /// Name of the cell whose readings are used; that of the sheet where left out.
+        cell: String,
+        /// "normal", "huber" or "student"; normal where left out.
+        loss: String,
+        /// Quantities in which specimens may be of two kinds.
+        populations: Vec<String>,
+    }
+}
+
+section! {
+    /// The question of what to read next.
+    Next {
+        /// The design sheet.
+        sheet: Sheet,
+        /// A second one, where the difference between two cells is asked for.
+        second: Sheet,
+        /// Id of the figure.
+        figure: String,
+        /// Readings there are already: CSV text.
+        readings: String,
+        /// What the instruments are worth: CSV text or JSON text.
+        instruments: String,
+    }
+}

@@ -1,0 +1,266 @@
+//! Bench sheets drawn from known designs: how often what is said of them is so. Every rate is printed:
+//! `cargo test -p roulade-tests bench -- --nocapture`.
+
+#![allow(clippy::print_stdout, reason = "a reader wants to see the rates, not only that they pass")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on stops there"
+)]
+
+use rand_pcg::Pcg64Mcg;
+use rand_pcg::rand_core::{Rng, SeedableRng};
+use roulade::bench::{Fate, Options, Reconciled, Verdict, reconcile};
+use roulade::design::Draft;
+use roulade::design::sheet::Sheet;
+use roulade::figures::Worked;
+use roulade::known::Spread;
+use roulade::readings::Reading;
+use roulade::readings::instrument::{self, Instrument};
+use roulade::readings::quantity::{Asked, find};
+use roulade::reconcile::Loss;
+
+/// What is read: quantity, unit, standard uncertainty of a reading, scatter between specimens, specimens, readings of each.
+const PLAN: &[(&str, f64, f64, f64, usize, usize)] = &[
+    ("cathode loading", 0.01, 0.10, 0.10, 4, 2),
+    ("anode loading", 0.01, 0.08, 0.05, 4, 1),
+    ("cathode coated both faces", 1e-6, 1.0, 0.8, 4, 1),
+    ("anode coated both faces", 1e-6, 1.0, 0.0, 4, 1),
+    ("separator thickness", 1e-6, 0.3, 0.2, 4, 1),
+    ("cathode width", 1e-3, 0.05, 0.05, 4, 1),
+    ("anode width", 1e-3, 0.05, 0.05, 4, 1),
+    ("separator width", 1e-3, 0.08, 0.0, 4, 1),
+    ("roll diameter", 1e-3, 0.05, 0.04, 4, 1),
+    ("cathode length", 1e-3, 2.0, 4.0, 4, 1),
+    ("cell mass", 1e-3, 0.02, 0.4, 5, 1),
+    ("mass of lid with gasket", 1e-3, 0.02, 0.03, 4, 1),
+    ("capacity", 3600.0, 0.05, 0.08, 5, 1),
+];
+
+struct Throw(Pcg64Mcg);
+
+impl Throw {
+    fn uniform(&mut self) -> f64 {
+        (self.0.next_u64() >> 11) as f64 / 9_007_199_254_740_992.0
+    }
+
+    /// Box and Muller's: the other side of a comparison has its own way to normal numbers.
+    fn normal(&mut self) -> f64 {
+        let (u, v) = (1.0 - self.uniform(), self.uniform());
+        (-2.0 * u.ln()).sqrt() * (std::f64::consts::TAU * v).cos()
+    }
+}
+
+struct Drawn {
+    truth: Vec<f64>,
+    readings: Vec<Reading>,
+    /// Standard deviation of each reading about the truth.
+    about: Vec<f64>,
+}
+
+fn series() -> (Sheet, Draft) {
+    let sheet = roulade::ask::sheet(include_str!("../demo/series-1.json")).unwrap();
+    let draft = Draft::read(&sheet).unwrap();
+    (sheet, draft)
+}
+
+/// A design from what the sheet leaves open, and its bench sheet.
+fn drawn(draft: &Draft, throw: &mut Throw, plan: &[(&str, f64, f64, f64, usize, usize)]) -> Drawn {
+    loop {
+        let truth: Vec<f64> = draft
+            .inputs()
+            .iter()
+            .map(|input| match input.known.spread {
+                Spread::Exact => input.known.value,
+                Spread::Standard(u) => input.known.value + u * throw.normal(),
+                Spread::Range { low, high } => low + (high - low) * throw.uniform(),
+            })
+            .collect();
+        let Ok(worked) = Worked::at(draft, &truth) else { continue };
+        let (mut readings, mut about) = (Vec::new(), Vec::new());
+        for (name, unit, u, tau, specimens, repeats) in plan {
+            let asked = find(name, None).unwrap();
+            let value = asked.predict(draft, &truth, &worked).unwrap();
+            for specimen in 0..*specimens {
+                let own = value + tau * unit * throw.normal();
+                for _ in 0..*repeats {
+                    readings.push(reading(&asked, specimen, own + u * unit * throw.normal(), u * unit));
+                    about.push(unit * (u * u + tau * tau).sqrt());
+                }
+            }
+        }
+        return Drawn { truth, readings, about };
+    }
+}
+
+fn reading(asked: &Asked, specimen: usize, value: f64, u: f64) -> Reading {
+    Reading {
+        line: 0,
+        cell: None,
+        specimen: format!("S{specimen}"),
+        asked: asked.clone(),
+        text: String::new(),
+        value,
+        u: Some(u),
+        instrument: None,
+        unfit: None,
+        population: None,
+        remark: None,
+        date: None,
+    }
+}
+
+fn held(sheet: &Sheet, draft: &Draft, readings: &[Reading], suspected: &[Asked]) -> Reconciled {
+    let options = Options { instruments: &[], cell: None, loss: Loss::Normal, suspected };
+    reconcile(sheet, draft, readings, &options).unwrap_or_else(|problems| panic!("{problems}"))
+}
+
+/// Intervals of 95 % hold the truth in 93 to 97 of a hundred: three standard deviations of a binomial of thousands are less
+/// than 1, the rest is what a scatter found from four specimens costs.
+#[test]
+fn intervals_hold_the_truth() {
+    let (sheet, draft) = series();
+    let mut throw = Throw(Pcg64Mcg::seed_from_u64(1));
+    let (mut held_in, mut all, mut chi, mut named, sheets) = (0, 0, 0, 0, 1000);
+    for _ in 0..sheets {
+        let drawn = drawn(&draft, &mut throw, PLAN);
+        let found = held(&sheet, &draft, &drawn.readings, &[]);
+        for moved in found.moved.iter().filter(|moved| moved.share() > 0.5) {
+            let off = (moved.after.value - drawn.truth[moved.input]).abs();
+            held_in += usize::from(off <= 1.959_964 * moved.after.u());
+            all += 1;
+        }
+        chi += usize::from(found.agreement.probability.unwrap() < 0.05);
+        named += usize::from(!found.doubts.is_empty());
+    }
+    let rate = f64::from(u32::try_from(held_in).unwrap()) / f64::from(u32::try_from(all).unwrap());
+    println!("95 % intervals of {all} entries of {sheets} sheets hold the truth in {:.1} %", 100.0 * rate);
+    println!("  χ² below 5 % in {chi}, a reading named in {named} of {sheets} sheets without fault");
+    assert!((0.93..=0.97).contains(&rate), "{rate}");
+    assert!(chi < sheets * 8 / 100, "{chi}");
+    assert!(named < sheets * 12 / 100, "{named}");
+}
+
+/// One specimen, each quantity read three times.
+fn one_specimen() -> Vec<(&'static str, f64, f64, f64, usize, usize)> {
+    PLAN.iter().map(|(name, unit, u, ..)| (*name, *unit, *u, 0.0, 1, 3)).collect()
+}
+
+/// How often a gross error of six standard deviations of its reading is named first, and how often at all.
+fn named(plan: &[(&str, f64, f64, f64, usize, usize)], sheets: usize, seed: u64) -> (usize, usize) {
+    let (sheet, draft) = series();
+    let mut throw = Throw(Pcg64Mcg::seed_from_u64(seed));
+    let (mut first, mut any) = (0, 0);
+    for _ in 0..sheets {
+        let mut drawn = drawn(&draft, &mut throw, plan);
+        let wild = (throw.uniform() * drawn.readings.len() as f64) as usize;
+        let side = if throw.uniform() < 0.5 { -6.0 } else { 6.0 };
+        drawn.readings[wild].value += side * drawn.about[wild];
+        let found = held(&sheet, &draft, &drawn.readings, &[]);
+        first += usize::from(found.doubts.first().is_some_and(|doubt| doubt.reading == wild));
+        any += usize::from(found.doubts.iter().any(|doubt| doubt.reading == wild));
+    }
+    (first, any)
+}
+
+/// Repeated on one specimen, such an error is the first to be named in nine of ten sheets. Among four specimens that
+/// differ by as much as the instrument cannot see, their scatter is all there is to hold it against, and three others know
+/// that badly: there it is named in some of them only.
+#[test]
+fn a_gross_error_is_named_first() {
+    let sheets = 150;
+    let (first, any) = named(&one_specimen(), sheets, 2);
+    println!(
+        "6 standard deviations off, one specimen: named first in {first}, at all in {any} of {sheets} sheets"
+    );
+    assert!(first >= sheets * 90 / 100, "{first}");
+    let (first, any) = named(PLAN, sheets, 3);
+    println!(
+        "6 standard deviations off, four specimens: named first in {first}, at all in {any} of {sheets} sheets"
+    );
+    assert!(first >= sheets * 40 / 100, "{first}");
+}
+
+/// Half of eight specimens have a lid that is heavier by eight times the scatter: told apart, and only suspected.
+#[test]
+fn a_second_population_is_found() {
+    let (sheet, draft) = series();
+    let mut throw = Throw(Pcg64Mcg::seed_from_u64(3));
+    let plan = [PLAN[0], PLAN[5], ("mass of lid with gasket", 1e-3, 0.01, 0.03, 8, 1)];
+    let lid = find("mass of lid with gasket", None).unwrap();
+    let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, 100);
+    for _ in 0..sheets {
+        let mut drawn = drawn(&draft, &mut throw, &plan);
+        calm += usize::from(
+            held(&sheet, &draft, &drawn.readings, std::slice::from_ref(&lid)).populations[0].verdict
+                != Verdict::Two,
+        );
+        for reading in drawn.readings.iter_mut().filter(|reading| reading.asked == lid) {
+            let heavy = ["S5", "S6", "S7"].contains(&reading.specimen.as_str());
+            reading.value += if heavy { 8.0 * 0.03e-3 } else { 0.0 };
+        }
+        let found = held(&sheet, &draft, &drawn.readings, std::slice::from_ref(&lid));
+        split += usize::from(found.populations[0].verdict == Verdict::Two);
+        apart += usize::from(found.populations[0].groups[1].1.len() == 3);
+        for reading in drawn.readings.iter_mut().filter(|reading| reading.asked == lid) {
+            let heavy = ["S5", "S6", "S7"].contains(&reading.specimen.as_str());
+            reading.population = Some(if heavy { "new" } else { "old" }.to_owned());
+        }
+        let found = held(&sheet, &draft, &drawn.readings, &[]);
+        let population = &found.populations[0];
+        told += usize::from(population.verdict == Verdict::Two && population.groups[0].0 == "old");
+        right += usize::from((population.difference - 8.0 * 0.03e-3).abs() < 1.96 * population.u);
+    }
+    println!(
+        "of {sheets} second populations {told} are found where told apart, {split} where suspected ({apart} split right)"
+    );
+    println!("  the difference is right in {right}; one kind is not called two in {calm}");
+    assert!(told >= sheets * 97 / 100 && split >= sheets * 90 / 100 && apart >= sheets * 85 / 100);
+    assert!(right >= sheets * 90 / 100 && calm >= sheets * 90 / 100, "{right} {calm}");
+}
+
+/// An error that an instrument's readings share is not averaged away by reading more often.
+#[test]
+fn a_calibration_is_not_averaged_away() {
+    let (sheet, draft) = series();
+    let asked = find("cathode width", None).unwrap();
+    let (instruments, problems) =
+        instrument::read("instrument,repeatability,calibration\ncaliper,10 µm,50 µm\n");
+    assert!(problems.0.is_empty());
+    let of = |count: usize| {
+        let mut readings: Vec<Reading> =
+            (0..count).map(|i| reading(&asked, 0, 0.0808 + 1e-6 * (i % 3) as f64, 1.0)).collect();
+        for reading in &mut readings {
+            (reading.u, reading.instrument) = (None, Some("caliper".to_owned()));
+        }
+        let instruments: &[Instrument] = &instruments;
+        let options = Options { instruments, cell: None, loss: Loss::Normal, suspected: &[] };
+        let found = reconcile(&sheet, &draft, &readings, &options).unwrap();
+        let width = draft.inputs().iter().position(|input| input.path == "cathode.width").unwrap();
+        found.moved.iter().find(|moved| moved.input == width).unwrap().after.u()
+    };
+    // Prior 0.1 mm: with n readings 1/(1/0.1² + 1/(0.05² + 0.01²/n)).
+    let expected = |n: f64| (1.0 / (1e2 + 1.0 / (0.05f64.powi(2) + 0.01f64.powi(2) / n))).sqrt() * 1e-3;
+    for n in [1, 2, 40] {
+        let u = of(n);
+        println!("{n} readings of ± 10 µm with a calibration of ± 50 µm: ± {:.2} µm", 1e6 * u);
+        assert!((u / expected(n as f64) - 1.0).abs() < 1e-6, "{u} {}", expected(n as f64));
+    }
+}
+
+#[test]
+fn what_no_reading_speaks_of_is_undetermined() {
+    let (sheet, draft) = series();
+    let asked = find("cathode loading", None).unwrap();
+    let found = held(&sheet, &draft, &[reading(&asked, 0, 0.2231, 1e-3)], &[]);
+    let determined: Vec<&str> = found
+        .moved
+        .iter()
+        .filter(|moved| moved.shows())
+        .map(|moved| draft.inputs()[moved.input].path.as_str())
+        .collect();
+    assert_eq!(determined, ["cathode.loading"]);
+    assert!(found.moved.len() > 30 && found.moved.iter().filter(|moved| moved.share() > 0.0).count() <= 1);
+    assert!(matches!(found.fates[0], Some(Fate::Used(_))));
+}

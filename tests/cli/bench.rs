@@ -1,0 +1,170 @@
+//! The verbs of the bench.
+
+use crate::{answered, call, call_with, folder, text_of};
+use roulade::ask;
+use serde_json::{Value, json};
+
+const SHEET: &str = "demo/series-1.json";
+const BENCH: &str = "demo/bench.csv";
+const INSTRUMENTS: &str = "demo/instruments.csv";
+const HELD: [&str; 5] = ["reconcile", SHEET, BENCH, "--instruments", INSTRUMENTS];
+
+fn parsed(text: &str) -> Value {
+    serde_json::from_str(text).expect("an answer is JSON")
+}
+
+fn held(more: &[&str]) -> Value {
+    let said = call(&[&HELD, more, &["--json"]].concat());
+    assert_eq!((said.status, said.err.as_str()), (1, ""), "the demo has a gross error in it");
+    parsed(&said.out)["ok"].clone()
+}
+
+fn spaced(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn what_can_be_read_is_listed() {
+    let text = answered(&["readings"]);
+    for quantity in parsed(&ask::readable())["ok"].as_array().expect("a list") {
+        assert!(text.contains(quantity["key"].as_str().expect("a key")), "{quantity}");
+    }
+    assert_eq!(answered(&["readings", "--json"]), ask::readable() + "\n");
+}
+
+#[test]
+fn a_bench_sheet_is_checked() {
+    assert_eq!(answered(&["readings", BENCH, "--json"]), ask::readings(&text_of(BENCH)) + "\n");
+    assert!(answered(&["readings", BENCH]).contains("87 readings, and nothing is wrong with them."));
+    let half = call_with(&["readings", "-"], b"quantity,value\ncan wall,0.5 mm\ncan wal,0.5 mm\n");
+    assert_eq!((half.status, half.err.as_str()), (1, ""));
+    assert!(half.out.contains("1 readings can be used; 1 thing is wrong."), "{}", half.out);
+    assert!(spaced(&half.out).contains("line 3, quantity: found \"can wal\""), "{}", half.out);
+}
+
+#[test]
+fn a_reconciliation_is_that_of_the_model() {
+    let question = json!({
+        "sheet": parsed(&text_of(SHEET)), "readings": text_of(BENCH), "instruments": text_of(INSTRUMENTS),
+    });
+    assert_eq!(call(&[&HELD[..], &["--json"]].concat()).out, ask::reconcile(&question.to_string()) + "\n");
+    let answer = held(&[]);
+    assert_eq!(answer["verdict"], "contradicted");
+    // The planted one: a width misread by a millimetre.
+    assert_eq!(answer["doubts"][0]["line"], 39);
+    assert_eq!(answer["doubts"].as_array().map(Vec::len), Some(1));
+    let text = call(&HELD).out;
+    assert!(
+        spaced(&text).starts_with(&spaced(answer["answer"]["text"].as_str().expect("a sentence"))),
+        "{text}"
+    );
+    assert!(text.contains("unfit: leaked"), "{text}");
+    let csv = call(&[&HELD[..], &["--csv"]].concat()).out;
+    assert_eq!(csv.lines().count(), 88);
+    assert!(call(&[&HELD[..], &["--markdown"]].concat()).out.contains("## Readings"));
+}
+
+#[test]
+fn a_robust_fit_leaves_the_gross_error_aside() {
+    let width = |answer: &Value| {
+        let rows = answer["readings"].as_array().expect("readings");
+        rows.iter().find(|row| row["line"] == 39).expect("the wild one")["predicted"]["value"]
+            .as_f64()
+            .expect("a number")
+    };
+    let (plain, robust) = (held(&[]), held(&["--robust", "student"]));
+    assert!(width(&robust) <= width(&plain), "{} {}", width(&robust), width(&plain));
+    assert_eq!(robust["fit"]["loss"], "student");
+    assert!(robust["fit"]["probability"].is_null());
+}
+
+#[test]
+fn the_reconciled_sheet_is_a_sheet() {
+    let new = folder("reconciled").join("new.json");
+    let new = new.to_str().expect("a plain path");
+    let answer = held(&["--write", new]);
+    let estimate = parsed(&answered(&["estimate", new, "--json"]));
+    for figure in answer["figures"].as_array().expect("figures") {
+        let rows = estimate["ok"]["headline"].as_array().expect("a headline");
+        let row = rows.iter().find(|row| row["id"] == figure["id"]).expect("the same figure");
+        assert_eq!(row["figure"], figure["after"], "{figure}");
+    }
+    assert!(call(&[&HELD[..], &["--write", new]].concat()).err.contains("--overwrite"));
+    // What the readings said is in the sheet: held against it once more, nothing moves by more than it is uncertain.
+    let again = call(&["reconcile", new, BENCH, "--instruments", INSTRUMENTS, "--json"]);
+    let again = parsed(&again.out);
+    for row in again["ok"]["parameters"].as_array().expect("parameters") {
+        assert!(row["moved"].as_f64().is_some_and(|moved| moved.abs() < 1.0), "{row}");
+    }
+}
+
+#[test]
+fn readings_of_another_cell_are_not_taken_for_this_ones() {
+    let said = call(&["reconcile", "demo/small.json", BENCH]);
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+    assert!(
+        said.err.contains("no reading of \"Brindle small\", but of \"Brindle series 1\""),
+        "{}",
+        said.err
+    );
+    let bad = call(&["reconcile", "demo/nothing.json", "demo/nothing.csv", "--instruments", SHEET]);
+    assert_eq!((bad.status, bad.err.matches("no such file").count()), (2, 2), "{}", bad.err);
+}
+
+#[test]
+fn two_kinds_may_be_suspected() {
+    let answer = held(&["--two", "cell mass", "--two", "mass of lid with gasket"]);
+    let found = answer["populations"].as_array().expect("populations");
+    assert_eq!(found.len(), 2);
+    assert!(found.iter().all(|row| row["verdict"] == "one"), "{found:?}");
+    let said = call(&[&HELD[..], &["--two", "cell mas"]].concat());
+    assert!(said.err.contains("perhaps \"cell mass\" was meant"), "{}", said.err);
+}
+
+#[test]
+fn what_to_read_next_follows_what_was_read() {
+    let json = answered(&["next", SHEET, "--for", "volumetric", "--json"]);
+    let question = json!({ "sheet": parsed(&text_of(SHEET)), "figure": "volumetric" });
+    assert_eq!(json, ask::next(&question.to_string()) + "\n");
+    let answer = parsed(&json)["ok"].clone();
+    let text = answered(&["next", SHEET, "--for", "volumetric"]);
+    assert!(
+        spaced(&text).starts_with(&spaced(answer["answer"]["text"].as_str().expect("a sentence"))),
+        "{text}"
+    );
+    let alone = answer["alone"].as_array().expect("a list");
+    let removed = |row: &Value| row["removed"].as_f64().expect("a share");
+    assert!(alone.windows(2).all(|pair| removed(&pair[0]) >= removed(&pair[1])));
+    assert!(alone.iter().all(|row| (0.0..=1.0).contains(&removed(row))));
+    let after = parsed(&answered(&[
+        "next",
+        SHEET,
+        BENCH,
+        "--for",
+        "volumetric",
+        "--instruments",
+        INSTRUMENTS,
+        "--json",
+    ]));
+    let u = |answer: &Value| answer["now"]["u"].as_f64().expect("an uncertainty");
+    assert!(u(&after["ok"]) < 0.5 * u(&answer));
+
+    let both = parsed(&answered(&[
+        "next",
+        SHEET,
+        "--second",
+        "demo/series-2.json",
+        "--for",
+        "volumetric",
+        "--json",
+    ]));
+    assert_eq!(both["ok"]["cells"].as_array().map(Vec::len), Some(2));
+    let compared = parsed(&answered(&["compare", SHEET, "demo/series-2.json", "--json"]));
+    let figures = compared["ok"]["figures"].as_array().expect("figures");
+    let change = &figures.iter().find(|row| row["id"] == "volumetric").expect("the figure")["change"];
+    let (a, b) = (u(&both["ok"]), change["u"].as_f64().expect("an uncertainty"));
+    assert!((a / b - 1.0).abs() < 0.01, "{a} {b}");
+
+    let said = call(&["next", SHEET, "--for", "volumetrik"]);
+    assert!(said.status == 2 && said.err.contains("--for: found \"volumetrik\""), "{}", said.err);
+}

@@ -1,0 +1,88 @@
+//! Declared figures of published cells, weighed; and whether chances are what they say.
+//!
+//! Sources as in [`cells`](super::cells) and [`chen`](super::chen), with the figures and their standing in
+//! `data/cells.json`. A claim at the published figure must not be contradicted, and one 15 % above it must not be
+//! supported, whether the sheet holds all that the paper gives or the can alone. What a sheet leaves out is drawn from
+//! the plausible ranges of the table of quantities, each with its source; nothing is fitted.
+
+use super::cells::{cell, data, litres, practice, sturm_sheet};
+use super::chen;
+use super::say::number;
+use roulade::answer::ClaimAnswer;
+use roulade::ask;
+use roulade::claim::Verdict;
+use roulade::design::sheet::Said;
+use roulade::many::alone;
+use serde_json::Value;
+
+const CHEN: &str = "wound-21x70-nmc811-graphite-siox";
+const STURM: &str = "wound-18x65-nmc811-silicon-graphite";
+const HEENAN: &str = "wound-18x65-nmc811-graphite-silicon";
+
+fn weighed(claim: &str, sheet: &Value) -> ClaimAnswer {
+    let answer = ask::claimed(
+        &Said::Words(claim.to_owned()),
+        ask::draft(&sheet.to_string()),
+        None,
+        (Some(1500), None),
+        &alone(),
+    );
+    answer.unwrap_or_else(|problems| panic!("{claim}: {problems}"))
+}
+
+/// The can, and a mix of common practice.
+fn can_alone(data: &Value, id: &str) -> Value {
+    let at = |what: &str| format!("{} mm", number(cell(data, id), &format!("/given/can/{what}")));
+    practice(&at("diameter_mm"), &at("height_mm"))
+}
+
+/// Sheet, figure, unit and basis of each published claim, and its standing.
+fn published(data: &Value) -> Vec<(&'static str, Value, f64, &'static str, &'static str)> {
+    let says = |id: &str, what: &str| number(cell(data, id), &format!("/to_predict/{what}/value"));
+    let (chen, sturm, heenan) = (cell(data, CHEN), cell(data, STURM), cell(data, HEENAN));
+    let energy = says(CHEN, "nominal_energy_Wh");
+    let mass =
+        0.5 * (number(chen, "/to_predict/mass_g/value/0") + number(chen, "/to_predict/mass_g/value/1"));
+    let full = chen::full_sheet(data);
+    let mut rows = Vec::new();
+    for (what, sheet) in [("21 × 70, can alone", can_alone(data, CHEN)), ("21 × 70, all that is given", full)]
+    {
+        rows.push((what, sheet.clone(), energy / litres(chen), "Wh/L", "derived"));
+        rows.push((what, sheet.clone(), 1e3 * energy / mass, "Wh/kg", "derived"));
+        rows.push((what, sheet, says(CHEN, "nominal_capacity_Ah"), "Ah", "from memory"));
+    }
+    for (what, sheet) in [
+        ("18 × 65 (a), can alone", can_alone(data, STURM)),
+        ("18 × 65 (a), all that is given", sturm_sheet(data)),
+    ] {
+        rows.push((what, sheet, number(sturm, "/to_predict/capacity_Ah/value"), "Ah", "from memory"));
+    }
+    let sheet = can_alone(data, HEENAN);
+    let what = "18 × 65 (b), can alone";
+    rows.push((what, sheet.clone(), says(HEENAN, "nominal_energy_Wh") / litres(heenan), "Wh/L", "derived"));
+    rows.push((what, sheet, says(HEENAN, "nominal_capacity_Ah"), "Ah", "read"));
+    rows
+}
+
+#[test]
+fn published_claims_are_not_contradicted_and_larger_ones_not_supported() {
+    let mut faults = Vec::new();
+    for (what, sheet, value, unit, attested) in published(&data()) {
+        for (times, wrong) in [(1.0, Verdict::Contradicted), (1.15, Verdict::Supported)] {
+            let claim = format!("at least {:.3} {unit}", times * value);
+            let answer = weighed(&claim, &sheet);
+            let miss = 100.0 * (answer.strip.mean / (times * value) - 1.0);
+            println!(
+                "{what}: {claim} ({attested}, × {times}): {}, chance {}; draws {:.4} ± {:.2}, {miss:+.1} % of it",
+                answer.verdict.word(),
+                answer.chance.text,
+                answer.strip.mean,
+                answer.strip.deviation,
+            );
+            if answer.verdict == wrong {
+                faults.push(format!("{what}: {claim}: {}", answer.verdict.word()));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
