@@ -405,6 +405,7 @@ mod tests {
 
     /// Coefficients of the copula as stated above, from the draws.
     #[test]
+    #[allow(clippy::disallowed_methods, reason = "the other side of a comparison")]
     fn correlated_inputs_are_drawn_together() {
         let inputs = [
             Known::standard(1.0, 2.0),
