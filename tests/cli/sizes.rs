@@ -205,7 +205,10 @@ fn a_long_batch_keeps_its_order() {
     let good = text_of(MANY).lines().nth(2).expect("a line").to_owned();
     let input: String =
         (0..3000).map(|i| good.replace("Brindle small", &format!("cell {i}")) + "\n").collect();
-    let said = call_with(&["batch", "--figures", "mass"], input.as_bytes());
+    // By way of a file: writing all before reading any would fill both pipes.
+    let file = folder("long").join("cells.jsonl");
+    std::fs::write(&file, input).expect("it can be written");
+    let said = call(&["batch", &file.to_string_lossy(), "--figures", "mass"]);
     assert_eq!((said.status, said.err.as_str()), (0, ""));
     assert_eq!(said.out.lines().count(), 3000);
     for (i, line) in said.out.lines().enumerate() {

@@ -158,11 +158,11 @@ pub(crate) enum Verb {
     },
 
     /// The same recipe in cans of other diameters and heights, common sizes marked
-    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold wall=\"with the diameter\"")]
+    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold \"wall=with the diameter\"")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade map demo/series-1.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
         roulade map demo/series-1.json --figure gravimetric --picture map.svg\n  \
-        roulade map demo/small.json --hold wall=\"with the diameter\" --hold core_diameter=\"3 mm\" --csv > map.csv\n\n\
+        roulade map demo/small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Map {
         /// Design sheet of the cell

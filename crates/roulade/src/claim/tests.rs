@@ -11,7 +11,6 @@ use approx::assert_relative_eq;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use serde_json::json;
-use std::fmt::Write as _;
 
 fn read(text: &str) -> Result<Claim, Problems> {
     Claim::read(&Said::Words(text.to_owned()))

@@ -1,11 +1,12 @@
 //! A cell without the size of its can, and what it holds in another.
 
-use crate::design::{Blueprint, Design, Draft, Electrolyte, Fill, Fit, Part, Place};
+use crate::design::{Blueprint, Design, Draft, Electrolyte, Fill, Fit, Part, Place, Ring};
 use crate::figures::Worked;
 use crate::ledger;
 use crate::notation;
 use crate::problem::Problems;
 use crate::units::{Length, Ratio, Unit};
+use std::sync::Arc;
 
 /// What becomes of the wall.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -166,6 +167,13 @@ impl<'a> Recipe<'a> {
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
         b.parts = self.parts(&b).collect();
+        let bore = (b.can.bore() / own.can.bore()).value;
+        let path = Arc::make_mut(&mut b.path);
+        for join in [&mut path.cathode.join, &mut path.anode.join] {
+            if let Ring::Radius(radius) = &mut join.ring {
+                *radius *= bore;
+            }
+        }
         b
     }
 
@@ -224,7 +232,7 @@ impl<'a> Recipe<'a> {
         held.push(match hold.parts {
             Parts::WithTheBore => plain(
                 "masses of parts",
-                "go with the area of the bore; beside the roll with its circumference and the height, in the core with the \
+                "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
                  height"
                     .to_owned(),
             ),
@@ -232,6 +240,7 @@ impl<'a> Recipe<'a> {
                 Held { what: "masses of parts", text: "stay as they are".to_owned(), asked: true }
             }
         });
+        held.push(plain("rings of weld spots", "go with the bore".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
