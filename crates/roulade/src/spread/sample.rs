@@ -223,7 +223,7 @@ pub fn sample(
             draw(sampler, outputs, Stream::of(plan.seed, u64::from(number)), draws, &model, |drawn| {
                 match drawn {
                     Ok(values) => {
-                        piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value))
+                        piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value));
                     }
                     Err(Missing::Impossible) => piece.impossible += 1,
                     Err(Missing::Apart(place)) => count(&mut piece.apart, place, 1),
