@@ -65,17 +65,25 @@ fn a_reconciliation_is_that_of_the_model() {
 }
 
 #[test]
-fn a_robust_fit_leaves_the_gross_error_aside() {
-    let width = |answer: &Value| {
-        let rows = answer["readings"].as_array().expect("readings");
-        rows.iter().find(|row| row["line"] == 39).expect("the wild one")["predicted"]["value"]
-            .as_f64()
-            .expect("a number")
+fn a_robust_fit_leaves_a_wild_reading_aside() {
+    let bench = folder("robust").join("bench.csv");
+    let text = "quantity,value,unit,uncertainty\ncathode width,80.8,mm,0.05\ncathode width,80.82,mm,0.05\n\
+                cathode width,80.79,mm,0.05\ncathode width,83.8,mm,0.05\n";
+    std::fs::write(&bench, text).expect("it can be written");
+    let held = |more: &[&str]| {
+        let path = bench.to_str().expect("a plain path");
+        let said = call(&[&["reconcile", SHEET, path, "--json"], more].concat());
+        assert_eq!(said.status, 1, "{}", said.err);
+        parsed(&said.out)["ok"].clone()
     };
+    let width = |answer: &Value| answer["readings"][0]["predicted"]["value"].as_f64().expect("a number");
     let (plain, robust) = (held(&[]), held(&["--robust", "student"]));
-    assert!(width(&robust) <= width(&plain), "{} {}", width(&robust), width(&plain));
-    assert_eq!(robust["fit"]["loss"], "student");
-    assert!(robust["fit"]["probability"].is_null());
+    assert!(width(&plain) > 81.0 && width(&robust) < 80.9, "{} {}", width(&plain), width(&robust));
+    assert_eq!(
+        (robust["fit"]["loss"].as_str(), plain["doubts"][0]["line"].as_u64()),
+        (Some("student"), Some(5))
+    );
+    assert!(robust["fit"]["probability"].is_null() && robust["readings"][3]["weight"].as_f64() < Some(0.1));
 }
 
 #[test]
@@ -163,7 +171,8 @@ fn what_to_read_next_follows_what_was_read() {
     let figures = compared["ok"]["figures"].as_array().expect("figures");
     let change = &figures.iter().find(|row| row["id"] == "volumetric").expect("the figure")["change"];
     let (a, b) = (u(&both["ok"]), change["u"].as_f64().expect("an uncertainty"));
-    assert!((a / b - 1.0).abs() < 0.01, "{a} {b}");
+    // The comparison moves each entry by a whole uncertainty, this by a tenth of it.
+    assert!((a / b - 1.0).abs() < 0.1, "{a} {b}");
 
     let said = call(&["next", SHEET, "--for", "volumetrik"]);
     assert!(said.status == 2 && said.err.contains("--for: found \"volumetrik\""), "{}", said.err);

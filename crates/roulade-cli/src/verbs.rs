@@ -19,6 +19,7 @@ use roulade::problem::{Problem, Problems, shortened};
 use std::path::Path;
 
 /// Answers.
+#[allow(clippy::too_many_lines, reason = "one short arm for each verb")]
 pub(crate) fn answer(verb: Verb) -> Delivery {
     match verb {
         Verb::Estimate { sheet, ledger, elements, form } => {

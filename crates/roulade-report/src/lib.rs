@@ -13,7 +13,9 @@ mod rows;
 
 use askama::Template;
 use draw::{Half, Strip};
-use roulade::answer::{ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence};
+use roulade::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
+};
 use roulade::ask;
 use roulade::cautions::{CAUTIONS, Caution};
 use roulade::claim::Verdict;
@@ -21,7 +23,8 @@ use roulade::design::Draft;
 use roulade::design::sheet::{ReportAsked, Sheet};
 use roulade::many::Hands;
 use roulade::problem::{Problem, Problems};
-use rows::{FigureRow, Filled, Group, LedgerRow};
+use roulade::worth;
+use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
 ///
@@ -70,12 +73,21 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
     let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
     let next = ask::next_after(&first, second.as_ref(), figure, readings, instruments)
         .map_err(|problems| renamed(problems, ("first", "second")))?;
-    let cells = match &second_draft {
-        Some(second) => Cells::Two(Box::new(Comparison::of(&first_draft, second)?)),
-        None => {
-            let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
-            Cells::One(Box::new(alone))
-        }
+    let asked = second.as_ref().map(|second| {
+        // First order: what is shown of it is rounded by its uncertainty anyway.
+        let asked = worth::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
+        WorthAnswer::of(&asked, hands)
+    });
+    let (worths, untold) = match asked {
+        Some(Ok(worths)) => (Some(worths), None),
+        Some(Err(problems)) => (None, Some(format!("What each change is worth is left out: {problems}"))),
+        None => (None, None),
+    };
+    let cells = if let Some(second) = &second_draft {
+        Cells::Two(Box::new(Comparison::of(&first_draft, second)?))
+    } else {
+        let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
+        Cells::One(Box::new(alone))
     };
     let claim = match &question.claim {
         None => None,
@@ -89,7 +101,16 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
             Some(answer.map_err(|problems| renamed(problems, named))?)
         }
     };
-    Ok(Report { date: question.date, cells, claim, bench, next: Some(next) }.html())
+    let report = Report {
+        date: question.date,
+        cells,
+        claim,
+        worths,
+        bench,
+        next: Some(next),
+        remarks: untold.into_iter().collect(),
+    };
+    Ok(report.html())
 }
 
 /// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.
@@ -165,10 +186,14 @@ pub struct Report {
     pub cells: Cells,
     /// A declared figure, weighed.
     pub claim: Option<ClaimAnswer>,
+    /// What each change between two cells is worth.
+    pub worths: Option<WorthAnswer>,
     /// A bench sheet held against each cell that it has readings of.
     pub bench: Vec<Reconciliation>,
     /// What to read next.
     pub next: Option<NextAnswer>,
+    /// What else is to be remarked.
+    pub remarks: Vec<String>,
 }
 
 impl Report {
@@ -184,6 +209,7 @@ impl Report {
             first,
             second,
             claim: self.claim.as_ref(),
+            worths: self.worths.as_ref().map(Worths::of),
             bench: &self.bench,
             next: self.next.as_ref(),
             strip: self.claim.as_ref().map(Strip::of),
@@ -193,7 +219,7 @@ impl Report {
             ledger: rows::ledger(&self.cells),
             given: rows::given(first, second),
             filled: rows::filled(first, second),
-            remarks: rows::remarks(first, second),
+            remarks: rows::remarks(first, second).into_iter().chain(self.remarks.clone()).collect(),
             cautions: CAUTIONS,
         };
         // Writing to a string does not fail.
@@ -231,6 +257,7 @@ struct Page<'a> {
     first: &'a EstimateAnswer,
     second: Option<&'a EstimateAnswer>,
     claim: Option<&'a ClaimAnswer>,
+    worths: Option<Worths>,
     bench: &'a [Reconciliation],
     next: Option<&'a NextAnswer>,
     strip: Option<Strip>,

@@ -23,7 +23,7 @@ fn one_cell_two_cells_and_a_claim() {
     let two =
         html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
     assert!(two.contains("What lies between Brindle series 1 and Brindle series 2?"));
-    assert!(two.contains("25 November 2026") && two.contains("change"));
+    assert!(two.contains("25 November 2026") && two.contains("What each change is worth"));
     let claim = json!({ "first": demo("small"), "claim": "at least 240 Wh/kg", "draws": 200 });
     let weighed = html(&claim);
     assert!(weighed.contains("<b>Supported.</b>") && weighed.contains("class=\"draws\""));

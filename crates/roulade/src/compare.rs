@@ -4,6 +4,7 @@ use crate::design::{BandKind, Design, Draft, Fit, Input, Part, Place};
 use crate::known::{Correlation, Known, Origin};
 use crate::problem::Problems;
 use crate::units::{Length, Mass, Volume};
+use std::sync::Arc;
 
 /// The inputs of two drafts as one list.
 ///
@@ -209,8 +210,9 @@ impl HardwareChange {
         b.parts = from.parts.clone();
         b.can.bottom = from.can.bottom;
         // Plates are parts, and what welds an edge to them or to the can is hardware too.
-        b.path.cathode.join = from.path.cathode.join;
-        b.path.anode.join = from.path.anode.join;
+        let path = Arc::make_mut(&mut b.path);
+        path.cathode.join = from.path.cathode.join;
+        path.anode.join = from.path.anode.join;
         for (own, other) in [(&mut b.cathode, &from.cathode), (&mut b.anode, &from.anode)] {
             // A fold that is higher by so much has so much more foil in it.
             own.bare_edge = (own.bare_edge + other.fold_height - own.fold_height).max(Length::default());

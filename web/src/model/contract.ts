@@ -784,38 +784,6 @@ export interface SampledQuestion {
   seed?: number;
 }
 
-export interface DrawnFigure {
-  id: string;
-  label: string;
-  of: "first" | "second" | "change";
-  drawn: Figure;
-  interval: string;
-  /** Standard errors of mean, u and both ends, from the draws being finite. */
-  errors: [number, number, number, number];
-  first_order: Figure;
-  first_order_interval: string;
-  verdict: "agrees" | "differs" | "open";
-  remark?: string;
-  tolerance: number;
-  apart: [number, number];
-}
-
-/** Answer to "sampled". */
-export interface SampledAnswer {
-  roulade: string;
-  cells: string[];
-  answer: Sentence;
-  draws: number;
-  seed: number;
-  /** Share of the draws in which an entry is no longer what it may be. */
-  impossible: number;
-  /** Share in which the cell does not hold together, by the place where that shows. */
-  apart: { place: string; share: number }[];
-  figures: DrawnFigure[];
-  remarks: string[];
-  leaning?: LeaningAnswer;
-}
-
 export interface LeaningQuestion {
   sheet: Sheet;
   second?: Sheet;
@@ -823,20 +791,6 @@ export interface LeaningQuestion {
   /** For Sobol's indices; without, shares of first order alone. */
   draws?: number;
   seed?: number;
-}
-
-/** Answer to "leaning". */
-export interface LeaningAnswer {
-  roulade: string;
-  cells: string[];
-  id: string;
-  label: string;
-  of: "first" | "second" | "change";
-  figure: Figure;
-  shares: { path: string; label: string; text: string; share: number }[];
-  /** Each with its standard error. */
-  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
-  remarks: string[];
 }
 
 /** What takes a while, by the name of the question: what is asked, and what is answered. */
@@ -847,8 +801,8 @@ export interface Long {
   claim: { asked: ClaimQuestion; answer: ClaimAnswer };
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
-  sampled: { asked: SampledQuestion; answer: SampledAnswer };
-  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
+  sampled: { asked: SampledQuestion; answer: Sampled };
+  leaning: { asked: LeaningQuestion; answer: Leaning };
 }
 
 export type LongKind = keyof Long;

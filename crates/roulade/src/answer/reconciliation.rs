@@ -292,7 +292,7 @@ fn figure(si: f64, u: f64, unit: Unit) -> Figure {
 /// To two digits: what is itself known roughly.
 pub(super) fn brief(si: f64, unit: Unit) -> Figure {
     let value = si / unit.in_si();
-    let text = format!("{} {}", notation::rounded(value, 0.05 * value).0, unit.symbol());
+    let text = format!("{} {}", notation::rounded(value, 0.3 * value).0, unit.symbol());
     Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
 }
 
@@ -414,9 +414,10 @@ fn parameter_row(draft: &Draft, moved: &Moved) -> Option<ParameterRow> {
     Some(ParameterRow {
         path: input.path.clone(),
         section: input.section,
-        label: match input.path.starts_with("parts[") || input.path.starts_with("materials[") {
-            true => input.label.clone(),
-            false => format!("{}: {}", input.section, input.label),
+        label: if input.path.starts_with("parts[") || input.path.starts_with("materials[") {
+            input.label.clone()
+        } else {
+            format!("{}: {}", input.section, input.label)
         },
         text: input.text.clone(),
         origin: input.origin,

@@ -58,6 +58,7 @@ pub type Scattered = Vec<(usize, Asked, f64)>;
 ///
 /// # Errors
 /// Where a cell does not hold together, or has no such figure.
+#[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
 pub fn next(
     first: &Draft,
     second: Option<&Draft>,
@@ -139,9 +140,26 @@ pub fn next(
         value: at_best.first().copied().unwrap_or(f64::NAN),
         u: next::variance(&covariance, &gradient).max(0.0).sqrt(),
         alone: next::ranked(&covariance, &gradient, &candidates),
-        in_turn: next::in_turn(&covariance, &gradient, &candidates, IN_TURN),
+        in_turn: in_turn(&covariance, &gradient, &candidates),
         choices,
     })
+}
+
+/// The best to take one after another, each once: a second reading with the same instrument shares its errors.
+fn in_turn(covariance: &DMatrix<f64>, gradient: &[f64], candidates: &[Candidate]) -> Vec<Gain> {
+    let (mut covariance, mut turns): (DMatrix<f64>, Vec<Gain>) = (covariance.clone(), Vec::new());
+    for _ in 0..IN_TURN {
+        let fresh =
+            |gain: &Gain| gain.removed > 0.0 && turns.iter().all(|turn| turn.candidate != gain.candidate);
+        let Some(best) = next::ranked(&covariance, gradient, candidates).into_iter().find(fresh) else {
+            break;
+        };
+        if let Some(candidate) = candidates.get(best.candidate) {
+            covariance = next::after(&covariance, candidate);
+        }
+        turns.push(best);
+    }
+    turns
 }
 
 fn coefficients(uncertain: &[usize], correlation: &Correlation) -> DMatrix<f64> {
@@ -161,7 +179,12 @@ fn choices(
     let mut choices = Vec::new();
     for (cell, (draft, (values, worked))) in drafts.iter().zip(cells).enumerate() {
         let parts = worked.design.blueprint().parts.iter().map(|part| Some(part.name.clone()));
-        let names: Vec<Option<String>> = parts.collect();
+        let named = |input: &crate::design::Input| {
+            let (name, what) = input.key.strip_prefix("materials[")?.split_once(']')?;
+            what.starts_with(".metals.").then(|| Some(name.to_owned()))
+        };
+        let mut names: Vec<Option<String>> = parts.chain(draft.inputs().iter().filter_map(named)).collect();
+        names.dedup();
         for quantity in QUANTITIES {
             let of: &[Option<String>] = if quantity.key.contains("[]") { &names } else { &[None] };
             for part in of {

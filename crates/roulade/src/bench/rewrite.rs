@@ -70,7 +70,7 @@ fn entry(moved: &Moved, input: &Input) -> Value {
 
 /// To three digits of the uncertainty.
 fn tidy(known: Known, unit: f64) -> Known {
-    let Spread::Standard(u) = known.spread else { return known };
+    let Spread::Standard(u @ f64::MIN_POSITIVE..) = known.spread else { return known };
     let place = |x: f64, by: f64| (x / by).round_ties_even() * by;
     let digits = format!("{:.2e}", u / unit);
     let power: i32 = digits.split_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0);

@@ -414,6 +414,8 @@ pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &
             column.push(value);
         }
     }
-    drawn.iter_mut().for_each(|column| column.sort_by(f64::total_cmp));
+    for column in &mut drawn {
+        column.sort_by(f64::total_cmp);
+    }
     drawn
 }

@@ -378,7 +378,7 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
-            path: self.path.at(v),
+            path: Arc::new(self.path.at(v)),
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }

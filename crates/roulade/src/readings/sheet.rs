@@ -64,8 +64,8 @@ impl Bench {
         if missing("quantity") || missing("value") {
             let names: Vec<&str> = ["quantity", "value"].into_iter().filter(|name| missing(name)).collect();
             let found = format!("no column \"{}\"", names.join("\" and no column \""));
-            problems.push(Problem::new(format!("line {}", head.line), found, expected()));
-            return Err(problems);
+            // What the columns are called instead would be told of each of them.
+            return Err(Problem::new(format!("line {}", head.line), found, expected()).into());
         }
         if let Some(line) = table.unclosed {
             problems.push(Problem::new(
@@ -75,7 +75,8 @@ impl Bench {
             ));
         }
         let mut bench = Self { readings: Vec::new(), problems };
-        for record in records {
+        // What such a mark swallowed cannot be told.
+        for record in records.filter(|record| table.unclosed != Some(record.line)) {
             let row = Row { record, columns: &columns, decimal_comma: table.separator != ',' };
             let before = bench.problems.0.len();
             if record.cells.len() > columns.len()
@@ -96,7 +97,11 @@ impl Bench {
             bench.readings.extend(reading.filter(|_| before == bench.problems.0.len()));
         }
         if bench.readings.is_empty() {
-            bench.problems.push(Problem::new("", "no reading that can be used", expected()));
+            bench.problems.push(Problem::new(
+                "",
+                "no reading that can be used",
+                "at least one row without fault",
+            ));
             return Err(bench.problems);
         }
         Ok(bench)
@@ -193,6 +198,7 @@ impl Row<'_> {
     }
 
     /// Whether the specimen is unfit for the reading, and why.
+    #[allow(clippy::option_option, reason = "unreadable, or read: fit, or unfit and why")]
     fn unfit(&self, problems: &mut Problems) -> Option<Option<String>> {
         let Some(cell) = self.cell("fit") else { return Some(None) };
         let (word, why) = cell.split_once([':', ',', ' ', '(']).unwrap_or((cell, ""));

@@ -6,6 +6,7 @@ use crate::ledger;
 use crate::notation;
 use crate::problem::Problems;
 use crate::units::{Length, Ratio, Unit};
+use std::sync::Arc;
 
 /// What becomes of the wall.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -165,16 +166,14 @@ impl<'a> Recipe<'a> {
         }
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
-        if self.hold.parts == Parts::WithTheBore {
-            // Spots lie on their plate, which covers the bore.
-            let grown = b.can.bore() / own.can.bore();
-            for lead in [&mut b.path.cathode, &mut b.path.anode] {
-                if let Ring::Radius(radius) = &mut lead.join.ring {
-                    *radius *= grown.value;
-                }
+        b.parts = self.parts(&b).collect();
+        let bore = (b.can.bore() / own.can.bore()).value;
+        let path = Arc::make_mut(&mut b.path);
+        for join in [&mut path.cathode.join, &mut path.anode.join] {
+            if let Ring::Radius(radius) = &mut join.ring {
+                *radius *= bore;
             }
         }
-        b.parts = self.parts(&b).collect();
         b
     }
 
@@ -241,6 +240,7 @@ impl<'a> Recipe<'a> {
                 Held { what: "masses of parts", text: "stay as they are".to_owned(), asked: true }
             }
         });
+        held.push(plain("rings of weld spots", "go with the bore".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }

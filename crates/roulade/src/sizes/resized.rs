@@ -57,10 +57,10 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length) -> Result<She
             *entry = entry.take().map(|entry| times(entry, grown, unit));
         }
     }
-    let bore = (other.can.bore() / own.can.bore()).value;
     if let Some(path) = &mut sheet.current_path {
+        let grown = (other.can.bore() / own.can.bore()).value;
         for lead in [&mut path.cathode, &mut path.anode].into_iter().flatten() {
-            lead.ring_radius = lead.ring_radius.take().map(|radius| times(radius, bore, Unit::Millimetre));
+            lead.ring_radius = lead.ring_radius.take().map(|radius| times(radius, grown, Unit::Millimetre));
         }
     }
     // The new sheet must say what the recipe says.

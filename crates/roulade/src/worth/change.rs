@@ -24,7 +24,7 @@ pub struct Change {
 ///   belongs to it; where several or none did, they are changes of their own.
 /// - A recipe moves as one: binders, conductive additives, loading, thickness and porosity of a coating. Its active
 ///   material is another change, and so is a further host, silicon say.
-/// - The current path is one change; with another plate, or tabs in the place of an edge, it belongs to the hardware.
+/// - Leads and welds belong to the one piece of hardware that changed; otherwise the current path is one change.
 /// - Foils, separator, winding, electrolyte, voltage window, and each side of the can are one change each.
 pub fn automatic(between: &Between) -> Vec<Change> {
     let hardware = hardware(between);
@@ -60,8 +60,10 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
     let (rank, name) = match key {
         "cathode.width" | "head_space" => (CLOSES, "coated width"),
         "parts" => (0, "hardware"),
-        // Other leads and other hardware are one piece of work.
-        _ if covers("current_path", key) && leads_differ(between) => (CLOSES, "current path"),
+        // Leads and welds are hardware too.
+        _ if covers("current_path.cathode", key) || covers("current_path.anode", key) => {
+            (CLOSES, "current path")
+        }
         _ if covers("current_path", key) => (17, "current path"),
         _ if key.ends_with("fold_height") || key.ends_with("bare_edge") => (CLOSES, "folded edges"),
         // The empty can on the balance is that of its size, wall, bottom and metal together.
@@ -83,12 +85,6 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
         other => (20, other.split(['.', '[']).next().unwrap_or(other)),
     };
     (rank, name.to_owned())
-}
-
-/// Whether the foils are connected otherwise: by another plate, along an edge instead of by tabs.
-fn leads_differ(between: &Between) -> bool {
-    let decides = |key: &str| [".plate", ".feed", ".tabs"].iter().any(|end| key.ends_with(end));
-    between.edits().iter().any(|edit| covers("current_path", &edit.key) && decides(&edit.key))
 }
 
 /// Whether an entry of a mix, or of the materials, belongs to an active material or to the coating process.
