@@ -169,10 +169,10 @@ pub(crate) enum Verb {
         #[arg(value_name = "SHEET.json")]
         sheet: PathBuf,
         /// Outer diameters
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"])]
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"], allow_hyphen_values = true)]
         diameter: Vec<String>,
         /// Outer heights
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"])]
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"], allow_hyphen_values = true)]
         height: Vec<String>,
         /// Steps along each
         #[arg(long, value_name = "STEPS", default_value_t = 40)]
