@@ -155,3 +155,47 @@ fn cautions_have_their_sources() {
         assert!(text.contains("roulade cautions") && text.contains("hazardous"), "{text}");
     }
 }
+
+/// On all cores and on one: the same to the last bit.
+#[test]
+fn draws_are_those_of_the_model() {
+    let [first, second] = SERIES.map(|path| parsed(&text_of(path)));
+    let alone = roulade::many::alone();
+    let asked = json!({ "sheet": first, "draws": 3000, "seed": 9, "figures": ["volumetric", "roll.gap"] });
+    let said = answered(&[
+        "spread",
+        SERIES[0],
+        "--draws",
+        "3000",
+        "--seed",
+        "9",
+        "--figure",
+        "volumetric",
+        "--figure",
+        "roll.gap",
+        "--json",
+    ]);
+    assert_eq!(said, ask::sampled(&asked.to_string(), &alone) + "\n");
+    let both = json!({ "sheet": first, "second": second, "draws": 3000 });
+    let said = answered(&["spread", SERIES[0], SERIES[1], "--draws", "3000", "--json"]);
+    assert_eq!(said, ask::sampled(&both.to_string(), &alone) + "\n");
+    begins_with_sentence(&answered(&["spread", SERIES[0], SERIES[1], "--draws", "3000"]), &parsed(&said));
+    let said = parsed(&answered(&["spread", SERIES[0], "--draws", "3000", "--shares", "--json"]));
+    let leaning = parsed(&ask::leaning(&json!({ "sheet": first, "draws": 3000 }).to_string(), &alone));
+    assert_eq!(said["ok"]["leaning"], leaning["ok"]);
+}
+
+#[test]
+fn draws_that_cannot_be_are_refused() {
+    for (arguments, wanted) in [
+        (&["--draws", "10"][..], "--draws: found 10; from 1000 to 1000000000 draws\n"),
+        (&["--figure", "gapp"], "--figure: found \"gapp\", a figure that is not known; "),
+    ] {
+        let said = call(&[&["spread", SERIES[0]], arguments].concat());
+        assert_eq!(said.status, 2);
+        assert!(said.err.starts_with(wanted), "{}", said.err);
+    }
+    let bad = "tests/refused/sheets/negative-thickness.json";
+    let said = call(&["spread", SERIES[0], bad]);
+    assert!(said.status == 2 && said.err.starts_with(bad), "{}", said.err);
+}

@@ -4,6 +4,8 @@ use crate::{answered, call_with, demo, roulade, text_of};
 use serde_json::Value;
 
 const BOTH: [&str; 3] = ["compare", "demo/series-1.json", "demo/series-2.json"];
+const SPREAD: [&str; 6] =
+    ["spread", "demo/series-1.json", "demo/series-2.json", "--draws", "2000", "--shares"];
 
 fn records(text: &str) -> (Vec<String>, Vec<Vec<String>>) {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
@@ -94,8 +96,22 @@ fn a_name_is_no_formula_in_a_spreadsheet() {
 
 #[test]
 fn every_verb_has_csv_of_one_shape() {
+    let sweep = ["sweep", "demo/small.json", "cathode.loading", "20 mg/cm²", "25 mg/cm²"];
+    let search = ["search", "demo/series-1.json", "demo/series-1.search"];
+    let map = ["map", "demo/small.json", "--steps", "4"];
     let elements = [&BOTH[..], &["--elements"]].concat();
-    for verb in [&BOTH[..], &elements, &["materials"], &["quantities"], &["cautions"]] {
+    let asked = [
+        &BOTH[..],
+        &elements,
+        &SPREAD,
+        &map,
+        &sweep,
+        &search,
+        &["materials"],
+        &["quantities"],
+        &["cautions"],
+    ];
+    for verb in asked {
         let (head, rows) = records(&answered(&[verb, &["--csv"]].concat()));
         assert!(head.len() > 1 && rows.len() > 5, "{verb:?}");
     }
@@ -103,7 +119,7 @@ fn every_verb_has_csv_of_one_shape() {
 
 #[test]
 fn markdown_tables_are_of_one_width() {
-    for verb in [&BOTH[..], &["estimate", "demo/small.json"], &["materials"], &["quantities"]] {
+    for verb in [&BOTH[..], &SPREAD, &["estimate", "demo/small.json"], &["materials"], &["quantities"]] {
         let text = answered(&[verb, &["--markdown"]].concat());
         let mut width = None;
         let mut tables = 0;
@@ -126,6 +142,7 @@ fn markdown_tables_are_of_one_width() {
 fn text_is_at_most_a_hundred_columns_wide_and_has_no_escape_codes() {
     for verb in [
         &BOTH[..],
+        &SPREAD,
         &["estimate", "demo/series-1.json", "--ledger"],
         &["estimate", "demo/series-2-assay.json", "--elements"],
         &["compare", "demo/series-1.json", "demo/series-2-assay.json", "--elements"],

@@ -2,10 +2,18 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 10] = [
+const VERBS: [&str; 18] = [
     "estimate",
     "compare",
     "without",
+    "worth",
+    "map",
+    "sweep",
+    "search",
+    "batch",
+    "spread",
+    "claim",
+    "report",
     "readings",
     "reconcile",
     "next",
@@ -59,7 +67,7 @@ fn examples_run() {
 
 #[test]
 fn long_help_names_statuses_and_hazards() {
-    for verb in ["estimate", "compare", "without"] {
+    for verb in ["estimate", "compare", "without", "spread"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "Exit status: 0 answered 1 answered",

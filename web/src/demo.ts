@@ -1,6 +1,6 @@
 /** The starting points: questions in plain words, each with filled-in, invented cells. */
-import instruments from "../../demo/bench-instruments.csv?raw";
-import readings from "../../demo/series-1-bench.csv?raw";
+import instruments from "../../demo/instruments.csv?raw";
+import readings from "../../demo/bench.csv?raw";
 import series1 from "../../demo/series-1.json?raw";
 import series2 from "../../demo/series-2.json?raw";
 import small from "../../demo/small.json?raw";

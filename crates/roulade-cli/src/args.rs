@@ -133,9 +133,9 @@ pub(crate) enum Verb {
     /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
     /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"9 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
     #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"9 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
         roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
     Claim {
         /// The claim
@@ -157,6 +157,163 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
+    /// The same recipe in cans of other diameters and heights, common sizes marked
+    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold \"wall=with the diameter\"")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade map demo/series-1.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
+        roulade map demo/series-1.json --figure gravimetric --picture map.svg\n  \
+        roulade map demo/small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
+        {STATUS}\n\n{HAZARD}"))]
+    Map {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// Outer diameters
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"])]
+        diameter: Vec<String>,
+        /// Outer heights
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"])]
+        height: Vec<String>,
+        /// Steps along each
+        #[arg(long, value_name = "STEPS", default_value_t = 40)]
+        steps: u32,
+        /// A figure, by its id in the answer of --json; may stand several times, the first is the one in the picture
+        #[arg(long = "figure", value_name = "ID")]
+        figures: Vec<String>,
+        /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_gap` or `head_space` with a
+        /// length; wall="with the diameter"; parts="with the bore" or parts="as they are"
+        #[arg(long, value_name = "WHAT=VALUE")]
+        hold: Vec<String>,
+        #[command(flatten)]
+        picture: PictureArgs,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// What each change between two cells is worth, so that all of them add to the whole difference
+    #[command(after_help = "Example:\n  roulade worth demo/series-1.json demo/series-2.json")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade worth demo/series-1.json demo/series-2.json --prices demo/prices.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --write-changes changes.json\n  \
+        roulade worth demo/series-1.json demo/series-2.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
+    Worth {
+        /// Design sheet of the cell the changes start from
+        #[arg(value_name = "FIRST.json")]
+        first: PathBuf,
+        /// Design sheet of the cell they lead to
+        #[arg(value_name = "SECOND.json")]
+        second: PathBuf,
+        /// Which entries of the sheets move together; what is not listed is grouped by part and recipe
+        #[arg(long, value_name = "CHANGES.json")]
+        changes: Option<PathBuf>,
+        /// What a kilogram of each material and a piece of each part costs
+        #[arg(long, value_name = "PRICES.json")]
+        prices: Option<PathBuf>,
+        /// Pairs of cells to draw from the uncertainties of both sheets; 0 for first order
+        #[arg(long, value_name = "NUMBER", default_value_t = roulade::worth::DRAWS)]
+        draws: u32,
+        /// Seed of the draws: the same seed gives the same answer
+        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+        seed: u32,
+        /// Write the changes to this file, to be edited and given back with --changes
+        #[arg(long, value_name = "NEW.json")]
+        write_changes: Option<PathBuf>,
+        /// Let --write-changes replace a file that is there
+        #[arg(long, requires = "write_changes")]
+        overwrite: bool,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// A cell along one of its inputs, or over two
+    #[command(
+        after_help = "Example:\n  roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"
+    )]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
+        roulade sweep demo/series-1.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
+        Where the size of the can is moved, gap and head-space are held; `roulade map` says more.\n\n{STATUS}\n\n{HAZARD}"))]
+    Sweep {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// The input, by its key: `roulade quantities`
+        #[arg(value_name = "KEY")]
+        key: String,
+        /// Where it begins
+        #[arg(value_name = "FROM")]
+        from: String,
+        /// Where it ends
+        #[arg(value_name = "TO")]
+        to: String,
+        /// A second input
+        #[arg(long, num_args = 3, value_names = ["KEY", "FROM", "TO"])]
+        and: Vec<String>,
+        /// Steps along each
+        #[arg(long, value_name = "STEPS", default_value_t = 20)]
+        steps: u32,
+        /// A figure, by its id in the answer of --json; may stand several times
+        #[arg(long = "figure", value_name = "ID")]
+        figures: Vec<String>,
+        /// What is held, as for `roulade map`
+        #[arg(long, value_name = "WHAT=VALUE")]
+        hold: Vec<String>,
+        #[command(flatten)]
+        picture: PictureArgs,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// The best design within ranges and constraints, and the trade-off between two figures
+    #[command(after_help = "Example:\n  roulade search demo/series-1.json demo/series-1.search")]
+    #[command(after_long_help = "Examples:\n  roulade search demo/series-1.json demo/series-1.search\n  \
+        roulade search demo/series-1.json demo/series-1.search --csv > trade-off.csv\n\n\
+        The question is a JSON object:\n  \
+        \"free\"     inputs that may be chosen: {\"key\", \"from\", \"to\"}\n  \
+        \"keep\"     figures to keep within bounds: {\"figure\", \"at_least\", \"at_most\"}\n  \
+        \"best\"     a figure's id to make as great as can be, or \"least mass\"\n  \
+        \"against\"  a second one: the trade-off between the two\n  \
+        \"hold\"     what is held where the can changes its size, as for `roulade map`\n  \
+        \"seed\", \"trials\"  the same seed finds the same; designs to try for each answer (20000)\n\n\
+        Exit status:\n  0  answered\n  1  answered: no design within the ranges keeps everything\n  \
+        2  could not be answered: every reason stands on standard error, or on standard output with --json")]
+    Search {
+        /// Design sheet of the cell
+        #[arg(value_name = "SHEET.json")]
+        sheet: PathBuf,
+        /// What is free, what is kept and what is wanted
+        #[arg(value_name = "QUESTION.json")]
+        question: PathBuf,
+        #[command(flatten)]
+        form: FormArgs,
+    },
+
+    /// Many cells: a sheet on each line in, a line of figures out, on all cores and in order
+    #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
+    #[command(
+        after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
+        roulade batch demo/cells.jsonl --csv --spread > figures.csv\n\n\
+        Each line of the input is a design sheet as JSON (JSON Lines); empty lines are passed over. Each line of the \
+        output carries the number of its line and the name of its cell, and under each figure's id and unit its value, \
+        unrounded. A line that cannot be answered is told on standard error by its number, and left out. Memory stays \
+        as it is however long the input.\n\n\
+        Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered"
+    )]
+    Batch {
+        /// Sheets, one on each line
+        #[arg(value_name = "SHEETS.jsonl", default_value = "-")]
+        sheets: PathBuf,
+        /// Figures by their ids in the answer of `roulade estimate --json`; those that come first where left out
+        #[arg(long, value_name = "IDS", value_delimiter = ',')]
+        figures: Vec<String>,
+        /// Standard uncertainties too, to first order: some fifty times the work
+        #[arg(long)]
+        spread: bool,
+        /// Comma-separated values in the place of JSON
+        #[arg(long)]
+        csv: bool,
+    },
+
     /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
     #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
     #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
@@ -173,7 +330,7 @@ pub(crate) enum Verb {
         draws: Option<u32>,
         /// Seed: the same gives the same draws, on every machine; 1 where left out
         #[arg(long, value_name = "S")]
-        seed: Option<u64>,
+        seed: Option<u32>,
         /// A figure by its id, as --json names it; may be given again. Those that come first where left out
         #[arg(long, value_name = "ID")]
         figure: Vec<String>,
@@ -256,11 +413,10 @@ pub(crate) enum Verb {
     },
 
     /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
-    #[command(
-        after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json --write report.html"
-    )]
+    #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
+        roulade report demo/series-1.json --bench demo/bench.csv --write report.html\n  \
         roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
         The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report {
@@ -273,6 +429,12 @@ pub(crate) enum Verb {
         /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
         #[arg(long, value_name = "CLAIM")]
         claim: Option<String>,
+        /// Bench sheet: its readings are held against the sheets
+        #[arg(long, value_name = "BENCH.csv")]
+        bench: Option<PathBuf>,
+        /// What the instruments are worth
+        #[arg(long, value_name = "FILE", requires = "bench")]
+        instruments: Option<PathBuf>,
         /// How many draws for the claim
         #[arg(long, value_name = "N", requires = "claim")]
         draws: Option<u32>,
@@ -335,6 +497,17 @@ impl Robust {
             Self::Student => "student",
         }
     }
+}
+
+/// A picture beside the answer.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct PictureArgs {
+    /// Draw the first figure over the two axes to this file
+    #[arg(long, value_name = "FILE.svg")]
+    pub(crate) picture: Option<PathBuf>,
+    /// Let --picture replace a file that is there
+    #[arg(long, requires = "picture")]
+    pub(crate) overwrite: bool,
 }
 
 /// The form of an answer; a text for people where none is named.

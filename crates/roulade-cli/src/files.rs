@@ -42,6 +42,17 @@ fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
     at_most(File::open(path).map_err(|error| refused(&error))?, Some(about.len()))
 }
 
+/// A file, or standard input where its name is "-", to be read as it comes.
+pub(crate) fn open(path: &Path) -> Result<Box<dyn Read + Send>, Problem> {
+    if path == Path::new("-") {
+        return Ok(Box::new(io::stdin()));
+    }
+    if std::fs::metadata(path).map_err(|error| refused(&error))?.is_dir() {
+        return Err(Problem::new("", "a folder", "a file is read"));
+    }
+    Ok(Box::new(File::open(path).map_err(|error| refused(&error))?))
+}
+
 /// All bytes, unless there are more than a sheet may have.
 fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     let mut bytes = Vec::with_capacity(expected.and_then(|n| usize::try_from(n).ok()).unwrap_or(0));
@@ -49,7 +60,7 @@ fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     if bytes.len() > LARGEST { Err(ask::too_large(bytes.len() as u64)) } else { Ok(bytes) }
 }
 
-fn refused(error: &io::Error) -> Problem {
+pub(crate) fn refused(error: &io::Error) -> Problem {
     match error.kind() {
         ErrorKind::NotFound => Problem::new("", "no such file", "the name of a file that is there"),
         ErrorKind::PermissionDenied => {

@@ -1,11 +1,16 @@
 //! The command line of roulade: arguments, a call, an exit status.
 
 mod args;
+mod batch;
 mod cores;
 mod files;
+mod lines;
 mod page;
+mod picture;
 mod report;
 mod schema;
+mod search;
+mod sizes;
 mod verbs;
 
 use std::process::ExitCode;

@@ -5,8 +5,10 @@ mod bench;
 use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
-use crate::{files, page, schema};
-use roulade::answer::{self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer};
+use crate::{batch, files, page, schema, search, sizes};
+use roulade::answer::{
+    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
+};
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
 use roulade::claim::Verdict;
@@ -17,6 +19,7 @@ use roulade::problem::{Problem, Problems, shortened};
 use std::path::Path;
 
 /// Answers.
+#[allow(clippy::too_many_lines, reason = "one short arm for each verb")]
 pub(crate) fn answer(verb: Verb) -> Delivery {
     match verb {
         Verb::Estimate { sheet, ledger, elements, form } => {
@@ -46,15 +49,15 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
             if refuted { Delivery { status: 1, ..delivery } } else { delivery }
         }
-        Verb::Report { first, second, claim, draws, seed, date, write, overwrite } => {
+        Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
             let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
             begins.extend(write.as_deref().map(|path| ("write", name(path))));
-            let asked = reported(&first, second.as_deref(), claim.as_deref()).map(|asked| ReportAsked {
-                draws,
-                seed,
-                date: date.or_else(|| Some(files::today())),
-                ..asked
+            begins.extend(bench.as_deref().map(|path| ("readings", name(path))));
+            begins.extend(instruments.as_deref().map(|path| ("instruments", name(path))));
+            let beside = [bench.as_deref(), instruments.as_deref()];
+            let asked = reported(&first, second.as_deref(), claim.as_deref(), beside).map(|asked| {
+                ReportAsked { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
             });
             let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
             let page = page.and_then(|page| match &write {
@@ -70,12 +73,52 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
                     .problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
             }
         }
+        Verb::Map { sheet, diameter, height, steps, figures, hold, picture, form } => {
+            let asked = sizes::Map { diameter, height, steps, figures, hold };
+            said(form, sizes::map(&sheet, asked, &picture), &sizes::map_sources(name(&sheet), &picture))
+        }
+        Verb::Sweep { sheet, key, from, to, and, steps, figures, hold, picture, form } => {
+            let along = sizes::Along { first: [key, from, to], and, steps };
+            let report = sizes::sweep(&sheet, along, figures, &hold, &picture);
+            said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+        }
+        Verb::Search { sheet, question, form } => {
+            let begins = vec![("sheet", name(&sheet))];
+            let sources = Sources { file: name(&question), begins };
+            match search::search(&sheet, &question) {
+                Ok((report, holds)) => {
+                    Delivery { status: u8::from(!holds), ..said(form, Ok(report), &sources) }
+                }
+                Err(problems) => said(form, Err(problems), &sources),
+            }
+        }
+        Verb::Batch { sheets, figures, spread, csv } => batch::run(
+            &sheets,
+            &name(&sheets),
+            &figures,
+            &batch::As { spread, csv, shelf: material::Shelf::full() },
+        ),
+        Verb::Worth { first, second, changes, prices, draws, seed, write_changes, overwrite, form } => {
+            let mut begins = vec![("first", name(&first)), ("second", name(&second))];
+            begins.extend(changes.as_deref().map(|path| ("changes", name(path))));
+            begins.extend(prices.as_deref().map(|path| ("prices", name(path))));
+            begins.extend(write_changes.as_deref().map(|path| ("write", name(path))));
+            begins.push(("draws", "--draws".to_owned()));
+            let asked = WorthFiles {
+                first: &first,
+                second: &second,
+                changes: changes.as_deref(),
+                prices: prices.as_deref(),
+                write: write_changes.as_deref().zip(Some(overwrite)),
+            };
+            said(form, worth(&asked, draws, seed), &Sources { file: "roulade".to_owned(), begins })
+        }
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
             let mut begins = vec![("sheet", name(&sheet))];
             begins.extend(second.as_deref().map(|path| ("second", name(path))));
             begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
             begins.push(("figures", "--figure".to_owned()));
-            let report = spread(&sheet, second.as_deref(), (draws, seed), &figure, shares);
+            let report = spread(&sheet, second.as_deref(), (draws, seed.map(u64::from)), &figure, shares);
             said(form, report, &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Materials { name, form } => {
@@ -158,6 +201,49 @@ fn without(
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
+struct WorthFiles<'a> {
+    first: &'a Path,
+    second: &'a Path,
+    changes: Option<&'a Path>,
+    prices: Option<&'a Path>,
+    write: Option<(&'a Path, bool)>,
+}
+
+fn worth(asked: &WorthFiles<'_>, draws: u32, seed: u32) -> Result<Report, Problems> {
+    fn read<T>(
+        path: &Path,
+        whose: &str,
+        of: impl Fn(&str) -> Result<T, Problems>,
+        problems: &mut Problems,
+    ) -> Option<T> {
+        let text = files::read(path).map_err(Problems::from);
+        match text.and_then(|text| of(&text)) {
+            Ok(read) => Some(read),
+            Err(more) => {
+                problems.0.extend(more.within(whose).0);
+                None
+            }
+        }
+    }
+    let mut problems = Problems::default();
+    let first = read(asked.first, "first", ask::sheet, &mut problems);
+    let second = read(asked.second, "second", ask::sheet, &mut problems);
+    let changes = asked.changes.and_then(|path| read(path, "changes", ask::changes, &mut problems));
+    let prices = asked.prices.and_then(|path| read(path, "prices", ask::prices, &mut problems));
+    let (Some(first), Some(second)) = (&first, &second) else { return Err(problems) };
+    problems.or_else_ok(())?;
+    let (changes, prices) = (changes.as_ref(), prices.as_ref());
+    let question = roulade::worth::Question { first, second, changes, prices, draws, seed };
+    let answer = WorthAnswer::of(&question, &AllCores)?;
+    if let Some((path, overwrite)) = asked.write {
+        // Plain data always becomes text.
+        let text = serde_json::to_string_pretty(&answer.grouping).unwrap_or_default() + "\n";
+        files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
+    }
+    let (page, rows) = page::worth(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
 fn spread(
     sheet: &Path,
     second: Option<&Path>,
@@ -187,7 +273,14 @@ fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
 }
 
 /// The sheets of a report and its claim.
-fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<ReportAsked, Problems> {
+fn reported(
+    first: &Path,
+    second: Option<&Path>,
+    claim: Option<&str>,
+    [bench, instruments]: [Option<&Path>; 2],
+) -> Result<ReportAsked, Problems> {
+    let text =
+        |path: &Path, place: &str| files::read(path).map_err(|problem| Problems::from(problem.within(place)));
     let sheet = |path: &Path, place: &str| {
         let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
         read.map_err(|problems| problems.within(place))
@@ -198,6 +291,8 @@ fn reported(first: &Path, second: Option<&Path>, claim: Option<&str>) -> Result<
         first: sheet(first, "first").map_err(&mut kept).ok(),
         second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
         claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
+        readings: bench.and_then(|path| text(path, "readings").map_err(&mut kept).ok()),
+        instruments: instruments.and_then(|path| text(path, "instruments").map_err(&mut kept).ok()),
         ..ReportAsked::default()
     };
     problems.or_else_ok(asked)

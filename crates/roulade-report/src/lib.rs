@@ -13,23 +13,27 @@ mod rows;
 
 use askama::Template;
 use draw::{Half, Strip};
-use roulade::answer::{ClaimAnswer, Comparison, EstimateAnswer, Sentence};
+use roulade::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
+};
 use roulade::ask;
 use roulade::cautions::{CAUTIONS, Caution};
 use roulade::claim::Verdict;
 use roulade::design::Draft;
-use roulade::design::sheet::ReportAsked;
-use roulade::many::{Hands, alone};
+use roulade::design::sheet::{ReportAsked, Sheet};
+use roulade::many::Hands;
 use roulade::problem::{Problem, Problems};
-use rows::{FigureRow, Filled, Group, LedgerRow};
+use roulade::worth;
+use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
 ///
-/// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text or its parts, `"draws"`, `"seed"`
-/// and `"date"`, a text that is printed as it stands, where they are wanted. A claim is about the second cell, and
-/// compares with the first, where there are two.
-pub fn report(question: &str) -> String {
-    let page = ask::report_question(question).and_then(|question| written(question, &alone()));
+/// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text or its parts, `"draws"`,
+/// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
+/// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
+/// there are two.
+pub fn report(question: &str, hands: &impl Hands) -> String {
+    let page = ask::report_question(question).and_then(|question| written(question, hands));
     ask::answer(page.map(Html::from))
 }
 
@@ -48,11 +52,11 @@ impl From<String> for Html {
 /// A report, before it becomes JSON.
 ///
 /// # Errors
-/// Everything wrong with the question; places begin with `first.`, `second.` or `claim`.
-pub fn written(question: ReportAsked, hands: &impl Hands) -> Result<String, Problems> {
+/// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
+pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, Problems> {
     let missing = || Problem::new("first", "nothing", "the question has a first sheet");
-    let first = question.first.ok_or_else(missing)?;
-    let second = question.second;
+    let first = question.first.take().ok_or_else(missing)?;
+    let second = question.second.take();
     let mut problems = Problems::default();
     let mut read = |sheet, place| Draft::read(sheet).map_err(|p| problems.0.extend(p.within(place).0)).ok();
     let drafts = (read(&first, "first"), second.as_ref().map(|second| read(second, "second")));
@@ -61,12 +65,29 @@ pub fn written(question: ReportAsked, hands: &impl Hands) -> Result<String, Prob
         (Some(first), Some(Some(second))) => (first, Some(second)),
         _ => return Err(problems),
     };
-    let cells = match &second_draft {
-        Some(second) => Cells::Two(Box::new(Comparison::of(&first_draft, second)?)),
-        None => {
-            let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
-            Cells::One(Box::new(alone))
-        }
+    let bench = reconciled(&question, &first, second.as_ref())?;
+    let figure = match &question.claim {
+        Some(said) => roulade::claim::Claim::read(said)?.figure.id,
+        None => "volumetric",
+    };
+    let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
+    let next = ask::next_after(&first, second.as_ref(), figure, readings, instruments)
+        .map_err(|problems| renamed(problems, ("first", "second")))?;
+    let asked = second.as_ref().map(|second| {
+        // First order: what is shown of it is rounded by its uncertainty anyway.
+        let asked = worth::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
+        WorthAnswer::of(&asked, hands)
+    });
+    let (worths, untold) = match asked {
+        Some(Ok(worths)) => (Some(worths), None),
+        Some(Err(problems)) => (None, Some(format!("What each change is worth is left out: {problems}"))),
+        None => (None, None),
+    };
+    let cells = if let Some(second) = &second_draft {
+        Cells::Two(Box::new(Comparison::of(&first_draft, second)?))
+    } else {
+        let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
+        Cells::One(Box::new(alone))
     };
     let claim = match &question.claim {
         None => None,
@@ -80,7 +101,35 @@ pub fn written(question: ReportAsked, hands: &impl Hands) -> Result<String, Prob
             Some(answer.map_err(|problems| renamed(problems, named))?)
         }
     };
-    Ok(Report { date: question.date, cells, claim }.html())
+    let report = Report {
+        date: question.date,
+        cells,
+        claim,
+        worths,
+        bench,
+        next: Some(next),
+        remarks: untold.into_iter().collect(),
+    };
+    Ok(report.html())
+}
+
+/// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.
+fn reconciled(
+    question: &ReportAsked,
+    first: &Sheet,
+    second: Option<&Sheet>,
+) -> Result<Vec<Reconciliation>, Problems> {
+    let Some(readings) = question.readings.as_deref() else { return Ok(Vec::new()) };
+    let asked = ask::Question { instruments: question.instruments.as_deref(), ..ask::Question::default() };
+    let held = |sheet: &Sheet, place| {
+        ask::reconciled(sheet, readings, asked).map_err(|problems| renamed(problems, (place, "other")))
+    };
+    let Some(second) = second else { return Ok(vec![held(first, "first")?]) };
+    match (held(first, "first"), held(second, "second")) {
+        (Ok(first), Ok(second)) => Ok(vec![first, second]),
+        (Ok(one), Err(_)) | (Err(_), Ok(one)) => Ok(vec![one]),
+        (Err(problems), Err(_)) => Err(problems),
+    }
 }
 
 /// Places of a claim's sheets as they are called here.
@@ -137,6 +186,14 @@ pub struct Report {
     pub cells: Cells,
     /// A declared figure, weighed.
     pub claim: Option<ClaimAnswer>,
+    /// What each change between two cells is worth.
+    pub worths: Option<WorthAnswer>,
+    /// A bench sheet held against each cell that it has readings of.
+    pub bench: Vec<Reconciliation>,
+    /// What to read next.
+    pub next: Option<NextAnswer>,
+    /// What else is to be remarked.
+    pub remarks: Vec<String>,
 }
 
 impl Report {
@@ -152,6 +209,9 @@ impl Report {
             first,
             second,
             claim: self.claim.as_ref(),
+            worths: self.worths.as_ref().map(Worths::of),
+            bench: &self.bench,
+            next: self.next.as_ref(),
             strip: self.claim.as_ref().map(Strip::of),
             halves: Half::both(first, second),
             headline: rows::headline(&self.cells),
@@ -159,7 +219,7 @@ impl Report {
             ledger: rows::ledger(&self.cells),
             given: rows::given(first, second),
             filled: rows::filled(first, second),
-            remarks: rows::remarks(first, second),
+            remarks: rows::remarks(first, second).into_iter().chain(self.remarks.clone()).collect(),
             cautions: CAUTIONS,
         };
         // Writing to a string does not fail.
@@ -197,6 +257,9 @@ struct Page<'a> {
     first: &'a EstimateAnswer,
     second: Option<&'a EstimateAnswer>,
     claim: Option<&'a ClaimAnswer>,
+    worths: Option<Worths>,
+    bench: &'a [Reconciliation],
+    next: Option<&'a NextAnswer>,
     strip: Option<Strip>,
     halves: Vec<Half>,
     headline: Vec<FigureRow>,

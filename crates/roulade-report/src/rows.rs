@@ -1,7 +1,7 @@
 //! Rows of the report's tables, one cell or two.
 
 use crate::Cells;
-use roulade::answer::{Change, EstimateAnswer, InputRow, Row};
+use roulade::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
 use roulade::known::Origin;
 
 /// Rows under a heading.
@@ -57,6 +57,64 @@ pub(crate) fn tables(cells: &Cells) -> Vec<Group<FigureRow>> {
         rows: table.rows.iter().filter_map(|row| FigureRow::of(cells, row)).collect(),
     });
     tables.filter(|group| !group.rows.is_empty()).collect()
+}
+
+/// What each change is worth, in some of the figures.
+#[derive(Debug)]
+pub(crate) struct Worths {
+    /// What the figures are called.
+    pub(crate) heads: Vec<String>,
+    pub(crate) rows: Vec<WorthOf>,
+    pub(crate) whole: Vec<String>,
+    /// The strongest interactions, in words.
+    pub(crate) pairs: Vec<String>,
+    pub(crate) remarks: Vec<String>,
+}
+
+/// One change.
+#[derive(Debug)]
+pub(crate) struct WorthOf {
+    pub(crate) change: String,
+    /// Its bar for the first of the figures, from and how far.
+    pub(crate) bar: (f64, f64),
+    pub(crate) worths: Vec<String>,
+}
+
+/// Width of the bars.
+pub(crate) const BARS: f64 = 180.0;
+
+impl Worths {
+    /// Per outer volume and per mass, the change that is worth most first.
+    pub(crate) fn of(answer: &WorthAnswer) -> Self {
+        let wanted = ["volumetric", "gravimetric"];
+        let tables: Vec<&WorthTable> =
+            wanted.iter().filter_map(|id| answer.figures.iter().find(|table| table.id == *id)).collect();
+        let first = tables.first().map_or(&[][..], |table| table.rows.as_slice());
+        let values = || first.iter().map(|row| row.worth.value);
+        let (low, high) = (values().fold(0.0, f64::min), values().fold(0.0, f64::max));
+        let x = |value: f64| if high > low { (BARS * (value - low) / (high - low)).round() } else { 0.0 };
+        let mut order: Vec<usize> = (0..first.len()).collect();
+        let size = |i: &usize| first.get(*i).map_or(0.0, |row| row.worth.value.abs());
+        order.sort_by(|a, b| size(b).total_cmp(&size(a)));
+        let rows = order.iter().filter_map(|i| {
+            let row = first.get(*i)?;
+            let (from, to) = (x(row.worth.value.min(0.0)), x(row.worth.value.max(0.0)));
+            Some(WorthOf {
+                change: row.change.clone(),
+                bar: (from, (to - from).max(1.0)),
+                worths: tables.iter().filter_map(|t| Some(t.rows.get(*i)?.worth.text.clone())).collect(),
+            })
+        });
+        Self {
+            heads: tables.iter().map(|table| table.label.clone()).collect(),
+            rows: rows.collect(),
+            whole: tables.iter().map(|table| table.whole.text.clone()).collect(),
+            pairs: tables.first().map_or_else(Vec::new, |table| {
+                table.pairs.iter().take(3).map(|pair| pair.text.clone()).collect()
+            }),
+            remarks: answer.remarks.clone(),
+        }
+    }
 }
 
 /// A group of the ledger.

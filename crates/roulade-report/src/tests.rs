@@ -11,7 +11,8 @@ fn demo(name: &str) -> Value {
 }
 
 fn html(question: &Value) -> String {
-    let answer: Value = serde_json::from_str(&report(&question.to_string())).unwrap();
+    let answer: Value =
+        serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
     answer["ok"]["html"].as_str().unwrap_or_else(|| panic!("{answer}")).to_owned()
 }
 
@@ -22,10 +23,18 @@ fn one_cell_two_cells_and_a_claim() {
     let two =
         html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
     assert!(two.contains("What lies between Brindle series 1 and Brindle series 2?"));
-    assert!(two.contains("25 November 2026") && two.contains("change"));
+    assert!(two.contains("25 November 2026") && two.contains("What each change is worth"));
     let claim = json!({ "first": demo("small"), "claim": "at least 240 Wh/kg", "draws": 200 });
     let weighed = html(&claim);
     assert!(weighed.contains("<b>Supported.</b>") && weighed.contains("class=\"draws\""));
+}
+
+#[test]
+fn a_bench_sheet_has_its_section() {
+    let bench = include_str!("../../../demo/bench.csv");
+    let page = html(&json!({ "first": demo("series 1"), "readings": bench }));
+    assert!(page.contains("What the bench says of Brindle series 1") && page.contains("What to read next"));
+    assert!(!html(&json!({ "first": demo("series 1") })).contains("What the bench says"));
 }
 
 #[test]
@@ -63,7 +72,8 @@ fn markup_in_a_sheet_is_shown_and_not_obeyed() {
 #[test]
 fn what_cannot_be_reported_is_told() {
     let places = |question: Value| {
-        let answer: Value = serde_json::from_str(&report(&question.to_string())).unwrap();
+        let answer: Value =
+            serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
         let problems = answer["problems"].as_array().unwrap_or_else(|| panic!("{answer}")).clone();
         problems.iter().map(|problem| problem["place"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
     };

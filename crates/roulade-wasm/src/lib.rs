@@ -30,14 +30,14 @@ pub fn without(question: &str) -> String {
 
 /// Whether a declared figure can be true.
 #[wasm_bindgen]
-pub fn claim(question: &str) -> String {
-    ask::claim(question)
+pub fn claim(question: &str, tell: &Function) -> String {
+    ask::claim(question, &hands(tell))
 }
 
 /// Question, answer and all that it rests on as one HTML page.
 #[wasm_bindgen]
-pub fn report(question: &str) -> String {
-    roulade_report::report(question)
+pub fn report(question: &str, tell: &Function) -> String {
+    roulade_report::report(question, &hands(tell))
 }
 
 /// The materials a sheet may name, with their properties and sources.
@@ -58,6 +58,18 @@ pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     ask::digest(sheet, count, seed)
 }
 
+/// How far figures spread when every uncertain entry is drawn at random.
+#[wasm_bindgen]
+pub fn sampled(question: &str, tell: &Function) -> String {
+    ask::sampled(question, &hands(tell))
+}
+
+/// What a figure leans on.
+#[wasm_bindgen]
+pub fn leaning(question: &str, tell: &Function) -> String {
+    ask::leaning(question, &hands(tell))
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 #[wasm_bindgen]
 pub fn map(question: &str, tell: &Function) -> String {
@@ -70,39 +82,21 @@ pub fn sweep(question: &str, tell: &Function) -> String {
     ask::sweep(question, &hands(tell))
 }
 
-/// How far figures spread, drawn at random.
+/// What each change between two sheets is worth.
 #[wasm_bindgen]
-pub fn sampled(question: &str, tell: &Function) -> String {
-    ask::sampled(question, &hands(tell))
-}
-
-/// What a figure leans on.
-#[wasm_bindgen]
-pub fn leaning(question: &str, tell: &Function) -> String {
-    ask::leaning(question, &hands(tell))
-}
-
-/// A bench sheet as it was read, and everything wrong with it.
-#[wasm_bindgen]
-pub fn readings(text: &str) -> String {
-    ask::readings(text)
-}
-
-/// What a bench can read.
-#[wasm_bindgen]
-pub fn quantities() -> String {
-    ask::quantities()
+pub fn worth(question: &str, tell: &Function) -> String {
+    ask::worth(question, &hands(tell))
 }
 
 /// A bench sheet held against a design sheet.
 #[wasm_bindgen]
-pub fn reconcile(question: &str) -> String {
+pub fn reconcile(question: &str, _tell: &Function) -> String {
     ask::reconcile(question)
 }
 
-/// Which reading would make a figure certain soonest.
+/// What to read next.
 #[wasm_bindgen]
-pub fn next(question: &str) -> String {
+pub fn next(question: &str, _tell: &Function) -> String {
     ask::next(question)
 }
 

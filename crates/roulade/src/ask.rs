@@ -9,15 +9,16 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told,
+    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
 };
 use crate::claim::{self, Check, Claim};
-use crate::design::Draft;
-use crate::design::sheet::{self, Part, Said, Shape, Sheet};
-use crate::many::{self, Hands};
+use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
+use crate::design::{Draft, unknown_keys};
+use crate::many::Hands;
+use crate::material::Shelf;
 use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
-use crate::{notation, sizes, without};
+use crate::{notation, sizes, without, worth};
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -74,13 +75,21 @@ pub fn part(text: &str) -> Result<Part, Problems> {
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
+    draft_with(text, &Shelf::default())
+}
+
+/// The same, with curves of the table from a shelf: for many sheets.
+///
+/// # Errors
+/// Everything wrong with it.
+pub fn draft_with(text: &str, shelf: &Shelf) -> Result<Draft, Problems> {
     let mut problems = Problems::default();
     let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
     // An item that was left out of a list would shift the places of all after it.
     if problems.0.iter().any(|problem| problem.place.ends_with(']')) {
         return Err(problems);
     }
-    match Draft::read(&sheet) {
+    match Draft::read_with(&sheet, shelf) {
         Ok(draft) => problems.or_else_ok(draft),
         Err(more) => {
             // What was left out for its shape is missed no second time.
@@ -149,14 +158,14 @@ pub fn taken(
 ///
 /// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
-pub fn claim(question: &str) -> String {
+pub fn claim(question: &str, hands: &impl Hands) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
         let said = question.claim.ok_or_else(|| missing("claim"))?;
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let other = question.other.as_ref().map(Draft::read);
-        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), &many::alone())
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
     }))
 }
 
@@ -212,6 +221,44 @@ pub fn claimed(
     }
 }
 
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Hands) -> String {
+    let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &asked.unknown, WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// Reads a list of changes from JSON text: `{"changes": [{"name": "…", "keys": ["…", …]}, …]}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a list.
+pub fn changes(text: &str) -> Result<Changes, Problems> {
+    read(text, "changes: {\"changes\": [{\"name\": …, \"keys\": […]}]}")
+}
+
+/// Reads prices from JSON text: `{"per_kg": {"copper": 9.5}, "per_part": {"lid": 0.2}, "currency": "EUR"}`.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of prices.
+pub fn prices(text: &str) -> Result<Prices, Problems> {
+    read(text, "prices: {\"per_kg\": {…}, \"per_part\": {…}, \"currency\": …}")
+}
+
 /// The recipe of a sheet in cans of other diameters and heights.
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
@@ -262,6 +309,14 @@ pub fn sweep(question: &str, hands: &impl Hands) -> String {
 /// Everything wrong with the question.
 pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
     GridAnswer::sweep(question, hands)
+}
+
+/// Reads the question of a search from JSON text; the search itself is in a crate of its own.
+///
+/// # Errors
+/// Where the text is no JSON, with line and column; or every place where its shape is not that of such a question.
+pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
+    read(text, "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}")
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
@@ -382,6 +437,32 @@ mod tests {
             json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
                 "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
         );
+    }
+
+    #[test]
+    fn draws_are_asked_for_in_one_object() {
+        let alone = crate::many::alone();
+        let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
+        let answer = ok(&sampled(&question, &alone));
+        assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));
+        assert_eq!(answer["figures"][0]["id"], "mass");
+        let both =
+            json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
+        assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
+        assert_eq!(
+            ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+            "mass"
+        );
+
+        let bad = with(&[("can/wall", json!("5 g"))]);
+        let question = |of: Value| sampled(&of.to_string(), &alone);
+        assert_eq!(places(&question(json!({}))), ["sheet"]);
+        assert_eq!(
+            places(&question(json!({ "sheet": bad, "second": bad }))),
+            ["sheet.can.wall", "second.can.wall"]
+        );
+        assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
+        assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
     }
 
     #[test]

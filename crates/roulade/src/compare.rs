@@ -4,6 +4,7 @@ use crate::design::{BandKind, Design, Draft, Fit, Input, Part, Place};
 use crate::known::{Correlation, Known, Origin};
 use crate::problem::Problems;
 use crate::units::{Length, Mass, Volume};
+use std::sync::Arc;
 
 /// The inputs of two drafts as one list.
 ///
@@ -154,6 +155,12 @@ impl HardwareChange {
         if unlike(a.can.diameter, b.can.diameter) || unlike(a.can.height, b.can.height) {
             return None;
         }
+        Self::of(first, second)
+    }
+
+    /// The same whatever the cans; `None` where the hardware is alike.
+    pub fn of(first: &Design, second: &Design) -> Option<Self> {
+        let (a, b) = (first.blueprint(), second.blueprint());
         let named = |parts: &[Part], name: &str| parts.iter().any(|part| part.name == name);
         let left: Vec<&Part> = a.parts.iter().filter(|part| !named(&b.parts, &part.name)).collect();
         let came: Vec<&Part> = b.parts.iter().filter(|part| !named(&a.parts, &part.name)).collect();
@@ -203,8 +210,9 @@ impl HardwareChange {
         b.parts = from.parts.clone();
         b.can.bottom = from.can.bottom;
         // Plates are parts, and what welds an edge to them or to the can is hardware too.
-        b.path.cathode.join = from.path.cathode.join;
-        b.path.anode.join = from.path.anode.join;
+        let path = Arc::make_mut(&mut b.path);
+        path.cathode.join = from.path.cathode.join;
+        path.anode.join = from.path.anode.join;
         for (own, other) in [(&mut b.cathode, &from.cathode), (&mut b.anode, &from.anode)] {
             // A fold that is higher by so much has so much more foil in it.
             own.bare_edge = (own.bare_edge + other.fold_height - own.fold_height).max(Length::default());

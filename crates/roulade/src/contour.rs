@@ -169,7 +169,8 @@ mod tests {
     }
 
     fn length(line: &Line) -> f64 {
-        line.windows(2).map(|p| ((p[1][0] - p[0][0]).powi(2) + (p[1][1] - p[0][1]).powi(2)).sqrt()).sum()
+        let side = |p: &[[f64; 2]], k: usize| (p[1][k] - p[0][k]) * (p[1][k] - p[0][k]);
+        line.windows(2).map(|p| (side(p, 0) + side(p, 1)).sqrt()).sum()
     }
 
     /// Over a square of side h a straight line misses x² by at most h²/4, so that the radius is off by h²/8r. The

@@ -19,6 +19,7 @@ pub struct Worked {
     /// What only some figures need is worked out when the first of them asks.
     loaded: OnceLock<(Path, Load)>,
     swollen: OnceLock<Option<Swollen>>,
+    spots: OnceLock<[f64; 2]>,
 }
 
 impl Worked {
@@ -36,7 +37,13 @@ impl Worked {
     /// Where its electrodes do not reach the voltage window.
     pub fn of(design: Design) -> Result<Self, Problems> {
         let estimate = Estimate::of(&design)?;
-        Ok(Self { design, estimate, loaded: OnceLock::new(), swollen: OnceLock::new() })
+        Ok(Self {
+            design,
+            estimate,
+            loaded: OnceLock::new(),
+            swollen: OnceLock::new(),
+            spots: OnceLock::new(),
+        })
     }
 
     /// The way of its current, and what it gives at the rate it states.
@@ -52,10 +59,12 @@ impl Worked {
         self.swollen.get_or_init(|| Swollen::of(&self.design, &self.estimate.balance)).as_ref()
     }
 
-    /// How the resistance changes with `times` as many weld spots, over the whole of it.
-    pub fn with_spots(&self, times: f64) -> f64 {
-        let total = self.loaded().0.total();
-        ((Path::with_spots(&self.design, times).total() - total) / total).value
+    /// How the resistance changes with half and with twice as many weld spots, over the whole of it.
+    pub fn other_spots(&self) -> [f64; 2] {
+        *self.spots.get_or_init(|| {
+            let total = self.loaded().0.total();
+            [0.5, 2.0].map(|times| ((Path::with_spots(&self.design, times).total() - total) / total).value)
+        })
     }
 }
 
@@ -198,9 +207,9 @@ pub static FIGURES: &[Definition] = shown! {
             "foils, joints, plates, lid and can";
         "resistance.electrochemical" "resistance of coatings and electrolyte" Milliohm
             |w| Some(way(w).electrochemical().value), "supposed unless the sheet gives it";
-        "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.with_spots(2.0)),
+        "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
             "of the direct-current resistance";
-        "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.with_spots(0.5)),
+        "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.other_spots()[0]),
             "of the direct-current resistance";
         "heat" "heat in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
         "heat.metal" "heat in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);

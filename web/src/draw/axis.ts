@@ -11,5 +11,5 @@ export function axisBelow(scale: Scale, y: number, label: string): SVGTemplateRe
 export function axisLeft(scale: Scale, x: number, to: number, label: string): SVGTemplateResult {
   return svg`<g class="axis">${scale.ticks.map(
     (tick) => svg`<path d=${`M${x} ${scale(tick)}H${to}`} stroke="var(--line)" fill="none" /><text x=${x - 8} y=${scale(tick) + 4} text-anchor="end">${scale.words(tick)}</text>`,
-  )}<text x=${x - 8} y=${scale.to - 14} text-anchor="end">${label}</text></g>`;
+  )}<text x=${label.length > 6 ? 0 : x - 8} y=${scale.to - 14} text-anchor=${label.length > 6 ? "start" : "end"}>${label}</text></g>`;
 }

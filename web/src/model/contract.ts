@@ -6,6 +6,9 @@ export interface Figure {
   value: number;
   /** Standard uncertainty in `unit`; absent where nothing uncertain reaches the figure. */
   u?: number;
+  /** Ends of the 95 % interval in `unit`: 1.96 standard uncertainties either way, or as drawn; absent with `u`. */
+  low?: number;
+  high?: number;
   unit: string;
   /** For example "572 ± 12 Wh/L". */
   text: string;
@@ -369,6 +372,58 @@ export interface Sheet {
 /** Answer to "without": the comparison, and the new sheet. */
 export type Taken = Comparison & { sheet: Sheet };
 
+/** A figure as drawn at random, and to first order. */
+export interface DrawnFigure {
+  id: string;
+  label: string;
+  /** "hardware": what the second cell's hardware alone buys, as designed. */
+  of: "first" | "second" | "change" | "hardware";
+  drawn: Figure;
+  /** The interval as it is read: "604 .. 657 Wh/L". */
+  interval: string;
+  /** Standard errors of mean, u, low and high, in the figure's unit. */
+  errors: [number, number, number, number];
+  first_order: Figure;
+  first_order_interval: string;
+  /** Whether the two intervals agree; "open" where there were too few draws to tell. */
+  verdict: "agrees" | "differs" | "open";
+  /** In words where they do not agree. */
+  remark?: string;
+  tolerance: number;
+  /** Lower and upper end of the draws less that of first order. */
+  apart: [number, number];
+}
+
+/** Answer to "sampled": { sheet, second?, figures?: ids, draws?, seed? }. */
+export interface Sampled {
+  roulade: string;
+  cells: string[];
+  answer: Sentence;
+  draws: number;
+  seed: number;
+  /** Share of the draws in which an entry is no longer what it may be. */
+  impossible: number;
+  /** Shares of the draws in which the cell does not hold together, by place. */
+  apart: { place: string; share: number }[];
+  figures: DrawnFigure[];
+  remarks: string[];
+}
+
+/** Answer to "leaning": { sheet, second?, figure?: id, draws?, seed? }. */
+export interface Leaning {
+  roulade: string;
+  cells: string[];
+  id: string;
+  label: string;
+  of: "first" | "change";
+  figure: Figure;
+  /** Shares of the variance to first order, the largest first; negative ones only where inputs are correlated. */
+  shares: { path: string; label: string; text: string; share: number }[];
+  /** Sobol's indices, each with its standard error, where draws were asked for. */
+  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
+  remarks: string[];
+}
+
 /** A figure of a material with its source. */
 export interface Sourced {
   text: string;
@@ -729,38 +784,6 @@ export interface SampledQuestion {
   seed?: number;
 }
 
-export interface DrawnFigure {
-  id: string;
-  label: string;
-  of: "first" | "second" | "change";
-  drawn: Figure;
-  interval: string;
-  /** Standard errors of mean, u and both ends, from the draws being finite. */
-  errors: [number, number, number, number];
-  first_order: Figure;
-  first_order_interval: string;
-  verdict: "agrees" | "differs" | "open";
-  remark?: string;
-  tolerance: number;
-  apart: [number, number];
-}
-
-/** Answer to "sampled". */
-export interface SampledAnswer {
-  roulade: string;
-  cells: string[];
-  answer: Sentence;
-  draws: number;
-  seed: number;
-  /** Share of the draws in which an entry is no longer what it may be. */
-  impossible: number;
-  /** Share in which the cell does not hold together, by the place where that shows. */
-  apart: { place: string; share: number }[];
-  figures: DrawnFigure[];
-  remarks: string[];
-  leaning?: LeaningAnswer;
-}
-
 export interface LeaningQuestion {
   sheet: Sheet;
   second?: Sheet;
@@ -768,20 +791,6 @@ export interface LeaningQuestion {
   /** For Sobol's indices; without, shares of first order alone. */
   draws?: number;
   seed?: number;
-}
-
-/** Answer to "leaning". */
-export interface LeaningAnswer {
-  roulade: string;
-  cells: string[];
-  id: string;
-  label: string;
-  of: "first" | "second" | "change";
-  figure: Figure;
-  shares: { path: string; label: string; text: string; share: number }[];
-  /** Each with its standard error. */
-  indices?: { rows: { paths: string[]; labels: string[]; first: [number, number]; total: [number, number] }[]; asked: number; without: number };
-  remarks: string[];
 }
 
 /** What takes a while, by the name of the question: what is asked, and what is answered. */
@@ -792,8 +801,8 @@ export interface Long {
   claim: { asked: ClaimQuestion; answer: ClaimAnswer };
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
-  sampled: { asked: SampledQuestion; answer: SampledAnswer };
-  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
+  sampled: { asked: SampledQuestion; answer: Sampled };
+  leaning: { asked: LeaningQuestion; answer: Leaning };
 }
 
 export type LongKind = keyof Long;

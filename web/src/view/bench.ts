@@ -92,8 +92,8 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
       id: "bench-picture",
       title: "How far each reading is off",
       drawing: draw(page, told),
-      caption: html`Reading less what the reconciled design predicts, over its uncertainty. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a reading to doubt.
-        ${told.fit.ending} ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
+      caption: html`Reading less what the reconciled design predicts, over the standard deviation of that difference. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a
+        reading to doubt. The fit after ${told.fit.steps} steps: ${told.fit.ending}. ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
       behind: () => ({
         heads: ["line", "specimen", "quantity", "reading", "u", "unit", "predicted", "off by its uncertainty", "after the fit, z", "counted", "fate", "why", "remark"],
         rows: told.readings.map((one) => [one.line, one.specimen, one.label, one.reading.value, one.reading.u ?? null, one.reading.unit, one.predicted?.value ?? null, one.residual ?? null, one.z ?? null, one.counted ?? null, one.fate, one.why ?? null, one.remark ?? null]),
@@ -112,26 +112,32 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
     ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
     ${told.populations.length > 0 ? html`<h3>One kind or two</h3><ul>${told.populations.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul>` : nothing}
     ${told.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: told.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
-    ${told.undetermined.length > 0 ? html`<p class="note">The readings say nothing of: ${told.undetermined.join("; ")}.</p>` : nothing}
+    ${told.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${told.undetermined.length} entries</summary><p class="note">${told.undetermined.join("; ")}.</p></details>` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
-    <ul class="note">${told.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`;
+    <p class="note">Opening a cell is hazardous, and work for trained people: the <a href="#cautions" @click=${toCautions}>cautions</a> stand at the end of this page.</p>`;
+}
+
+/** A place on the page must not take the state's place in the address. */
+function toCautions(event: Event): void {
+  event.preventDefault();
+  document.querySelector("#cautions")?.scrollIntoView();
 }
 
 function draw(page: Page, told: Reconciliation): TemplateResult {
   const { narrow } = page.state.shown;
-  const used = told.readings.filter(({ residual }) => residual !== undefined);
+  const used = told.readings.filter(({ z }) => z !== undefined);
   const [width, height] = narrow ? [340, 260] : [1120, 320];
   const edge = { top: 24, right: 12, below: 20, left: 44 };
-  const far = Math.max(3, ...used.map(({ residual = 0 }) => Math.abs(residual)));
+  const far = Math.max(3, ...used.map(({ z = 0 }) => Math.abs(z)));
   const y = scale(-far, far, height - edge.below, edge.top, 6);
   const step = (width - edge.left - edge.right) / Math.max(1, used.length);
   return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="bench-picture-title">
     ${axisLeft(y, edge.left, width - edge.right, "")}
     <path d=${`M${edge.left} ${y(1.96)}H${width - edge.right}M${edge.left} ${y(-1.96)}H${width - edge.right}`} stroke="var(--mark)" stroke-dasharray="6 4" fill="none" />
-    ${used.map(({ residual = 0, doubted, label, specimen }, i) => {
+    ${used.map(({ z = 0, doubted, label, specimen }, i) => {
       const x = edge.left + (i + 0.5) * step;
-      return svg`<g><title>${label} ${specimen}: ${residual.toPrecision(2)}</title><path d=${`M${x} ${y(0)}V${y(residual)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(residual)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
-        ${doubted ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(residual) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
+      return svg`<g><title>${label} ${specimen}: ${z.toPrecision(2)}</title><path d=${`M${x} ${y(0)}V${y(z)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(z)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
+        ${doubted ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(z) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
     })}
   </svg>`;
 }

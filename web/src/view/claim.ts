@@ -8,7 +8,7 @@ import { dataTable, picture } from "./frame";
 import { work } from "./study";
 import { nameOf, unbroken } from "./words";
 
-const DRAWS = 20_000;
+const DRAWS = 10_000;
 
 /** Shown in an empty field; the figures are nobody's. */
 const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % more Wh/L of the cell"];
@@ -43,7 +43,7 @@ export function claim(page: Page): TemplateResult {
 }
 
 function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="told"><b class="verdict ${told.verdict}">${WORDS[told.verdict]}</b> ${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told ${told.verdict}">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
     ${picture(page, {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
@@ -61,21 +61,27 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
     ${told.settle.length > 0 ? html`<h3>Readings that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures many">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
       <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
-      <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}${one.cell ? ` (${one.cell})` : ""}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
+      <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
     <details class="behind"><summary>how the draws lie</summary>${dataTable(page, "Quantiles", { heads: ["share of the draws below", told.claim.unit], rows: told.strip.quantiles })}</details>`;
 }
 
+/** Entries shown at once; the rest are there for those who ask. */
+const FIRST = 10;
+
 function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
   if (told.alone.length === 0) return nothing;
+  const table = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures many">
+    <caption class="unseen">${name}</caption>
+    <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col">plausible</th><th scope="col">that is</th></tr></thead>
+    <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
+      <td>${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td>${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
+  </table></div>`;
+  const rest = told.alone.slice(FIRST);
   return html`<h3>${told.alone_to === "hold" ? "What would have to be true" : "What would have to be otherwise for it to fail"}</h3>
-    <div class="scroll" tabindex="0" role="region" aria-label="What would have to be true"><table class="figures many">
-      <caption class="unseen">What each entry alone would have to be, the nearest first</caption>
-      <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col">plausible</th><th scope="col">that is</th></tr></thead>
-      <tbody>${told.alone.map((one) => html`<tr><th scope="row">${one.label}${one.cell ? ` (${one.cell})` : ""}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
-        <td>${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td>${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
-    </table></div>`;
+    ${table(told.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
+    ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${table(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
 }
 
 function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {

@@ -1,6 +1,6 @@
 /** How far the figures spread when every uncertain entry is drawn at random, and what a figure leans on. */
 import { html, nothing, type TemplateResult } from "lit-html";
-import type { DrawnFigure, LeaningAnswer, LeaningQuestion, SampledAnswer, SampledQuestion } from "../model/contract";
+import type { DrawnFigure, Leaning, LeaningQuestion, Sampled, SampledQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { dataTable } from "./frame";
 import { work } from "./study";
@@ -14,6 +14,7 @@ const WHOSE: Record<DrawnFigure["of"], (page: Page) => TemplateResult | string> 
   first: (page) => cellName(page.state, "first"),
   second: (page) => cellName(page.state, "second"),
   change: () => "what lies between",
+  hardware: () => "what the hardware alone buys",
 };
 
 export function spread(page: Page): TemplateResult {
@@ -34,7 +35,7 @@ export function spread(page: Page): TemplateResult {
   </section>`;
 }
 
-function draws(page: Page, told: SampledAnswer): TemplateResult {
+function draws(page: Page, told: Sampled): TemplateResult {
   return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures many">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
@@ -48,7 +49,7 @@ const VERDICTS: Record<DrawnFigure["verdict"], string> = { agrees: "yes", differ
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`.replace("-", "−");
 
-function leans(page: Page, told: LeaningAnswer): TemplateResult {
+function leans(page: Page, told: Leaning): TemplateResult {
   return html`<p>${told.label}${told.of === "change" ? ", what lies between the cells" : ""}: ${told.figure.text}</p>
     ${dataTable(page, "Shares of the variance", { heads: ["entry", "as written", "share to first order"], rows: told.shares.map(({ label, text, share }) => [label, text, percent(share)]) })}
     ${told.indices ? dataTable(page, "Sobol's indices", {

@@ -28,7 +28,9 @@ pub(crate) fn bench_quantities(listed: &[Listed]) -> (Page, Vec<Vec<String>>) {
     page.heading("Columns of a bench sheet");
     page.text("CSV, a reading a line, the columns in any order; quantity and value must be there.");
     let mut columns = Table::new([words("column"), words("holds")]);
-    COLUMNS.iter().for_each(|(name, holds)| columns.row([name, holds]));
+    for (name, holds) in COLUMNS {
+        columns.row([name, holds]);
+    }
     page.table(columns);
     page.heading("What can be read");
     page.table(table);

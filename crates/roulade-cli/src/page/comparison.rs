@@ -1,5 +1,6 @@
 //! Two cells: what the hardware alone buys, then the whole difference.
 
+use super::estimate::INTERVALS;
 use super::{Page, Table, elements, number, unrounded, words};
 use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 use roulade::design::defaults::FIELDS;
@@ -41,7 +42,12 @@ fn hardware(page: &mut Page, answer: &Comparison) {
         reclaim.rows.iter().for_each(|change| figure(&mut table, change));
     }
     page.table(table);
+    let designed = answer.reclaim.iter().find(|reclaim| reclaim.heading().starts_with(AS_DESIGNED));
+    page.aside(designed.map_or(String::new(), |reclaim| intervals("As designed", &reclaim.rows)));
 }
+
+/// How the heading of the share that was built begins.
+const AS_DESIGNED: &str = "as designed";
 
 fn what_left(freed: &Freed) -> Table {
     let mut table = Table::new([words(""), words("")]);
@@ -70,6 +76,16 @@ fn figures(page: &mut Page, answer: &Comparison) {
         both.for_each(|change| figure(&mut table, change));
     }
     page.table(table);
+    page.aside(intervals("With every change", &answer.figures));
+}
+
+/// The 95 % intervals of what a change buys.
+fn intervals(what: &str, rows: &[Change]) -> String {
+    let bought = ["volumetric", "gravimetric", "energy", "capacity"];
+    let bought = bought.iter().filter_map(|id| rows.iter().find(|row| row.id == *id));
+    let told: Vec<String> =
+        bought.map(|row| row.change.interval()).filter(|interval| !interval.is_empty()).collect();
+    if told.is_empty() { String::new() } else { format!("{what}, {}. {INTERVALS}", told.join("; ")) }
 }
 
 fn inputs(page: &mut Page, answer: &Comparison) {

@@ -1,7 +1,7 @@
 //! One cell: the answer, its figures, its ledger, what was supposed.
 
 use super::{Page, Table, elements, note, number, unrounded, words};
-use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable};
+use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable, Row, Table as Titled};
 use roulade::design::defaults::FIELDS;
 use roulade::known::Origin;
 use roulade::ledger::{Group, How};
@@ -15,11 +15,9 @@ pub(crate) fn estimate(
 ) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
-    let headline = ("In short", &answer.headline);
-    for (title, rows) in
-        std::iter::once(headline).chain(answer.tables.iter().map(|table| (table.title, &table.rows)))
-    {
-        page.heading(title);
+    headline(&mut page, &answer.headline);
+    for Titled { title, rows } in &answer.tables {
+        page.heading(*title);
         let mut table = Table::new([words(""), number(""), note("")]);
         for row in rows {
             table.row([row.label, &row.figure.text, row.note]);
@@ -38,6 +36,23 @@ pub(crate) fn estimate(
     let rows = if every_element { elements::rows(&answer.elements) } else { rows(&answer.ledger) };
     (page, rows)
 }
+
+/// The figures that come first, each with its 95 % interval.
+fn headline(page: &mut Page, rows: &[Row]) {
+    page.heading("In short");
+    let mut table = Table::new([words(""), number(""), words("95 %"), note("")]);
+    for row in rows {
+        let interval = row.figure.interval();
+        // The figure beside it has the unit.
+        let bare = interval.strip_suffix(row.figure.unit).unwrap_or(&interval).trim_end();
+        table.row([row.label, &row.figure.text, bare, row.note]);
+    }
+    page.table(table);
+    page.aside(INTERVALS);
+}
+
+pub(super) const INTERVALS: &str =
+    "95 %: 1.96 standard uncertainties either way, to first order. Whether that is enough: roulade spread";
 
 fn path(page: &mut Page, path: &PathTable) {
     page.heading("Current path");

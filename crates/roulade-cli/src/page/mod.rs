@@ -7,14 +7,20 @@ mod comparison;
 mod elements;
 mod estimate;
 mod lists;
+mod search;
+mod sizes;
 mod spread;
+mod worth;
 
 pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use claim::claim;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};
+pub(crate) use search::search;
+pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
+pub(crate) use worth::worth;
 
 use roulade::answer::{Figure, Run, Sentence};
 
@@ -104,7 +110,10 @@ impl Page {
     }
 
     fn aside(&mut self, text: impl Into<String>) {
-        self.0.push(Block::Aside(text.into()));
+        let text = text.into();
+        if !text.is_empty() {
+            self.0.push(Block::Aside(text));
+        }
     }
 
     fn table(&mut self, table: Table) {

@@ -30,10 +30,11 @@ fn figures(answer: &SampledAnswer) -> Table {
     let mut table =
         Table::new([words(""), number("drawn"), words("95 %"), words("95 % to first order"), words("alike")]);
     for (of, heading) in headings(answer) {
-        if let Some(heading) = heading {
+        let mut own = answer.figures.iter().filter(|figure| figure.of == of).peekable();
+        if let Some(heading) = heading.filter(|_| own.peek().is_some()) {
             table.group(heading);
         }
-        for figure in answer.figures.iter().filter(|figure| figure.of == of) {
+        for figure in own {
             let unit = figure.drawn.unit;
             let bare = |text: &str| text.strip_suffix(unit).unwrap_or(text).trim_end().to_owned();
             let label =
@@ -52,6 +53,7 @@ fn headings(answer: &SampledAnswer) -> Vec<(Of, Option<String>)> {
         [first, second] => vec![
             (Of::First, Some(first.clone())),
             (Of::Second, Some(second.clone())),
+            (Of::Hardware, Some("the hardware alone, as designed".to_owned())),
             (Of::Change, Some("second less first".to_owned())),
         ],
         _ => vec![(Of::First, None)],
@@ -135,6 +137,7 @@ fn rows(answer: &SampledAnswer) -> Vec<Vec<String>> {
             Of::First => "first",
             Of::Second => "second",
             Of::Change => "change",
+            Of::Hardware => "hardware",
         };
         let verdict = match figure.verdict {
             Verdict::Agrees => "agrees",

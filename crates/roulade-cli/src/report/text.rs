@@ -244,7 +244,7 @@ impl Measured {
     fn of(column: &Column, cells: &[&str]) -> Self {
         let name = visible(column.head()).into_owned();
         let mut head = name.clone();
-        let widest_word = |text: &str| text.split(' ').map(display_width).max().unwrap_or(0);
+        let widest_word = |text: &str| firm(text).split(' ').map(display_width).max().unwrap_or(0);
         let (kind, natural) = match column {
             Column::Words(_) | Column::Note(_) => {
                 let widest = cells.iter().map(|cell| display_width(cell)).max().unwrap_or(0);

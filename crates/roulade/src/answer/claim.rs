@@ -464,6 +464,10 @@ fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digi
 fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
     let ends = check.reach.as_ref()?;
     let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
+    // What moves nothing that can be read is not worth a word.
+    if low.text == high.text {
+        return None;
+    }
     let [down, up] = ends;
     let towards = if check.best < check.holds.0 { up } else { down };
     let choices: Vec<ChosenRow> = towards

@@ -159,3 +159,70 @@ fn remarks(subject: &Subject<'_>, indices: Option<&Indices>) -> Vec<String> {
     }
     remarks
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::by_hand::{draft, with};
+    use crate::many::alone;
+    use serde_json::json;
+
+    #[test]
+    fn an_envelope_leans_on_diameter_and_height() {
+        // π/4·D²·H: relative contributions of 2·0.1/46 and 0.2/95, shares of 0.0043478² and 0.0021053².
+        let cell = draft(&[("can/diameter", json!("46 ± 0.1 mm")), ("can/height", json!("95 ± 0.2 mm"))]);
+        let answer = LeaningAnswer::of(&cell, None, Some("envelope"), (Some(4000), None), &alone()).unwrap();
+        let squares = [4.347_826e-3_f64, 2.105_263e-3].map(|c| c * c);
+        let shares = squares.map(|c| c / (squares[0] + squares[1]));
+        assert_eq!(
+            answer.shares.iter().map(|row| row.path.as_str()).collect::<Vec<_>>(),
+            ["can.diameter", "can.height"]
+        );
+        let indices = answer.indices.unwrap();
+        for (i, share) in shares.into_iter().enumerate() {
+            assert!((answer.shares[i].share - share).abs() < 1e-5);
+            let row = indices.rows.iter().find(|row| row.paths == [answer.shares[i].path.clone()]).unwrap();
+            for [index, error] in [row.first, row.total] {
+                assert!((index - share).abs() < 4.0 * error + 1e-4 && error < 0.12, "{row:?}");
+            }
+        }
+        assert_eq!((indices.without, indices.asked), (0, 4000));
+        assert_eq!((answer.id, answer.of, answer.remarks.len()), ("envelope", Of::First, 0));
+        assert!(LeaningAnswer::of(&cell, None, None, (None, None), &alone()).unwrap().indices.is_none());
+    }
+
+    #[test]
+    fn between_two_cells_each_input_says_whose_it_is() {
+        let first = draft(&[("cathode/loading", json!({ "value": "20 ± 0.1 mg/cm2", "from": "measured" }))]);
+        let second = draft(&[
+            ("cell", json!("another")),
+            ("cathode/loading", json!({ "value": "20 ± 0.2 mg/cm2", "from": "measured" })),
+        ]);
+        let answer = LeaningAnswer::of(&first, Some(&second), None, (None, None), &alone()).unwrap();
+        assert_eq!(answer.of, Of::Change);
+        let labels: Vec<&str> = answer.shares.iter().map(|row| row.label.as_str()).collect();
+        assert_eq!(labels, ["Cathode: loading, one face (another)", "Cathode: loading, one face (by hand)"]);
+        assert!((answer.shares[0].share - 0.8).abs() < 1e-3, "{:?}", answer.shares);
+    }
+
+    #[test]
+    fn correlated_inputs_have_one_index_and_a_remark() {
+        let cell = draft(&[
+            ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+            ("cathode/thickness", json!("50 ± 0.2 µm")),
+            (
+                "correlated",
+                json!({ "paths": ["cathode.loading", "cathode.thickness"], "coefficients": [[0.5]] }),
+            ),
+        ]);
+        let answer = LeaningAnswer::of(&cell, None, None, (Some(4000), None), &alone()).unwrap();
+        assert_eq!(answer.indices.unwrap().rows[0].paths, ["cathode.loading", "cathode.thickness"]);
+        assert_eq!(answer.remarks.len(), 2);
+        let unknown = LeaningAnswer::of(&cell, None, Some("volume"), (None, None), &alone()).unwrap_err();
+        assert_eq!(unknown.0[0].place, "figure");
+        // A nominal voltage leaves no stoichiometries.
+        let nominal = crate::by_hand::read(&with(&[("voltage/nominal", json!("3.6 V"))])).unwrap();
+        let none = LeaningAnswer::of(&nominal, None, Some("balance.cathode_host"), (None, None), &alone());
+        assert!(none.unwrap_err().0[0].found.contains("a figure that this cell does not have"));
+    }
+}

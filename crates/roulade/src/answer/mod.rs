@@ -13,6 +13,7 @@ mod materials;
 mod next;
 mod path;
 mod pen;
+mod plain;
 mod quantities;
 mod reconciliation;
 mod sampled;
@@ -20,6 +21,7 @@ mod sentence;
 mod sizes;
 mod subject;
 mod told;
+mod worth;
 
 pub use change::Change;
 pub use claim::{
@@ -35,6 +37,7 @@ pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
 pub use pen::Figure;
+pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{
@@ -46,6 +49,9 @@ pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;
 pub use told::Told;
+pub use worth::{
+    Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
+};
 
 #[cfg(test)]
 mod tests;

@@ -104,6 +104,7 @@ pub(super) fn remarks(w: &Worked) -> Vec<String> {
     let mut remarks = Vec::new();
     let path = &w.loaded().0;
     let spots = path.of_element(Element::CathodeSpots) + path.of_element(Element::AnodeSpots);
+    let [half, twice] = w.other_spots();
     let percent = |share: f64| {
         let percent = 100.0 * share.abs();
         if percent < 0.1 { format!("{percent:.2} %") } else { format!("{percent:.1} %") }
@@ -112,8 +113,8 @@ pub(super) fn remarks(w: &Worked) -> Vec<String> {
         "Weld spots are {} of the resistance by their constriction; twice as many on both sides, spreading in the plates \
          included, take {} off it, half as many add {}.",
         percent((spots / path.total()).value),
-        percent(w.with_spots(2.0)),
-        percent(w.with_spots(0.5)),
+        percent(twice),
+        percent(half),
     ));
     if w.loaded().1.drawn.is_none() {
         remarks.push(

@@ -414,9 +414,10 @@ fn parameter_row(draft: &Draft, moved: &Moved) -> Option<ParameterRow> {
     Some(ParameterRow {
         path: input.path.clone(),
         section: input.section,
-        label: match input.path.starts_with("parts[") || input.path.starts_with("materials[") {
-            true => input.label.clone(),
-            false => format!("{}: {}", input.section, input.label),
+        label: if input.path.starts_with("parts[") || input.path.starts_with("materials[") {
+            input.label.clone()
+        } else {
+            format!("{}: {}", input.section, input.label)
         },
         text: input.text.clone(),
         origin: input.origin,

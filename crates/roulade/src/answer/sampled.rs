@@ -111,7 +111,12 @@ impl SampledAnswer {
         hands: &impl Hands,
     ) -> Result<Self, Problems> {
         let plan = plan(draws, seed)?;
-        let subject = Subject::of(first, second, ("figures", figures), &[Of::First, Of::Second, Of::Change])?;
+        let subject = Subject::of(
+            first,
+            second,
+            ("figures", figures),
+            &[Of::First, Of::Second, Of::Hardware, Of::Change],
+        )?;
         let sampler = Sampler::new(subject.known(), subject.correlation());
         let sampled =
             sample(&sampler, subject.outputs.len(), plan, hands, |values, out| subject.at(values, out));
@@ -161,7 +166,8 @@ impl SampledAnswer {
 fn figure(definition: &'static Definition, of: Of, drawn: &Drawn, best: f64, u: f64) -> DrawnFigure {
     let size = definition.unit.in_si();
     let write = |value, u, interval| {
-        let print = if of == Of::Change { notation::print_signed } else { notation::print };
+        let print =
+            if matches!(of, Of::Change | Of::Hardware) { notation::print_signed } else { notation::print };
         Figure::of(value, u, interval, definition.unit, print)
     };
     // Below the rounding of what it is taken from, an uncertainty is none.
@@ -208,12 +214,19 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
         [first, second] => (format!("In {draws} draws, {second} gives, against {first}, "), Of::Change),
         _ => (format!("In {draws} draws, {} gives ", cells.join(" and ")), Of::First),
     };
-    let mut words = Words::default().say(opening);
+    let words = told(Words::default().say(opening), all, of).say(".");
+    if all.iter().any(|figure| figure.of == Of::Hardware) {
+        told(words.say(" Of that, the hardware alone gives "), all, Of::Hardware).say(".")
+    } else {
+        words
+    }
+}
+
+/// The figures that a cell is judged by, or the first of those asked for.
+fn told(mut words: Words, all: &[DrawnFigure], of: Of) -> Words {
     let wanted = ["volumetric", "gravimetric", "energy", "capacity"];
-    let mut told: Vec<&DrawnFigure> = wanted
-        .iter()
-        .filter_map(|id| all.iter().find(|figure| figure.id == *id && figure.of == of))
-        .collect();
+    let find = |id: &str| all.iter().find(|figure| figure.id == id && figure.of == of);
+    let mut told: Vec<&DrawnFigure> = wanted.into_iter().filter_map(find).collect();
     if told.is_empty() {
         told.extend(all.iter().filter(|figure| figure.of == of).take(4));
     }
@@ -228,7 +241,7 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
             words = words.say(format!(" (95 %: {})", figure.interval));
         }
     }
-    words.say(".")
+    words
 }
 
 fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec<String> {
@@ -286,4 +299,180 @@ fn without(sampled: &Sampled) -> Option<String> {
         share(apart + sampled.impossible),
         why.join(", and ")
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Comparison;
+    use super::*;
+    use crate::by_hand::{compared, demo, draft, read, sheet, with};
+    use crate::many::alone;
+    use serde_json::json;
+
+    const FEW: (Option<u32>, Option<u64>) = (Some(4000), Some(7));
+
+    fn of<'a>(answer: &'a SampledAnswer, id: &str, of: Of) -> &'a DrawnFigure {
+        answer.figures.iter().find(|figure| figure.id == id && figure.of == of).expect(id)
+    }
+
+    fn uncertain() -> Draft {
+        draft(&[
+            ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+            ("can/height", json!("95 ± 0.05 mm")),
+            ("cathode/foil/thickness", json!("11.5 .. 12.5 µm")),
+        ])
+    }
+
+    #[test]
+    fn first_order_is_that_of_the_estimate_and_the_draws_agree_where_nothing_bends() {
+        let cell = uncertain();
+        let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
+        let estimate = super::super::EstimateAnswer::of(&cell).unwrap();
+        assert_eq!(answer.figures.len(), estimate.headline.len());
+        for (drawn, row) in answer.figures.iter().zip(&estimate.headline) {
+            assert_eq!(drawn.id, row.id);
+            assert_eq!(drawn.first_order, row.figure, "{}", row.id);
+            assert_eq!(drawn.first_order.low.is_some(), drawn.drawn.u.is_some());
+            let [mean, u, ..] = drawn.errors;
+            assert!((drawn.drawn.value - row.figure.value).abs() <= 4.0 * mean + 1e-3 * u, "{}", row.id);
+        }
+        let envelope = of(&answer, "envelope", Of::First);
+        assert_ne!(envelope.verdict, Verdict::Differs, "{envelope:?}");
+        assert!(
+            answer.remarks.is_empty() || answer.remarks[0].starts_with("Too few draws"),
+            "{:?}",
+            answer.remarks
+        );
+        assert!(answer.answer.text.starts_with("In 4000 draws, by hand gives "), "{}", answer.answer.text);
+        assert_eq!(answer.answer.leans, estimate.answer.leans);
+    }
+
+    #[test]
+    fn an_exact_cell_does_not_spread() {
+        // Nothing of its can has an uncertainty.
+        let exact = draft(&[]);
+        let answer = SampledAnswer::of(&exact, None, &["envelope".to_owned()], FEW, &alone()).unwrap();
+        let can = of(&answer, "envelope", Of::First);
+        assert_eq!(
+            (can.drawn.u, can.verdict, can.interval.as_str()),
+            (None, Verdict::Agrees, can.drawn.text.as_str())
+        );
+    }
+
+    /// A head-space of 0.1 ± 0.1 mm is below zero in 15.87 % of the draws.
+    #[test]
+    fn draws_without_an_answer_are_told() {
+        let cell = draft(&[("cathode/width", json!(null)), ("head_space", json!("0.1 ± 0.1 mm"))]);
+        let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
+        assert!(
+            (answer.impossible - 0.1587).abs() < 4.0 * (0.16 * 0.84 / 4000.0_f64).sqrt(),
+            "{}",
+            answer.impossible
+        );
+        assert!(answer.apart.is_empty());
+        assert!(answer.remarks[0].contains("% of the draws have no answer: in 1"), "{:?}", answer.remarks);
+        assert!(answer.remarks[0].contains("an entry is no longer what it may be"), "{:?}", answer.remarks);
+        // Coated width and hardware take 91 of 95 mm, and 4 are left: half of the draws of ± 4 mm and more do not fit.
+        let tall = draft(&[("cathode/width", json!("84 ± 3 mm"))]);
+        let answer = SampledAnswer::of(&tall, None, &[], FEW, &alone()).unwrap();
+        let share: f64 = answer.apart.iter().map(|apart| apart.share).sum();
+        assert!(share > 0.4 && share < 0.6 && answer.apart[0].place == "cathode.width", "{:?}", answer.apart);
+        assert!(answer.remarks[0].contains("(cathode.width "), "{:?}", answer.remarks);
+    }
+
+    #[test]
+    fn two_cells_are_drawn_as_they_are_compared() {
+        let (first, second) = (demo("series 1"), demo("series 2"));
+        let answer = SampledAnswer::of(&first, Some(&second), &[], FEW, &alone()).unwrap();
+        let comparison = Comparison::of(&first, &second).unwrap();
+        let bought = comparison.reclaim.iter().find(|reclaim| reclaim.label == "as designed").unwrap();
+        for id in ["volumetric", "gravimetric", "mass", "capacity"] {
+            let change = comparison.figures.iter().find(|change| change.id == id).unwrap();
+            assert_eq!(of(&answer, id, Of::Change).first_order, change.change, "{id}");
+            assert_eq!(of(&answer, id, Of::Second).first_order, change.second, "{id}");
+            if let Some(change) = bought.rows.iter().find(|change| change.id == id) {
+                assert_eq!(of(&answer, id, Of::Hardware).first_order, change.change, "{id}");
+            }
+        }
+        assert!(
+            answer.answer.text.contains(" Of that, the hardware alone gives +"),
+            "{}",
+            answer.answer.text
+        );
+        assert_eq!(answer.cells, ["Brindle series 1", "Brindle series 2"]);
+    }
+
+    /// The second cell is the first without its plate, and its share of the height was chosen.
+    #[test]
+    fn what_was_chosen_is_held_when_the_rest_moves() {
+        let before = with(&[
+            ("cathode/width", json!({ "value": "80 ± 0.1 mm", "from": "measured" })),
+            ("parts/1/stand_off", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
+        ]);
+        let taken =
+            crate::ask::taken(crate::ask::sheet(&before.to_string()).unwrap(), "plate", None, Some(1.0))
+                .unwrap();
+        let after = serde_json::to_value(taken.sheet.unwrap()).unwrap();
+        let answer =
+            SampledAnswer::of(&read(&before).unwrap(), Some(&read(&after).unwrap()), &[], FEW, &alone())
+                .unwrap();
+        assert!(!answer.figures.iter().any(|figure| figure.of == Of::Hardware));
+        let comparison = compared(&before, &after);
+        let change = comparison.figures.iter().find(|change| change.id == "volumetric").unwrap();
+        let drawn = of(&answer, "volumetric", Of::Change);
+        assert_eq!(drawn.first_order, change.change);
+        // The gain is by the height freed, 2 ± 0.1 mm of 80: its spread is that of the stand-off.
+        let relative = drawn.drawn.u.unwrap() / drawn.drawn.value;
+        assert!((relative - 0.05).abs() < 0.005, "{relative}");
+    }
+
+    #[test]
+    fn strange_questions_are_refused() {
+        let cell = draft(&[]);
+        let told = |figures: &[&str], plan| {
+            let figures: Vec<String> = figures.iter().map(|id| (*id).to_owned()).collect();
+            let problems = SampledAnswer::of(&cell, None, &figures, plan, &alone()).unwrap_err();
+            problems.0.into_iter().map(|problem| problem.to_string()).collect::<Vec<_>>()
+        };
+        assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 1000000000 draws"]);
+        let unknown = told(&["volumetrik", "mass", "colour"], FEW);
+        assert!(
+            unknown[0].contains("figures: found \"volumetrik\"")
+                && unknown[0].contains("perhaps \"volumetric\"")
+        );
+        assert_eq!(unknown.len(), 2);
+        let over = read(&sheet()).unwrap();
+        let none =
+            SampledAnswer::of(&draft(&[("cathode/width", json!("90 mm"))]), Some(&over), &[], FEW, &alone());
+        assert!(none.unwrap_err().0[0].place.starts_with("sheet"));
+        let twice = ["mass".to_owned(), "mass".to_owned()];
+        assert_eq!(SampledAnswer::of(&cell, None, &twice, FEW, &alone()).unwrap().figures.len(), 1);
+    }
+
+    #[test]
+    fn correlated_entries_are_drawn_together() {
+        let of_r = |r: f64| {
+            let cell = draft(&[
+                ("cathode/loading", json!("20 ± 0.2 mg/cm2")),
+                ("cathode/thickness", json!("50 .. 51 µm")),
+                (
+                    "correlated",
+                    json!({ "paths": ["cathode.loading", "cathode.thickness"], "coefficients": [[r]] }),
+                ),
+            ]);
+            let answer =
+                SampledAnswer::of(&cell, None, &["cathode.porosity".to_owned()], FEW, &alone()).unwrap();
+            let figure = answer.figures[0].clone();
+            (figure.drawn.u.unwrap(), figure.first_order.u.unwrap(), figure.errors[1], answer.remarks)
+        };
+        let (apart, first, error, _) = of_r(0.0);
+        assert!((apart - first).abs() < 4.0 * error, "{apart} {first}");
+        // More coating of the same density: what the two have together cancels, all but the copula's few per cent.
+        let (together, first, error, remarks) = of_r(0.9);
+        assert!(
+            together < 0.5 * apart && (together - first).abs() < 4.0 * error + 0.1 * first,
+            "{together} {first}"
+        );
+        assert!(remarks.iter().any(|remark| remark.contains("Gaussian copula")), "{remarks:?}");
+    }
 }

@@ -56,9 +56,8 @@ impl Words {
         self
     }
 
-    pub(super) fn number(mut self, figure: &Figure) -> Self {
-        self.0.push(Run { text: figure.text.clone(), strong: true });
-        self
+    pub(super) fn number(self, figure: &Figure) -> Self {
+        self.strong(&figure.text)
     }
 
     pub(super) fn strong(mut self, text: impl Into<String>) -> Self {

@@ -21,6 +21,8 @@ pub enum Of {
     Second,
     /// Second less first.
     Change,
+    /// The first cell with the second's hardware, as much of the freed height coated as there, less the first.
+    Hardware,
 }
 
 /// One or two drafts and the outputs asked for.
@@ -77,8 +79,10 @@ impl<'a> Subject<'a> {
         let kinship = Kinship::of(first, draft);
         let joint = Joint::of(first, draft, kinship);
         let chosen = kinship == Kinship::Derived && only_hardware(first, draft);
-        let between = || HardwareChange::between(&best.design, &other.design);
-        let held = if chosen { between().map(|hardware| hardware.share) } else { None };
+        let hardware = HardwareChange::between(&best.design, &other.design);
+        let held = hardware.as_ref().filter(|_| chosen).map(|hardware| hardware.share);
+        // Where nothing else differs, the whole change is that of the hardware.
+        let apart = hardware.as_ref().is_some_and(|hardware| held.is_none() && hardware.is_told());
         subject.known = joint.known().to_vec();
         subject.correlation = joint.correlation().clone();
         subject.second = Some(Second {
@@ -90,6 +94,7 @@ impl<'a> Subject<'a> {
         });
         let both = |figure: &&Definition| (figure.of)(&best).is_some() && (figure.of)(&other).is_some();
         let each = wanted.into_iter().filter(both);
+        let of: Vec<Of> = of.iter().copied().filter(|of| *of != Of::Hardware || apart).collect();
         subject.outputs = each.flat_map(|figure| of.iter().map(move |of| (figure, *of))).collect();
         let mut at_best = vec![0.0; subject.outputs.len()];
         // What holds together is answered; the share that is held was taken from these very designs.
@@ -164,10 +169,16 @@ impl<'a> Subject<'a> {
         let (a, b) = second.joint.split(values);
         let first = worked(self.first, of_first, &a)?;
         let mut other = worked(second.draft, of_second, &b)?;
-        if let Some(share) = second.held {
-            let hardware =
-                HardwareChange::between(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
-            other = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
+        let mut with_hardware = None;
+        if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == Of::Hardware) {
+            let hardware = HardwareChange::of(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
+            let share = second.held.unwrap_or(hardware.share);
+            let applied = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
+            if second.held.is_some() {
+                other = applied;
+            } else {
+                with_hardware = Some(applied);
+            }
         }
         for (slot, (figure, of)) in out.iter_mut().zip(&self.outputs) {
             let value = |of: &Worked| (figure.of)(of).ok_or_else(|| apart(figure.id));
@@ -175,6 +186,9 @@ impl<'a> Subject<'a> {
                 Of::First => value(&first)?,
                 Of::Second => value(&other)?,
                 Of::Change => value(&other)? - value(&first)?,
+                Of::Hardware => {
+                    value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)? - value(&first)?
+                }
             };
         }
         Ok(())

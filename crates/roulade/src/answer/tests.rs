@@ -122,7 +122,10 @@ fn every_figure_has_its_own_name_and_its_unit() {
     close(value("roll.widest").max(44.5), value("roll.widest"));
     assert_eq!(all.headline.len(), 7);
     let titles: Vec<&str> = all.tables.iter().map(|table| table.title).collect();
-    assert_eq!(titles, ["Winding", "Electrodes", "Along the axis", "Lithium balance", "Under load"]);
+    assert_eq!(
+        titles,
+        ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Lithium balance", "Under load"]
+    );
     close(value("resistance"), value("resistance.metal") + value("resistance.electrochemical"));
     close(value("current"), value("rate") * value("capacity"));
     close(value("loaded_volumetric"), value("loaded_energy") / value("envelope") * 1e3);

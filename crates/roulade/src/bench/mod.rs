@@ -214,7 +214,7 @@ pub fn reconcile(
         sheet,
         &wide,
         outcome,
-        Tested::of(test, model.silent(), doubted),
+        Tested::of(&test, model.silent(), doubted),
         Gathered { fates, populations, remarks },
     )
 }
@@ -238,8 +238,8 @@ struct Tested {
 }
 
 impl Tested {
-    fn of(test: Outcome, silent: usize, doubted: doubts::Doubted) -> Self {
-        let Outcome { chi_square, probability, .. } = test;
+    fn of(test: &Outcome, silent: usize, doubted: doubts::Doubted) -> Self {
+        let (chi_square, probability) = (test.chi_square, test.probability);
         let degrees = test.degrees.saturating_sub(silent);
         let some = (degrees > 0).then_some(degrees as f64);
         let reduced = some.map(|degrees| chi_square / degrees);
@@ -255,6 +255,7 @@ struct Gathered {
     remarks: Vec<String>,
 }
 
+#[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
 fn finished(
     sheet: &Sheet,
     model: &Model<'_>,
@@ -504,6 +505,7 @@ fn directly_read(draft: &Draft, asked: &[Asked], rows: &[Row]) -> Vec<(usize, f6
 }
 
 /// Why there is no fit at all.
+#[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
 fn not_fitted(model: &Model<'_>, error: &FitError) -> Problem {
     let path = |parameter: &usize| {
         let slopes = model.parameters.slopes();

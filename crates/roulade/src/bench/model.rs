@@ -277,6 +277,7 @@ impl<'a> Model<'a> {
     /// By how much the sum of squares could still fall, by its slopes: gᵀ C g, g half its gradient. Where predictions are
     /// not quite smooth a search ends before that is nothing; no parameter is then further off than the root of it, in
     /// standard uncertainties.
+    #[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
     pub(super) fn left(&self, outcome: &Outcome) -> f64 {
         let count = outcome.parameters.len();
         let mut gradient = nalgebra::DVector::zeros(count);

@@ -58,6 +58,7 @@ pub type Scattered = Vec<(usize, Asked, f64)>;
 ///
 /// # Errors
 /// Where a cell does not hold together, or has no such figure.
+#[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
 pub fn next(
     first: &Draft,
     second: Option<&Draft>,

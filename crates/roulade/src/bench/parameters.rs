@@ -122,6 +122,7 @@ impl Parameters {
     }
 
     /// ∂(these parameters)/∂(the fit's).
+    #[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
     pub(super) fn slopes(&self) -> DMatrix<f64> {
         let mut slopes = DMatrix::zeros(self.all.len(), self.count());
         for (column, i) in self.alone.iter().enumerate() {

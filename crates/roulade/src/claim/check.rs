@@ -220,7 +220,7 @@ impl Check {
         let claim = &case.claim;
         let known = case.known();
         let values: Vec<f64> = known.iter().map(|known| known.value).collect();
-        let at_best = case.outputs(&values)?;
+        let at_best = case.outputs(&values).map_err(|problems| of_window(problems, claim))?;
         if at_best.iter().any(|value| !value.is_finite()) {
             let found = format!("a cell without a figure of {}", claim.figure.label);
             return Err(Problem::new("claim", found, "a figure that the cell has").into());
@@ -320,6 +320,16 @@ impl Check {
     }
 }
 
+/// Limits that the electrodes do not reach are the claim's, where it states them.
+fn of_window(problems: Problems, claim: &Claim) -> Problems {
+    let voltage = |place: &str| place.ends_with("voltage.upper") || place.ends_with("voltage.lower");
+    let told = problems.0.into_iter().map(|problem| match claim.window {
+        Some(_) if voltage(&problem.place) => Problem { place: "claim".to_owned(), ..problem },
+        _ => problem,
+    });
+    Problems(told.collect())
+}
+
 /// Chance that a normal quantity lies within.
 fn inside(best: f64, u: f64, (low, high): (f64, f64)) -> f64 {
     if u > 0.0 {
@@ -404,6 +414,8 @@ pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &
             column.push(value);
         }
     }
-    drawn.iter_mut().for_each(|column| column.sort_by(f64::total_cmp));
+    for column in &mut drawn {
+        column.sort_by(f64::total_cmp);
+    }
     drawn
 }

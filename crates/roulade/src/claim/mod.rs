@@ -10,6 +10,7 @@ mod check;
 mod reach;
 mod rounding;
 mod settle;
+mod whole;
 mod words;
 
 pub use alone::{Alone, Where};
@@ -24,6 +25,7 @@ pub use words::Parts;
 use crate::figures::Definition;
 use crate::units::Unit;
 use serde::Serialize;
+use std::fmt::Write as _;
 
 /// A claim is supported where it holds with at least this chance; contradicted where it holds with at most the
 /// complement, whatever plausible choice is made of all that the sheets leave out.
@@ -127,11 +129,12 @@ impl Claim {
             text.push_str(", ");
             text.push_str(self.basis.name());
         }
+        // Writing to a string does not fail.
         if let Some(rate) = self.rate {
-            text.push_str(&format!(", at {} C", rate / Unit::PerHour.in_si()));
+            let _ = write!(text, ", at {} C", rate / Unit::PerHour.in_si());
         }
         if let Some((low, high)) = self.window {
-            text.push_str(&format!(", between {low} and {high} V"));
+            let _ = write!(text, ", between {low} and {high} V");
         }
         text
     }

@@ -9,13 +9,12 @@
 //!
 //! A unit that only one figure has says which figure is meant: Wh/L, Wh/kg, Ah, Wh, g, V.
 
-use super::basis::{loaded, under};
-use super::{Basis, Claim, On, Relation, Rounding};
+use super::{Basis, Claim, Relation};
 use crate::design::sheet::{Claimed, Said};
 use crate::figures::{Definition, FIGURES, definition};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
-use crate::units::{Dimension, Unit};
+use crate::units::Dimension;
 
 /// The parts of a claim, each as it was written.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -110,6 +109,7 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("under load", Load(true)),
     ("loaded", Load(true)),
     ("at", Nothing),
+    ("and", Nothing),
     ("the", Nothing),
     ("of", Nothing),
     ("of the", Nothing),
@@ -123,7 +123,8 @@ const PHRASES: &[(&str, Meaning)] = &[
 /// Longest phrase, words.
 const LONGEST: usize = 8;
 
-const EXAMPLE: &str = "for example \"at least 290 Wh/kg\" or \"12 % over the other cell per volume\"";
+pub(super) const EXAMPLE: &str =
+    "for example \"at least 290 Wh/kg\" or \"12 % over the other cell per volume\"";
 
 /// The figure that a unit of this dimension stands for, where it stands for one alone.
 pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
@@ -168,160 +169,6 @@ impl Claim {
             }),
         }
     }
-
-    /// Puts a claim together; `at` names the place of each part.
-    fn of(parts: &Parts, at: &dyn Fn(&str) -> String) -> Result<Self, Problems> {
-        let mut taken = Vec::new();
-        let Some(value) = &parts.value else {
-            return Err(
-                Problem::new(at("value"), "no value", format!("a number with its unit, {EXAMPLE}")).into()
-            );
-        };
-        let (number, tolerance, symbol) = split(value);
-        let unit = match notation::unit(&symbol) {
-            _ if symbol.is_empty() => None,
-            Some(unit) => Some(unit),
-            None => {
-                let found = format!("\"{}\", a unit that is not known", shortened(&symbol));
-                return Err(
-                    Problem::new(at("value"), found, format!("a number with its unit, {EXAMPLE}")).into()
-                );
-            }
-        };
-        let share = unit == Some(Unit::Percent);
-        let rate = parts.rate.as_deref().map(|text| rate(text, &at("rate"))).transpose()?;
-        let over = parts.over.is_some();
-        let said = parts.figure.and_then(definition);
-        let Some(figure) = said.or_else(|| figure_of(unit.filter(|_| !share)?.dimension())) else {
-            let (found, expected) = if share {
-                (
-                    "a percentage without what it is taken on".to_owned(),
-                    "\"per volume\", \"per mass\", or the name of another figure".to_owned(),
-                )
-            } else {
-                (
-                    format!("\"{}\", which does not say what it is a figure of", shortened(value)),
-                    format!("a unit or the name of the figure, {EXAMPLE}"),
-                )
-            };
-            return Err(Problem::new(at("figure"), found, expected).into());
-        };
-        let figure = match (parts.load.or(rate.map(|_| true)), loaded(figure)) {
-            (Some(load), Some(_)) => under(figure, load).unwrap_or(figure),
-            (None, Some(false)) => {
-                taken.push("No rate is stated: it is taken at open circuit.");
-                figure
-            }
-            (Some(_), None) => {
-                let found = format!("a load beside {}, which does not depend on one", figure.label);
-                return Err(Problem::new(at("rate"), found, "leave it out").into());
-            }
-            (None, _) => figure,
-        };
-        if parts.load == Some(false) && rate.is_some() {
-            let found = "a rate at open circuit";
-            return Err(Problem::new(at("rate"), found, "one of the two, not both").into());
-        }
-        if share && !over && figure.unit.dimension() != Dimension::Fraction {
-            return Err(Problem::new(
-                at("over"),
-                "a percentage without the other cell".to_owned(),
-                "\"over the other cell\" after it, or a value with its unit",
-            )
-            .into());
-        }
-        if over && !share {
-            return Err(Problem::new(
-                at("value"),
-                format!("\"{}\" over the other cell", shortened(value)),
-                "a change over the other cell is given in per cent, for example \"12 %\"",
-            )
-            .into());
-        }
-        let dimension = if over { Dimension::Fraction } else { figure.unit.dimension() };
-        if let Some(unit) = unit.filter(|unit| unit.dimension() != dimension) {
-            return Err(Problem::new(
-                at("value"),
-                format!("\"{}\" in {}", shortened(value), unit.symbol()),
-                format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol()),
-            )
-            .into());
-        }
-        let written = format!("{number} {symbol}");
-        let read =
-            |text: &str| notation::read(text, dimension).map_err(|complaint| complaint.at(at("value")));
-        let known = read(&written)?;
-        let unit = unit.unwrap_or(Unit::One);
-        let relation = parts.relation.unwrap_or_else(|| {
-            taken.push("No relation is stated: it is taken as “about”.");
-            Relation::About
-        });
-        let rounding = match &tolerance {
-            Some(half) => {
-                Rounding::stated(&number, read(&format!("{half} {symbol}"))?.value.abs() / unit.in_si())
-            }
-            None => Rounding::of(&number, relation == Relation::About),
-        };
-        let bases: Vec<Basis> =
-            On::all(figure).iter().filter(|on| on.figure.id == figure.id).map(|on| on.basis).collect();
-        let basis = match parts.basis {
-            Some(basis) if bases.contains(&basis) => basis,
-            Some(basis) => {
-                return Err(Problem::new(
-                    at("basis"),
-                    format!("\"{}\" as the basis of {}", basis.name(), figure.label),
-                    format!(
-                        "one of: {}",
-                        bases.iter().map(|basis| basis.name()).collect::<Vec<_>>().join(", ")
-                    ),
-                )
-                .into());
-            }
-            None => {
-                if bases.len() > 1 {
-                    taken.push("No basis is stated: it is taken of the whole cell.");
-                }
-                Basis::Cell
-            }
-        };
-        let window = parts.window.as_deref().map(|text| window(text, &at("window"))).transpose()?;
-        let sign = parts.over.unwrap_or(1.0);
-        let relation = match relation {
-            Relation::AtLeast if sign < 0.0 => Relation::AtMost,
-            Relation::AtMost if sign < 0.0 => Relation::AtLeast,
-            other => other,
-        };
-        let rounding = if sign < 0.0 {
-            Rounding { written: format!("−{}", rounding.written), ..rounding }
-        } else {
-            rounding
-        };
-        Ok(Self {
-            figure,
-            relation,
-            over,
-            value: sign * known.value,
-            unit,
-            rounding,
-            basis,
-            window,
-            rate,
-            taken,
-        })
-    }
-}
-
-/// Lower and upper limit, V.
-fn window(text: &str, place: &str) -> Result<(f64, f64), Problem> {
-    let known = notation::read(text, Dimension::Voltage).map_err(|complaint| complaint.at(place))?;
-    match known.spread {
-        crate::known::Spread::Range { low, high } if low > 0.0 => Ok((low, high)),
-        _ => Err(Problem::new(
-            place,
-            format!("\"{}\"", shortened(text)),
-            "the lower and the upper limit, for example \"2.5 .. 4.2 V\"",
-        )),
-    }
 }
 
 /// Whether a phrase begins with this word; one that follows a number and begins none is meant as its unit.
@@ -332,18 +179,8 @@ fn begins_phrase(word: &str) -> bool {
         || FIGURES.iter().any(|figure| begins(figure.id) || begins(&figure.label.to_lowercase()))
 }
 
-/// A rate, 1/s.
-fn rate(text: &str, place: &str) -> Result<f64, Problem> {
-    let known = notation::read(text, Dimension::Rate).map_err(|complaint| complaint.at(place))?;
-    if known.value > 0.0 {
-        Ok(known.value)
-    } else {
-        Err(Problem::new(place, format!("\"{}\"", shortened(text)), "a rate greater than zero"))
-    }
-}
-
 /// Number, tolerance and unit of "290 ± 5 Wh/kg".
-fn split(value: &str) -> (String, Option<String>, String) {
+pub(super) fn split(value: &str) -> (String, Option<String>, String) {
     let tokens = tokens(value);
     let mut rest = tokens.iter().map(String::as_str);
     let number = rest.next().unwrap_or_default().to_owned();

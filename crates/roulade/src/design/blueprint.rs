@@ -36,7 +36,7 @@ pub struct Blueprint {
     /// Where charge and discharge end.
     pub window: VoltageWindow,
     /// How the current leaves the foils and reaches the terminals.
-    pub path: CurrentPath,
+    pub path: Arc<CurrentPath>,
     /// How the anode's coating swells, where that is known.
     pub swelling: Option<Swelling>,
     /// The cell on the balance, where it was weighed.

@@ -2,6 +2,7 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
+mod blends;
 mod coating;
 mod correlated;
 mod hardware;
@@ -14,7 +15,7 @@ use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, Voltag
 use super::read::{Reader, Slot};
 use super::sheet::{self, Sheet};
 use crate::known::{Correlation, Known, Origin};
-use crate::material::{self, Fractions};
+use crate::material::{self, Fractions, Shelf};
 use crate::problem::{Problem, Problems};
 use crate::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use coating::Coating;
@@ -27,6 +28,7 @@ use std::sync::Arc;
 pub(crate) use hardware::stand_in;
 
 pub use super::read::Input;
+pub use blends::Blends;
 pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
@@ -123,6 +125,14 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
+        Self::read_with(sheet, &Shelf::default())
+    }
+
+    /// The same, with curves of the table from a shelf: for many sheets.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
         let mut r = Reader::default();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -133,7 +143,7 @@ impl Draft {
                 "this version reads sheets of version 1",
             )),
         }
-        let mut materials = Materials::new(&mut r, sheet);
+        let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
         let fit = fit(&mut r, sheet);
@@ -279,6 +289,14 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
+    /// The design at other values, with the blended curves that other drafts made at these values already.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values.
+    pub fn design_with(&self, values: &[f64], blends: &mut Blends) -> Result<Design, Problems> {
+        Design::new(self.blueprint_with(values, blends))
+    }
+
     /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
     pub fn gives_way(&self, input: usize) -> bool {
         [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
@@ -291,6 +309,10 @@ impl Draft {
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.
     pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+        self.blueprint_with(v, &mut Blends::default())
+    }
+
+    fn blueprint_with(&self, v: &[f64], blends: &mut Blends) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -301,8 +323,8 @@ impl Draft {
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let cathode = self.cathode.at(v, overhang + margin, None);
-        let anode = self.anode.at(v, margin, Some(&cathode));
+        let cathode = self.cathode.at(v, overhang + margin, None, blends);
+        let anode = self.anode.at(v, margin, Some(&cathode), blends);
         let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
@@ -356,7 +378,7 @@ impl Draft {
                 lower: self.window.lower.of(v),
                 nominal: self.window.nominal.map(|slot| slot.of(v)),
             },
-            path: self.path.at(v),
+            path: Arc::new(self.path.at(v)),
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
         }

@@ -18,11 +18,11 @@ pub use blueprint::{
     VoltageWindow, Winding,
 };
 pub(crate) use draft::stand_in;
-pub use draft::{Draft, Input};
+pub use draft::{Blends, Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };
-pub(crate) use read::unknown_keys;
+pub use read::unknown_keys;
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};
 

@@ -205,7 +205,7 @@ impl Reader {
 }
 
 /// Complains of keys nobody knows.
-pub(crate) fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
+pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
     for key in unknown.keys() {
         let expected = match nearest(key, keys.iter().copied()) {
             Some(near) => format!("perhaps \"{near}\" was meant"),

@@ -471,8 +471,10 @@ mod bench;
 mod claimed;
 mod drawn;
 mod sizes;
+mod worth;
 
 pub use bench::{Instrument, Next, Reconcile};
 pub use claimed::{ClaimAsked, Claimed, ReportAsked, Said};
 pub use drawn::{Drawn, Leaning};
-pub use sizes::{Along, Hold, MapQuestion, ResizeQuestion, Span, SweepQuestion};
+pub use sizes::{Along, Free, Hold, Keep, MapQuestion, ResizeQuestion, SearchQuestion, Span, SweepQuestion};
+pub use worth::{Changes, NamedChange, PriceList, Prices, WorthQuestion};

@@ -125,6 +125,11 @@ pub(super) fn limited(d0: f64, d1: f64, secant: f64) -> (f64, f64) {
 }
 
 impl Curve {
+    /// Whether this is the other curve itself, not one like it.
+    pub(crate) fn is(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+
     /// The curve over `stretches`, each from one knot to another, in rising order of x without a gap in x; `None`
     /// where there is no stretch. Between two stretches the slope may break and the potential may step down.
     pub(super) fn from_stretches(stretches: impl IntoIterator<Item = (Knot, Knot)>) -> Option<Self> {

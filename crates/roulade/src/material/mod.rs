@@ -13,6 +13,7 @@ mod formula;
 mod inactive;
 mod layered;
 mod points;
+mod shelf;
 mod table;
 mod tabulate;
 
@@ -23,4 +24,5 @@ pub use form::Form;
 pub use formula::{COUNT, ELEMENTS, Element, FARADAY, Formula, Fractions};
 pub use inactive::{SALT, mixture};
 pub use layered::{Layered, METALS};
+pub use shelf::Shelf;
 pub use table::{Conduction, Expansion, Grade, Half, MATERIALS, Material, Role, find, nearest};

@@ -163,7 +163,7 @@ fn interpret(place: &str, written: &Written, problems: &mut Problems) -> Option<
                 *slot = value;
             }
             Ok(_) => {
-                problems.push(Problem::new(at(what), format!("\"{}\"", shortened(&text)), "zero or more"))
+                problems.push(Problem::new(at(what), format!("\"{}\"", shortened(&text)), "zero or more"));
             }
             Err(complaint) => problems.push(complaint.at(at(what))),
         }

@@ -198,6 +198,7 @@ impl Row<'_> {
     }
 
     /// Whether the specimen is unfit for the reading, and why.
+    #[allow(clippy::option_option, reason = "unreadable, or read: fit, or unfit and why")]
     fn unfit(&self, problems: &mut Problems) -> Option<Option<String>> {
         let Some(cell) = self.cell("fit") else { return Some(None) };
         let (word, why) = cell.split_once([':', ',', ' ', '(']).unwrap_or((cell, ""));

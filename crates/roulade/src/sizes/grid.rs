@@ -103,7 +103,9 @@ impl Grid {
             for row in values.chunks(figures.len().max(1)) {
                 grid.figures.iter_mut().zip(row).for_each(|(figure, value)| figure.push(*value));
             }
-            blank.into_iter().for_each(|blank| count(&mut grid.blank, blank));
+            for blank in blank {
+                count(&mut grid.blank, blank);
+            }
         }
         grid
     }

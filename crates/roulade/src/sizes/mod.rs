@@ -4,13 +4,14 @@
 //! roll is given by lengths holds the gap that they leave in its own can, and one whose coated width is given holds the
 //! head-space that it leaves.
 
+pub mod asked;
 pub mod common;
 mod grid;
 mod recipe;
 mod resized;
 
 pub use grid::{Axis, Blank, Grid};
-pub use recipe::{Held, Hold, Parts, Recipe, Wall};
+pub use recipe::{Cells, Held, Hold, Parts, Recipe, Wall};
 pub use resized::resized;
 
 #[cfg(test)]

@@ -1,11 +1,12 @@
 //! A cell without the size of its can, and what it holds in another.
 
-use crate::design::{Blueprint, Design, Draft, Electrolyte, Fill, Fit, Part, Place};
+use crate::design::{Blueprint, Design, Draft, Electrolyte, Fill, Fit, Part, Place, Ring};
 use crate::figures::Worked;
 use crate::ledger;
 use crate::notation;
 use crate::problem::Problems;
 use crate::units::{Length, Ratio, Unit};
+use std::sync::Arc;
 
 /// What becomes of the wall.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -150,7 +151,7 @@ impl<'a> Recipe<'a> {
         let own = self.own.blueprint();
         let mut b = self.draft.blueprint_at(values);
         if self.hold.wall == Wall::WithTheDiameter {
-            b.can.wall = b.can.wall * (b.can.diameter / own.can.diameter).value;
+            b.can.wall *= (b.can.diameter / own.can.diameter).value;
         }
         if let Fit::Width(_) = b.fit {
             b.fit = Fit::HeadSpace(self.hold.head_space.unwrap_or(self.own.stack().head_space));
@@ -166,6 +167,13 @@ impl<'a> Recipe<'a> {
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
         b.parts = self.parts(&b).collect();
+        let bore = (b.can.bore() / own.can.bore()).value;
+        let path = Arc::make_mut(&mut b.path);
+        for join in [&mut path.cathode.join, &mut path.anode.join] {
+            if let Ring::Radius(radius) = &mut join.ring {
+                *radius *= bore;
+            }
+        }
         b
     }
 
@@ -184,8 +192,8 @@ impl<'a> Recipe<'a> {
                 Place::InCore => height,
             };
             let has = if self.filled.get(i).copied().unwrap_or(false) { bore * bore } else { 1.0 };
-            part.mass = part.mass * (wanted / has);
-            part.volume = part.volume * (wanted / has);
+            part.mass *= wanted / has;
+            part.volume *= wanted / has;
             Some(part)
         })
     }
@@ -224,7 +232,7 @@ impl<'a> Recipe<'a> {
         held.push(match hold.parts {
             Parts::WithTheBore => plain(
                 "masses of parts",
-                "go with the area of the bore; beside the roll with its circumference and the height, in the core with the \
+                "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
                  height"
                     .to_owned(),
             ),
@@ -232,12 +240,64 @@ impl<'a> Recipe<'a> {
                 Held { what: "masses of parts", text: "stay as they are".to_owned(), asked: true }
             }
         });
+        held.push(plain("rings of weld spots", "go with the bore".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
         held.push(plain("electrolyte", "goes with the pores".to_owned()));
         held.push(plain("coatings, foils, separator, idle turns", "as in the sheet".to_owned()));
         held
+    }
+}
+
+/// Where cells come from whose inputs are moved.
+#[derive(Debug)]
+pub enum Cells<'a> {
+    /// All that is not moved stays as the sheet has it.
+    Sheet(&'a Draft),
+    /// The can changes its size.
+    Recipe(Box<Recipe<'a>>),
+}
+
+impl<'a> Cells<'a> {
+    /// Of a draft at its best values; with `hold`, as a recipe.
+    ///
+    /// # Errors
+    /// Where a recipe is wanted of a cell that does not hold together in its own can.
+    pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
+        match hold {
+            Some(hold) => {
+                Recipe::of(draft, &draft.values(), hold).map(|recipe| Self::Recipe(Box::new(recipe)))
+            }
+            None => Ok(Self::Sheet(draft)),
+        }
+    }
+
+    /// The values to move inputs of.
+    pub fn values(&self) -> Vec<f64> {
+        match self {
+            Self::Sheet(draft) => draft.values(),
+            Self::Recipe(recipe) => recipe.values.clone(),
+        }
+    }
+
+    /// The cell at some values, in the order of the draft's inputs.
+    ///
+    /// # Errors
+    /// Where it does not hold together.
+    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
+        match self {
+            Self::Sheet(draft) => Worked::at(draft, values),
+            Self::Recipe(recipe) => recipe.at(values),
+        }
+    }
+
+    /// What is held; nothing where all is as the sheet has it.
+    pub fn held(&self) -> Vec<Held> {
+        match self {
+            Self::Sheet(_) => Vec::new(),
+            Self::Recipe(recipe) => recipe.held(),
+        }
     }
 }
 

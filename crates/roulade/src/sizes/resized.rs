@@ -57,6 +57,12 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length) -> Result<She
             *entry = entry.take().map(|entry| times(entry, grown, unit));
         }
     }
+    if let Some(path) = &mut sheet.current_path {
+        let grown = (other.can.bore() / own.can.bore()).value;
+        for lead in [&mut path.cathode, &mut path.anode].into_iter().flatten() {
+            lead.ring_radius = lead.ring_radius.take().map(|radius| times(radius, grown, Unit::Millimetre));
+        }
+    }
     // The new sheet must say what the recipe says.
     Draft::read(&sheet)?.design()?;
     Ok(sheet)

@@ -77,7 +77,7 @@ fn parts_go_with_the_bore_or_stay() {
         worked.design.blueprint().parts.iter().map(|part| 1e3 * part.mass.value).collect::<Vec<_>>()
     };
     // Insulator 0.2 g, plate 4 g, and a lid of a quarter of π/4·45²·4 mm³ of metal: 12.7234502 g.
-    let own = [0.2, 4.0, 12.723_450_2];
+    let own = [0.2, 4.0, 12.723_450_247];
     let as_they_are = Hold { parts: Parts::AsTheyAre, ..Hold::default() };
     for (hold, factor) in [(Hold::default(), 4.0), (as_they_are, 1.0)] {
         for (mass, own) in masses(hold, 46.0).iter().zip(own) {
@@ -136,13 +136,12 @@ fn a_grid_has_every_cell_in_its_place() {
     let mut blank = 0;
     for (number, value) in grid.figures[1].iter().enumerate() {
         let (d, h) = (grid.axes[0][number % 87], grid.axes[1][number / 87]);
-        match recipe.sized(Length::new::<uom::si::length::meter>(d), Length::new::<uom::si::length::meter>(h))
-        {
-            Ok(worked) => assert_eq!(value.to_bits(), figure(&worked, "mass").to_bits()),
-            Err(_) => {
-                blank += 1;
-                assert!(value.is_nan());
-            }
+        let metres = Length::new::<uom::si::length::meter>;
+        if let Ok(worked) = recipe.sized(metres(d), metres(h)) {
+            assert_eq!(value.to_bits(), figure(&worked, "mass").to_bits());
+        } else {
+            blank += 1;
+            assert!(value.is_nan());
         }
     }
     // The lowest can has no room for any coating, the narrowest none for its core and then for any turn.

@@ -78,6 +78,7 @@ fn ratio((above, below): &Ratio, r: f64) -> f64 {
     sum(above) / sum(below)
 }
 
+#[allow(clippy::excessive_precision, reason = "as printed")]
 const CENTRE: Ratio = (
     [
         2_509.080_928_730_122_672_7,
@@ -101,6 +102,7 @@ const CENTRE: Ratio = (
     ],
 );
 
+#[allow(clippy::excessive_precision, reason = "as printed")]
 const FLANK: Ratio = (
     [
         7.745_450_142_783_414_076_4e-4,
@@ -124,6 +126,7 @@ const FLANK: Ratio = (
     ],
 );
 
+#[allow(clippy::excessive_precision, reason = "as printed")]
 const END: Ratio = (
     [
         2.010_334_399_292_288_132_65e-7,

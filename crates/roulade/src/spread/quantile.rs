@@ -165,6 +165,13 @@ fn bin(t: f64) -> usize {
 
 #[cfg(test)]
 mod tests {
+    #![allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        clippy::needless_for_each,
+        reason = "ranks of short lists"
+    )]
+
     use super::*;
     use crate::spread::deviate::{Stream, normal_quantile};
     use proptest::prelude::*;

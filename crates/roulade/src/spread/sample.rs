@@ -223,7 +223,7 @@ pub fn sample(
             draw(sampler, outputs, Stream::of(plan.seed, u64::from(number)), draws, &model, |drawn| {
                 match drawn {
                     Ok(values) => {
-                        piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value))
+                        piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value));
                     }
                     Err(Missing::Impossible) => piece.impossible += 1,
                     Err(Missing::Apart(place)) => count(&mut piece.apart, place, 1),
@@ -405,6 +405,7 @@ mod tests {
 
     /// Coefficients of the copula as stated above, from the draws.
     #[test]
+    #[allow(clippy::disallowed_methods, reason = "the other side of a comparison")]
     fn correlated_inputs_are_drawn_together() {
         let inputs = [
             Known::standard(1.0, 2.0),

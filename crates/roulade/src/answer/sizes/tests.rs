@@ -152,7 +152,7 @@ fn a_bad_question_is_told_all_at_once() {
         "hold.wall",
         "hold.radial_gap",
         "hold.parts",
-        "figures[0]",
+        "figures",
         "sheet.can.wall",
         "height.step",
     ] {
@@ -178,7 +178,7 @@ fn a_bad_sweep_is_told_all_at_once() {
         (json!([]), "along: found nothing"),
         (json!([span("can.wall"), span("can.bottom"), span("head_space")]), "along: found 3 inputs"),
         (json!([span("can.wal")]), "perhaps \"can.wall\" was meant"),
-        (json!([span("head_space")]), "it follows from the others"),
+        (json!([span("head_space")]), "this one follows from others"),
         (json!([span("can.height"), span("cathode.width")]), "the head-space that it leaves is held"),
         (json!([span("can.wall"), span("can.wall")]), "the same input a second time"),
         (json!([{ "from": "1 mm", "to": "2 mm", "steps": 4 }]), "along[0].key: found nothing"),

@@ -1,5 +1,6 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
+use super::blends::Blends;
 use super::materials::{HalfCell, Materials, Used};
 use crate::design::blueprint::{Component, Electrode, Potential};
 use crate::design::read::{Name, Reader, Slot};
@@ -140,7 +141,13 @@ impl Coating {
 
     /// The electrode at given values. `beyond` is how far the separator reaches past this coating; `other` is the
     /// cathode, for an anode known by its ratio to it.
-    pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
+    pub(super) fn at(
+        &self,
+        v: &[f64],
+        beyond: Length,
+        other: Option<&Electrode>,
+        blends: &mut Blends,
+    ) -> Electrode {
         let shares = self.shares(v);
         let hosts = || self.components().zip(&shares).filter_map(|(used, w)| Some((used.host.as_ref()?, *w)));
         let per_density =
@@ -187,7 +194,7 @@ impl Coating {
             reversible,
             host,
             first_cycle_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
-            potential: self.potential(&self.host_shares(v, &shares)),
+            potential: self.potential(&self.host_shares(v, &shares), blends),
             bare_edge,
             fold_height,
         }
@@ -288,29 +295,38 @@ impl Coating {
             .collect()
     }
 
-    fn potential(&self, host_shares: &[f64]) -> Option<Potential> {
+    /// What holds lithium and has a curve.
+    pub(super) fn halves(&self) -> impl Iterator<Item = &HalfCell> {
+        self.components().filter_map(|used| used.host.as_ref()?.half.as_ref())
+    }
+
+    pub(super) fn halves_mut(&mut self) -> impl Iterator<Item = &mut HalfCell> {
+        let all = self.mix.iter_mut().chain(&mut self.silicon);
+        all.filter_map(|(used, _)| used.host.as_mut()?.half.as_mut())
+    }
+
+    fn potential(&self, host_shares: &[f64], blends: &mut Blends) -> Option<Potential> {
         if let Some((at, potential)) = &self.blended
             && at == host_shares
         {
             return Some(potential.clone());
         }
-        let halves: Vec<&HalfCell> =
-            self.components().filter_map(|used| used.host.as_ref()?.half.as_ref()).collect();
+        let halves: Vec<&HalfCell> = self.halves().collect();
         if let [only] = halves.as_slice() {
             return Some(Potential { curve: only.curve.clone(), as_assembled: only.as_assembled });
         }
-        let total: f64 = host_shares.iter().sum();
-        let hosts: Vec<(f64, &material::Curve)> =
-            host_shares.iter().zip(&halves).map(|(share, half)| (*share, &half.curve)).collect();
-        Some(Potential {
-            curve: material::blend(&hosts)?,
-            as_assembled: host_shares
-                .iter()
-                .zip(&halves)
-                .map(|(f, half)| f / total * half.as_assembled)
-                .sum(),
-        })
+        blends.get(&halves, host_shares, || blended(&halves, host_shares))
     }
+}
+
+fn blended(halves: &[&HalfCell], host_shares: &[f64]) -> Option<Potential> {
+    let total: f64 = host_shares.iter().sum();
+    let hosts: Vec<(f64, &material::Curve)> =
+        host_shares.iter().zip(halves).map(|(share, half)| (*share, &half.curve)).collect();
+    Some(Potential {
+        curve: material::blend(&hosts)?,
+        as_assembled: host_shares.iter().zip(halves).map(|(f, half)| f / total * half.as_assembled).sum(),
+    })
 }
 
 impl Common<'_> {
@@ -344,7 +360,7 @@ impl Common<'_> {
         let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
         if r.problems.0.is_empty() {
             let at = coating.host_shares(&values, &coating.shares(&values));
-            coating.blended = coating.potential(&at).map(|potential| (at, potential));
+            coating.blended = coating.potential(&at, &mut Blends::default()).map(|potential| (at, potential));
             self.agree(r, &mut coating, &values);
         }
         coating
@@ -515,7 +531,7 @@ impl Common<'_> {
         let place = format!("{side}.porosity");
         let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
         let stated = r.known(porosity);
-        let electrode = coating.at(values, Length::default(), None);
+        let electrode = coating.at(values, Length::default(), None, &mut Blends::default());
         let derived = electrode.porosity().value;
         let relative = |known: Known| known.u() / known.value;
         let dense = 1.0 - derived;

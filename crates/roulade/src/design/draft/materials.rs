@@ -5,7 +5,7 @@ use crate::design::lead::Metal;
 use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Sheet};
 use crate::known::{Known, Spread};
-use crate::material::{self, Curve, Figure, Formula, Grade, Role};
+use crate::material::{self, Curve, Figure, Formula, Grade, Role, Shelf};
 use crate::notation;
 use crate::problem::{Problem, shortened};
 use crate::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
@@ -68,6 +68,7 @@ impl MetalSlot {
 #[derive(Debug)]
 pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
+    shelf: &'a Shelf,
     used: Vec<Used>,
     densities: Vec<(String, Slot<MassDensity>)>,
     pub(super) compositions: Vec<Arc<Composition>>,
@@ -77,7 +78,7 @@ pub(super) struct Materials<'a> {
 }
 
 impl<'a> Materials<'a> {
-    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet) -> Self {
+    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet, shelf: &'a Shelf) -> Self {
         let own = sheet.materials.as_deref().unwrap_or(&[]);
         for (i, material) in own.iter().enumerate() {
             if material.name.as_deref().is_none_or(|name| name.trim().is_empty()) {
@@ -90,6 +91,7 @@ impl<'a> Materials<'a> {
         }
         Self {
             own,
+            shelf,
             used: Vec::new(),
             densities: Vec::new(),
             metals: Vec::new(),
@@ -290,7 +292,7 @@ impl<'a> Materials<'a> {
                 lender.name, half.source
             ));
         }
-        Some(HalfCell { curve: lender.curve()?, as_assembled: half.as_assembled })
+        Some(HalfCell { curve: self.shelf.curve(lender)?, as_assembled: half.as_assembled })
     }
 
     fn own_entry(&self, canonical: &str) -> Option<(usize, &'a sheet::Material)> {

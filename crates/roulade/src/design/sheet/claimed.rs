@@ -64,6 +64,10 @@ section! {
         draws: u32,
         /// Where they begin.
         seed: u32,
+        /// A bench sheet, CSV text: readings to be held against the sheets.
+        readings: String,
+        /// What the instruments are worth, CSV or JSON text.
+        instruments: String,
         /// As it is to be printed.
         date: String,
     }

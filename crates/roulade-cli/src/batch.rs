@@ -1,0 +1,208 @@
+//! Many cells: sheets as JSON Lines in, figures out. One thread reads ahead, all cores work, results leave in order; no
+//! more than a few hundred lines are held at a time.
+
+use crate::args::FormArgs;
+use crate::files;
+use crate::lines::{Line, Lines};
+use crate::report::{Delivery, Out, Sources, form};
+use rayon::prelude::*;
+use roulade::answer::{Plain, column, plain};
+use roulade::ask;
+use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::material::Shelf;
+use roulade::problem::{Problem, Problems};
+use roulade::sizes::asked;
+use std::fmt::Write as _;
+use std::io::{self, BufReader, Write};
+use std::path::Path;
+use std::sync::mpsc::sync_channel;
+use std::thread;
+
+/// Bytes read at a time.
+const AT_ONCE: usize = 1 << 18;
+
+/// How figures are told.
+pub(crate) struct As {
+    /// With uncertainties.
+    pub(crate) spread: bool,
+    /// As comma-separated values.
+    pub(crate) csv: bool,
+    /// Curves made once for all.
+    pub(crate) shelf: Shelf,
+}
+
+/// How many lines were answered, and how many not.
+#[derive(Default)]
+struct Count {
+    answered: u64,
+    refused: u64,
+}
+
+/// Answers line by line; what is left to deliver is the summary.
+pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery {
+    let told = figures(ids).and_then(|figures| stream(path, name, &figures, how));
+    match told {
+        Ok(count) => {
+            let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
+            let err = match &count {
+                Count { answered: 0, refused: 0 } => {
+                    format!("{name}: found no line; a design sheet on each\n")
+                }
+                Count { refused: 0, .. } => String::new(),
+                Count { answered, refused } => {
+                    format!("{name}: {} answered, {} not\n", lines(*answered), lines(*refused))
+                }
+            };
+            let status = if count.answered == 0 { 2 } else { 0 };
+            Delivery { out: Out::Exact(String::new()), err, status }
+        }
+        Err(problems) => {
+            let begins = vec![("figures", "--figures".to_owned())];
+            form(FormArgs::default()).problems(&problems, &Sources { file: name.to_owned(), begins })
+        }
+    }
+}
+
+fn figures(ids: &[String]) -> Result<Vec<&'static Definition>, Problems> {
+    if ids.is_empty() {
+        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
+    }
+    let mut problems = Problems::default();
+    let found = ids.iter().filter_map(|id| asked::figure(id, "figures").map_err(|p| problems.push(p)).ok());
+    let found = found.collect();
+    problems.or_else_ok(found)
+}
+
+fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) -> Result<Count, Problems> {
+    let mut lines = Lines::of(BufReader::with_capacity(AT_ONCE, files::open(path)?));
+    let columns: Vec<String> = figures.iter().map(|figure| column(figure)).collect();
+    let mut count = Count::default();
+    let mut out = io::stdout().lock();
+    let mut err = io::stderr().lock();
+    thread::scope(|scope| {
+        let (send, receive) = sync_channel(1);
+        scope.spawn(move || {
+            loop {
+                let some = lines.some();
+                let last = some.as_ref().map_or(true, Vec::is_empty);
+                // Nobody listens any more where the output was closed.
+                if send.send(some).is_err() || last {
+                    break;
+                }
+            }
+        });
+        let mut text = String::new();
+        if how.csv {
+            text.push_str(&head(&columns, how));
+        }
+        for some in receive {
+            let some = some.map_err(|error| files::refused(&error))?;
+            let done: Vec<Result<String, String>> =
+                some.par_iter().map(|line| answer(line, figures, &columns, how)).collect();
+            for (line, done) in some.iter().zip(done) {
+                match done {
+                    Ok(told) => {
+                        count.answered += 1;
+                        text.push_str(&told);
+                    }
+                    Err(why) => {
+                        count.refused += 1;
+                        // Nothing is left to be done where even this cannot be said.
+                        let _ = writeln!(err, "{name}: line {}: {why}", line.number);
+                    }
+                }
+            }
+            match out.write_all(text.as_bytes()) {
+                Ok(()) => text.clear(),
+                // Whoever was listening has heard enough.
+                Err(error) if error.kind() == io::ErrorKind::BrokenPipe => return Ok(()),
+                Err(error) => return Err(Problems::from(unwritten(&error))),
+            }
+        }
+        match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(unwritten(&error).into()),
+            _ => Ok(()),
+        }
+    })?;
+    Ok(count)
+}
+
+fn unwritten(error: &io::Error) -> Problem {
+    Problem::new("", format!("an output that could not be written: {error}"), "an output that can be written")
+}
+
+/// One line, with its end; or why there is none, on one line.
+fn answer(
+    line: &Line,
+    figures: &[&'static Definition],
+    columns: &[String],
+    how: &As,
+) -> Result<String, String> {
+    if line.length > ask::LARGEST as u64 {
+        return Err(ask::too_large(line.length).to_string());
+    }
+    let text = std::str::from_utf8(&line.bytes).map_err(|error| {
+        let at = error.valid_up_to();
+        format!("found a byte that is not UTF-8 at offset {at}; a text in UTF-8 is read")
+    })?;
+    let told =
+        ask::draft_with(text, &how.shelf).and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
+    match told {
+        Ok((plain, draft)) => Ok(if how.csv {
+            record(line.number, draft.name(), &plain, how)
+        } else {
+            object(line.number, draft.name(), columns, &plain)
+        }),
+        Err(Problems(problems)) => {
+            let all: Vec<String> = problems.iter().map(ToString::to_string).collect();
+            Err(crate::report::visible(&all.join("; also ")).into_owned())
+        }
+    }
+}
+
+fn head(columns: &[String], how: &As) -> String {
+    let mut head = vec!["line".to_owned(), "cell".to_owned()];
+    for column in columns {
+        head.push(column.clone());
+        head.extend(how.spread.then(|| format!("u({column})")));
+    }
+    csv_line(&head)
+}
+
+fn record(number: u64, name: &str, plain: &[Plain], how: &As) -> String {
+    let mut cells = vec![number.to_string(), crate::report::visible(name).into_owned()];
+    let text = |value: Option<f64>| value.map_or(String::new(), |value| value.to_string());
+    for figure in plain {
+        cells.push(text(figure.value));
+        cells.extend(how.spread.then(|| text(figure.u)));
+    }
+    csv_line(&cells)
+}
+
+fn csv_line(cells: &[String]) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing to memory does not fail.
+    let _ = writer.write_record(cells);
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
+fn object(number: u64, name: &str, columns: &[String], plain: &[Plain]) -> String {
+    let quoted = |text: &str| serde_json::Value::from(text).to_string();
+    let mut told = format!("{{\"line\":{number},\"cell\":{}", quoted(name));
+    for (column, figure) in columns.iter().zip(plain) {
+        for (key, value) in
+            [(column.clone(), Some(figure.value)), (format!("u({column})"), figure.u.map(Some))]
+        {
+            let Some(value) = value else { continue };
+            // A number that is none has no JSON.
+            let value = value.filter(|value| value.is_finite());
+            // Writing to a string does not fail.
+            let _ = match value {
+                Some(value) => write!(told, ",{}:{value}", quoted(&key)),
+                None => write!(told, ",{}:null", quoted(&key)),
+            };
+        }
+    }
+    told.push_str("}\n");
+    told
+}

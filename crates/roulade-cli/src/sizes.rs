@@ -1,0 +1,148 @@
+//! Maps and sweeps: arguments to a question, an answer to a report and a picture.
+
+use crate::args::PictureArgs;
+use crate::cores::AllCores;
+use crate::report::{Report, Sources};
+use crate::{files, page, picture};
+use roulade::answer::GridAnswer;
+use roulade::ask;
+use roulade::design::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Unknown};
+use roulade::problem::{Problem, Problems, shortened};
+use serde_json::{Map as JsonMap, Value};
+use std::path::Path;
+
+/// What a map is asked for with.
+pub(crate) struct Map {
+    pub(crate) diameter: Vec<String>,
+    pub(crate) height: Vec<String>,
+    pub(crate) steps: u32,
+    pub(crate) figures: Vec<String>,
+    pub(crate) hold: Vec<String>,
+}
+
+/// One input or two.
+pub(crate) struct Along {
+    pub(crate) first: [String; 3],
+    pub(crate) and: Vec<String>,
+    pub(crate) steps: u32,
+}
+
+/// Places of a map's question, as the arguments they came from.
+pub(crate) fn map_sources(sheet: String, picture: &PictureArgs) -> Sources {
+    let begins =
+        [("diameter", "--diameter"), ("height", "--height"), ("figures", "--figure"), ("hold", "--hold")];
+    sources(sheet, &begins, picture)
+}
+
+/// Places of a sweep's question, as the arguments they came from.
+pub(crate) fn sweep_sources(sheet: String, picture: &PictureArgs) -> Sources {
+    let begins =
+        [("along[0]", "KEY FROM TO"), ("along[1]", "--and"), ("figures", "--figure"), ("hold", "--hold")];
+    sources(sheet, &begins, picture)
+}
+
+fn sources(sheet: String, begins: &[(&'static str, &str)], picture: &PictureArgs) -> Sources {
+    let mut begins: Vec<(&'static str, String)> =
+        begins.iter().map(|(begin, argument)| (*begin, (*argument).to_owned())).collect();
+    begins.push(("sheet", sheet.clone()));
+    begins.extend(picture.picture.as_deref().map(|path| ("picture", path.display().to_string())));
+    Sources { file: sheet, begins }
+}
+
+/// The same recipe in other cans.
+pub(crate) fn map(sheet: &Path, asked: Map, picture: &PictureArgs) -> Result<Report, Problems> {
+    let span = |ends: Vec<String>| {
+        let mut ends = ends.into_iter();
+        Span { from: ends.next(), to: ends.next(), steps: Some(asked.steps), unknown: Unknown::default() }
+    };
+    let question = MapQuestion {
+        sheet: Some(read(sheet)?),
+        diameter: Some(span(asked.diameter)),
+        height: Some(span(asked.height)),
+        hold: hold(&asked.hold)?,
+        figures: some(asked.figures),
+        unknown: Unknown::default(),
+    };
+    let answer = ask::mapped(question, &AllCores)?;
+    draw(&answer, picture)?;
+    let (page, rows) = page::map(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// A cell along one input or over two.
+pub(crate) fn sweep(
+    sheet: &Path,
+    along: Along,
+    figures: Vec<String>,
+    hold_as: &[String],
+    picture: &PictureArgs,
+) -> Result<Report, Problems> {
+    let steps = along.steps;
+    let one = |texts: Vec<String>| {
+        let mut texts = texts.into_iter();
+        let (key, from, to) = (texts.next(), texts.next(), texts.next());
+        sheet::Along { key, from, to, steps: Some(steps), unknown: Unknown::default() }
+    };
+    let inputs = [Vec::from(along.first), along.and].into_iter().filter(|texts| !texts.is_empty());
+    let question = SweepQuestion {
+        sheet: Some(read(sheet)?),
+        along: Some(inputs.map(one).collect()),
+        hold: hold(hold_as)?,
+        figures: some(figures),
+        unknown: Unknown::default(),
+    };
+    let answer = ask::swept(question, &AllCores)?;
+    draw(&answer, picture)?;
+    let (page, rows) = page::sweep(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+fn read(path: &Path) -> Result<sheet::Sheet, Problems> {
+    ask::sheet(&files::read(path)?)
+}
+
+fn some(figures: Vec<String>) -> Option<Vec<String>> {
+    (!figures.is_empty()).then_some(figures)
+}
+
+/// "what=value", one or more.
+fn hold(asked: &[String]) -> Result<Option<Hold>, Problems> {
+    if asked.is_empty() {
+        return Ok(None);
+    }
+    let mut problems = Problems::default();
+    let mut map = JsonMap::new();
+    for text in asked {
+        match text.split_once('=') {
+            Some((what, value)) => {
+                if map.insert(what.trim().to_owned(), Value::String(value.to_owned())).is_some() {
+                    let found = format!("\"{}\" a second time", shortened(what));
+                    problems.push(Problem::new("hold", found, "each thing is held in one way"));
+                }
+            }
+            None => problems.push(Problem::new(
+                "hold",
+                format!("\"{}\"", shortened(text)),
+                "what is held and how, for example wall=\"0.3 mm\"",
+            )),
+        }
+    }
+    let read = Hold::read(Value::Object(map), "hold", &mut problems);
+    problems.or_else_ok(read)
+}
+
+fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<(), Problems> {
+    let Some(path) = asked.picture.as_deref() else { return Ok(()) };
+    let Some(text) = picture::grid(answer) else {
+        return Err(Problem::new(
+            "picture",
+            "a grid that has no figure over two axes",
+            "a map, or a sweep over two inputs, is drawn",
+        )
+        .into());
+    };
+    Ok(files::write(path, &text, asked.overwrite).map_err(|mut problem| {
+        problem.expected = problem.expected.replace("--overwrite", "--overwrite beside --picture");
+        problem.within("picture")
+    })?)
+}
