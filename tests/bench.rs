@@ -123,8 +123,10 @@ fn intervals_hold_the_truth() {
     let (sheet, draft) = series();
     let mut throw = Throw(Pcg64Mcg::seed_from_u64(1));
     let (mut held_in, mut all, mut chi, mut named, sheets) = (0, 0, 0, 0, 1000);
+    // A few of all quantities, for the time it takes.
+    let plan = [0, 1, 2, 5, 9, 10, 12].map(|i| PLAN[i]);
     for _ in 0..sheets {
-        let drawn = drawn(&draft, &mut throw, PLAN);
+        let drawn = drawn(&draft, &mut throw, &plan);
         let found = held(&sheet, &draft, &drawn.readings, &[]);
         for moved in found.moved.iter().filter(|moved| moved.share() > 0.5) {
             let off = (moved.after.value - drawn.truth[moved.input]).abs();
