@@ -156,6 +156,7 @@ fn named(plan: &[(&str, f64, f64, f64, usize, usize)], sheets: usize, seed: u64)
     let (mut first, mut any) = (0, 0);
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, plan);
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a short list")]
         let wild = (throw.uniform() * drawn.readings.len() as f64) as usize;
         let side = if throw.uniform() < 0.5 { -6.0 } else { 6.0 };
         drawn.readings[wild].value += side * drawn.about[wild];

@@ -315,8 +315,8 @@ pub(crate) enum Verb {
     },
 
     /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
-    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
-    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 20000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 20000\n  \
         roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
     Spread {
         /// Design sheet of the cell
