@@ -6,7 +6,7 @@ import { dataTable } from "./frame";
 import { work } from "./study";
 import { cellName, unbroken } from "./words";
 
-const DRAWS = 100_000;
+const DRAWS = 20_000;
 
 const cells = ({ state: { first, second } }: Page): { sheet: typeof first; second?: typeof first } => ({ sheet: first, ...(second && { second }) });
 
