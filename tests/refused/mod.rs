@@ -58,8 +58,11 @@ fn every_bad_claim_is_refused_in_its_words() {
             let path =
                 format!("tests/refused/claims/{}", claim.file_name().expect("a name").to_string_lossy());
             // A text is what would stand on the command line; a file of parts is named there.
-            let in_file = claim.extension().is_some_and(|ending| ending == "json");
-            let given = if in_file { path.clone() } else { crate::text_of(&path) };
+            let given = if claim.extension().is_some_and(|end| end == "json") {
+                path.clone()
+            } else {
+                crate::text_of(&path)
+            };
             let said = call(&["claim", &given, "demo/small.json"]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             insta::assert_snapshot!(format!("claim-{name}"), format!("{given}\n{}", said.err));

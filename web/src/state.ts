@@ -109,7 +109,7 @@ export function begin(first: Sheet, second: Sheet | null): State {
     prices: null,
     claim: "",
     bench: NO_BENCH,
-    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle() },
+    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle(), report: idle() },
     messages: [],
     said: "",
     shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },

@@ -169,10 +169,10 @@ pub(crate) enum Verb {
         #[arg(value_name = "SHEET.json")]
         sheet: PathBuf,
         /// Outer diameters
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"])]
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"], allow_hyphen_values = true)]
         diameter: Vec<String>,
         /// Outer heights
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"])]
+        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"], allow_hyphen_values = true)]
         height: Vec<String>,
         /// Steps along each
         #[arg(long, value_name = "STEPS", default_value_t = 40)]
@@ -315,8 +315,8 @@ pub(crate) enum Verb {
     },
 
     /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
-    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 1000000")]
-    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 1000000\n  \
+    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 20000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 20000\n  \
         roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
     Spread {
         /// Design sheet of the cell

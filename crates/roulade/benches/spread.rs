@@ -57,7 +57,9 @@ fn tallies_of_seven_figures(bencher: Bencher) {
         let mut stream = Stream::of(1, 0);
         for _ in 0..MANY {
             let number = stream.even();
-            tallies.iter_mut().for_each(|tally| tally.add(number));
+            for tally in &mut tallies {
+                tally.add(number);
+            }
         }
         tallies
     });

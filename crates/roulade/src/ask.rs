@@ -435,7 +435,8 @@ mod tests {
         assert_eq!(
             rows[3],
             json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
-                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source" })
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source",
+                "plausible": "0.2 .. 0.6 mm", "plausible_source": "common practice, no source" })
         );
     }
 

@@ -33,7 +33,7 @@
 //! [`answer`]. Modules depend on one another in this order, never upwards:
 //! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
 //! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
-//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`], [`without`], [`worth`], [`claim`], [`cautions`], [`answer`],
+//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`](mod@bench), [`without`], [`worth`], [`claim`], [`cautions`], [`answer`],
 //! [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(

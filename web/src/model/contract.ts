@@ -793,6 +793,17 @@ export interface LeaningQuestion {
   seed?: number;
 }
 
+export interface ReportQuestion {
+  first: Sheet;
+  second?: Sheet;
+  claim?: string;
+  /** A bench sheet, and what its instruments are worth. */
+  readings?: string;
+  instruments?: string;
+  /** Printed as it stands. */
+  date: string;
+}
+
 /** What takes a while, by the name of the question: what is asked, and what is answered. */
 export interface Long {
   map: { asked: MapQuestion; answer: Grid };
@@ -802,6 +813,8 @@ export interface Long {
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
   sampled: { asked: SampledQuestion; answer: Sampled };
+  /** One HTML file. */
+  report: { asked: ReportQuestion; answer: { html: string } };
   leaning: { asked: LeaningQuestion; answer: Leaning };
 }
 

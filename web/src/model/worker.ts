@@ -1,5 +1,5 @@
 /** The model's room: takes its bytes once, then answers questions in the order in which they come. */
-import init, { claim, compare, estimate, leaning, map, materials, next, reconcile, resize, sampled, sweep, without, worth } from "../../model/roulade_wasm.js";
+import init, { claim, compare, estimate, leaning, map, materials, next, reconcile, report, resize, sampled, sweep, without, worth } from "../../model/roulade_wasm.js";
 import type { LongKind, LongQuestion, Question } from "./contract";
 
 export type ToModel = { bytes: ArrayBuffer } | { id: number; question: Question } | { id: number; long: LongQuestion };
@@ -12,7 +12,7 @@ let ready: Promise<unknown> = Promise.reject(new Error("asked before it was star
 ready.catch(() => undefined);
 
 /** Questions that take a while; each has a function of its name in the model. */
-const long: Record<LongKind, (question: string, tell: (done: number, of: number) => void) => string> = { claim, leaning, map, next, reconcile, sampled, sweep, worth };
+const long: Record<LongKind, (question: string, tell: (done: number, of: number) => void) => string> = { claim, leaning, map, next, reconcile, report, sampled, sweep, worth };
 
 function answer(question: Question): string {
   if ("estimate" in question) return estimate(JSON.stringify(question.estimate));

@@ -155,7 +155,7 @@ function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event:
 }
 
 function ranked(page: Page, told: NextAnswer): TemplateResult {
-  const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, removed, after.text]);
+  const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
   const heads = ["reading", "instrument", "one reading is worth", "share of the variance it takes off", "then known to"];
   return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
     ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}

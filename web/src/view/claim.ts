@@ -34,7 +34,7 @@ export function claim(page: Page): TemplateResult {
     <h2>Can a declared figure be true?</h2>
     <form class="inline" @submit=${submit}>
       <label for="claim-text">of ${nameOf(state, state.second ? "second" : "first")} it is said</label>
-      <input id="claim-text" size="36" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.claim((event.target as HTMLInputElement).value)} />
+      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.claim((event.target as HTMLInputElement).value)} />
       <datalist id="claim-examples">${EXAMPLES.slice(0, state.second ? 3 : 2).map((text) => html`<option value=${text}></option>`)}</datalist>
     </form>
     ${state.claim.trim() === "" && !answer ? html`<p class="note">Write it as it was said: how it stands to the value, the value with its unit, and what it is taken over.</p>` : work(page, { kind: "claim", button: "check it", asks: JSON.stringify(asked), run })}
@@ -52,13 +52,13 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
         (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.reach?.text ?? ""}`,
       behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "draws"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
     })}
-    ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures many">
+    ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures wide">
       <caption>On another basis</caption>
       <thead><tr><th scope="col">basis</th><th scope="col">figure</th><th scope="col">chance</th><th scope="col">the claim is then</th></tr></thead>
       <tbody>${told.bases.map(({ basis, text, figure, chance, verdict, main }) => html`<tr><th scope="row">${basis}${main ? " (as claimed)" : ""}<small>${text}</small></th><td>${figure.text}</td><td>${chance.text}</td><td>${WORDS[verdict]}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     ${alone(told)}
-    ${told.settle.length > 0 ? html`<h3>Readings that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures many">
+    ${told.settle.length > 0 ? html`<h3>Readings that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
       <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
       <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
@@ -72,7 +72,7 @@ const FIRST = 10;
 
 function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
   if (told.alone.length === 0) return nothing;
-  const table = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures many">
+  const table = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
     <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col">plausible</th><th scope="col">that is</th></tr></thead>
     <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>

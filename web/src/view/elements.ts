@@ -24,7 +24,7 @@ export function elements(page: Page): TemplateResult | typeof nothing {
 }
 
 function single(page: Page, { rows, total }: Elements): TemplateResult {
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="Elements"><table class="figures many">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Elements"><table class="figures wide">
       <caption class="unseen">Mass of each element</caption>
       <thead><tr><td></td><th scope="col">in the cell, g</th><th scope="col">g/kWh</th></tr></thead>
       <tbody>${rows.map(({ label, mass, per_energy }) => html`<tr><th scope="row">${label}</th><td>${bare(mass)}</td><td>${bare(per_energy)}</td></tr>`)}</tbody>
@@ -33,7 +33,7 @@ function single(page: Page, { rows, total }: Elements): TemplateResult {
 }
 
 function both(page: Page, rows: Comparison["elements"]): TemplateResult {
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="Elements"><table class="figures many">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Elements"><table class="figures wide">
       <caption class="unseen">Mass of each element in both cells</caption>
       <thead><tr><td></td>${(["in the cell, g", "g/kWh"] as const).map((unit) => html`<th scope="col">${cellName(page.state, "first")}, ${unit}</th><th scope="col">${cellName(page.state, "second")}, ${unit}</th><th scope="col">change</th>`)}</tr></thead>
       <tbody>${rows.map(({ label, mass, per_energy }) => html`<tr><th scope="row">${label}</th>${[mass, per_energy].map((one) => html`<td>${bare(one.first)}</td><td>${bare(one.second)}</td><td class="change">${changed(one)}</td>`)}</tr>`)}</tbody>

@@ -2,8 +2,10 @@
 import { html, nothing, type TemplateResult } from "lit-html";
 import { copyText, fileName, saveText } from "../draw/save";
 import type { Side } from "../entry";
+import type { ReportQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { sheetOf } from "../state";
+import { work } from "./study";
 import { cellName, nameOf } from "./words";
 
 export function files(page: Page): TemplateResult {
@@ -24,7 +26,28 @@ export function files(page: Page): TemplateResult {
       <button type="button" data-do="print" @click=${() => print()}>print</button>
       <span class="said" role="status">${page.state.said}</span>
     </div>
+    ${report(page)}
   </section>`;
+}
+
+/** Question, answer and all that it rests on as one file, with the claim and the readings where they stand on the page. */
+function report(page: Page): TemplateResult {
+  const { first, second, claim, bench, studies } = page.state;
+  const { readings, instruments } = bench;
+  const asked: ReportQuestion = {
+    first,
+    ...(second && { second }),
+    ...(claim.trim() && { claim }),
+    ...(readings.trim() && { readings }),
+    ...(readings.trim() && instruments.trim() && { instruments }),
+    date: new Date().toISOString().slice(0, 10),
+  };
+  const told = studies.report.answer;
+  const save = (): void => {
+    if (told) saveText(fileName(`report ${first.cell} ${second?.cell ?? ""}`, "html"), "text/html", told.html);
+  };
+  return html`${work(page, { kind: "report", button: "write a report", asks: JSON.stringify(asked), run: () => void page.bench.ask("report", asked) })}
+    ${told ? html`<button type="button" data-do="report" @click=${save}>save the report, one HTML file</button>` : nothing}`;
 }
 
 function one(page: Page, side: Side, empty = false): TemplateResult {

@@ -22,7 +22,7 @@ const head = (name: string): TemplateResult => html`<th scope="col">${name}</th>
 function single(page: Page, lines: PathLine[], totals: PathLine[]): TemplateResult {
   const row = ({ line, resistance, heat, share }: PathLine, whole: boolean): TemplateResult => html`<tr class=${whole ? "whole" : ""}><th scope="row">${line}</th><td>${bare(resistance)}</td><td>${bare(heat)}</td><td>${bare(share)}</td></tr>`;
   const plain = ({ value }: Figure): number => value;
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="The way of the current"><table class="figures many">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="The way of the current"><table class="figures wide">
       <caption class="unseen">The way of the current, element by element</caption>
       <thead><tr><td></td>${["resistance, mΩ", "heat, W", "share, %"].map(head)}</tr></thead>
       <tbody>${lines.map((line) => row(line, false))}</tbody><tfoot>${totals.map((line) => row(line, true))}</tfoot>
@@ -31,7 +31,7 @@ function single(page: Page, lines: PathLine[], totals: PathLine[]): TemplateResu
 }
 
 function both(page: Page, lines: { line: string; resistance: Change; heat: Change }[]): TemplateResult {
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="The way of the current"><table class="figures many">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="The way of the current"><table class="figures wide">
       <caption class="unseen">The way of the current in both cells, element by element</caption>
       <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}, mΩ</th><th scope="col">${cellName(page.state, "second")}, mΩ</th>${head("change")}<th scope="col">${cellName(page.state, "first")}, W</th><th scope="col">${cellName(page.state, "second")}, W</th></tr></thead>
       <tbody>${lines.map(({ line, resistance, heat }) => html`<tr><th scope="row">${line}</th><td>${bare(resistance.first)}</td><td>${bare(resistance.second)}</td><td class="change">${changed(resistance)}</td><td>${bare(heat.first)}</td><td>${bare(heat.second)}</td></tr>`)}</tbody>

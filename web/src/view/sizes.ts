@@ -150,7 +150,7 @@ function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxi
     ${axisLeft(up, edge.left, width - edge.right, withUnit(last(y.label), y.unit))}${axisBelow(across, height - edge.below, withUnit(last(x.label), x.unit))}
     <path class="here" d=${`M${across(x.values[at[0] ?? 0] ?? 0)} ${edge.top}V${height - edge.below}M${edge.left} ${up(y.values[at[1] ?? 0] ?? 0)}H${width - edge.right}`} stroke="var(--soft)" stroke-dasharray="2 4" fill="none" />
     ${lines}${(grid.common ?? []).filter(({ why }) => !why).map((size) => mark(size, false))}${grid.own ? mark(grid.own, true) : nothing}
-  </svg><p class="readout" aria-live="off">${words(x, y, figure, at)}</p>`;
+  </svg><p class="readout" aria-live="off" .textContent=${words(x, y, figure, at)}></p>`;
 }
 
 const last = (label: string): string => label.replace(/^.*: /, "");
@@ -196,7 +196,7 @@ function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number |
 /** Common sizes, each to be set beside the cell. */
 function common(page: Page, grid: Grid): TemplateResult {
   const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures many">
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures wide">
     <caption>Common sizes with this recipe</caption>
     <thead><tr><th scope="col">size</th><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}<td></td></tr></thead>
     <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th><td>${designation}</td>

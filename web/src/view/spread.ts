@@ -6,7 +6,7 @@ import { dataTable } from "./frame";
 import { work } from "./study";
 import { cellName, unbroken } from "./words";
 
-const DRAWS = 100_000;
+const DRAWS = 20_000;
 
 const cells = ({ state: { first, second } }: Page): { sheet: typeof first; second?: typeof first } => ({ sheet: first, ...(second && { second }) });
 
@@ -37,7 +37,7 @@ export function spread(page: Page): TemplateResult {
 
 function draws(page: Page, told: Sampled): TemplateResult {
   return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures many">
+    <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures wide">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
       <thead><tr><td></td><th scope="col">drawn</th><th scope="col">95 % of the draws</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
       <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}${one.remark ? html`<small>${unbroken(one.remark)}</small>` : nothing}</td></tr>`)}</tbody>

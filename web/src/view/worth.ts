@@ -93,7 +93,7 @@ function grouping(page: Page, answer: WorthAnswer): TemplateResult {
   };
   const own = (key: string): string => `${key} alone`;
   return html`<details class="more" data-print><summary>What belongs to each change</summary>
-    <div class="scroll" tabindex="0" role="region" aria-label="What belongs to each change"><table class="figures many">
+    <div class="scroll" tabindex="0" role="region" aria-label="What belongs to each change"><table class="figures wide">
       <caption class="unseen">Every entry that differs, and the change it belongs to</caption>
       <thead><tr><th scope="col">entry</th><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
       <tbody>${answer.changes.flatMap(({ name, moves }) => moves.map(({ key, first, second }) => html`<tr><th scope="row">${key}</th><td>${first || "–"}</td><td>${second || "–"}</td>

@@ -306,7 +306,9 @@ mod tests {
     use super::super::Comparison;
     use super::*;
     use crate::by_hand::{compared, demo, draft, read, sheet, with};
+    use crate::design::sheet::{Shape, Sheet, parse};
     use crate::many::alone;
+    use crate::without::without;
     use serde_json::json;
 
     const FEW: (Option<u32>, Option<u64>) = (Some(4000), Some(7));
@@ -409,10 +411,8 @@ mod tests {
             ("cathode/width", json!({ "value": "80 ± 0.1 mm", "from": "measured" })),
             ("parts/1/stand_off", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
         ]);
-        let taken =
-            crate::ask::taken(crate::ask::sheet(&before.to_string()).unwrap(), "plate", None, Some(1.0))
-                .unwrap();
-        let after = serde_json::to_value(taken.sheet.unwrap()).unwrap();
+        let sheet = Sheet::read(parse(&before.to_string(), "a sheet").unwrap(), "", &mut Problems::default());
+        let after = serde_json::to_value(without(sheet.unwrap(), "plate", None, 1.0).unwrap()).unwrap();
         let answer =
             SampledAnswer::of(&read(&before).unwrap(), Some(&read(&after).unwrap()), &[], FEW, &alone())
                 .unwrap();

@@ -89,7 +89,7 @@ impl Strip {
     /// no flow lies in the middle of every such stretch: one tab at an end gives `ρ·L/(3·w·t)`, one in the middle a
     /// quarter of that, n evenly spread a `4n²`-th.
     ///
-    /// A tab welded at the edge alone adds its [`spreading`](Strip::spreading).
+    /// A tab welded at the edge alone adds its spreading resistance.
     #[allow(
         clippy::indexing_slicing,
         clippy::needless_range_loop,

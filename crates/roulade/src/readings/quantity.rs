@@ -79,7 +79,7 @@ impl PartialEq for Asked {
 const OF_PART: [&str; 2] = ["parts[].", "materials[].metals."];
 
 impl Asked {
-    /// Its name: "cathode length", "parts[lid].height".
+    /// Its name: "cathode length", `parts[lid].height`.
     pub fn key(&self) -> String {
         self.filled(self.quantity.key)
     }

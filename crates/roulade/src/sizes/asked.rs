@@ -27,10 +27,12 @@ pub fn resizes(key: Option<&str>) -> bool {
 pub fn figure(id: &str, place: &str) -> Result<&'static Definition, Problem> {
     definition(id.trim()).ok_or_else(|| {
         let near = nearest(id, FIGURES.iter().map(|figure| figure.id));
-        let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
-        let ids: Vec<&str> = FIGURES.iter().map(|figure| figure.id).collect();
-        let found = format!("\"{}\", a figure that is not known", shortened(id));
-        Problem::new(place, found, format!("{hint}one of: {}", ids.join(", ")))
+        let ids = || FIGURES.iter().map(|figure| figure.id).collect::<Vec<_>>().join(", ");
+        let expected = match near {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("one of: {}", ids()),
+        };
+        Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)
     })
 }
 

@@ -92,8 +92,8 @@ fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ask;
     use crate::by_hand::with;
+    use crate::design::sheet::{Shape, parse};
     use crate::figures::{FIGURES, Worked};
     use serde_json::json;
 
@@ -112,7 +112,8 @@ mod tests {
         ]);
         let series = include_str!("../../../../demo/series-1.json").to_owned();
         for text in [series, with(&[]).to_string(), lengths.to_string()] {
-            let from = ask::sheet(&text).unwrap();
+            let shape = parse(&text, "a sheet").unwrap();
+            let from = Sheet::read(shape, "", &mut Problems::default()).unwrap();
             let draft = Draft::read(&from).unwrap();
             let recipe = Recipe::of(&draft, &draft.values(), Hold::default()).unwrap();
             for (diameter, height) in [(mm(26.0), mm(70.0)), (mm(46.0), mm(120.0))] {

@@ -1,0 +1,49 @@
+//! What the page asks of the model, asked natively: the page's tests compare the two texts.
+//!
+//! ```text
+//! cargo run --release --package roulade --example native -- compare FIRST SECOND
+//! cargo run --release --package roulade --example native -- digest SHEET COUNT SEED
+//! ```
+//!
+//! The answer goes to standard output, the milliseconds it took to standard error.
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "an example for the terminal")]
+
+use roulade::ask;
+use std::fs::read_to_string;
+use std::process::ExitCode;
+use std::time::Instant;
+
+fn answer(words: &[&str]) -> Result<(String, f64), String> {
+    let read = |path: &str| read_to_string(path).map_err(|error| format!("{path}: {error}"));
+    let number = |text: &str| text.parse::<u32>().map_err(|error| format!("{text}: {error}"));
+    let timed = |question: &dyn Fn() -> String| {
+        let start = Instant::now();
+        (question(), 1e3 * start.elapsed().as_secs_f64())
+    };
+    match *words {
+        ["compare", first, second] => {
+            let (first, second) = (read(first)?, read(second)?);
+            Ok(timed(&|| ask::compare(&first, &second)))
+        }
+        ["digest", sheet, count, seed] => {
+            let (sheet, count, seed) = (read(sheet)?, number(count)?, number(seed)?);
+            Ok(timed(&|| ask::digest(&sheet, count, seed)))
+        }
+        _ => Err("usage: native compare FIRST SECOND | native digest SHEET COUNT SEED".to_owned()),
+    }
+}
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    match answer(&words.iter().map(String::as_str).collect::<Vec<_>>()) {
+        Ok((text, milliseconds)) => {
+            println!("{text}");
+            eprintln!("{milliseconds}");
+            ExitCode::SUCCESS
+        }
+        Err(problem) => {
+            eprintln!("{problem}");
+            ExitCode::from(2)
+        }
+    }
+}
