@@ -129,6 +129,7 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
                 sweep(&["can.wall", "0.2 mm", "0.3 mm", "--and", "can.wall", "0.2 mm", "0.4 mm"]),
             ),
             ("sweep-with-a-spread", sweep(&["can.wall", "0.2 ± 0.1 mm", "0.3 mm"])),
+            ("sweep-to-below-zero", sweep(&["can.wall", "0.2 mm", "-1 mm"])),
             ("sweep-without-steps", sweep(&["can.wall", "0.2 mm", "0.3 mm", "--steps", "0"])),
             (
                 "sweep-of-one-input-as-a-picture",

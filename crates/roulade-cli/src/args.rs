@@ -241,13 +241,13 @@ pub(crate) enum Verb {
         #[arg(value_name = "KEY")]
         key: String,
         /// Where it begins
-        #[arg(value_name = "FROM")]
+        #[arg(value_name = "FROM", allow_hyphen_values = true)]
         from: String,
         /// Where it ends
-        #[arg(value_name = "TO")]
+        #[arg(value_name = "TO", allow_hyphen_values = true)]
         to: String,
         /// A second input
-        #[arg(long, num_args = 3, value_names = ["KEY", "FROM", "TO"])]
+        #[arg(long, num_args = 3, value_names = ["KEY", "FROM", "TO"], allow_hyphen_values = true)]
         and: Vec<String>,
         /// Steps along each
         #[arg(long, value_name = "STEPS", default_value_t = 20)]

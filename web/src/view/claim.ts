@@ -6,7 +6,7 @@ import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
 import type { Page } from "../page";
 import { dataTable, picture } from "./frame";
 import { work } from "./study";
-import { nameOf, unbroken } from "./words";
+import { cut, nameOf, unbroken } from "./words";
 
 const DRAWS = 10_000;
 
@@ -99,7 +99,7 @@ function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {
     <rect x=${from} y=${edge.top} width=${Math.max(0, until - from)} height=${ground - edge.top} fill="var(--mark)" fill-opacity="0.28" />
     ${strip.counts.map((count, i) => svg`<rect x=${x(strip.from + i * strip.step)} y=${ground - up(count)} width=${Math.max(0.5, x(strip.from + (i + 1) * strip.step) - x(strip.from + i * strip.step) - 0.6)} height=${up(count)} fill="var(--second)" />`)}
     <path d=${`M${x(claim.value)} ${edge.top - 4}V${ground}`} stroke="var(--warn)" stroke-width="2" fill="none" />
-    <text class="strong" x=${Math.min(Math.max(x(claim.value), 90), width - 90)} y=${edge.top - 10} text-anchor="middle">${claim.text}</text>
+    <text class="strong" x=${narrow ? width / 2 : Math.min(Math.max(x(claim.value), 240), width - 240)} y=${edge.top - 10} text-anchor="middle">${cut(claim.text, narrow ? 40 : 110)}</text>
     ${axisBelow(x, ground, claim.unit)}
   </svg>`;
 }

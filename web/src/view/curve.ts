@@ -58,7 +58,7 @@ function draw(page: Page, told: Told[], electrodes: boolean): TemplateResult {
     };
     const key = edge.left + i * (narrow ? 150 : 220);
     return svg`<path data-side=${side} d=${path(c.voltage)} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${DASH[side]} stroke-linejoin="round" fill="none" />
-      <path d=${through(c.loaded_voltage.map((v, at) => [x(c.loaded_capacity[at] ?? 0), y(v)] as const))} stroke=${`var(--${side})`} stroke-width="1" stroke-opacity="0.8" fill="none" />
+      <path d=${through(c.loaded_voltage.map((v, at) => [x(c.loaded_capacity[at] ?? 0), y(v)] as const))} stroke=${`var(--${side})`} stroke-width="1" stroke-opacity="0.8" stroke-dasharray=${DASH[side]} fill="none" />
       ${electrodes ? [thin(c.cathode, "cathode"), thin(c.anode, "anode")] : nothing}
       <path d=${`M${key} 12h30`} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${DASH[side]} fill="none" /><text class="strong ${side}" x=${key + 38} y="16">${cut(nameOf(page.state, side), narrow ? 14 : 24)}</text>`;
   });

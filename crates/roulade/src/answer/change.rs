@@ -29,9 +29,7 @@ impl Change {
         first: f64,
         second: f64,
     ) -> Self {
-        // Below the rounding of the two it is taken from, a difference is none.
-        let apart = second - first;
-        let apart = if apart.abs() > 1e-12 * first.abs().max(second.abs()) { apart } else { 0.0 };
+        let apart = between(first, second);
         let relative = if first == 0.0 { 0.0 } else { apart / first };
         let written = Self {
             id,
@@ -44,4 +42,10 @@ impl Change {
         // The pen passes either way, so that the order of figures does not depend on their values.
         Self { percent: written.percent.filter(|_| first != 0.0), ..written }
     }
+}
+
+/// The second less the first; below the rounding of the two, a difference is none.
+pub(super) fn between(first: f64, second: f64) -> f64 {
+    let difference = second - first;
+    if difference.abs() > 1e-12 * first.abs().max(second.abs()) { difference } else { 0.0 }
 }

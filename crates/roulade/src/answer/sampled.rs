@@ -396,6 +396,9 @@ mod tests {
                 assert_eq!(of(&answer, id, Of::Hardware).first_order, change.change, "{id}");
             }
         }
+        // Hardware moves no electrode's potential: what rounding leaves of the difference is none, in every draw.
+        let voltage = of(&answer, "mean_voltage", Of::Hardware);
+        assert_eq!((voltage.drawn.value, voltage.drawn.u, voltage.verdict), (0.0, None, Verdict::Agrees));
         assert!(
             answer.answer.text.contains(" Of that, the hardware alone gives +"),
             "{}",

@@ -1,5 +1,6 @@
 //! Whose figures are drawn: those of one cell, or of two and what lies between them.
 
+use super::change::between;
 use super::comparison::only_hardware;
 use crate::compare::{HardwareChange, Joint, Kinship};
 use crate::design::defaults::{Bound, field};
@@ -185,9 +186,9 @@ impl<'a> Subject<'a> {
             *slot = match of {
                 Of::First => value(&first)?,
                 Of::Second => value(&other)?,
-                Of::Change => value(&other)? - value(&first)?,
+                Of::Change => between(value(&first)?, value(&other)?),
                 Of::Hardware => {
-                    value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)? - value(&first)?
+                    between(value(&first)?, value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)?)
                 }
             };
         }
