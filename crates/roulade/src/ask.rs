@@ -50,7 +50,7 @@ fn shaped<T: Shape>(text: &str, expected: &str, problems: &mut Problems) -> Resu
     if text.trim().is_empty() {
         return Err(Problem::new("", "an empty text", expected).into());
     }
-    Ok(T::read(sheet::parse(text, expected)?, "", problems))
+    Ok(T::whole(sheet::parse(text, expected)?, problems))
 }
 
 /// The complaint about a text of so many bytes, for whoever can tell before reading it.

@@ -39,7 +39,7 @@ pub(super) fn rewritten(
         }
     }
     let mut problems = Problems::default();
-    let rewritten = Sheet::read(value, "", &mut problems);
+    let rewritten = Sheet::whole(value, &mut problems);
     problems.or_else_ok(rewritten.unwrap_or_default())
 }
 

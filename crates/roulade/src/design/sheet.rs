@@ -5,8 +5,8 @@
 mod json;
 mod shape;
 
-pub use json::parse;
-pub use shape::Shape;
+pub use json::{Json, parse};
+pub use shape::{Shape, Trail};
 
 use super::Place;
 use super::lead::{FeedKind, NegativeAt, Welded};
@@ -65,11 +65,15 @@ macro_rules! section {
         }
 
         impl Shape for $name {
-            fn read(value: Value, place: &str, problems: &mut crate::problem::Problems) -> Option<Self> {
-                let mut map = shape::object(value, place, Self::KEYS, problems)?;
+            fn read(
+                value: shape::Json<'_>,
+                place: shape::Trail<'_>,
+                problems: &mut crate::problem::Problems,
+            ) -> Option<Self> {
+                let mut entries = shape::object(value, place, Self::KEYS, problems)?;
                 Some(Self {
-                    $($field: shape::take(&mut map, stringify!($field), place, problems),)*
-                    unknown: map,
+                    $($field: shape::take(&mut entries, stringify!($field), place, problems),)*
+                    unknown: shape::left(entries),
                 })
             }
         }

@@ -113,7 +113,7 @@ mod tests {
         let series = include_str!("../../../../demo/series-1.json").to_owned();
         for text in [series, with(&[]).to_string(), lengths.to_string()] {
             let shape = parse(&text, "a sheet").unwrap();
-            let from = Sheet::read(shape, "", &mut Problems::default()).unwrap();
+            let from = Sheet::whole(shape, &mut Problems::default()).unwrap();
             let draft = Draft::read(&from).unwrap();
             let recipe = Recipe::of(&draft, &draft.values(), Hold::default()).unwrap();
             for (diameter, height) in [(mm(26.0), mm(70.0)), (mm(46.0), mm(120.0))] {

@@ -2,7 +2,6 @@
 
 use super::{Shape, Sheet, Unknown, shape};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// A declared figure in its parts; [`crate::claim::Claim::read`] reads the same from a line of text.

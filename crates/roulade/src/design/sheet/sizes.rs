@@ -2,7 +2,6 @@
 
 use super::{Shape, Sheet, Unknown, shape};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// A stretch of one quantity.
