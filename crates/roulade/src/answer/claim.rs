@@ -476,7 +476,7 @@ fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
         .filter_map(|(i, value)| {
             let (input, cell) = check.input(*i)?;
             Some(ChosenRow {
-                path: input.path.clone(),
+                path: input.path.to_string(),
                 label: in_full(input.section, &input.label, cell),
                 value: notation::print(*value, 0.0, input.unit),
             })

@@ -221,9 +221,12 @@ impl GridAnswer {
                 let input = draft.inputs().get(axis.input)?;
                 let values = along.iter().map(|v| digits(v / input.unit.in_si())).collect();
                 let named = input.label.contains(':');
-                let label =
-                    if named { input.label.clone() } else { format!("{}: {}", input.section, input.label) };
-                Some(AxisRow { key: input.key.clone(), label, unit: input.unit.symbol(), values })
+                let label = if named {
+                    input.label.to_string()
+                } else {
+                    format!("{}: {}", input.section, input.label)
+                };
+                Some(AxisRow { key: input.key.to_string(), label, unit: input.unit.symbol(), values })
             })
             .collect();
         let count = grid.axes.iter().map(Vec::len).product();

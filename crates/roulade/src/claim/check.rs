@@ -356,7 +356,7 @@ fn plausible(input: &Input) -> Option<Known> {
 
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
-    let limits = |input: &Input| match (claim.window, input.path.as_str()) {
+    let limits = |input: &Input| match (claim.window, &*input.path) {
         (Some((low, _)), "voltage.lower") => Some(Known::exact(low)),
         (Some((_, high)), "voltage.upper") => Some(Known::exact(high)),
         (_, "current_path.rate") => claim.rate.map(Known::exact),

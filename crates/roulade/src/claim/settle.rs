@@ -50,7 +50,7 @@ const TWO_SIDED: f64 = 1.959_963_984_540_054;
 /// must be opened for it.
 pub fn instrument(input: &Input) -> Option<(&'static str, f64, bool)> {
     let unit = input.unit;
-    let (how, u) = match (input.path.as_str(), unit) {
+    let (how, u) = match (&*input.path, unit) {
         ("can.diameter" | "can.height", _) => return Some(("a calliper", 0.02 * unit.in_si(), false)),
         ("cell_mass", _) => return Some(("a balance", 0.02 * unit.in_si(), false)),
         ("voltage.upper" | "voltage.lower" | "voltage.nominal", _) => {
@@ -97,9 +97,9 @@ pub(super) fn rank(
             let now = known.get(i)?.u();
             let takes = share * now * now / (now * now + of_reading * of_reading);
             Some(Reading {
-                path: input.path.clone(),
+                path: input.path.to_string(),
                 section: input.section,
-                label: input.label.clone(),
+                label: input.label.to_string(),
                 cell: cell.map(str::to_owned),
                 unit: input.unit,
                 how,

@@ -412,7 +412,7 @@ pub fn field(path: &str) -> Option<&'static Field> {
     let mut at = hash(path.as_bytes());
     loop {
         let field = FIELDS.get(usize::from(*ROWS.get(at % ROWS.len())?))?;
-        if bare(field.path).eq(bare(path)) {
+        if field.path == path || bare(field.path).eq(bare(path)) {
             return Some(field);
         }
         at += 1;

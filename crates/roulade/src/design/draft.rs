@@ -388,7 +388,7 @@ impl Draft {
 /// Salt and solvent.
 fn dissolved() -> Option<[Makeup; 2]> {
     let solvent = material::find("electrolyte")?.formula?;
-    Some([makeup::fixed(material::SALT)?, makeup::fixed(solvent)?])
+    Some([Makeup::of_table(material::SALT), Makeup::of_table(solvent)])
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
@@ -533,12 +533,12 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("correlated", &s.correlated, sheet::Correlated);
     path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
-        r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
+        r.unknown(format_args!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }
     for (i, material) in s.materials.iter().flatten().enumerate() {
-        r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        r.unknown(format_args!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
         if let Some(metals) = &material.metals {
-            r.unknown(&format!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+            r.unknown(format_args!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
         }
     }
     let mixes = [
@@ -547,7 +547,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     ];
     for (side, mix) in mixes {
         for (i, mixed) in mix.into_iter().flatten().enumerate() {
-            r.unknown(&format!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);
+            r.unknown(format_args!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);
         }
     }
 }

@@ -53,7 +53,7 @@ pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usi
                  there",
             ));
         }
-        let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_str()));
+        let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_ref()));
         let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
         return Err(Problem::new(
             place,

@@ -418,7 +418,7 @@ impl<'a> Cells<'a> {
         let sheet = self.between.sheet(|edit| of_edit(edit).is_some_and(taken))?;
         let draft = Draft::read(&sheet)?;
         let source = |input: &Input| {
-            let Some((change, [first, second])) = sought.get(input.key.as_str()) else {
+            let Some((change, [first, second])) = sought.get(&*input.key) else {
                 return Source::Own(input.known.value);
             };
             let alike = |place: &Option<(usize, Known)>| place.filter(|(_, known)| *known == input.known);

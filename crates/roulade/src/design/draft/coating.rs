@@ -3,7 +3,8 @@
 use super::blends::Blends;
 use super::materials::{HalfCell, Materials, Used};
 use crate::design::blueprint::{Component, Electrode, Potential};
-use crate::design::read::{Name, Reader, Slot};
+use crate::design::defaults::Default;
+use crate::design::read::{Name, Reader, Said, Slot};
 use crate::design::sheet::{self, Entry, Sheet};
 use crate::design::swelling::{Silicon, Swelling};
 use crate::known::Known;
@@ -332,11 +333,11 @@ fn blended(halves: &[&HalfCell], host_shares: &[f64]) -> Option<Potential> {
 impl Common<'_> {
     fn read(self, r: &mut Reader, materials: &mut Materials<'_>) -> Coating {
         let side = self.side;
-        let path = |what: &str| format!("{side}.{what}");
+        let path = |what: &str| [side, ".", what].concat();
         let metal = self.foil.and_then(|foil| foil.material.as_deref()).unwrap_or(self.foil_metal);
         let foil =
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
-        let foil_density = materials.density(r, &path("foil.material"), metal);
+        let foil_density = materials.density(r, path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
         let silicon = self.silicon(r, materials, &mix);
         let mut coating = Coating {
@@ -405,20 +406,15 @@ impl Common<'_> {
                 r.problems.push(Problem::new(format!("{place}.material"), "nothing", "a material's name"));
                 continue;
             };
-            let used = materials.component(r, &format!("{place}.material"), name);
-            let path = format!("{place}.share");
-            let key = format!("{}.mix[{}].share", self.side, used.name);
-            let named = Name { path: &path, key: &key, of: &used.name };
+            let used = materials.component(r, format!("{place}.material"), name);
+            let field = [self.side, ".mix[].share"].concat();
+            let named = Name::item(&field, Some(i), &used.name);
             let share = if let Some(entry) = &component.share {
                 r.entry(named, Some(entry))
             } else {
                 open.push(mix.len());
-                r.filled_in(
-                    &named,
-                    Known::exact(0.0),
-                    "the rest".to_owned(),
-                    "what the other shares leave".to_owned(),
-                )
+                let rest = Default { text: "the rest", source: "what the other shares leave" };
+                r.filled_in(&named, Known::exact(0.0), Said::Default(rest))
             };
             mix.push((used, share));
         }
@@ -468,7 +464,7 @@ impl Common<'_> {
                     "silicon stands once: in the mix, or as a share of the active part",
                 ));
             }
-            let used = materials.component(r, &place, name);
+            let used = materials.component(r, place.clone(), name);
             silicon.push((used, r.entry(Name::from(place.as_str()), Some(entry))));
         }
         let sum: f64 = silicon.iter().map(|(_, share)| r.value(*share)).sum();
@@ -485,7 +481,7 @@ impl Common<'_> {
     /// Any two of loading, thickness and porosity; defaults where fewer were read.
     fn two_of_three(&self, r: &mut Reader) -> Read {
         let side = self.side;
-        let path = |what: &str| format!("{side}.{what}");
+        let path = |what: &str| [side, ".", what].concat();
         let by_ratio = self.role == Role::Anode && self.loading.is_none();
         let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
         if self.n_to_p.is_some()
