@@ -19,7 +19,7 @@ pub use chance::Strip;
 pub use check::{Check, OnBasis, ReadAs};
 pub use reach::Reach;
 pub use rounding::Rounding;
-pub use settle::{Reading, instrument};
+pub use settle::Reading;
 pub use words::Parts;
 
 use crate::figures::Definition;
