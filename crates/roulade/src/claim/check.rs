@@ -4,7 +4,7 @@ use super::alone::{self, Alone};
 use super::chance::{self, Strip};
 use super::reach::{self, Reach};
 use super::settle::{self, Reading};
-use super::{Claim, On, Relation, Verdict};
+use super::{Change, Claim, On, Relation, Verdict};
 use crate::compare::{Joint, Kinship};
 use crate::design::defaults::{Bound, field};
 use crate::design::plausible;
@@ -160,7 +160,7 @@ impl Case {
     /// Where a cell does not hold together there.
     fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
         let (own, other) = self.worked(values)?;
-        Ok(self.bases.iter().map(|on| value(*on, &own, other.as_ref())).collect())
+        Ok(self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect())
     }
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
@@ -173,15 +173,19 @@ impl Case {
     /// The figure on the claim's basis.
     pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
         let (own, other) = self.worked(values).ok()?;
-        let value = value(*self.bases.get(self.own)?, &own, other.as_ref());
+        let value = value(*self.bases.get(self.own)?, self.claim.over, &own, other.as_ref());
         value.is_finite().then_some(value)
     }
 }
 
 /// A figure, or its change over another cell.
-fn value(on: On, own: &Worked, other: Option<&Worked>) -> f64 {
+fn value(on: On, over: Option<Change>, own: &Worked, other: Option<&Worked>) -> f64 {
     let of = |w| on.value(w).unwrap_or(f64::NAN);
-    other.map_or_else(|| of(own), |other| of(own) / of(other) - 1.0)
+    match (over, other) {
+        (Some(Change::Share), Some(other)) => of(own) / of(other) - 1.0,
+        (Some(Change::Difference), Some(other)) => of(own) - of(other),
+        _ => of(own),
+    }
 }
 
 impl Check {
@@ -200,7 +204,7 @@ impl Check {
         hands: &impl Hands,
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
-            (true, None) => {
+            (Some(_), None) => {
                 return Err(Problem::new(
                     "other",
                     "nothing",
@@ -208,7 +212,7 @@ impl Check {
                 )
                 .into());
             }
-            (over, other) => other.filter(|_| over),
+            (over, other) => other.filter(|_| over.is_some()),
         };
         let widened = [Some(&cell), other.as_ref()]
             .into_iter()

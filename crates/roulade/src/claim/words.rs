@@ -153,9 +153,9 @@ impl Claim {
     /// Reads a claim, whether a line of text or its parts.
     ///
     /// ```
-    /// use roulade::{claim::Claim, design::sheet::Said};
+    /// use roulade::{claim::{Change, Claim}, design::sheet::Said};
     /// let claim = Claim::read(&Said::Words("12 % over the other cell per volume".to_owned()))?;
-    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", true));
+    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", Some(Change::Share)));
     /// # Ok::<(), roulade::problem::Problems>(())
     /// ```
     ///
