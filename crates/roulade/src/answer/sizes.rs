@@ -1,6 +1,7 @@
 //! A map over diameter and height, or a sweep along one input or over two: figures as compact data, the lines of equal
 //! value, and the common sizes with their uncertainties.
 
+use super::estimate::named;
 use super::pen::Figure;
 use crate::contour::{Field, Line, levels};
 use crate::design::sheet::{Along, Hold as HoldSheet, MapQuestion, Sheet, Span, SweepQuestion, Unknown};
@@ -212,9 +213,7 @@ impl GridAnswer {
             .filter_map(|(axis, along)| {
                 let input = draft.inputs().get(axis.input)?;
                 let values = along.iter().map(|v| digits(v / input.unit.in_si())).collect();
-                let named = input.label.contains(':');
-                let label =
-                    if named { input.label.clone() } else { format!("{}: {}", input.section, input.label) };
+                let label = named(input, None);
                 Some(AxisRow { key: input.key.clone(), label, unit: input.unit.symbol(), values })
             })
             .collect();

@@ -22,7 +22,7 @@ use crate::design::{Blends, Draft, Input, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
 use crate::known::Known;
 use crate::many::Hands;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, both};
 use crate::spread::FirstOrder;
 use crate::spread::deviate::Stream;
 use crate::spread::sample::Sampler;
@@ -213,17 +213,6 @@ fn grouped(
         Some(wanted) => change::listed(&between, wanted).map_err(|problems| problems.within("changes"))?,
     };
     Ok((between, changes))
-}
-
-fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (first, second) {
-        (Ok(a), Ok(b)) => Ok((a, b)),
-        (Err(mut problems), Err(more)) => {
-            problems.0.extend(more.0);
-            Err(problems)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
 }
 
 /// Takes the difference of two cells apart.
