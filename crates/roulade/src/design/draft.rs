@@ -10,6 +10,7 @@ mod makeup;
 mod materials;
 mod path;
 
+use super::Bounds;
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
@@ -133,7 +134,7 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
-        let mut r = Reader::default();
+        let mut r = Reader::new();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
             None | Some(1) => {}
@@ -219,6 +220,11 @@ impl Draft {
             }
         }
         self
+    }
+
+    /// What the inputs may be where a draw can move them beyond it.
+    pub(crate) fn bounds(&self) -> Bounds {
+        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known)))
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].

@@ -124,7 +124,7 @@ impl<Q: FromSi> Slot<Q> {
 }
 
 /// Collects inputs and problems.
-#[derive(Debug, std::default::Default)]
+#[derive(Debug)]
 pub(super) struct Reader {
     pub(super) inputs: Vec<Input>,
     pub(super) problems: Problems,
@@ -184,6 +184,11 @@ impl<'a> Name<'a> {
 }
 
 impl Reader {
+    /// With nothing read yet, and room for what a sheet usually holds.
+    pub(super) fn new() -> Self {
+        Self { inputs: Vec::with_capacity(128), problems: Problems::default() }
+    }
+
     /// Reads an entry that may be left out, without a default.
     pub(super) fn optional<'a, Q>(
         &mut self,
