@@ -4,10 +4,12 @@ use super::super::Place;
 use super::super::defaults::field;
 use super::super::lead::{FeedKind, NegativeAt, Welded};
 use super::super::read::example;
-use super::{Claimed, Entry, Noted, Said};
-use crate::known::Origin;
+use super::{Claimed, Entry, Noted, Reclaimed, Said};
+use crate::known::{Known, Origin, Spread};
 use crate::material::Role;
+use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::units::Dimension;
 use serde_json::{Map, Value};
 
 /// A type of the sheet that is read from a JSON value.
@@ -72,6 +74,25 @@ impl Shape for u32 {
 impl Shape for f64 {
     fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
         value.as_f64().or_else(|| wrong(&value, place, "a number, not in quotes", problems))
+    }
+}
+
+/// A number, or a text that says its unit.
+impl Shape for Reclaimed {
+    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+        let Value::String(text) = value else { return f64::read(value, place, problems).map(Self) };
+        match notation::read(&text, Dimension::Fraction) {
+            Ok(Known { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(_) => {
+                let found = format!("\"{}\", with a spread", shortened(&text));
+                problems.push(Problem::new(place, found, "one share, such as \"85 %\""));
+                None
+            }
+            Err(complaint) => {
+                problems.push(complaint.at(place));
+                None
+            }
+        }
     }
 }
 

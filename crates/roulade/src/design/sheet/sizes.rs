@@ -59,6 +59,8 @@ section! {
         diameter: String,
         /// Its outer height.
         height: String,
+        /// What is held.
+        hold: Hold,
     }
 }
 
