@@ -1,14 +1,14 @@
 /** The same recipe in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { scale, through, type Scale } from "../draw/scale";
-import type { Grid, GridAxis, GridFigure, Hold, Input, LongKind, LongQuestion, Size } from "../model/contract";
+import type { Grid, GridAxis, GridFigure, Hold, Input, LongKind, LongQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { CAN_SIZES, estimateOf, type Sizes, type State } from "../state";
 import { picture } from "./frame";
 import { work } from "./study";
-import { cellName, withUnit } from "./words";
+import { bare, cellName, withUnit } from "./words";
 
 /** Fine enough to read a value off, coarse enough to be there in a moment. */
 const STEPS_OF_A_MAP = 72;
@@ -136,17 +136,17 @@ function held(page: Page, grid: Grid | null): TemplateResult {
   };
   return html`<details class="more" data-print ?open=${count > 0}>
     <summary>What is held while the can changes${count > 0 ? `: ${count} otherwise than in the sheet` : ""}</summary>
-    <div class="held">${HELD.map((one) => heldRow(page, one, set))}
+    <div class="held">${HELD.map((one) => heldRow(page, one, grid, set))}
       ${count > 0 ? html`<button type="button" class="plain" data-do="held-as-sheet" @click=${() => change(page, { hold: {} })}>all as in the sheet again</button>` : nothing}
       ${rest.length > 0 ? html`<dl>${rest.map(({ what, text }) => html`<div><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
   </details>`;
 }
 
-function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], set: (key: keyof Hold, text: string | undefined) => void): TemplateResult {
+function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], grid: Grid | null, set: (key: keyof Hold, text: string | undefined) => void): TemplateResult {
   const { hold } = page.state.sizes;
   const id = `held-${key}`;
   const label = words ?? wordsFor(path).label;
-  const known = estimateOf(page.state, "first")?.inputs.find((input) => input.path === path)?.text;
+  const known = estimateOf(page.state, "first")?.inputs.find((input) => input.path === path)?.text ?? grid?.held?.find((one) => one.key === key && !one.asked)?.text;
   const text = hold[key];
   const way = text === undefined ? "" : ways.some(([one]) => one === text) || path === "" ? text : ANOTHER;
   const { told, invalid, by } = wrong(page, `hold.${key}`);
@@ -183,7 +183,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
   if (!x) return html``;
   const drawn = picture(page, {
     id: "sizes-picture",
-    title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${x.label.toLowerCase()} and ${y.label.toLowerCase()}` : `along ${x.label.toLowerCase()}`}`,
+    title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${spoken(x)} and ${spoken(y)}` : `along ${spoken(x)}`}`,
     controls: chosen,
     drawing: y ? map(page, grid, figure, x, y, at, look) : line(page, figure, x),
     caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "One cell for each value."}
@@ -213,20 +213,27 @@ const short = (value: number | null, unit: string): string => (value === null ? 
 
 function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], look: (place: number[]) => void): TemplateResult {
   const { narrow } = page.state.shown;
-  const [width, height] = narrow ? [340, 380] : [760, 560];
+  const [width, height] = narrow ? [340, 380] : [1120, 640];
   const edge = { top: 30, right: 20, below: 50, left: 54 };
   const across = scale(x.values[0] ?? 0, x.values.at(-1) ?? 1, edge.left, width - edge.right, narrow ? 4 : 8);
   const up = scale(y.values[0] ?? 0, y.values.at(-1) ?? 1, height - edge.below, edge.top, narrow ? 5 : 8);
+  const common = (grid.common ?? []).filter(({ why }) => !why).map((size) => ({ ...size, x: across(size.diameter), y: up(size.height) }));
+  const room = new Room(edge.left, width - edge.right, common);
+  const marks = common.map(({ label, x, y }) => {
+    // What finds no room is in the table of common sizes.
+    const at = room.beside(x, y, label);
+    return svg`<g class="size"><circle cx=${x} cy=${y} r="3.2" fill="var(--ink)" />${at ? svg`<text class="haloed" x=${at.x} y=${at.y} text-anchor=${at.anchor}>${label}</text>` : nothing}</g>`;
+  });
+  const own = grid.own ? svg`<g class="size"><circle cx=${across(grid.own.diameter)} cy=${up(grid.own.height)} r="6" fill="none" stroke="var(--first)" stroke-width="2.4" /></g>` : nothing;
   const levels = figure.contours ?? [];
   const lines = levels.map(({ level, lines }, n) => {
     const share = levels.length > 1 ? n / (levels.length - 1) : 1;
     const longest = lines.reduce((best, one) => (one.length > best.length ? one : best), lines[0] ?? []);
-    const middle = longest[Math.floor(longest.length * (n % 2 ? 0.4 : 0.6))];
+    const value = String(Number(level.toPrecision(6)));
+    const at = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map((part) => longest[Math.floor(longest.length * part)]).find((point) => point && room.on(across(point[0]), up(point[1]), value));
     return svg`<g class="contour">${lines.map((points) => svg`<path d=${through(points.map(([px, py]) => [across(px), up(py)] as const))} fill="none" stroke="var(--second)" stroke-width=${0.7 + 1.6 * share} stroke-linejoin="round" />`)}
-      ${middle ? svg`<text class="haloed" x=${across(middle[0])} y=${up(middle[1]) + 4} text-anchor="middle">${Number(level.toPrecision(6))}</text>` : nothing}</g>`;
+      ${at ? svg`<text class="haloed" x=${across(at[0])} y=${up(at[1]) + 4} text-anchor="middle">${value}</text>` : nothing}</g>`;
   });
-  const mark = ({ label, diameter, height: tall }: Size, own: boolean): SVGTemplateResult => svg`<g class="size"><circle cx=${across(diameter)} cy=${up(tall)} r=${own ? 6 : 3.2} fill=${own ? "none" : "var(--ink)"} stroke=${own ? "var(--first)" : "none"} stroke-width="2.4" />
-    <text class=${own ? "haloed first" : "haloed"} x=${across(diameter) + 8} y=${up(tall) + (own ? -7 : 4)}>${own ? "" : label}</text></g>`;
   const step = (event: PointerEvent | MouseEvent): number[] => {
     const box = (event.currentTarget as SVGSVGElement).getBoundingClientRect();
     const [px, py] = [((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height];
@@ -243,9 +250,55 @@ function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxi
     <rect x=${edge.left} y=${edge.top} width=${width - edge.left - edge.right} height=${height - edge.top - edge.below} fill="transparent" />
     ${axisLeft(up, edge.left, width - edge.right, withUnit(last(y.label), y.unit))}${axisBelow(across, height - edge.below, withUnit(last(x.label), x.unit))}
     <path class="here" d=${`M${across(x.values[at[0] ?? 0] ?? 0)} ${edge.top}V${height - edge.below}M${edge.left} ${up(y.values[at[1] ?? 0] ?? 0)}H${width - edge.right}`} stroke="var(--soft)" stroke-dasharray="2 4" fill="none" />
-    ${lines}${(grid.common ?? []).filter(({ why }) => !why).map((size) => mark(size, false))}${grid.own ? mark(grid.own, true) : nothing}
+    ${lines}${marks}${own}
   </svg><p class="readout" aria-live="off" .textContent=${words(x, y, figure, at)}></p>`;
 }
+
+type Box = [left: number, top: number, right: number, bottom: number];
+
+/** Gives out places for labels on a drawing, no two on one another and none on a dot. */
+class Room {
+  #taken: Box[];
+
+  constructor(
+    private readonly left: number,
+    private readonly right: number,
+    dots: { x: number; y: number }[],
+  ) {
+    this.#taken = dots.map(({ x, y }) => [x - 4, y - 4, x + 4, y + 4]);
+  }
+
+  /** On the first free side of a dot. */
+  beside(x: number, y: number, label: string): { x: number; y: number; anchor: string } | undefined {
+    const [w, h] = [label.length * LETTER, LINE];
+    return [
+      { x: x + 8, y: y + 4, anchor: "start", box: [x + 8, y - 8, x + 8 + w, y + 6] as Box },
+      { x: x - 8, y: y + 4, anchor: "end", box: [x - 8 - w, y - 8, x - 8, y + 6] as Box },
+      { x, y: y - 8, anchor: "middle", box: [x - w / 2, y - 8 - h, x + w / 2, y - 8] as Box },
+      { x, y: y + 18, anchor: "middle", box: [x - w / 2, y + 8, x + w / 2, y + 8 + h] as Box },
+    ].find(({ box }) => this.#take(box));
+  }
+
+  /** On a line itself. */
+  on(x: number, y: number, label: string): boolean {
+    const w = label.length * LETTER;
+    return this.#take([x - w / 2, y - LINE / 2, x + w / 2, y + LINE / 2]);
+  }
+
+  #take(box: Box): boolean {
+    const [left, top, right, bottom] = box;
+    const free = left >= this.left && right <= this.right && this.#taken.every(([a, b, c, d]) => right < a || left > c || bottom < b || top > d);
+    if (free) this.#taken.push(box);
+    return free;
+  }
+}
+
+/** About what a label takes, in the units of the drawing. */
+const LETTER = 7.5;
+const LINE = 14;
+
+/** The can's own sides need not say whose they are. */
+const spoken = ({ key, label }: GridAxis): string => (key.startsWith("can.") ? last(label) : label.toLowerCase());
 
 const last = (label: string): string => label.replace(/^.*: /, "");
 
@@ -272,7 +325,7 @@ const line = (page: Page, figure: GridFigure, x: GridAxis): TemplateResult => ch
 
 function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number | null)[], kind: "slice" | "line"): TemplateResult {
   const narrow = page.state.shown.narrow || kind === "slice";
-  const [width, height] = narrow ? [400, 240] : [760, 400];
+  const [width, height] = page.state.shown.narrow ? [340, 240] : kind === "slice" ? [540, 260] : [1120, 400];
   const edge = { top: 34, right: 16, below: 46, left: 58 };
   const known = values.filter((value) => value !== null);
   if (known.length === 0) return html`<p class="note">There is no cell along this way.</p>`;
@@ -292,10 +345,10 @@ function common(page: Page, grid: Grid): TemplateResult {
   const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures wide">
     <caption>Common sizes with this recipe</caption>
-    <thead><tr><th scope="col">size</th><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}<td></td></tr></thead>
-    <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th><td>${designation}</td>
-      ${why ? html`<td colspan=${grid.figures.length}>${why}</td>` : figures.map((figure) => html`<td>${figure ? figure.text.replace(` ${figure.unit}`, "") : "–"}</td>`)}
-      <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`, heldBy(page.state.sizes))}>set beside</button>`}</td></tr>`)}</tbody>
+    <thead><tr><th scope="col">size</th><td></td><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}</tr></thead>
+    <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th>
+      <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" aria-label="set beside: ${label}" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`, heldBy(page.state.sizes))}>set beside</button>`}</td>
+      <td>${designation}</td>${why ? html`<td class="prose" colspan=${grid.figures.length}>${why}</td>` : figures.map((figure) => html`<td>${figure ? bare(figure) : "–"}</td>`)}</tr>`)}</tbody>
   </table></div>`;
 }
 

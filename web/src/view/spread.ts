@@ -40,7 +40,7 @@ function draws(page: Page, told: Sampled): TemplateResult {
     <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures wide">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
       <thead><tr><td></td><th scope="col">drawn</th><th scope="col">95 % of the draws</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
-      <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}${one.remark ? html`<small>${unbroken(one.remark)}</small>` : nothing}</td></tr>`)}</tbody>
+      <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}</td></tr>`)}</tbody>
     </table></div>
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }

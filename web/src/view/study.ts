@@ -24,7 +24,7 @@ export function work(page: Page, { kind, button, run, asks, inPlace }: Work): Te
       ? html`<button type="button" @click=${run}>${button}</button>`
       : html`<progress max="1" .value=${share} aria-label=${button}></progress>
           <button type="button" class="plain" @click=${() => page.bench.stop(kind)}>stop</button>`}
-    <span role="status">${share === null ? (stopped ? "Stopped." : old ? "The sheets have changed since; this answer is of before." : nothing) : "Working."}</span>
+    <span role="status">${share === null ? (stopped ? "Stopped." : old ? "What is asked has changed since; this answer is of before." : nothing) : "Working."}</span>
     ${share === null && told.length > 0 ? html`<ul class="problems">${told.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
   </div>`;
 }
