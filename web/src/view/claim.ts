@@ -6,7 +6,7 @@ import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
 import type { Page } from "../page";
 import { dataTable, picture } from "./frame";
 import { work } from "./study";
-import { cut, nameOf, unbroken } from "./words";
+import { cut, nameOf, said, unbroken } from "./words";
 
 const DRAWS = 10_000;
 
@@ -43,7 +43,7 @@ export function claim(page: Page): TemplateResult {
 }
 
 function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="told ${told.verdict}">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told ${told.verdict}">${said(told.answer)}</p>
     ${picture(page, {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,

@@ -4,7 +4,7 @@ import type { DrawnFigure, Leaning, LeaningQuestion, Sampled, SampledQuestion } 
 import type { Page } from "../page";
 import { dataTable } from "./frame";
 import { work } from "./study";
-import { cellName, unbroken } from "./words";
+import { cellName, said, unbroken } from "./words";
 
 const DRAWS = 20_000;
 
@@ -36,7 +36,7 @@ export function spread(page: Page): TemplateResult {
 }
 
 function draws(page: Page, told: Sampled): TemplateResult {
-  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told">${said(told.answer)}</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures wide">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
       <thead><tr><td></td><th scope="col">drawn</th><th scope="col">95 % of the draws</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>

@@ -1,7 +1,7 @@
 /** Small pieces of text that several blocks share. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import type { Side } from "../entry";
-import type { Figure } from "../model/contract";
+import type { Figure, Sentence } from "../model/contract";
 import type { State } from "../state";
 
 /** The cell's name in its colour. */
@@ -22,6 +22,9 @@ export const remark = (words: string | undefined): TemplateResult | typeof nothi
 /** Text in which no line breaks inside a figure and its unit. */
 export const unbroken = (text: string): (TemplateResult | string)[] =>
   text.split(/(\(?[+−]?\d[\d.]* %\)?|\S+ ± \S+(?: [^\s.,;)]+)?)/).map((part, i) => (i % 2 ? html`<span class="unbroken">${part}</span>` : part));
+
+/** A sentence of the model. */
+export const said = ({ runs }: Pick<Sentence, "runs">): unknown[] => runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : unbroken(text)));
 
 /** A figure without its unit, where the head of its row or column says it. */
 export const bare = ({ text, unit }: Figure): string => (unit && text.endsWith(` ${unit}`) ? text.slice(0, -unit.length - 1) : text);
