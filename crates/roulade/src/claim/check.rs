@@ -6,11 +6,10 @@ use super::reach::{self, Reach};
 use super::settle::{self, Reading};
 use super::{Change, Claim, On, Relation, Verdict};
 use crate::compare::{Joint, Kinship};
-use crate::design::defaults::{Bound, field};
 use crate::design::plausible;
-use crate::design::{Draft, Input};
+use crate::design::{Bounds, Draft, Input};
 use crate::figures::Worked;
-use crate::known::{Correlation, Known, Origin, Spread};
+use crate::known::{Correlation, Known, Origin};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
@@ -110,7 +109,7 @@ pub(super) struct Case {
     /// Which of these the claim is about.
     own: usize,
     /// What inputs may be that a draw can move beyond it.
-    bounds: Vec<(usize, Bound)>,
+    bounds: Bounds,
 }
 
 impl Case {
@@ -165,8 +164,7 @@ impl Case {
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
     fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let may = |(i, bound): &(usize, Bound)| values.get(*i).is_some_and(|value| bound.holds(*value));
-        let outputs = self.bounds.iter().all(may).then(|| self.outputs(values).ok())??;
+        let outputs = self.bounds.hold(values).then(|| self.outputs(values).ok())??;
         outputs.iter().all(|value| value.is_finite()).then_some(outputs)
     }
 
@@ -386,12 +384,9 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
     });
     let bases = On::all(claim.figure);
     let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
-    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Vec::new() };
-    // Both ends of a range were checked when it was read.
-    let normal = |known: &Known| matches!(known.spread, Spread::Standard(u) if u > 0.0);
-    let known = case.known();
-    let uncertain = known.iter().enumerate().filter(|(_, known)| normal(known));
-    case.bounds = uncertain.filter_map(|(i, _)| Some((i, field(&case.input(i)?.0.path)?.bound))).collect();
+    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default() };
+    let path = |i| case.input(i).map_or("", |(input, _)| input.path.as_str());
+    case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
     Ok(case)
 }
 

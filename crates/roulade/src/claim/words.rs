@@ -11,6 +11,7 @@
 
 use super::{Basis, Claim, Relation};
 use crate::design::sheet::{Claimed, Said};
+use crate::design::unknown_keys;
 use crate::figures::{Definition, FIGURES, definition};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
@@ -351,11 +352,7 @@ impl Parts {
             Some((rate, _)) => parts.rate = Some(rate.to_owned()),
             None => {}
         }
-        for key in object.unknown.keys() {
-            let found = "a key that is not known here";
-            let known = format!("known here: {}", Claimed::KEYS.join(", "));
-            problems.push(Problem::new(format!("claim.{}", shortened(key)), found, known));
-        }
+        unknown_keys(&mut problems, "claim", &object.unknown, Claimed::KEYS);
         let over = object.over.as_ref().map(|over| {
             let over = over.to_lowercase();
             if over.contains("other") && meaning(&over).is_none() { format!("over {over}") } else { over }
