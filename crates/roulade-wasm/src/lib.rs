@@ -7,7 +7,7 @@
 #![forbid(unsafe_code)]
 
 #[cfg(feature = "study")]
-mod study;
+pub mod study;
 
 use roulade::ask;
 use wasm_bindgen::prelude::wasm_bindgen;

@@ -14,11 +14,11 @@ pub(crate) fn set_up() -> Outcome {
 
 /// The model for the page, into web/model: whole, and as the small one that answers a first screen.
 pub(crate) fn model() -> Outcome {
-    wasm("whole", "page", &[])?;
-    wasm("first", "page-first", &["--", "--no-default-features"])
+    wasm("whole", &[])?;
+    wasm("first", &["--", "--no-default-features"])
 }
 
-fn wasm(name: &str, profile: &str, more: &[&str]) -> Outcome {
+fn wasm(name: &str, more: &[&str]) -> Outcome {
     // wasm-pack takes wasm-opt from the search path, and would otherwise download one that it cannot always get.
     let mut path = OsString::from(root().join("web/node_modules/.bin"));
     if let Some(rest) = std::env::var_os("PATH") {
@@ -27,7 +27,7 @@ fn wasm(name: &str, profile: &str, more: &[&str]) -> Outcome {
     }
     run(command(setup::wasm_pack()?)
         .args(["--log-level", "error", "build", "crates/roulade-wasm", "--target", "web", "--no-pack"])
-        .args(["--out-dir", &format!("../../web/model/{name}"), "--profile", profile])
+        .args(["--out-dir", &format!("../../web/model/{name}"), "--profile", "page"])
         .args(more)
         .env("PATH", path))
 }
