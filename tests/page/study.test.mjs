@@ -38,6 +38,12 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   await press(page, "claim", "check it");
   await page.waitForSelector("#claim .told.contradicted", { timeout: 60_000 });
   assert.ok((await page.locator("#claim tbody tr").count()) > 5);
+  for (const example of await page.locator("#claim-examples option").evaluateAll((all) => all.map(({ value }) => value))) {
+    await page.fill("#claim-text", example);
+    await press(page, "claim", "check it");
+    await page.waitForFunction(() => document.querySelector("#claim .work progress") === null && !document.querySelector("#claim .work").textContent.includes("changed since"), null, { timeout: 60_000 });
+    assert.equal(await page.locator("#claim .problems").count(), 0, example);
+  }
   await page.fill("#claim-text", "at least 9000 bananas");
   await press(page, "claim", "check it");
   await page.waitForSelector("#claim .problems li");

@@ -7,7 +7,7 @@ import type { Page } from "../page";
 import { sheetOf, sidesOf, type BenchSheet } from "../state";
 import { dataTable, picture } from "./frame";
 import { work } from "./study";
-import { cellName, nameOf, said, unbroken } from "./words";
+import { cellName, inSection, nameOf, said, unbroken } from "./words";
 
 const LOSSES = [
   ["normal", "as their uncertainties say"],
@@ -106,7 +106,7 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
       ${dataTable(page, "Entries before and after", {
         heads: ["entry", "written", "before", "after", "moved by its uncertainty", "share of its variance read off", "note"],
         rows: told.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
-          `${section}: ${label}`, text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
+          inSection({ section, label }), text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
         ]),
       })}</details>
     ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}

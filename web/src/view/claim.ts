@@ -11,7 +11,7 @@ import { cut, nameOf, said, unbroken } from "./words";
 const DRAWS = 10_000;
 
 /** Shown in an empty field; the figures are nobody's. */
-const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % more Wh/L of the cell"];
+const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % over the other cell per volume"];
 
 /** Where there are two cells the claim is about the second, and compares with the first. */
 function question(page: Page): ClaimQuestion {

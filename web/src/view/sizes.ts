@@ -3,12 +3,12 @@ import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { scale, through, type Scale } from "../draw/scale";
-import type { Grid, GridAxis, GridFigure, Hold, Input, LongKind, LongQuestion } from "../model/contract";
+import type { Grid, GridAxis, GridFigure, Hold, LongKind, LongQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { CAN_SIZES, estimateOf, type Sizes, type State } from "../state";
 import { picture } from "./frame";
 import { work } from "./study";
-import { bare, cellName, withUnit } from "./words";
+import { bare, cellName, inSection, withUnit } from "./words";
 
 /** Fine enough to read a value off, coarse enough to be there in a moment. */
 const STEPS_OF_A_MAP = 72;
@@ -98,7 +98,7 @@ function axes(page: Page): TemplateResult {
       <label for="sizes-${i}">${name}</label>
       <select id="sizes-${i}" aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => pick(i, valueOf(event))}>
         ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
-        ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${entry(input)}</option>`)}
+        ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${inSection(input)}</option>`)}
       </select>${told}
       ${along[i] ? [ends(i, "from"), ends(i, "to")] : nothing}
     </div>`;
@@ -107,8 +107,6 @@ function axes(page: Page): TemplateResult {
 }
 
 const valueOf = (event: Event): string => (event.target as HTMLInputElement | HTMLSelectElement).value;
-
-const entry = ({ section, label }: Input): string => (label.includes(": ") ? label : `${section}: ${label}`);
 
 /** What can be held otherwise: its key, its path in the sheet, and ways that are no value. */
 const HELD: { key: keyof Hold; path: string; words?: string; ways: [text: string, words: string][] }[] = [
@@ -126,7 +124,7 @@ const ANOTHER = "another";
 /** What stays as it is while the can changes, each entry to be held otherwise where the model allows it. */
 function held(page: Page, grid: Grid | null): TemplateResult {
   const { hold } = page.state.sizes;
-  const rest = (grid?.held ?? []).filter(({ key }) => key === undefined);
+  const told = grid?.held ?? [];
   const count = Object.keys(heldBy(page.state.sizes)).length;
   const set = (key: keyof Hold, text: string | undefined): void => {
     const { [key]: _, ...others } = hold;
@@ -138,7 +136,7 @@ function held(page: Page, grid: Grid | null): TemplateResult {
     <summary>What is held while the can changes${count > 0 ? `: ${count} otherwise than in the sheet` : ""}</summary>
     <div class="held">${HELD.map((one) => heldRow(page, one, grid, set))}
       ${count > 0 ? html`<button type="button" class="plain" data-do="held-as-sheet" @click=${() => change(page, { hold: {} })}>all as in the sheet again</button>` : nothing}
-      ${rest.length > 0 ? html`<dl>${rest.map(({ what, text }) => html`<div><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
+      ${told.length > 0 ? html`<dl>${told.map(({ key, what, text }) => html`<div class=${key ? "chosen" : ""}><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
   </details>`;
 }
 
@@ -186,7 +184,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
     title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${spoken(x)} and ${spoken(y)}` : `along ${spoken(x)}`}`,
     controls: chosen,
     drawing: y ? map(page, grid, figure, x, y, at, look) : line(page, figure, x),
-    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "One cell for each value."}
+    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
       ${figure.note ? html`<br />${figure.note}.` : nothing}
       ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
       ${grid.remarks.map((remark) => html`<br />${remark}`)}`,

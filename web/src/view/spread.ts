@@ -51,10 +51,11 @@ const percent = (share: number): string => `${(100 * share).toFixed(1)} %`.repla
 
 function leans(page: Page, told: Leaning): TemplateResult {
   return html`<p>${told.label}${told.of === "change" ? ", what lies between the cells" : ""}: ${told.figure.text}</p>
+    <h4>Shares of the variance, to first order</h4>
     ${dataTable(page, "Shares of the variance", { heads: ["entry", "as written", "share to first order"], rows: told.shares.map(({ label, text, share }) => [label, text, percent(share)]) })}
-    ${told.indices ? dataTable(page, "Sobol's indices", {
+    ${told.indices ? html`<h4>Sobol's indices, from draws</h4>${dataTable(page, "Sobol's indices", {
       heads: ["entry", "first: would go if it were known", "±", "total: would stay if all others were known", "±"],
       rows: told.indices.rows.map(({ labels, first, total }) => [labels.join(", "), percent(first[0]), percent(first[1]), percent(total[0]), percent(total[1])]),
-    }) : nothing}
+    })}` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }

@@ -29,5 +29,8 @@ export const said = ({ runs }: Pick<Sentence, "runs">): unknown[] => runs.map(({
 /** A figure without its unit, where the head of its row or column says it. */
 export const bare = ({ text, unit }: Figure): string => (unit && text.endsWith(` ${unit}`) ? text.slice(0, -unit.length - 1) : text);
 
+/** An entry with its section, where its label does not say whose it is. */
+export const inSection = ({ section, label }: { section: string; label: string }): string => (label.includes(": ") ? label : `${section}: ${label}`);
+
 /** What a figure is and its unit, as a head. */
 export const withUnit = (label: string, unit: string): string => (unit ? `${label}, ${unit}` : label);
