@@ -25,6 +25,18 @@ for (const pair of [["series-1", "series-2"], ["series-2", "small"], ["small", "
   });
 }
 
+for (const name of ["series-1", "series-2", "small"]) {
+  test(`${name}: the small model says what the whole one says, byte for byte`, async () => {
+    const [small, text] = [await model("first"), await demo(name)];
+    assert.ok(small.estimate(text) === wasm.estimate(text), "the estimates differ");
+    assert.ok(small.compare(text, await demo("small")) === wasm.compare(text, await demo("small")), "the comparisons differ");
+    const part = JSON.stringify({ sheet: JSON.parse(text), part: JSON.parse(text).parts[0].name, reclaim: "85 %" });
+    assert.ok(small.without(part) === wasm.without(part), "the cells without a part differ");
+    assert.ok(small.materials() === wasm.materials() && small.quantities() === wasm.quantities(), "the tables differ");
+    assert.equal(small.worth, undefined, "the small model does no long work");
+  });
+}
+
 // The blend of series 2 and of the small cell is tabulated anew for every design.
 for (const [name, count] of [["series-1", 10_000], ["series-2", 500], ["small", 10_000]]) {
   test(`${count} designs around ${name}: the same bits`, async (t) => {

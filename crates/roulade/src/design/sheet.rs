@@ -465,10 +465,15 @@ section! {
         part: String,
         /// What comes in its place.
         instead: Part,
-        /// Share of the freed height that becomes coated width, 0 to 1; all of it where left out.
-        reclaim: f64,
+        /// Share of the freed height that becomes coated width, 0 to 1 or a text such as "85 %"; all of it where left out.
+        reclaim: Reclaimed,
     }
 }
+
+/// A share of the freed height.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Reclaimed(pub f64);
 
 // Below the macro, which they use.
 mod bench;

@@ -5,10 +5,12 @@ use super::super::defaults::field;
 use super::super::lead::{FeedKind, NegativeAt, Welded};
 use super::super::read::example;
 pub(super) use super::json::Json;
-use super::{Claimed, Entry, Noted, Said, Unknown};
-use crate::known::Origin;
+use super::{Claimed, Entry, Noted, Reclaimed, Said, Unknown};
+use crate::known::{Known, Origin, Spread};
 use crate::material::Role;
+use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::units::Dimension;
 use serde_json::Value;
 use std::borrow::Cow;
 use std::fmt;
@@ -111,6 +113,25 @@ impl Shape for u32 {
 impl Shape for f64 {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         number(&value).or_else(|| wrong(value, place, "a number, not in quotes", problems))
+    }
+}
+
+/// A number, or a text that says its unit.
+impl Shape for Reclaimed {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
+        match notation::read(&text, Dimension::Fraction) {
+            Ok(Known { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(_) => {
+                let found = format!("\"{}\", with a spread", shortened(&text));
+                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
+                None
+            }
+            Err(complaint) => {
+                problems.push(complaint.at(&place.to_string()));
+                None
+            }
+        }
     }
 }
 

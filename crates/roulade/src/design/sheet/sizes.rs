@@ -58,6 +58,8 @@ section! {
         diameter: String,
         /// Its outer height.
         height: String,
+        /// What is held.
+        hold: Hold,
     }
 }
 
