@@ -18,7 +18,7 @@ pub use blueprint::{
     VoltageWindow, Winding,
 };
 pub(crate) use draft::stand_in;
-pub use draft::{Blends, Draft, Input};
+pub use draft::{Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };
