@@ -8,10 +8,9 @@ use crate::report::{Delivery, Out, Sources, form};
 use rayon::prelude::*;
 use roulade::answer::{Plain, column, plain};
 use roulade::ask;
-use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::figures::{Definition, wanted};
 use roulade::material::Shelf;
 use roulade::problem::{Problem, Problems};
-use roulade::sizes::asked;
 use std::fmt::Write as _;
 use std::io::{self, BufReader, Write};
 use std::path::Path;
@@ -40,7 +39,7 @@ struct Count {
 
 /// Answers line by line; what is left to deliver is the summary.
 pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery {
-    let told = figures(ids).and_then(|figures| stream(path, name, &figures, how));
+    let told = wanted(ids, "figures").and_then(|figures| stream(path, name, &figures, how));
     match told {
         Ok(count) => {
             let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
@@ -61,16 +60,6 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
             form(FormArgs::default()).problems(&problems, &Sources { file: name.to_owned(), begins })
         }
     }
-}
-
-fn figures(ids: &[String]) -> Result<Vec<&'static Definition>, Problems> {
-    if ids.is_empty() {
-        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
-    }
-    let mut problems = Problems::default();
-    let found = ids.iter().filter_map(|id| asked::figure(id, "figures").map_err(|p| problems.push(p)).ok());
-    let found = found.collect();
-    problems.or_else_ok(found)
 }
 
 fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) -> Result<Count, Problems> {

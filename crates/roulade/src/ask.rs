@@ -16,7 +16,7 @@ use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, Wort
 use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::material::Shelf;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, both};
 use crate::units::{Length, Unit};
 use crate::{notation, sizes, without, worth};
 use serde::Serialize;
@@ -352,21 +352,6 @@ fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<
     let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
     let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
     both(first, second.transpose())
-}
-
-/// Both, or everything wrong with either.
-///
-/// # Errors
-/// The problems of both.
-pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (first, second) {
-        (Ok(first), Ok(second)) => Ok((first, second)),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
 }
 
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].

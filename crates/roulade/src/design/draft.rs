@@ -9,6 +9,7 @@ mod makeup;
 mod materials;
 mod path;
 
+use super::Bounds;
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
@@ -217,6 +218,11 @@ impl Draft {
             }
         }
         self
+    }
+
+    /// What the inputs may be where a draw can move them beyond it.
+    pub(crate) fn bounds(&self) -> Bounds {
+        Bounds::of(self.inputs.iter().map(|input| (input.path.as_str(), input.known)))
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].

@@ -17,14 +17,13 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::compare::{Joint, Kinship};
-use crate::design::defaults::{Bound, field};
 use crate::design::sheet::{Changes, Prices, Sheet};
 use crate::design::{Draft, Input, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
-use crate::known::{Known, Spread};
+use crate::known::Known;
 use crate::many::Hands;
 use crate::material::Shelf;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, both};
 use crate::spread::FirstOrder;
 use crate::spread::deviate::Stream;
 use crate::spread::sample::Sampler;
@@ -217,17 +216,6 @@ fn grouped(
     Ok((between, changes))
 }
 
-fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (first, second) {
-        (Ok(a), Ok(b)) => Ok((a, b)),
-        (Err(mut problems), Err(more)) => {
-            problems.0.extend(more.0);
-            Err(problems)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
-}
-
 /// Takes the difference of two cells apart.
 ///
 /// # Errors
@@ -272,14 +260,14 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
     let (told, answered) = if question.draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
-        let (of_a, of_b) = (bounds(&a), bounds(&b));
+        let (of_a, of_b) = (a.bounds(), b.bounds());
         let sampler = Sampler::new(joint.known(), joint.correlation());
         let drawn = hands.each(question.draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
             sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);
             let (x, y) = joint.split(&values);
-            if !(hold(&of_a, &x) && hold(&of_b, &y)) {
+            if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
             game.at(&(x, y), &weights, &pairs)
@@ -342,17 +330,6 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
         unknown_keys(&mut problems, "prices", &prices.unknown, Prices::KEYS);
     }
     problems.or_else_ok(())
-}
-
-/// What those inputs may be that a draw can move beyond it: a normal distribution has no end.
-fn bounds(draft: &Draft) -> Vec<(usize, Bound)> {
-    let normal = |input: &Input| matches!(input.known.spread, Spread::Standard(u) if u > 0.0);
-    let each = draft.inputs().iter().enumerate().filter(|(_, input)| normal(input));
-    each.filter_map(|(i, input)| Some((i, field(&input.path)?.bound))).collect()
-}
-
-fn hold(bounds: &[(usize, Bound)], values: &[f64]) -> bool {
-    bounds.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
 }
 
 /// Figures that both cells have.

@@ -11,7 +11,7 @@ section! {
         figure: String,
         /// "at least", "at most" or "about".
         relation: String,
-        /// The value with its unit; per cent where it is a change over the other cell.
+        /// The value with its unit; per cent where it is a share of the other cell's.
         value: String,
         /// "the other cell", where it is a change over that.
         over: String,
