@@ -90,7 +90,6 @@ impl Pair<'_> {
         } else {
             let at = charge.voltage(&x1);
             let side = if by_cathode < x_high { Side::Cathode } else { Side::Anode };
-            // A NaN is no wrong pairing, and ends further down.
             if at < upper.value - WRONG_PAIRING {
                 return Err(self.too_short(side, at, upper));
             }
@@ -104,7 +103,8 @@ impl Pair<'_> {
         let by_cathode = discharge.x_at(y_high.min(taken_back));
         let furthest = by_cathode.max(x_low);
         let top = discharge.voltage(&x1);
-        if !(furthest < x1.x) || top <= lower.value {
+        let room = x1.x - furthest;
+        if room.is_nan() || room <= 0.0 || top <= lower.value {
             return Err(Problem::new(
                 "voltage",
                 format!(

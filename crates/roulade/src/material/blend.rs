@@ -281,14 +281,16 @@ impl Parallel {
         let stretch = [self.rung(below - 1), self.rung(below)];
         if stretch[0] <= low {
             let end = self.place(low).0;
-            if excess(&end) >= 0.0 {
-                return (end, from < to || excess(&end) == 0.0);
+            let excess = excess(&end);
+            if excess >= 0.0 {
+                return (end, from < to || excess == 0.0);
             }
         }
-        if !(stretch[1] < high) {
+        if stretch[1] >= high {
             let end = self.place(high).0;
-            if !(excess(&end) > 0.0) {
-                return (end, to < from || excess(&end) == 0.0);
+            let excess = excess(&end);
+            if excess.is_nan() || excess <= 0.0 {
+                return (end, to < from || excess == 0.0);
             }
         }
         let crossing = |x| {

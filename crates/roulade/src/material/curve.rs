@@ -241,7 +241,7 @@ impl Curve {
             (sign * (theirs - own - volts), rise - fall)
         };
         let (mut miss, mut slope) = at(to);
-        if !(miss > 0.0) {
+        if miss.is_nan() || miss <= 0.0 {
             return (self.place(to), miss == 0.0);
         }
         let (mut short, mut past, mut x) = (from, to, to);
