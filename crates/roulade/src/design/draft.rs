@@ -2,7 +2,6 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
-mod blends;
 mod coating;
 mod correlated;
 mod hardware;
@@ -29,7 +28,6 @@ use std::sync::Arc;
 pub(crate) use hardware::stand_in;
 
 pub use super::read::Input;
-pub use blends::Blends;
 pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
@@ -295,12 +293,16 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    /// The design at other values, with the blended curves that other drafts made at these values already.
-    ///
-    /// # Errors
-    /// Where the cell does not hold together at those values.
-    pub fn design_with(&self, values: &[f64], blends: &mut Blends) -> Result<Design, Problems> {
-        Design::new(self.blueprint_with(values, blends))
+    /// Takes what other drafts have too from them, and drops what is only read by people: a draft that many values are
+    /// put into, with thousands of others beside it.
+    pub(crate) fn for_many(mut self, like: &[&Self]) -> Self {
+        for other in like {
+            self.cathode.share(&other.cathode);
+            self.anode.share(&other.anode);
+        }
+        self.inputs = Vec::new();
+        self.remarks = Vec::new();
+        self
     }
 
     /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
@@ -315,10 +317,6 @@ impl Draft {
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.
     pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
-        self.blueprint_with(v, &mut Blends::default())
-    }
-
-    fn blueprint_with(&self, v: &[f64], blends: &mut Blends) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -329,8 +327,8 @@ impl Draft {
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let cathode = self.cathode.at(v, overhang + margin, None, blends);
-        let anode = self.anode.at(v, margin, Some(&cathode), blends);
+        let cathode = self.cathode.at(v, overhang + margin, None);
+        let anode = self.anode.at(v, margin, Some(&cathode));
         let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;

@@ -20,7 +20,7 @@ pub use blueprint::{
 };
 pub(crate) use bounds::Bounds;
 pub(crate) use draft::stand_in;
-pub use draft::{Blends, Draft, Input};
+pub use draft::{Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };

@@ -18,10 +18,11 @@ pub use change::Change;
 
 use crate::compare::{Joint, Kinship};
 use crate::design::sheet::{Changes, Prices, Sheet};
-use crate::design::{Blends, Draft, Input, unknown_keys};
+use crate::design::{Draft, Input, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
 use crate::known::Known;
 use crate::many::Hands;
+use crate::material::Shelf;
 use crate::problem::{Problem, Problems, both};
 use crate::spread::FirstOrder;
 use crate::spread::deviate::Stream;
@@ -244,6 +245,7 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
         drafts: [&a, &b],
         merits: &merits,
         prices: question.prices,
+        shelf: Shelf::full(),
     };
     let sought = cells.sought();
     let orders = Orders::new(changes.len(), u64::from(question.seed));
@@ -365,6 +367,7 @@ struct Cells<'a> {
     drafts: [&'a Draft; 2],
     merits: &'a [Merit],
     prices: Option<&'a Prices>,
+    shelf: Shelf,
 }
 
 /// An input by its key: the change that sets it, its place in both drafts, and what is known of it there.
@@ -393,7 +396,7 @@ impl<'a> Cells<'a> {
         let taken = |change: usize| corner >> change & 1 == 1;
         let of_edit = |i: usize| self.changes.iter().position(|change| change.edits.contains(&i));
         let sheet = self.between.sheet(|edit| of_edit(edit).is_some_and(taken))?;
-        let draft = Draft::read(&sheet)?;
+        let draft = Draft::read_with(&sheet, &self.shelf)?;
         let source = |input: &Input| {
             let Some((change, [first, second])) = sought.get(&*input.key) else {
                 return Source::Own(input.known.value);
@@ -488,7 +491,6 @@ impl Game<'_> {
     ) -> Option<Vec<f64>> {
         let mut values = vec![vec![f64::NAN; self.corners.len()]; self.merits.len()];
         let mut can_be = vec![false; self.corners.len()];
-        let mut blends = Blends::default();
         let mut inputs = Vec::new();
         for (i, (corner, can_be)) in self.corners.iter().zip(&mut can_be).enumerate() {
             let Ok(corner) = corner else { continue };
@@ -498,7 +500,7 @@ impl Game<'_> {
                 Source::Second(i) => second.get(*i).copied().unwrap_or(f64::NAN),
                 Source::Own(value) => *value,
             }));
-            let Ok(cell) = corner.draft.design_with(&inputs, &mut blends).and_then(Worked::of) else {
+            let Ok(cell) = Worked::at(&corner.draft, &inputs) else {
                 continue;
             };
             for (of_merit, merit) in values.iter_mut().zip(self.merits) {
