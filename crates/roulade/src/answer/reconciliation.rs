@@ -39,6 +39,9 @@ pub struct BeforeAfter {
 pub struct FitRow {
     /// Whether the parameters are the best there are nearby.
     pub converged: bool,
+    /// Where it ended: "settled", "at the edge" of what designs are possible, "at a corner" of a prediction, or
+    /// "out of steps".
+    pub stopped: &'static str,
     /// Why it ended, in words.
     pub ending: String,
     /// Steps taken.
@@ -372,20 +375,32 @@ impl Reconciliation {
 
 fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
     let outcome = &found.outcome;
-    let ending = match outcome.ending {
-        Ending::Lowest => "the sum of squares is the lowest there is nearby".to_owned(),
-        Ending::Stuck | Ending::Iterations(_) if found.is_settled() => {
-            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned()
-        }
-        Ending::Stuck => "no shorter step lowers the sum of squares although its slope says one should: a prediction has a \
-                          corner there; what is shown is the last state"
-            .to_owned(),
-        Ending::Iterations(count) => {
-            format!("the sum of squares was still falling after {count} steps; what is shown is the last state")
-        }
+    let (stopped, ending) = match outcome.ending {
+        Ending::Lowest => ("settled", "the sum of squares is the lowest there is nearby".to_owned()),
+        Ending::Stuck | Ending::Edge | Ending::Iterations(_) if found.is_settled() => (
+            "settled",
+            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned(),
+        ),
+        Ending::Edge => (
+            "at the edge",
+            "the sum of squares falls only towards cells that do not hold together: the readings ask for more than a design \
+             can be, and what is shown is the last one that is possible"
+                .to_owned(),
+        ),
+        Ending::Stuck => (
+            "at a corner",
+            "no shorter step lowers the sum of squares although its slope says one should: a prediction has a corner there; \
+             what is shown is the last state"
+                .to_owned(),
+        ),
+        Ending::Iterations(count) => (
+            "out of steps",
+            format!("the sum of squares was still falling after {count} steps; what is shown is the last state"),
+        ),
     };
     FitRow {
         converged: found.is_settled(),
+        stopped,
         ending,
         steps: outcome.iterations,
         left: found.left,
@@ -394,7 +409,7 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
         degrees: found.agreement.degrees,
         reduced: found.agreement.reduced,
         probability: found.agreement.probability,
-        singular: outcome.singular.clone(),
+        singular: outcome.singular(),
     }
 }
 

@@ -14,6 +14,7 @@ mod posterior;
 pub mod scatter;
 mod slope;
 mod step;
+mod triangle;
 
 pub use fit::fit;
 pub use loss::Loss;
