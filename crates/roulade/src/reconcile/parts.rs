@@ -112,7 +112,11 @@ impl Parts {
     /// The same from a triangle R with Rᵀ R = Aᵀ A that tells all columns apart, of the rows of A that are given; `None`
     /// where it may not.
     pub(super) fn of_triangle(r: &DMatrix<f64>, rows: &DMatrix<f64>) -> Option<Self> {
-        let right = if tells_apart(r) { r.solve_upper_triangular(&DMatrix::identity(r.nrows(), r.ncols()))? } else { return None };
+        let right = if tells_apart(r) {
+            r.solve_upper_triangular(&DMatrix::identity(r.nrows(), r.ncols()))?
+        } else {
+            return None;
+        };
         Some(Self { left: rows * &right, right, blind: Vec::new() })
     }
 

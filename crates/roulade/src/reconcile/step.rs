@@ -49,7 +49,8 @@ pub(super) fn back(r: &DMatrix<f64>, c: &DVector<f64>) -> Option<DVector<f64>> {
 
 /// Whether no column of a triangle nearly depends on those before it.
 pub(super) fn tells_apart(r: &DMatrix<f64>) -> bool {
-    r.is_square() && r.column_iter().zip(r.diagonal().iter()).all(|(column, d)| d.abs() > APART * column.norm())
+    r.is_square()
+        && r.column_iter().zip(r.diagonal().iter()).all(|(column, d)| d.abs() > APART * column.norm())
 }
 
 /// The damped step that leaves no bound it stands at, and by how much the linear model's ‖b‖² falls with it.
