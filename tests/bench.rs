@@ -302,7 +302,7 @@ fn what_no_reading_speaks_of_is_undetermined() {
         .moved
         .iter()
         .filter(|moved| moved.shows())
-        .map(|moved| draft.inputs()[moved.input].path.as_str())
+        .map(|moved| draft.inputs()[moved.input].path.as_ref())
         .collect();
     assert_eq!(determined, ["cathode.loading"]);
     assert!(found.moved.len() > 30 && found.moved.iter().filter(|moved| moved.share() > 0.0).count() <= 1);

@@ -9,27 +9,39 @@ import { fileURLToPath } from "node:url";
 import { defineConfig, type Plugin } from "vite";
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
-const WASM = here("model/roulade_wasm_bg.wasm");
+const wasm = (model: string) => `/model/${model}/roulade_wasm_bg.wasm`;
 
-/** `virtual:model-bytes`: the compiled model, fetched beside the page or decoded in place. */
-function modelBytes(single: boolean): Plugin {
-  const name = "virtual:model-bytes";
-  const fetched = `
-    import url from "/model/roulade_wasm_bg.wasm?url&no-inline";
-    export async function bytes() {
-      const answer = await fetch(url);
-      if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
-      return answer.arrayBuffer();
-    }`;
+/**
+ * `virtual:models`: each model's bytes and the worker that runs them. The normal build fetches the small model and, later, the
+ * whole one; the single file carries the whole one, once, for all.
+ */
+function models(single: boolean): Plugin {
+  const name = "virtual:models";
+  const fetched = (model: string, priority: string) => `
+    import url_${model} from "${wasm(model)}?url&no-inline";
+    import Worker_${model} from "/src/model/${model}.worker.ts?worker&inline";
+    export const ${model} = {
+      Worker: Worker_${model},
+      async bytes() {
+        const answer = await fetch(url_${model}, { priority: "${priority}" });
+        if (!answer.ok) throw new Error(url_${model} + ": " + answer.status + " " + answer.statusText);
+        return answer.arrayBuffer();
+      },
+    };`;
   const carried = () => `
-    const text = "${readFileSync(WASM).toString("base64")}";
-    export async function bytes() {
-      return Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
-    }`;
+    import Worker from "/src/model/whole.worker.ts?worker&inline";
+    const text = "${readFileSync(here(`.${wasm("whole")}`)).toString("base64")}";
+    export const whole = {
+      Worker,
+      async bytes() {
+        return Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+      },
+    };
+    export const first = whole;`;
   return {
-    name: "roulade:model-bytes",
+    name: "roulade:models",
     resolveId: (id) => (id === name ? `\0${name}` : undefined),
-    load: (id) => (id === `\0${name}` ? (single ? carried() : fetched) : undefined),
+    load: (id) => (id === `\0${name}` ? (single ? carried() : fetched("first", "high") + fetched("whole", "low")) : undefined),
   };
 }
 
@@ -110,7 +122,7 @@ export default defineConfig(({ mode }) => {
     base: "./",
     appType: "mpa",
     publicDir: false,
-    plugins: [modelBytes(single), seal(single)],
+    plugins: [models(single), seal(single)],
     // A worker carried inside the page is a blob, which has no address that an import could be relative to.
     worker: { format: "iife" },
     // The page imports the scenarios of demo/ as text.

@@ -199,21 +199,35 @@ fn a_batch_without_any_answer_is_none() {
     }
 }
 
-/// Order holds over many more lines than are worked on together.
+/// Order holds over many more lines than are worked on together, and a line that cannot be read stops none after it.
 #[test]
 fn a_long_batch_keeps_its_order() {
     let good = text_of(MANY).lines().nth(2).expect("a line").to_owned();
-    let input: String =
-        (0..3000).map(|i| good.replace("Brindle small", &format!("cell {i}")) + "\n").collect();
+    let bad = |i: usize| i % 1000 == 567;
+    let line = |i| {
+        let cell = good.replace("Brindle small", &format!("cell {i}"));
+        if bad(i) { cell.replace(" mm", " V") } else { cell }
+    };
+    let input: String = (1..=5000).map(|i| line(i) + "\n").collect();
     // By way of a file: writing all before reading any would fill both pipes.
     let file = folder("long").join("cells.jsonl");
     std::fs::write(&file, input).expect("it can be written");
     let said = call(&["batch", &file.to_string_lossy(), "--figures", "mass"]);
-    assert_eq!((said.status, said.err.as_str()), (0, ""));
-    assert_eq!(said.out.lines().count(), 3000);
-    for (i, line) in said.out.lines().enumerate() {
-        assert!(line.starts_with(&format!("{{\"line\":{},\"cell\":\"cell {i}\",", i + 1)), "{line}");
+    assert_eq!(said.status, 0);
+    let answered: Vec<usize> = (1..=5000).filter(|i| !bad(*i)).collect();
+    assert_eq!(said.out.lines().count(), answered.len());
+    for (line, i) in said.out.lines().zip(answered) {
+        assert!(line.starts_with(&format!("{{\"line\":{i},\"cell\":\"cell {i}\",")), "{line}");
     }
+    let complaints: Vec<&str> = said.err.lines().collect();
+    assert_eq!(complaints.len(), 6, "{}", said.err);
+    for (complaint, thousand) in complaints.iter().zip(0..5) {
+        assert!(
+            complaint.contains(&format!(": line {}: can.diameter: found \"", thousand * 1000 + 567)),
+            "{complaint}"
+        );
+    }
+    assert!(complaints[5].ends_with(": 4995 lines answered, 5 lines not"), "{}", said.err);
 }
 
 /// Results come while the input is still open, and whoever stops listening ends it without a complaint.

@@ -65,3 +65,42 @@ test("a part that is left out: the model's copy stands beside the first cell", a
   assert.equal(await page.locator('[data-place="second.cell"]').inputValue(), ok.sheet.cell);
   await close();
 });
+
+test("the share of the freed height that becomes coating is the model's to read, and a wrong one is answered beside it", async () => {
+  const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  await page.locator("#without-part").selectOption("lower collector plate");
+  const share = page.getByLabel("share that becomes coating");
+  const before = await sentence(page);
+  for (const wrong of ["85 mm", "120 %", "most of it"]) {
+    await share.fill(wrong);
+    await share.press("Enter");
+    await page.waitForFunction((text) => document.querySelector("#without-problem")?.textContent.includes(text), wrong === "120 %" ? "between 0 and 1" : wrong);
+    assert.equal(await share.getAttribute("aria-invalid"), "true");
+    assert.equal(await share.getAttribute("aria-describedby"), "without-problem");
+    assert.equal(await share.inputValue(), wrong);
+    assert.equal(await sentence(page), before, "nothing was changed");
+  }
+  await share.fill("85 %");
+  const text = await changes(page, () => share.press("Enter"));
+  const asked = { sheet: JSON.parse(await demo("series-1")), part: "lower collector plate", reclaim: 0.85 };
+  const { ok } = JSON.parse((await model("first")).without(JSON.stringify(asked)));
+  assert.equal(text, ok.answer.text);
+  assert.equal(await page.locator("#without-problem").count(), 0);
+  // Both ends stand beside it.
+  assert.deepEqual((await page.locator("#reclaim thead th").allTextContents()).slice(0, 3), ["none of it", "as designed", "all of it"]);
+  assert.deepEqual(complaints, []);
+  await close();
+});
+
+test("what the model calls an entry is what the page calls it", async () => {
+  const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  const known = new Map(JSON.parse((await model("first")).quantities()).ok.map(({ path, label }) => [path, label]));
+  await page.waitForFunction(() => document.querySelector("[data-section=Can] select.add option[value='can.mass']"));
+  const offered = await page.locator("#sheet tbody[data-section] select.add option").evaluateAll((all) => all.filter(({ value }) => value).map(({ value, textContent }) => [value, textContent]));
+  assert.ok(offered.length > 15);
+  for (const [path, label] of offered) {
+    if (!known.has(path)) assert.match(path, /\.(material|ceramic)$/);
+    else assert.ok(label === known.get(path) || label.endsWith(`: ${known.get(path)}`), `${path}: ${label}`);
+  }
+  await close();
+});

@@ -1,24 +1,35 @@
-/** What a visitor downloads, compressed as servers do it, stays within its budget. */
+/** What a visitor downloads, compressed as servers do it, stays within its budget: first what the first answer waits for, then all. */
 import assert from "node:assert/strict";
 import { readdir, readFile } from "node:fs/promises";
 import { test } from "node:test";
 import { gzipSync } from "node:zlib";
 import { dist } from "./harness.mjs";
 
-/** Thousand bytes: one megabit takes a second for every 125. */
-const budget = { ".js": 48, ".wasm": 660, "": 720 };
+const kilobytes = (bytes) => gzipSync(bytes, { level: 9 }).length / 1000;
 
-test("the normal build stays within its budget", async (t) => {
-  const files = (await readdir(dist, { recursive: true, withFileTypes: true }))
-    .filter((entry) => entry.isFile() && !entry.path.startsWith(`${dist}single`))
-    .map((entry) => `${entry.path}/${entry.name}`);
-  const sizes = await Promise.all(files.map(async (file) => [file, gzipSync(await readFile(file), { level: 9 }).length]));
-  for (const [ending, most] of Object.entries(budget)) {
-    const counted = sizes.filter(([file]) => file.endsWith(ending));
-    assert.notEqual(counted.length, 0, `no ${ending || "file"} was built`);
-    const kilobytes = counted.reduce((sum, [, size]) => sum + size, 0) / 1000;
-    const words = `${ending || "everything"}: ${kilobytes.toFixed(1)} of ${most} kB compressed`;
+const files = (await readdir(dist, { recursive: true, withFileTypes: true }))
+  .filter((entry) => entry.isFile() && !entry.path.startsWith(`${dist}single`))
+  .map((entry) => `${entry.path}/${entry.name}`);
+const sizes = new Map(await Promise.all(files.map(async (file) => [file, kilobytes(await readFile(file))])));
+const models = [...sizes].filter(([file]) => file.endsWith(".wasm")).sort(([, a], [, b]) => a - b);
+const late = models.at(-1)?.[0];
+
+/** Thousand bytes: one megabit takes a second for every 125. */
+const budget = {
+  scripts: [50, (file) => file.endsWith(".js")],
+  "the small model": [260, (file) => file === models[0]?.[0]],
+  "the whole model": [620, (file) => file === late],
+  "all before the first answer": [315, (file) => file !== late],
+};
+
+for (const [what, [most, counts]] of Object.entries(budget)) {
+  test(`${what}: within its budget`, (t) => {
+    assert.equal(models.length, 2, "two models");
+    const counted = [...sizes].filter(([file]) => counts(file));
+    assert.notEqual(counted.length, 0, "no file was built");
+    const sum = counted.reduce((all, [, size]) => all + size, 0);
+    const words = `${what}: ${sum.toFixed(1)} of ${most} kB compressed`;
     t.diagnostic(words);
-    assert.ok(kilobytes <= most, words);
-  }
-});
+    assert.ok(sum <= most, words);
+  });
+}

@@ -35,6 +35,34 @@ for (const [build, at] of Object.entries(builds)) {
   });
 }
 
+test("normal build: the first answer does not wait for the whole model, which is there before it is wanted", async () => {
+  const context = await stand.browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const page = await context.newPage();
+  const models = [];
+  let release;
+  const held = new Promise((resolve) => (release = resolve));
+  await page.route("**/*.wasm", async (route) => {
+    models.push(route.request().url());
+    if (models.length === 2) await held;
+    await route.continue();
+  });
+  await page.goto(stand.address);
+  // The answer is on the screen while the second model has not come yet.
+  await page.waitForFunction(() => /Wh\/kg/.test(document.querySelector(".sentence")?.textContent));
+  await page.waitForFunction(() => document.querySelector("#sheet select.add option[value='can.mass']"));
+  while (models.length < 2) await page.waitForTimeout(10);
+  const loaded = page.waitForEvent("requestfinished", (request) => request.url() === models[1]);
+  release();
+  await loaded;
+  // From here on nothing needs the network, long work included.
+  await context.setOffline(true);
+  await page.locator("#sizes button", { hasText: "draw it" }).click();
+  await page.waitForSelector("#sizes-picture .contour", { timeout: 20_000 });
+  assert.equal(new Set(models).size, 2);
+  assert.equal(models.length, 2);
+  await context.close();
+});
+
 test("single file: its policy refuses every connection", async () => {
   const { page, complaints, close } = await visit(stand.browser, `${stand.address}single/roulade.html`);
   assert.deepEqual(complaints, [], "it also starts from a server");

@@ -88,10 +88,10 @@ export async function visit(browser, address, options = {}) {
 export const demo = (name) => readFile(new URL(`../../demo/${name}.json`, import.meta.url), "utf8");
 export const stored = (name) => readFile(new URL(name, import.meta.url), "utf8");
 
-/** The page's own model, started in node. */
-export async function model() {
-  const started = await import(new URL("model/roulade_wasm.js", web).href);
-  started.initSync({ module: await readFile(new URL("model/roulade_wasm_bg.wasm", web)) });
+/** One of the page's own models, "whole" or "first", started in node. */
+export async function model(which = "whole") {
+  const started = await import(new URL(`model/${which}/roulade_wasm.js`, web).href);
+  started.initSync({ module: await readFile(new URL(`model/${which}/roulade_wasm_bg.wasm`, web)) });
   return started;
 }
 

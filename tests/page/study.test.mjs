@@ -38,6 +38,12 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   await press(page, "claim", "check it");
   await page.waitForSelector("#claim .told.contradicted", { timeout: 60_000 });
   assert.ok((await page.locator("#claim tbody tr").count()) > 5);
+  for (const example of await page.locator("#claim-examples option").evaluateAll((all) => all.map(({ value }) => value))) {
+    await page.fill("#claim-text", example);
+    await press(page, "claim", "check it");
+    await page.waitForFunction(() => document.querySelector("#claim .work progress") === null && !document.querySelector("#claim .work").textContent.includes("changed since"), null, { timeout: 60_000 });
+    assert.equal(await page.locator("#claim .problems").count(), 0, example);
+  }
   await page.fill("#claim-text", "at least 9000 bananas");
   await press(page, "claim", "check it");
   await page.waitForSelector("#claim .problems li");
@@ -71,6 +77,66 @@ test("the map is drawn, read by keyboard, and a common size is set beside the ce
   await page.waitForFunction((words) => document.querySelector("#sizes .readout").textContent !== words, before);
   await page.locator("#sizes button", { hasText: "set beside" }).first().click();
   await page.waitForFunction(() => /\d+ × \d+/.test(document.querySelector("#answer").textContent) || document.querySelector("#messages").textContent !== "", null, { timeout: 10_000 });
+  assert.equal(await page.locator("#messages").textContent(), "");
+  assert.deepEqual(complaints, []);
+  await close();
+});
+
+test("what the map holds is chosen, refused in place, kept in the link, and held by a size that is set beside", async () => {
+  const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  const address = page.url();
+  await press(page, "sizes", "draw it");
+  await page.waitForSelector("#sizes-picture .contour");
+  // The cell in its own can is the same whatever is held; the common sizes are not.
+  const common = () => page.locator("#sizes .wide tbody").innerText();
+  const redrawn = async (action) => {
+    const before = await common();
+    await action();
+    await page.waitForFunction((words) => document.querySelector("#sizes .wide tbody").innerText !== words, before);
+  };
+  await page.locator("#sizes summary", { hasText: "What is held" }).click();
+  assert.match(await page.locator("#held-wall option").first().textContent(), /0\.50 ± 0\.01 mm/);
+  await redrawn(() => page.getByLabel("masses of parts").selectOption("as they are"));
+
+  // Another value is typed; a wrong one is told beside it, and the last good map stays.
+  await page.getByLabel("head-space", { exact: true }).selectOption("another");
+  const space = page.getByLabel("head-space, held at");
+  await page.waitForFunction(() => document.activeElement.id === "held-head_space-value");
+  const good = await common();
+  for (const [wrong, words] of [["3 g", /mass/], ["-1 mm", /zero or more/], ["1 ± 0.1 mm", /spread/]]) {
+    await space.fill(wrong);
+    await space.press("Tab");
+    await page.waitForFunction((text) => document.querySelector("#sizes .held .problem")?.textContent.includes(text), wrong);
+    assert.match(await page.locator(`[id="${await space.getAttribute("aria-describedby")}"]`).textContent(), words);
+    assert.equal(await space.getAttribute("aria-invalid"), "true");
+    assert.equal(await page.locator("#sizes .work .problems").count(), 0);
+    assert.equal(await common(), good);
+  }
+  await redrawn(() => space.fill("4 mm").then(() => space.press("Tab")));
+  assert.equal(await page.locator("#sizes .problem").count(), 0);
+
+  // So are the ends of the map.
+  const from = page.locator("#sizes-0-from");
+  await from.fill("14 kg");
+  await from.press("Tab");
+  await page.waitForFunction(() => document.querySelector("#sizes-0-from").ariaInvalid === "true");
+  await from.fill("20 mm");
+  await from.press("Tab");
+  await page.waitForFunction(() => document.querySelector("#sizes-0-from").ariaInvalid === "false");
+  await page.locator("#sizes-figure").selectOption("gravimetric");
+  await page.waitForURL((url) => url.href !== address);
+  await page.waitForTimeout(500);
+
+  await page.reload();
+  await page.waitForFunction(() => document.querySelector("#held-head_space-value")?.value === "4 mm");
+  assert.equal(await page.locator("#held-parts").inputValue(), "as they are");
+  assert.equal(await from.inputValue(), "20 mm");
+  assert.match(await page.locator("#sizes summary").first().textContent(), /2 otherwise/);
+  await press(page, "sizes", "draw it");
+  await page.waitForSelector("#sizes-picture .contour");
+  assert.match(await page.locator("#sizes-picture h2").textContent(), /per mass/);
+  await page.locator("#sizes button", { hasText: "set beside" }).last().click();
+  await page.waitForFunction(() => document.querySelector('[data-place="second.head_space"]')?.value === "4 mm", null, { timeout: 10_000 });
   assert.equal(await page.locator("#messages").textContent(), "");
   assert.deepEqual(complaints, []);
   await close();

@@ -1,16 +1,11 @@
 /// <reference types="vite/client" />
 
-/** The model's bytes: fetched beside the page, or decoded in place in the single file. */
-declare module "virtual:model-bytes" {
-  export function bytes(): Promise<ArrayBuffer>;
-}
-
-/** The generated glue; JSON text in, `Answer` JSON text out. */
-declare module "*/roulade_wasm.js" {
-  export default function init(from: { module_or_path: ArrayBuffer }): Promise<unknown>;
-  export function estimate(sheet: string): string;
-  export function compare(first: string, second: string): string;
-  export function without(question: string): string;
-  export function materials(): string;
-
+/** The models: bytes that are fetched beside the page, or decoded in place in the single file, and the worker that runs them. */
+declare module "virtual:models" {
+  export interface Kept {
+    bytes: () => Promise<ArrayBuffer>;
+    Worker: new (options?: { name?: string }) => Worker;
+  }
+  export const first: Kept;
+  export const whole: Kept;
 }

@@ -1,7 +1,7 @@
 /** The state in the link: `#1.` and then JSON, deflated, as base64url. Old links are upgraded step by step. */
 import type { Changes, Prices, Sheet } from "./model/contract";
 import { isTold, MOST_BYTES, sheetFrom } from "./read";
-import type { BenchSheet } from "./state";
+import type { BenchSheet, Sizes } from "./state";
 
 export interface Linked {
   version: 1;
@@ -11,6 +11,7 @@ export interface Linked {
   prices?: Prices;
   claim?: string;
   bench?: Partial<BenchSheet>;
+  sizes?: Sizes;
 }
 
 const VERSION = 1;
@@ -68,7 +69,7 @@ export async function fromHash(hash: string): Promise<Linked> {
     if (!upgrade) throw new Error(`has version ${at}, which never was`);
     told = upgrade(told);
   }
-  const { first, second, changes, prices, claim, bench } = (told ?? {}) as Record<string, unknown>;
+  const { first, second, changes, prices, claim, bench, sizes } = (told ?? {}) as Record<string, unknown>;
   return {
     version: 1,
     first: sheetFrom(first),
@@ -78,5 +79,15 @@ export async function fromHash(hash: string): Promise<Linked> {
     ...(isTold(prices) && { prices: prices as Prices }),
     ...(typeof claim === "string" && { claim }),
     ...(isTold(bench) && { bench: bench as Partial<BenchSheet> }),
+    ...(isSizes(sizes) && { sizes }),
   };
+}
+
+const areTexts = (told: unknown): boolean => isTold(told) && Object.values(told).every((one) => typeof one === "string");
+
+function isSizes(told: unknown): told is Sizes {
+  if (!isTold(told)) return false;
+  const { along, figure, hold } = told;
+  const isAxis = (axis: unknown): boolean => areTexts(axis) && ["key", "from", "to"].every((end) => end in (axis as object));
+  return Array.isArray(along) && (along.length === 1 || along.length === 2) && along.every(isAxis) && typeof figure === "string" && areTexts(hold);
 }

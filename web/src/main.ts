@@ -1,8 +1,9 @@
 /** Starts the page: draws the demo, asks the model, follows the link. */
 import { render } from "lit-html";
+import { learnQuantities } from "./catalogue";
 import { learn } from "./materials";
 import { Model } from "./model/client";
-import { start } from "./model/start";
+import { prepareWhole, startFirst, startWhole } from "./model/start";
 import { Page } from "./page";
 import "./style/tokens.css";
 import "./style/controls.css";
@@ -17,8 +18,8 @@ const root = document.querySelector<HTMLElement>("#page");
 if (!root) throw new Error("the page has no #page");
 root.replaceChildren();
 
-const model = new Model(start);
-const page = new Page(model, start, (drawn) => render(whole(drawn), root));
+const model = new Model(startFirst);
+const page = new Page(model, startWhole, (drawn) => render(whole(drawn), root));
 
 const narrow = matchMedia("(max-width: 640px)");
 page.state.shown.narrow = narrow.matches;
@@ -49,9 +50,14 @@ await page.follow(location.hash);
 page.askAgain();
 page.draw();
 
+// The worker answers one after another: by now the first answer is on its way to the screen.
+const quantities = await model.ask({ quantities: {} });
 const materials = await model.ask({ materials: {} });
-if (materials && "ok" in materials) {
+if (quantities && "ok" in quantities && materials && "ok" in materials) {
+  learnQuantities(quantities.ok);
   learn(materials.ok);
   page.state.materials = materials.ok.map(({ name }) => name);
   page.draw();
 }
+// The rest of loading: from here on the page needs no network.
+prepareWhole();

@@ -3,11 +3,11 @@ import { BENCH, POINTS } from "./demo";
 import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
 import { fromHash, isState, toHash } from "./link";
-import type { Model } from "./model/client";
-import type { Changes, Prices, Sheet } from "./model/contract";
+import { Model } from "./model/client";
+import type { Changes, Hold, Prices, Sheet } from "./model/contract";
 import { Bench } from "./model/study";
 import { sheetFromFile, textFromFile } from "./read";
-import { begin, type BenchSheet, questionOf, sheetOf, type Shown, type State } from "./state";
+import { begin, type BenchSheet, questionOf, sheetOf, type Shown, type Sizes, type State, USUAL_SIZES } from "./state";
 
 const LINK_AFTER_MS = 300;
 /** An answer mostly comes within a frame, and drawing before it would only delay it. */
@@ -23,14 +23,15 @@ export class Page {
 
   constructor(
     private readonly model: Model,
-    start: () => Promise<Worker>,
+    /** Starts the whole model, for what the first screen does not ask. */
+    private readonly startWhole: () => Promise<Worker>,
     private readonly render: (page: Page) => void,
   ) {
     const point = POINTS[0]?.cells();
     if (!point) throw new Error("no starting point");
     this.state = begin(point.first, point.second);
     this.state.point = POINTS[0]?.id ?? null;
-    this.bench = new Bench(start, this.state.studies, () => this.draw());
+    this.bench = new Bench(startWhole, this.state.studies, () => this.draw());
   }
 
   /** Draws in the next frame, once, however often it is called. */
@@ -118,18 +119,22 @@ export class Page {
   }
 
   /** The first cell against itself without one part; the second sheet becomes the one that the model makes of it. */
-  async compareWithout(part: string, reclaim: number): Promise<void> {
+  async compareWithout(part: string, reclaim: string): Promise<void> {
     const first = this.state.first;
+    this.show({ reclaim, reclaimProblem: "" });
     const answer = await this.model.ask({ without: { sheet: first, part, reclaim } });
     if (!answer || this.state.first !== first) return;
-    if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell without this part: ${text}.`);
-    else this.#replace({ first, second: answer.ok.sheet });
+    if ("ok" in answer) return this.#replace({ first, second: answer.ok.sheet });
+    for (const { place, text } of answer.problems) {
+      if (place === "reclaim") this.show({ reclaimProblem: text.replace(`${place}: `, "") });
+      else this.tell(`The cell without this part: ${text}.`);
+    }
   }
 
   /** The first cell's recipe in another can, as the second cell. */
-  async resize(diameter: string, height: string): Promise<void> {
+  async resize(diameter: string, height: string, hold: Hold): Promise<void> {
     const first = this.state.first;
-    const answer = await this.model.ask({ resize: { sheet: first, diameter, height } });
+    const answer = await Model.once(this.startWhole, { resize: { sheet: first, diameter, height, hold } });
     if (!answer || this.state.first !== first) return;
     if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell in that can: ${text}.`);
     else {
@@ -151,9 +156,9 @@ export class Page {
   async follow(hash: string): Promise<void> {
     if (!isState(hash)) return;
     try {
-      const { first, second, changes, prices, claim, bench } = await fromHash(hash);
+      const { first, second, changes, prices, claim, bench, sizes } = await fromHash(hash);
       this.#replace({ first, second: second ?? null });
-      Object.assign(this.state, { changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...this.state.bench, ...bench } });
+      Object.assign(this.state, { changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...this.state.bench, ...bench }, sizes: sizes ?? USUAL_SIZES });
     } catch (error) {
       this.tell(`The link ${wordsOf(error)}. The cells shown are not from the link.`);
     }
@@ -173,6 +178,12 @@ export class Page {
 
   claim(said: string): void {
     this.state.claim = said;
+    this.#linkSoon();
+    this.draw();
+  }
+
+  setSizes(to: Partial<Sizes>): void {
+    this.state.sizes = { ...this.state.sizes, ...to };
     this.#linkSoon();
     this.draw();
   }
@@ -222,7 +233,7 @@ export class Page {
 
   /** The link to the sheets as they stand. */
   async address(): Promise<string> {
-    const { first, second, changes, prices, claim, bench } = this.state;
+    const { first, second, changes, prices, claim, bench, sizes } = this.state;
     const hash = await toHash({
       version: 1,
       first,
@@ -231,6 +242,7 @@ export class Page {
       ...(prices && { prices }),
       ...(claim && { claim }),
       ...(bench.readings && { bench }),
+      ...(JSON.stringify(sizes) !== JSON.stringify(USUAL_SIZES) && { sizes }),
     });
     return location.href.replace(/#.*$/, "") + hash;
   }
@@ -254,7 +266,7 @@ export class Page {
     this.state.draft = null;
     this.state.said = "";
     this.state.messages = [];
-    Object.assign(this.state.shown, { added: [], roll: null });
+    Object.assign(this.state.shown, { added: [], roll: null, place: null, reclaimProblem: "" });
     this.#changed();
   }
 

@@ -1,5 +1,5 @@
 /** Lays the entries of one or two sheets out as rows: the sheets as they stand, with the model's words and defaults. */
-import { CATALOGUE, PART_ENTRIES, wordsFor } from "./catalogue";
+import { catalogue, partEntries, wordsFor } from "./catalogue";
 import { entries, mixOf, named, originOf, partsOf, read, remarkOf, textOf, type Electrode, type Side } from "./entry";
 import type { Input, Origin, Sheet } from "./model/contract";
 import { estimateOf, placeOf, sheetOf, sidesOf, type State } from "./state";
@@ -69,9 +69,6 @@ function keyOf(sheet: Sheet, path: string): string {
   });
 }
 
-/** As the sheet reads from outside to inside; materials, mostly the table's, stand last. */
-const ORDER = [...new Set(CATALOGUE.map(({ section }) => section))];
-
 /** Objects and lists of a sheet; a problem about one of these is not about an entry. */
 const isGroup = (path: string): boolean => !path || /(^|\.)(parts|mix|foil|materials|can|winding|cathode|anode|separator|electrolyte|voltage|curve|name|place)(\[\d+\])?$/.test(path);
 
@@ -111,7 +108,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
     if (!fields.has(key)) add(key, path, wordsFor(path));
   }
   partsOf(sheet).forEach((_, at) => {
-    for (const { path: name } of PART_ENTRIES) {
+    for (const { path: name } of partEntries()) {
       const path = `parts[${at}].${name}`;
       const key = keyOf(sheet, path);
       const wanted = name === "height" || state.shown.added.includes(key) || state.problems.some((one) => placeOf(one).side === side && placeOf(one).path === path);
@@ -121,7 +118,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
   for (const path of state.shown.added) if (!path.startsWith("parts<") && !fields.has(path)) add(path, path, wordsFor(path));
   for (const { path } of state.problems.map(placeOf).filter((one) => one.side === side)) {
     const key = keyOf(sheet, path);
-    if (!isGroup(path) && !fields.has(key) && CATALOGUE.some((one) => one.path === path)) add(key, path, wordsFor(path));
+    if (!isGroup(path) && !fields.has(key) && catalogue().some((one) => one.path === path)) add(key, path, wordsFor(path));
   }
   return fields;
 }
@@ -189,10 +186,12 @@ function inSections(plain: Row[], kept: Row[], state: State, sides: Side[]): She
   }
   if (state.shown.filter === "all") {
     const there = new Set(plain.map(({ key }) => key));
-    for (const { path, section: of, label } of CATALOGUE) if (!there.has(path)) section(of).more.push({ path, label });
+    for (const { path, section: of, label } of catalogue()) if (!there.has(path)) section(of).more.push({ path, label });
   }
-  const rank = (name: string): number => ORDER.indexOf(name) + 1 || ORDER.length + (name === "Materials" ? 2 : 1);
-  const place = new Map(CATALOGUE.map(({ path }, i) => [path, i]));
+  // As the sheet reads from outside to inside; materials, mostly the table's, stand last.
+  const order = [...new Set(catalogue().map(({ section }) => section))];
+  const rank = (name: string): number => order.indexOf(name) + 1 || order.length + (name === "Materials" ? 2 : 1);
+  const place = new Map(catalogue().map(({ path }, i) => [path, i]));
   for (const one of sections.values()) one.rows.sort((a, b) => (place.get(a.key) ?? Infinity) - (place.get(b.key) ?? Infinity) || 0);
   return [...sections.values()].sort((a, b) => rank(a.name) - rank(b.name));
 }
@@ -222,7 +221,7 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
     for (const [at, { name }] of (sheet ? partsOf(sheet) : []).entries()) {
       const key = keyOf(sheet ?? state.first, `parts[${at}]`);
       const rows = kept.filter((row) => row.key.startsWith(`${key}.`));
-      const more = PART_ENTRIES.filter(({ path }) => !rows.some((row) => row.key === `${key}.${path}`));
+      const more = partEntries().filter(({ path }) => !rows.some((row) => row.key === `${key}.${path}`));
       const group = groups.get(key) ?? { key, name, at: {}, rows, more: more.map(({ path, label }) => ({ path: `${key}.${path}`, label })) };
       group.at[side] = at;
       groups.set(key, group);

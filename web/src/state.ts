@@ -1,7 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
 import { idle, type Studies } from "./model/study";
-import type { Changes, Comparison, Estimate, Prices, Problem, Question, Sheet } from "./model/contract";
+import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -32,13 +32,13 @@ export interface BenchSheet {
 
 const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
 
-/** What the map of sizes is drawn over, and what of it is looked at. */
+/** What the map of sizes is drawn over. */
 export interface Sizes {
   /** One axis or two: the key of an input, and the stretch of it. */
   along: { key: string; from: string; to: string }[];
   figure: string;
-  /** The place looked at, as steps along each axis. */
-  at: number[] | null;
+  /** What is held otherwise than the sheet has it; an empty text stands for one that is yet to be written. */
+  hold: Hold;
 }
 
 /** What the reader chose to see; none of it changes a figure. */
@@ -48,7 +48,11 @@ export interface Shown {
   added: string[];
   sort: { by: string; down: boolean } | null;
   electrodes: boolean;
-  sizes: Sizes;
+  /** The place of the map that is looked at, as steps along each axis. */
+  place: number[] | null;
+  /** The share of the freed height that is to become coated width, as it was written, and what is wrong with it. */
+  reclaim: string;
+  reclaimProblem: string;
   /** The figure that is shared among the changes. */
   merit: string;
   /** The figure whose uncertainty is shared out. */
@@ -80,6 +84,7 @@ export interface State {
   /** A declared figure, as it was said. */
   claim: string;
   bench: BenchSheet;
+  sizes: Sizes;
   /** Long work and its answers. */
   studies: Studies;
   /** Words about files and links. */
@@ -93,6 +98,8 @@ export const CAN_SIZES = [
   { key: "can.diameter", from: "14 mm", to: "50 mm" },
   { key: "can.height", from: "50 mm", to: "125 mm" },
 ];
+
+export const USUAL_SIZES: Sizes = { along: CAN_SIZES, figure: "volumetric", hold: {} };
 
 export function begin(first: Sheet, second: Sheet | null): State {
   return {
@@ -109,10 +116,11 @@ export function begin(first: Sheet, second: Sheet | null): State {
     prices: null,
     claim: "",
     bench: NO_BENCH,
+    sizes: USUAL_SIZES,
     studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle(), report: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, sizes: { along: CAN_SIZES, figure: "volumetric", at: null }, merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { filter: "all", added: [], sort: null, place: null, reclaim: "100 %", reclaimProblem: "", merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
   };
 }
 
@@ -129,7 +137,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { without: unknown } | { resize: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }

@@ -129,7 +129,7 @@ pub(crate) enum Verb {
     ///
     /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
     /// and where they are needed the figure (per volume, per mass, capacity, mass, or the name or key of any figure),
-    /// "over the other cell" after a percentage, a basis (cell, nominal size, inside of the can, roll) and voltage
+    /// "over the other cell" after a percentage or a difference, a basis (cell, nominal size, inside of the can, roll) and voltage
     /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
     /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \

@@ -8,10 +8,9 @@ use crate::report::{Delivery, Out, Sources, form};
 use rayon::prelude::*;
 use roulade::answer::{Plain, column, plain};
 use roulade::ask;
-use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::figures::{Definition, wanted};
 use roulade::material::Shelf;
 use roulade::problem::{Problem, Problems};
-use roulade::sizes::asked;
 use std::fmt::Write as _;
 use std::io::{self, BufReader, Write};
 use std::path::Path;
@@ -40,7 +39,7 @@ struct Count {
 
 /// Answers line by line; what is left to deliver is the summary.
 pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery {
-    let told = figures(ids).and_then(|figures| stream(path, name, &figures, how));
+    let told = wanted(ids, "figures").and_then(|figures| stream(path, name, &figures, how));
     match told {
         Ok(count) => {
             let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
@@ -63,19 +62,11 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
     }
 }
 
-fn figures(ids: &[String]) -> Result<Vec<&'static Definition>, Problems> {
-    if ids.is_empty() {
-        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
-    }
-    let mut problems = Problems::default();
-    let found = ids.iter().filter_map(|id| asked::figure(id, "figures").map_err(|p| problems.push(p)).ok());
-    let found = found.collect();
-    problems.or_else_ok(found)
-}
-
 fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) -> Result<Count, Problems> {
     let mut lines = Lines::of(BufReader::with_capacity(AT_ONCE, files::open(path)?));
-    let columns: Vec<String> = figures.iter().map(|figure| column(figure)).collect();
+    let columns: Vec<[String; 2]> = figures.iter().map(|figure| named(figure)).collect();
+    let keys: Vec<[String; 2]> =
+        columns.iter().map(|both| both.each_ref().map(|name| quoted(name))).collect();
     let mut count = Count::default();
     let mut out = io::stdout().lock();
     let mut err = io::stderr().lock();
@@ -98,7 +89,7 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
         for some in receive {
             let some = some.map_err(|error| files::refused(&error))?;
             let done: Vec<Result<String, String>> =
-                some.par_iter().map(|line| answer(line, figures, &columns, how)).collect();
+                some.par_iter().map(|line| answer(line, figures, &keys, how)).collect();
             for (line, done) in some.iter().zip(done) {
                 match done {
                     Ok(told) => {
@@ -135,7 +126,7 @@ fn unwritten(error: &io::Error) -> Problem {
 fn answer(
     line: &Line,
     figures: &[&'static Definition],
-    columns: &[String],
+    keys: &[[String; 2]],
     how: &As,
 ) -> Result<String, String> {
     if line.length > ask::LARGEST as u64 {
@@ -151,7 +142,7 @@ fn answer(
         Ok((plain, draft)) => Ok(if how.csv {
             record(line.number, draft.name(), &plain, how)
         } else {
-            object(line.number, draft.name(), columns, &plain)
+            object(line.number, draft.name(), keys, &plain)
         }),
         Err(Problems(problems)) => {
             let all: Vec<String> = problems.iter().map(ToString::to_string).collect();
@@ -160,11 +151,18 @@ fn answer(
     }
 }
 
-fn head(columns: &[String], how: &As) -> String {
+/// The names of a figure and of its uncertainty.
+fn named(figure: &Definition) -> [String; 2] {
+    let column = column(figure);
+    let u = format!("u({column})");
+    [column, u]
+}
+
+fn head(columns: &[[String; 2]], how: &As) -> String {
     let mut head = vec!["line".to_owned(), "cell".to_owned()];
-    for column in columns {
-        head.push(column.clone());
-        head.extend(how.spread.then(|| format!("u({column})")));
+    for [value, u] in columns {
+        head.push(value.clone());
+        head.extend(how.spread.then(|| u.clone()));
     }
     csv_line(&head)
 }
@@ -186,23 +184,22 @@ fn csv_line(cells: &[String]) -> String {
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
-fn object(number: u64, name: &str, columns: &[String], plain: &[Plain]) -> String {
-    let quoted = |text: &str| serde_json::Value::from(text).to_string();
+fn object(number: u64, name: &str, keys: &[[String; 2]], plain: &[Plain]) -> String {
     let mut told = format!("{{\"line\":{number},\"cell\":{}", quoted(name));
-    for (column, figure) in columns.iter().zip(plain) {
-        for (key, value) in
-            [(column.clone(), Some(figure.value)), (format!("u({column})"), figure.u.map(Some))]
-        {
+    for ([key, key_of_u], figure) in keys.iter().zip(plain) {
+        for (key, value) in [(key, Some(figure.value)), (key_of_u, figure.u.map(Some))] {
             let Some(value) = value else { continue };
-            // A number that is none has no JSON.
-            let value = value.filter(|value| value.is_finite());
-            // Writing to a string does not fail.
-            let _ = match value {
-                Some(value) => write!(told, ",{}:{value}", quoted(&key)),
-                None => write!(told, ",{}:null", quoted(&key)),
+            // A number that is none has no JSON; writing to a string does not fail.
+            let _ = match value.filter(|value| value.is_finite()) {
+                Some(value) => write!(told, ",{key}:{value}"),
+                None => write!(told, ",{key}:null"),
             };
         }
     }
     told.push_str("}\n");
     told
+}
+
+fn quoted(text: &str) -> String {
+    serde_json::Value::from(text).to_string()
 }

@@ -1,7 +1,7 @@
 //! Lines of a long input, some hundreds at a time, none longer in memory than a sheet may be.
 
 use roulade::ask::LARGEST;
-use std::io::{self, BufRead};
+use std::io::{self, BufRead, Read};
 
 /// Lines that are worked on together.
 const MOST_LINES: usize = 512;
@@ -44,39 +44,25 @@ impl<R: BufRead> Lines<R> {
     }
 
     fn next(&mut self) -> io::Result<Option<Line>> {
-        let (mut bytes, mut length) = (Vec::new(), 0_u64);
-        loop {
-            let there = match self.from.fill_buf() {
-                Ok(there) => there,
-                Err(error) if error.kind() == io::ErrorKind::Interrupted => continue,
-                Err(error) => return Err(error),
-            };
-            if there.is_empty() && length == 0 {
-                return Ok(None);
-            }
-            let end = there.iter().position(|byte| *byte == b'\n');
-            let part = &there[..end.unwrap_or(there.len())];
-            // One byte more than may be read tells that there are too many.
-            let room = (LARGEST + 1).saturating_sub(bytes.len());
-            bytes.extend_from_slice(&part[..part.len().min(room)]);
-            length += part.len() as u64;
-            let (taken, done) = (part.len() + usize::from(end.is_some()), end.is_some() || there.is_empty());
-            self.from.consume(taken);
-            if done {
-                self.number += 1;
-                if self.number == 1 && bytes.starts_with("\u{feff}".as_bytes()) {
-                    // Some editors begin a file with a byte order mark.
-                    bytes.drain(..3);
-                }
-                if bytes.last() == Some(&b'\r') {
-                    bytes.pop();
-                }
-                return Ok(Some(Line { number: self.number, bytes, length }));
-            }
-            if taken == 0 {
-                return Ok(None);
-            }
+        let mut bytes = Vec::new();
+        // One byte more than may be read tells that there are too many; the line's end stands after that.
+        let most = LARGEST + 2;
+        if self.from.by_ref().take(most as u64).read_until(b'\n', &mut bytes)? == 0 {
+            return Ok(None);
         }
+        let ended = bytes.pop_if(|last| *last == b'\n').is_some();
+        let mut length = bytes.len() as u64;
+        if !ended && bytes.len() == most {
+            length += (self.from.skip_until(b'\n')? as u64).saturating_sub(1);
+            bytes.truncate(LARGEST + 1);
+        }
+        self.number += 1;
+        if self.number == 1 && bytes.starts_with("\u{feff}".as_bytes()) {
+            // Some editors begin a file with a byte order mark.
+            bytes.drain(..3);
+        }
+        bytes.pop_if(|last| *last == b'\r');
+        Ok(Some(Line { number: self.number, bytes, length }))
     }
 }
 

@@ -6,7 +6,7 @@ use crate::report::{Report, Sources};
 use crate::{files, page, picture};
 use roulade::answer::GridAnswer;
 use roulade::ask;
-use roulade::design::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Unknown};
+use roulade::design::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Trail, Unknown};
 use roulade::problem::{Problem, Problems, shortened};
 use serde_json::{Map as JsonMap, Value};
 use std::path::Path;
@@ -127,7 +127,7 @@ fn hold(asked: &[String]) -> Result<Option<Hold>, Problems> {
             )),
         }
     }
-    let read = Hold::read(Value::Object(map), "hold", &mut problems);
+    let read = Hold::read(Value::Object(map).into(), Trail::Key(&Trail::Start, "hold"), &mut problems);
     problems.or_else_ok(read)
 }
 

@@ -15,7 +15,7 @@ use roulade::claim::Verdict;
 use roulade::design::Draft;
 use roulade::design::sheet::{ReportAsked, Said};
 use roulade::material;
-use roulade::problem::{Problem, Problems, shortened};
+use roulade::problem::{Problem, Problems, both, shortened};
 use std::path::Path;
 
 /// Answers.
@@ -183,14 +183,7 @@ fn without(
         let text = files::read(path).map_err(Problems::from);
         text.and_then(|text| ask::part(&text)).map_err(|problems| problems.within("instead"))
     });
-    let (as_it_was, instead) = match (as_it_was, instead.transpose()) {
-        (Ok(sheet), Ok(part)) => (sheet, part),
-        (Err(mut problems), Err(more)) => {
-            problems.0.extend(more.0);
-            return Err(problems);
-        }
-        (Err(problems), _) | (_, Err(problems)) => return Err(problems),
-    };
+    let (as_it_was, instead) = both(as_it_was, instead.transpose())?;
     let answer = ask::taken(as_it_was, part, instead, reclaim)?;
     if let Some((path, overwrite)) = write {
         // Plain data always becomes text.
@@ -253,7 +246,7 @@ fn spread(
 ) -> Result<Report, Problems> {
     let of_second = second.map(|path| draft(path).map_err(|problems| problems.within("second")));
     let (first, second) =
-        ask::both(draft(sheet).map_err(|problems| problems.within("sheet")), of_second.transpose())?;
+        both(draft(sheet).map_err(|problems| problems.within("sheet")), of_second.transpose())?;
     let mut answer = SampledAnswer::of(&first, second.as_ref(), figures, plan, &AllCores)?;
     if shares {
         let main = figures.first().map(String::as_str);

@@ -169,7 +169,7 @@ pub(crate) fn found(asked: &Asked<'_>, draft: &Draft) -> Result<Found, Problems>
             .filter_map(|choice| {
                 let input = draft.inputs().get(choice.input)?;
                 Some(FreeRow {
-                    key: input.key.clone(),
+                    key: input.key.to_string(),
                     label: label(draft, choice.input),
                     unit: input.unit.symbol(),
                     from: as_typed(choice.from, input.unit),
@@ -212,7 +212,7 @@ fn words(aim: Aim) -> String {
 fn label(draft: &Draft, input: usize) -> String {
     draft.inputs().get(input).map_or(String::new(), |input| {
         if input.label.contains(':') {
-            input.label.clone()
+            input.label.to_string()
         } else {
             format!("{}: {}", input.section, input.label)
         }
@@ -231,7 +231,7 @@ fn point(asked: &Asked<'_>, draft: &Draft, values: &[f64], worked: &Worked) -> P
             None
         };
         let value = Value {
-            id: input.key.clone(),
+            id: input.key.to_string(),
             label: label(draft, choice.input),
             unit: input.unit.symbol(),
             value: Some(si / input.unit.in_si()),

@@ -3,7 +3,7 @@
 use crate::engine::Trial;
 use roulade::design::sheet::{Free, Keep, SearchQuestion};
 use roulade::design::{Draft, unknown_keys};
-use roulade::figures::{Definition, Worked};
+use roulade::figures::{self, Definition, Worked};
 use roulade::problem::{Problem, Problems};
 use roulade::sizes::{Cells, asked};
 
@@ -33,7 +33,7 @@ impl Aim {
             Some(id) => (true, id),
             None => (false, text.strip_prefix("greatest ").unwrap_or(text)),
         };
-        asked::figure(id, place)
+        figures::find(id, place)
             .map_err(|problem| problems.push(problem))
             .ok()
             .map(|figure| Self { figure, least })
@@ -188,7 +188,7 @@ fn read_keep(keep: &Keep, place: &str, problems: &mut Problems) -> Option<Kept> 
         problems.push(Problem::new(at("figure"), "nothing", "the figure to keep within bounds, by its id"));
         return None;
     };
-    let figure = match asked::figure(id, &at("figure")) {
+    let figure = match figures::find(id, &at("figure")) {
         Ok(figure) => figure,
         Err(problem) => {
             problems.push(problem);

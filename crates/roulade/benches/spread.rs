@@ -15,6 +15,29 @@ use roulade::spread::sample::Sampler;
 const MANY: u32 = 100_000;
 const FIRST: &str = include_str!("../../../demo/series-1.json");
 const SECOND: &str = include_str!("../../../demo/series-2.json");
+const CELLS: [Cell; 2] = [Cell::Graphite, Cell::Blend];
+
+/// By its anode: one host, or two that share their potential.
+#[derive(Clone, Copy, Debug)]
+enum Cell {
+    Graphite,
+    Blend,
+}
+
+impl Cell {
+    fn text(self) -> &'static str {
+        match self {
+            Self::Graphite => FIRST,
+            Self::Blend => SECOND,
+        }
+    }
+}
+
+impl std::fmt::Display for Cell {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(if matches!(self, Self::Graphite) { "graphite" } else { "graphite with silicon oxide" })
+    }
+}
 
 fn main() {
     divan::main();
@@ -29,18 +52,18 @@ fn sampler(draft: &Draft) -> Sampler {
     Sampler::new(&known, draft.correlation())
 }
 
-#[divan::bench(sample_count = 5)]
-fn bare_estimates(bencher: Bencher) {
-    let draft = draft(FIRST);
+#[divan::bench(sample_count = 5, args = CELLS)]
+fn bare_estimates(bencher: Bencher, cell: Cell) {
+    let draft = draft(cell.text());
     let values = draft.values();
     bencher
         .counter(ItemsCount::new(MANY))
         .bench(|| (0..MANY).filter(|_| Worked::at(black_box(&draft), black_box(&values)).is_ok()).count());
 }
 
-#[divan::bench(sample_count = 5)]
-fn draws_alone(bencher: Bencher) {
-    let sampler = sampler(&draft(FIRST));
+#[divan::bench(sample_count = 5, args = CELLS)]
+fn draws_alone(bencher: Bencher, cell: Cell) {
+    let sampler = sampler(&draft(cell.text()));
     bencher.counter(ItemsCount::new(MANY)).bench(|| {
         let (mut stream, mut values) = (Stream::of(1, 0), sampler.best().to_vec());
         for _ in 0..MANY {
@@ -65,21 +88,18 @@ fn tallies_of_seven_figures(bencher: Bencher) {
     });
 }
 
-#[divan::bench(sample_count = 5)]
-fn one_cell_and_seven_figures(bencher: Bencher) {
-    let draft = draft(FIRST);
+#[divan::bench(sample_count = 5, args = CELLS)]
+fn one_cell_and_seven_figures(bencher: Bencher, cell: Cell) {
+    let draft = draft(cell.text());
     bencher
         .counter(ItemsCount::new(MANY))
         .bench(|| SampledAnswer::of(&draft, None, &[], (Some(MANY), None), &alone()));
 }
 
-/// The second cell's anode is a blend of two hosts, whose common curve is tabulated anew wherever their shares move: that
-/// takes some 0.2 ms, three hundred estimates, and so fewer are drawn.
 #[divan::bench(sample_count = 5)]
 fn two_cells_and_what_lies_between(bencher: Bencher) {
-    const FEW: u32 = 2000;
     let (first, second) = (draft(FIRST), draft(SECOND));
     bencher
-        .counter(ItemsCount::new(FEW))
-        .bench(|| SampledAnswer::of(&first, Some(&second), &[], (Some(FEW), None), &alone()));
+        .counter(ItemsCount::new(MANY))
+        .bench(|| SampledAnswer::of(&first, Some(&second), &[], (Some(MANY), None), &alone()));
 }

@@ -3,13 +3,16 @@
 //! ```text
 //! cargo run --release --package roulade --example native -- compare FIRST SECOND
 //! cargo run --release --package roulade --example native -- digest SHEET COUNT SEED
+//! cargo run --release --package roulade --example native -- sampled < QUESTION
 //! ```
 //!
-//! The answer goes to standard output, the milliseconds it took to standard error.
+//! As `sampled`, also `claim`, `worth`, `map` and `reconcile`: their questions are JSON text on standard input. The answer goes to standard output, the milliseconds it took to standard error.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "an example for the terminal")]
 
 use roulade::ask;
+use roulade::many::alone;
 use std::fs::read_to_string;
+use std::io::read_to_string as read_all;
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -29,7 +32,22 @@ fn answer(words: &[&str]) -> Result<(String, f64), String> {
             let (sheet, count, seed) = (read(sheet)?, number(count)?, number(seed)?);
             Ok(timed(&|| ask::digest(&sheet, count, seed)))
         }
-        _ => Err("usage: native compare FIRST SECOND | native digest SHEET COUNT SEED".to_owned()),
+        [verb] => {
+            let question = read_all(std::io::stdin()).map_err(|error| error.to_string())?;
+            let ask: fn(&str) -> String = match verb {
+                "sampled" => |question| ask::sampled(question, &alone()),
+                "claim" => |question| ask::claim(question, &alone()),
+                "worth" => |question| ask::worth(question, &alone()),
+                "map" => |question| ask::map(question, &alone()),
+                "reconcile" => ask::reconcile,
+                _ => return Err(format!("{verb} is asked nowhere")),
+            };
+            Ok(timed(&|| ask(&question)))
+        }
+        _ => {
+            Err("usage: native compare FIRST SECOND | native digest SHEET COUNT SEED | native VERB"
+                .to_owned())
+        }
     }
 }
 

@@ -16,7 +16,7 @@ use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, Wort
 use crate::design::{Draft, unknown_keys};
 use crate::many::Hands;
 use crate::material::Shelf;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, both};
 use crate::units::{Length, Unit};
 use crate::{notation, sizes, without, worth};
 use serde::Serialize;
@@ -50,7 +50,7 @@ fn shaped<T: Shape>(text: &str, expected: &str, problems: &mut Problems) -> Resu
     if text.trim().is_empty() {
         return Err(Problem::new("", "an empty text", expected).into());
     }
-    Ok(T::read(sheet::parse(text, expected)?, "", problems))
+    Ok(T::whole(sheet::parse(text, expected)?, problems))
 }
 
 /// The complaint about a text of so many bytes, for whoever can tell before reading it.
@@ -126,14 +126,14 @@ pub fn compared(
 
 /// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
 ///
-/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1, where
-/// they are wanted.
+/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1 or a
+/// text such as "85 %", where they are wanted.
 pub fn without(question: &str) -> String {
     answer(read::<sheet::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let part = question.part.ok_or_else(|| missing("part"))?;
-        taken(sheet, &part, question.instead, question.reclaim)
+        taken(sheet, &part, question.instead, question.reclaim.map(|share| share.0))
     }))
 }
 
@@ -278,7 +278,7 @@ pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAn
 
 /// A sheet in a can of another size, by the rules of the map: the sheet.
 ///
-/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`.
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`, with `"hold"` as in the map's.
 pub fn resize(question: &str) -> String {
     let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
     answer(read::<sheet::ResizeQuestion>(question, asked).and_then(|question| {
@@ -290,7 +290,11 @@ pub fn resize(question: &str) -> String {
         };
         let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
         let sheet = question.sheet.ok_or_else(missing)?;
-        sizes::resized(sheet, side("diameter", question.diameter)?, side("height", question.height)?)
+        let (diameter, height) = (side("diameter", question.diameter)?, side("height", question.height)?);
+        let mut problems = Problems::default();
+        let hold = sizes::asked::hold(question.hold, &mut problems);
+        problems.or_else_ok(())?;
+        sizes::resized(sheet, diameter, height, hold)
     }))
 }
 
@@ -354,21 +358,6 @@ fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<
     both(first, second.transpose())
 }
 
-/// Both, or everything wrong with either.
-///
-/// # Errors
-/// The problems of both.
-pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (first, second) {
-        (Ok(first), Ok(second)) => Ok((first, second)),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
-}
-
 /// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::vary`].
 pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
     answer(draft(sheet).map(|draft| format!("{:016x}", crate::vary::digest(&draft, count, u64::from(seed)))))
@@ -427,6 +416,12 @@ mod tests {
         let taken = ok(&without(&json!({ "sheet": sheet(), "part": "plate" }).to_string()));
         // All of the freed height is reclaimed where nothing is said.
         assert_eq!(taken["sheet"]["cathode"]["width"], "82 mm");
+        let share =
+            |of: Value| without(&json!({ "sheet": sheet(), "part": "plate", "reclaim": of }).to_string());
+        assert_eq!(share(json!("85 %")), share(json!(0.85)));
+        for wrong in [json!("85 mm"), json!("120 %"), json!("80 ± 5 %"), json!("most"), json!([])] {
+            assert_eq!(places(&share(wrong)), ["reclaim"]);
+        }
         assert_eq!(taken["second"]["cell"], "by hand without the plate");
         let own = draft(&text).unwrap();
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::vary::digest(&own, 2, 5)));

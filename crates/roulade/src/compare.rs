@@ -117,7 +117,7 @@ impl Kinship {
 
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
-        let alike = || a.text == b.text && a.known == b.known && supposed(a) && supposed(b);
+        let alike = || a.known == b.known && a.text() == b.text() && supposed(a) && supposed(b);
         a.key == b.key && (self == Kinship::Derived || alike())
     }
 }

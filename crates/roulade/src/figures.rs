@@ -4,7 +4,7 @@ use crate::balance::Windows;
 use crate::design::{Design, Draft};
 use crate::estimate::Estimate;
 use crate::path::{Load, Path};
-use crate::problem::Problems;
+use crate::problem::{Problem, Problems, nearest, shortened};
 use crate::swelling::Swollen;
 use crate::units::Unit;
 use std::sync::OnceLock;
@@ -92,6 +92,41 @@ pub fn definition(id: &str) -> Option<&'static Definition> {
 
 /// The heading of the figures that come first.
 pub const HEADLINE: &str = "In short";
+
+/// The figure of an id that somebody wrote at a place.
+///
+/// # Errors
+/// Where there is none: with the nearest, or all there are.
+pub fn find(id: &str, place: &str) -> Result<&'static Definition, Problem> {
+    definition(id.trim()).ok_or_else(|| {
+        let ids = || FIGURES.iter().map(|figure| figure.id);
+        let expected = match nearest(id, ids()) {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("one of: {}", ids().collect::<Vec<_>>().join(", ")),
+        };
+        Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)
+    })
+}
+
+/// The figures of a list of ids, each once; those that come first where the list is empty.
+///
+/// # Errors
+/// Every id that is none.
+pub fn wanted(ids: &[String], place: &str) -> Result<Vec<&'static Definition>, Problems> {
+    if ids.is_empty() {
+        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
+    }
+    let mut problems = Problems::default();
+    let mut wanted: Vec<&'static Definition> = Vec::new();
+    for id in ids {
+        match find(id, place) {
+            Ok(figure) if wanted.iter().any(|known| known.id == figure.id) => {}
+            Ok(figure) => wanted.push(figure),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    problems.or_else_ok(wanted)
+}
 
 macro_rules! shown {
     ($($table:literal { $($id:literal $label:literal $unit:ident $of:expr $(, $note:literal)?;)* })*) => {

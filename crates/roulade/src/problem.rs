@@ -111,6 +111,21 @@ fn edits(a: &str, b: &str) -> usize {
     row.last().copied().unwrap_or_default()
 }
 
+/// Both, or everything wrong with either.
+///
+/// # Errors
+/// The problems of both.
+pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(mut first), Err(second)) => {
+            first.0.extend(second.0);
+            Err(first)
+        }
+        (Err(problems), _) | (_, Err(problems)) => Err(problems),
+    }
+}
+
 /// At most sixty characters of what somebody wrote, control characters made visible.
 pub fn shortened(text: &str) -> String {
     let clean: String = text

@@ -12,8 +12,13 @@ pub(crate) fn set_up() -> Outcome {
     setup::wasm_pack().map(drop)
 }
 
-/// The model for the page, into web/model.
+/// The model for the page, into web/model: whole, and as the small one that answers a first screen.
 pub(crate) fn model() -> Outcome {
+    wasm("whole", &[])?;
+    wasm("first", &["--", "--no-default-features"])
+}
+
+fn wasm(name: &str, more: &[&str]) -> Outcome {
     // wasm-pack takes wasm-opt from the search path, and would otherwise download one that it cannot always get.
     let mut path = OsString::from(root().join("web/node_modules/.bin"));
     if let Some(rest) = std::env::var_os("PATH") {
@@ -22,7 +27,8 @@ pub(crate) fn model() -> Outcome {
     }
     run(command(setup::wasm_pack()?)
         .args(["--log-level", "error", "build", "crates/roulade-wasm", "--target", "web", "--no-pack"])
-        .args(["--out-dir", "../../web/model", "--profile", "page"])
+        .args(["--out-dir", &format!("../../web/model/{name}"), "--profile", "page"])
+        .args(more)
         .env("PATH", path))
 }
 

@@ -1,6 +1,6 @@
 /** Asks the model. Of several questions about sheets only the newest is answered. */
-import type { Answer, Comparison, Estimate, Material, Problem, Question, Sheet, Taken } from "./contract";
-import type { FromModel, ToModel } from "./worker";
+import type { Answer, Comparison, Estimate, Material, Problem, Quantity, Question, Sheet, Taken } from "./contract";
+import type { FromModel, ToModel } from "./serve";
 
 /** What each kind of question is answered with. */
 export type Reply<Q extends Question> = Q extends { estimate: unknown }
@@ -11,7 +11,9 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown }
       ? Taken
       : Q extends { resize: unknown }
         ? Sheet
-        : Material[];
+        : Q extends { quantities: unknown }
+          ? Quantity[]
+          : Material[];
 
 interface Waiting {
   id: number;
@@ -32,13 +34,13 @@ const broken = (why: string): { problems: Problem[] } => ({
 export class Model {
   #worker: Promise<Worker> | null = null;
   #count = 0;
-  #lanes: Record<"sheets" | "materials", Lane> = { sheets: { asked: null, next: null }, materials: { asked: null, next: null } };
+  #lanes: Record<"sheets" | "tables", Lane> = { sheets: { asked: null, next: null }, tables: { asked: null, next: null } };
 
   constructor(private readonly start: () => Promise<Worker>) {}
 
   /** The answer, or `null` where a newer question has made this one needless. */
   ask<Q extends Question>(question: Q): Promise<Answer<Reply<Q>> | null> {
-    const lane = "materials" in question ? this.#lanes.materials : this.#lanes.sheets;
+    const lane = "materials" in question || "quantities" in question ? this.#lanes.tables : this.#lanes.sheets;
     return new Promise((resolve) => {
       const waiting: Waiting = { id: ++this.#count, question, done: resolve as Waiting["done"] };
       lane.next?.done(null);
@@ -90,5 +92,13 @@ export class Model {
       lane.asked?.done(lane.next ? null : broken(why));
       this.#send(lane);
     }
+  }
+
+  /** Asks a model that is started for this question alone. */
+  static async once<Q extends Question>(start: () => Promise<Worker>, question: Q): Promise<Answer<Reply<Q>> | null> {
+    const model = new Model(start);
+    const answer = await model.ask(question);
+    (await model.#worker)?.terminate();
+    return answer;
   }
 }

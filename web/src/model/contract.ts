@@ -441,6 +441,9 @@ export interface Quantity {
   bound: string;
   default: string | null;
   source: string | null;
+  /** Where it lies in wound cells at large, where that is more than the default says. */
+  plausible: string | null;
+  plausible_source: string | null;
 }
 
 /** Answer to "materials": a list of these. */
@@ -467,10 +470,11 @@ export type Question =
   | { estimate: Sheet }
   | { compare: { first: Sheet; second: Sheet } }
   /** Take a part out of one sheet and compare with the sheet as it was. */
-  | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; reclaim?: number } }
+  | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; /** A share: a number, or a text such as "85 %". */ reclaim?: number | string } }
   /** The same recipe in a can of another size. */
-  | { resize: { sheet: Sheet; diameter: string; height: string } }
-  | { materials: Record<string, never> };
+  | { resize: { sheet: Sheet; diameter: string; height: string; hold?: Hold } }
+  | { materials: Record<string, never> }
+  | { quantities: Record<string, never> };
 
 /** A stretch of one quantity, both ends with their unit. */
 export interface Span {
@@ -479,16 +483,30 @@ export interface Span {
   steps: number;
 }
 
+/** What a recipe holds otherwise than its sheet when it goes into another can. */
+export interface Hold {
+  /** A thickness, or "with the diameter". */
+  wall?: string;
+  bottom?: string;
+  core_diameter?: string;
+  radial_gap?: string;
+  head_space?: string;
+  /** Masses and volumes of parts: "with the bore", or "as they are". */
+  parts?: string;
+}
+
 export interface MapQuestion {
   sheet: Sheet;
   diameter: Span;
   height: Span;
+  hold?: Hold;
   figures?: string[];
 }
 
 export interface SweepQuestion {
   sheet: Sheet;
   along: (Span & { key: string })[];
+  hold?: Hold;
   figures?: string[];
 }
 
@@ -535,7 +553,8 @@ export interface Grid {
   absent?: { id: string; why: string }[];
   cells: number;
   blank?: { cells: number; place: string; found: string; expected: string }[];
-  held?: { what: string; text: string; asked: boolean }[];
+  /** `key` is that of `Hold`, where it can be held otherwise. */
+  held?: { key?: keyof Hold; what: string; text: string; asked: boolean }[];
   own?: Size;
   common?: Size[];
   remarks: string[];

@@ -1,6 +1,6 @@
 /** Long work: a worker of its own for each kind, with progress, stopped by ending the worker. */
 import type { Answer, LongAnswer, LongKind, LongQuestion, Problem } from "./contract";
-import type { FromModel, ToModel } from "./worker";
+import type { FromModel, ToModel } from "./serve";
 
 /** Where a kind of long work stands. */
 export interface Study<T> {
@@ -39,7 +39,7 @@ export class Bench {
       running.worker?.terminate();
       if (!current()) return;
       this.#running.delete(kind);
-      Object.assign(study, { share: null, asked: JSON.stringify(asked), ...change });
+      Object.assign(study, { share: null, ...change });
       this.changed();
     };
     const broken = (why: string): void => end({ problems: [{ place: "", found: why, expected: "an answer", text: `The model stopped (${why}).` }] });
@@ -54,7 +54,7 @@ export class Bench {
           return this.changed();
         }
         const answer = JSON.parse(data.text) as Answer<LongAnswer<K>>;
-        end("ok" in answer ? { answer: answer.ok, problems: [] } : { problems: answer.problems });
+        end("ok" in answer ? { asked: JSON.stringify(asked), answer: answer.ok, problems: [] } : { problems: answer.problems });
       });
       worker.addEventListener("error", (event) => {
         event.preventDefault();

@@ -4,7 +4,7 @@ import type { Side } from "../entry";
 import type { Estimate, Input } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf, sidesOf } from "../state";
-import { cellName } from "./words";
+import { cellName, inSection } from "./words";
 
 export function assumptions(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
@@ -42,7 +42,7 @@ function assumed(told: { side: Side; inputs: Input[] }[], page: Page): TemplateR
       <caption class="unseen">Assumed entries</caption>
       <thead><tr><th scope="col">entry</th><th scope="col">value</th><th scope="col">cell</th><th scope="col">rests on</th></tr></thead>
       <tbody>${[...rows.values()].map(
-        ({ input, sides }) => html`<tr><th scope="row">${input.section}: ${input.label}</th><td>${input.text}</td>
+        ({ input, sides }) => html`<tr><th scope="row">${inSection(input)}</th><td>${input.text}</td>
           <td>${told.length > 1 && sides.length > 1 ? "both" : sides.map((side) => cellName(page.state, side))}</td>
           <td class="words">${[input.source, input.remark].filter(Boolean).join("; ") || (input.origin === "assumed" ? "assumed in the sheet" : "–")}</td></tr>`,
       )}</tbody>

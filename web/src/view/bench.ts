@@ -7,7 +7,7 @@ import type { Page } from "../page";
 import { sheetOf, sidesOf, type BenchSheet } from "../state";
 import { dataTable, picture } from "./frame";
 import { work } from "./study";
-import { cellName, nameOf, unbroken } from "./words";
+import { cellName, inSection, nameOf, said, unbroken } from "./words";
 
 const LOSSES = [
   ["normal", "as their uncertainties say"],
@@ -85,7 +85,7 @@ function csvField(page: Page, name: "readings" | "instruments", label: string, t
 
 function reconciled(page: Page, told: Reconciliation): TemplateResult {
   const { side } = page.state.bench;
-  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told">${said(told.answer)}</p>
     ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
     ${told.doubts.length > 0 ? html`<h3>Readings to doubt</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
     ${picture(page, {
@@ -106,7 +106,7 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
       ${dataTable(page, "Entries before and after", {
         heads: ["entry", "written", "before", "after", "moved by its uncertainty", "share of its variance read off", "note"],
         rows: told.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
-          `${section}: ${label}`, text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
+          inSection({ section, label }), text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
         ]),
       })}</details>
     ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
@@ -157,7 +157,7 @@ function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event:
 function ranked(page: Page, told: NextAnswer): TemplateResult {
   const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
   const heads = ["reading", "instrument", "one reading is worth", "share of the variance it takes off", "then known to"];
-  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told">${said(told.answer)}</p>
     ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}
     <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(told.alone) })}</details>
     <ul class="note">${told.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;

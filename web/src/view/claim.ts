@@ -6,12 +6,12 @@ import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
 import type { Page } from "../page";
 import { dataTable, picture } from "./frame";
 import { work } from "./study";
-import { cut, nameOf, unbroken } from "./words";
+import { cut, nameOf, said, unbroken } from "./words";
 
 const DRAWS = 10_000;
 
 /** Shown in an empty field; the figures are nobody's. */
-const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % more Wh/L of the cell"];
+const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % over the other cell per volume"];
 
 /** Where there are two cells the claim is about the second, and compares with the first. */
 function question(page: Page): ClaimQuestion {
@@ -43,7 +43,7 @@ export function claim(page: Page): TemplateResult {
 }
 
 function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="told ${told.verdict}">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told ${told.verdict}">${said(told.answer)}</p>
     ${picture(page, {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
@@ -74,9 +74,9 @@ function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
   if (told.alone.length === 0) return nothing;
   const table = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
-    <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col">plausible</th><th scope="col">that is</th></tr></thead>
+    <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
     <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
-      <td>${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td>${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
+      <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
   </table></div>`;
   const rest = told.alone.slice(FIRST);
   return html`<h3>${told.alone_to === "hold" ? "What would have to be true" : "What would have to be otherwise for it to fail"}</h3>

@@ -1,13 +1,14 @@
 /** The same recipe in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { scale, through, type Scale } from "../draw/scale";
-import type { Grid, GridAxis, GridFigure, Input, LongKind, LongQuestion, Size } from "../model/contract";
+import type { Grid, GridAxis, GridFigure, Hold, LongKind, LongQuestion } from "../model/contract";
 import type { Page } from "../page";
-import { CAN_SIZES, estimateOf, type Sizes } from "../state";
+import { CAN_SIZES, estimateOf, type Sizes, type State } from "../state";
 import { picture } from "./frame";
 import { work } from "./study";
-import { cellName, withUnit } from "./words";
+import { bare, cellName, inSection, withUnit } from "./words";
 
 /** Fine enough to read a value off, coarse enough to be there in a moment. */
 const STEPS_OF_A_MAP = 72;
@@ -17,90 +18,181 @@ type Asked = Extract<LongQuestion, { kind: "map" | "sweep" }>;
 
 const isCan = ({ along }: Sizes): boolean => along.length === 2 && along.every(({ key }, i) => key === CAN_SIZES[i]?.key);
 
+/** Where the can changes its size, a recipe says what becomes of the rest. */
+const isResized = ({ along }: Sizes): boolean => along.some(({ key }) => ["can.diameter", "can.height", "can.wall", "can.bottom"].includes(key));
+
+/** What is written; what is yet to be written is as the sheet has it. */
+const heldBy = ({ hold }: Sizes): Hold => Object.fromEntries(Object.entries(hold).filter(([, text]) => text.trim() !== ""));
+
 /** The question that the block puts as it stands. */
-function question(page: Page): Asked {
-  const { first: sheet, shown: { sizes } } = page.state;
+function question({ first: sheet, sizes }: State): Asked {
   const steps = sizes.along.length === 2 ? STEPS_OF_A_MAP : STEPS_OF_A_LINE;
   const [x, y] = sizes.along;
+  const held = heldBy(sizes);
+  const hold = isResized(sizes) && Object.keys(held).length > 0 ? { hold: held } : {};
   if (isCan(sizes) && x && y)
-    return { kind: "map", asked: { sheet, diameter: { from: x.from, to: x.to, steps }, height: { from: y.from, to: y.to, steps } } };
-  return { kind: "sweep", asked: { sheet, along: sizes.along.map((one) => ({ ...one, steps })) } };
+    return { kind: "map", asked: { sheet, diameter: { from: x.from, to: x.to, steps }, height: { from: y.from, to: y.to, steps }, ...hold } };
+  return { kind: "sweep", asked: { sheet, along: sizes.along.map((one) => ({ ...one, steps })), ...hold } };
+}
+
+/** Draws the map as its controls stand. */
+function run(page: Page): void {
+  const { kind, asked } = question(page.state);
+  page.show({ place: null });
+  // The kind and what is asked belong together; the compiler loses that in the union.
+  void page.bench.ask(kind as LongKind, asked as never);
+}
+
+/** Changes what the map is drawn over and draws it, so that a wrong entry is answered at once. */
+function change(page: Page, to: Partial<Sizes>): void {
+  page.setSizes(to);
+  if (page.state.sizes.along.every(({ from, to }) => from.trim() && to.trim())) run(page);
+}
+
+/** Places of problems that a control of its own shows. */
+const IN_PLACE = /^(?:diameter|height|along\[[01]\])\.(?:key|from|to)$|^hold\./;
+
+/** What is wrong with one control: its words, and where they stand. */
+function wrong(page: Page, place: string): { told: TemplateResult | typeof nothing; invalid: "true" | "false"; by: string | typeof nothing } {
+  const found = page.state.studies[question(page.state).kind].problems.filter((one) => one.place === place);
+  const id = `sizes-problem-${place.replaceAll(/[^\w]+/g, "-")}`;
+  if (found.length === 0) return { told: nothing, invalid: "false", by: nothing };
+  return { told: html`<p class="problem" id=${id}>${found.map(({ text }) => text.replace(`${place}: `, "")).join(" ")}</p>`, invalid: "true", by: id };
 }
 
 export function sizes(page: Page): TemplateResult {
   const { state } = page;
-  const asks = question(page);
-  const grid = state.studies[asks.kind].answer;
-  const change = (to: Partial<Sizes>): void => page.show({ sizes: { ...state.shown.sizes, ...to } });
-  const run = (): void => {
-    change({ at: null });
-    // The kind and what is asked belong together; the compiler loses that in the union.
-    void page.bench.ask(asks.kind as LongKind, asks.asked as never);
-  };
+  const { kind, asked } = question(state);
+  const grid = state.studies[kind].answer;
   return html`<section id="sizes">
-    <h2>${isCan(state.shown.sizes) ? "The same recipe in other cans" : "Along other inputs"}</h2>
-    <p class="note">What ${cellName(state, "first")} would give ${isCan(state.shown.sizes) ? "in a can of any other diameter and height. Hardware, wall, core and clearances are held as its sheet has them" : "if these entries stood otherwise, and all others as they do"}.</p>
-    ${axes(page, change)}
-    ${work(page, { kind: asks.kind, button: "draw it", run, asks: JSON.stringify(asks.asked) })}
-    ${grid ? answered(page, grid, change) : nothing}
+    <h2>${isCan(state.sizes) ? "The same recipe in other cans" : "Along other inputs"}</h2>
+    <p class="note">What ${cellName(state, "first")} would give ${isCan(state.sizes) ? "in a can of any other diameter and height" : "if these entries stood otherwise, and all others as they do"}.</p>
+    ${axes(page)}
+    ${isResized(state.sizes) ? held(page, grid) : nothing}
+    ${work(page, { kind, button: "draw it", asks: JSON.stringify(asked), run: () => run(page), inPlace: (place) => IN_PLACE.test(place) })}
+    ${grid ? answered(page, grid) : nothing}
   </section>`;
 }
 
 /** What the map is drawn over. */
-function axes(page: Page, change: (to: Partial<Sizes>) => void): TemplateResult {
-  const { along } = page.state.shown.sizes;
+function axes(page: Page): TemplateResult {
+  const { along } = page.state.sizes;
   const inputs = estimateOf(page.state, "first")?.inputs ?? [];
-  const set = (i: number, to: Partial<Sizes["along"][number]>): void =>
-    change({ along: along.map((one, at) => (at === i ? { ...one, ...to } : one)), at: null });
+  const set = (i: number, to: Partial<Sizes["along"][number]>): void => change(page, { along: along.map((one, at) => (at === i ? { ...one, ...to } : one)) });
   const pick = (i: number, key: string): void => {
-    if (key === "") return change({ along: along.slice(0, 1), at: null });
+    if (key === "") return change(page, { along: along.slice(0, 1) });
     const usual = CAN_SIZES.find((one) => one.key === key) ?? { key, from: "", to: "" };
-    change({ along: [...along.slice(0, i), usual, ...along.slice(i + 1)], at: null });
+    change(page, { along: [...along.slice(0, i), usual, ...along.slice(i + 1)] });
   };
+  const placeOf = (i: number, what: string): string => `${isCan(page.state.sizes) ? ["diameter", "height"][i] : `along[${i}]`}.${what}`;
   const ends = (i: number, end: "from" | "to"): TemplateResult => {
     const id = `sizes-${i}-${end}`;
     const known = inputs.find(({ path }) => path === along[i]?.key);
-    return html`<label for=${id}>${end}</label><input id=${id} size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""}
-      @change=${(event: Event) => set(i, { [end]: (event.target as HTMLInputElement).value })} />`;
+    const { told, invalid, by } = wrong(page, placeOf(i, end));
+    return html`<label for=${id}>${end}</label><input id=${id} type="text" size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""} autocomplete="off" spellcheck="false"
+      aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(i, { [end]: valueOf(event) })} />${told}`;
   };
-  const row = (i: number, name: string): TemplateResult => html`<p class="controls">
-    <label for="sizes-${i}">${name}</label>
-    <select id="sizes-${i}" @change=${(event: Event) => pick(i, (event.target as HTMLSelectElement).value)}>
-      ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
-      ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${entry(input)}</option>`)}
-    </select>
-    ${along[i] ? [ends(i, "from"), ends(i, "to")] : nothing}
-  </p>`;
+  const row = (i: number, name: string): TemplateResult => {
+    const { told, invalid, by } = wrong(page, placeOf(i, "key"));
+    return html`<div class="controls">
+      <label for="sizes-${i}">${name}</label>
+      <select id="sizes-${i}" aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => pick(i, valueOf(event))}>
+        ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
+        ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${inSection(input)}</option>`)}
+      </select>${told}
+      ${along[i] ? [ends(i, "from"), ends(i, "to")] : nothing}
+    </div>`;
+  };
   return html`<div class="axes">${row(0, "across")}${row(1, "upwards")}</div>`;
 }
 
-const entry = ({ section, label }: Input): string => `${section}: ${label}`;
+const valueOf = (event: Event): string => (event.target as HTMLInputElement | HTMLSelectElement).value;
 
-function answered(page: Page, grid: Grid, change: (to: Partial<Sizes>) => void): TemplateResult {
-  const { sizes } = page.state.shown;
+/** What can be held otherwise: its key, its path in the sheet, and ways that are no value. */
+const HELD: { key: keyof Hold; path: string; words?: string; ways: [text: string, words: string][] }[] = [
+  { key: "wall", path: "can.wall", ways: [["with the diameter", "goes with the diameter"]] },
+  { key: "bottom", path: "can.bottom", ways: [] },
+  { key: "core_diameter", path: "winding.core_diameter", ways: [] },
+  { key: "radial_gap", path: "winding.radial_gap", ways: [] },
+  { key: "head_space", path: "head_space", ways: [] },
+  { key: "parts", path: "", words: "masses of parts", ways: [["as they are", "stay as they are"]] },
+];
+
+/** The choice that stands for a value yet to be written, or written. */
+const ANOTHER = "another";
+
+/** What stays as it is while the can changes, each entry to be held otherwise where the model allows it. */
+function held(page: Page, grid: Grid | null): TemplateResult {
+  const { hold } = page.state.sizes;
+  const told = grid?.held ?? [];
+  const count = Object.keys(heldBy(page.state.sizes)).length;
+  const set = (key: keyof Hold, text: string | undefined): void => {
+    const { [key]: _, ...others } = hold;
+    // An empty text draws nothing new: the value is yet to be written.
+    if (text === "") page.setSizes({ hold: { ...others, [key]: text } });
+    else change(page, { hold: text === undefined ? others : { ...others, [key]: text } });
+  };
+  return html`<details class="more" data-print ?open=${count > 0}>
+    <summary>What is held while the can changes${count > 0 ? `: ${count} otherwise than in the sheet` : ""}</summary>
+    <div class="held">${HELD.map((one) => heldRow(page, one, grid, set))}
+      ${count > 0 ? html`<button type="button" class="plain" data-do="held-as-sheet" @click=${() => change(page, { hold: {} })}>all as in the sheet again</button>` : nothing}
+      ${told.length > 0 ? html`<dl>${told.map(({ key, what, text }) => html`<div class=${key ? "chosen" : ""}><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
+  </details>`;
+}
+
+function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], grid: Grid | null, set: (key: keyof Hold, text: string | undefined) => void): TemplateResult {
+  const { hold } = page.state.sizes;
+  const id = `held-${key}`;
+  const label = words ?? wordsFor(path).label;
+  const known = estimateOf(page.state, "first")?.inputs.find((input) => input.path === path)?.text ?? grid?.held?.find((one) => one.key === key && !one.asked)?.text;
+  const text = hold[key];
+  const way = text === undefined ? "" : ways.some(([one]) => one === text) || path === "" ? text : ANOTHER;
+  const { told, invalid, by } = wrong(page, `hold.${key}`);
+  const choose = (event: Event): void => {
+    const chosen = valueOf(event);
+    set(key, chosen === "" ? undefined : chosen === ANOTHER ? "" : chosen);
+    if (chosen === ANOTHER) page.focusOn(`#${id}-value`);
+  };
+  const usual = key === "parts" ? "go with the bore" : `as the sheet has it${known ? `: ${known}` : ""}`;
+  return html`<div class="controls">
+    <label for=${id}>${label}</label>
+    <select id=${id} @change=${choose}>
+      <option value="" ?selected=${way === ""}>${usual}</option>
+      ${ways.map(([one, said]) => html`<option value=${one} ?selected=${way === one}>${said}</option>`)}
+      ${path ? html`<option value=${ANOTHER} ?selected=${way === ANOTHER}>another value</option>` : nothing}
+    </select>
+    ${way === ANOTHER
+      ? html`<input id="${id}-value" type="text" size="9" aria-label="${label}, held at" .value=${text ?? ""} placeholder=${wordsFor(path).unit} autocomplete="off" spellcheck="false"
+          aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(key, valueOf(event))} />`
+      : nothing}${told}
+  </div>`;
+}
+
+function answered(page: Page, grid: Grid): TemplateResult {
+  const { sizes, shown } = page.state;
+  const look = (place: number[]): void => page.show({ place });
   const figure = grid.figures.find(({ id }) => id === sizes.figure) ?? grid.figures[0];
   if (!figure) return html`<p>${grid.remarks.join(" ")}</p>`;
-  const at = sizes.at ?? nearest(grid);
+  const at = shown.place ?? nearest(grid);
   const chosen = html`<p class="controls"><label for="sizes-figure">show</label>
-    <select id="sizes-figure" @change=${(event: Event) => change({ figure: (event.target as HTMLSelectElement).value })}>
+    <select id="sizes-figure" @change=${(event: Event) => page.setSizes({ figure: valueOf(event) })}>
       ${grid.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === figure.id}>${withUnit(label, unit)}</option>`)}</select></p>`;
   const [x, y] = grid.axes;
   if (!x) return html``;
   const drawn = picture(page, {
     id: "sizes-picture",
-    title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${x.label.toLowerCase()} and ${y.label.toLowerCase()}` : `along ${x.label.toLowerCase()}`}`,
+    title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${spoken(x)} and ${spoken(y)}` : `along ${spoken(x)}`}`,
     controls: chosen,
-    drawing: y ? map(page, grid, figure, x, y, at, change) : line(page, figure, x),
-    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "One cell for each value."}
+    drawing: y ? map(page, grid, figure, x, y, at, look) : line(page, figure, x),
+    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
       ${figure.note ? html`<br />${figure.note}.` : nothing}
       ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
       ${grid.remarks.map((remark) => html`<br />${remark}`)}`,
     behind: () => table(grid),
   });
   return html`${drawn}
-    ${y ? slices(page, figure, x, y, at, change) : nothing}
-    ${grid.common || grid.own ? common(page, grid) : nothing}
-    ${grid.held ? html`<details class="more" data-print><summary>What is held</summary><dl class="held">${grid.held.map(({ what, text, asked }) => html`<dt>${what}</dt><dd>${text}${asked ? " (asked for)" : ""}</dd>`)}</dl></details>` : nothing}`;
+    ${y ? slices(page, figure, x, y, at, look) : nothing}
+    ${grid.common || grid.own ? common(page, grid) : nothing}`;
 }
 
 const valueAt = (figure: GridFigure, x: GridAxis, [i = 0, j = 0]: number[]): number | null => figure.values[j * x.values.length + i] ?? null;
@@ -117,22 +209,29 @@ function nearest(grid: Grid): number[] {
 
 const short = (value: number | null, unit: string): string => (value === null ? "no cell" : `${Number(value.toPrecision(4))} ${unit}`.trim());
 
-function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
+function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], look: (place: number[]) => void): TemplateResult {
   const { narrow } = page.state.shown;
-  const [width, height] = narrow ? [340, 380] : [760, 560];
+  const [width, height] = narrow ? [340, 380] : [1120, 640];
   const edge = { top: 30, right: 20, below: 50, left: 54 };
   const across = scale(x.values[0] ?? 0, x.values.at(-1) ?? 1, edge.left, width - edge.right, narrow ? 4 : 8);
   const up = scale(y.values[0] ?? 0, y.values.at(-1) ?? 1, height - edge.below, edge.top, narrow ? 5 : 8);
+  const common = (grid.common ?? []).filter(({ why }) => !why).map((size) => ({ ...size, x: across(size.diameter), y: up(size.height) }));
+  const room = new Room(edge.left, width - edge.right, common);
+  const marks = common.map(({ label, x, y }) => {
+    // What finds no room is in the table of common sizes.
+    const at = room.beside(x, y, label);
+    return svg`<g class="size"><circle cx=${x} cy=${y} r="3.2" fill="var(--ink)" />${at ? svg`<text class="haloed" x=${at.x} y=${at.y} text-anchor=${at.anchor}>${label}</text>` : nothing}</g>`;
+  });
+  const own = grid.own ? svg`<g class="size"><circle cx=${across(grid.own.diameter)} cy=${up(grid.own.height)} r="6" fill="none" stroke="var(--first)" stroke-width="2.4" /></g>` : nothing;
   const levels = figure.contours ?? [];
   const lines = levels.map(({ level, lines }, n) => {
     const share = levels.length > 1 ? n / (levels.length - 1) : 1;
     const longest = lines.reduce((best, one) => (one.length > best.length ? one : best), lines[0] ?? []);
-    const middle = longest[Math.floor(longest.length * (n % 2 ? 0.4 : 0.6))];
+    const value = String(Number(level.toPrecision(6)));
+    const at = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8].map((part) => longest[Math.floor(longest.length * part)]).find((point) => point && room.on(across(point[0]), up(point[1]), value));
     return svg`<g class="contour">${lines.map((points) => svg`<path d=${through(points.map(([px, py]) => [across(px), up(py)] as const))} fill="none" stroke="var(--second)" stroke-width=${0.7 + 1.6 * share} stroke-linejoin="round" />`)}
-      ${middle ? svg`<text class="haloed" x=${across(middle[0])} y=${up(middle[1]) + 4} text-anchor="middle">${Number(level.toPrecision(6))}</text>` : nothing}</g>`;
+      ${at ? svg`<text class="haloed" x=${across(at[0])} y=${up(at[1]) + 4} text-anchor="middle">${value}</text>` : nothing}</g>`;
   });
-  const mark = ({ label, diameter, height: tall }: Size, own: boolean): SVGTemplateResult => svg`<g class="size"><circle cx=${across(diameter)} cy=${up(tall)} r=${own ? 6 : 3.2} fill=${own ? "none" : "var(--ink)"} stroke=${own ? "var(--first)" : "none"} stroke-width="2.4" />
-    <text class=${own ? "haloed first" : "haloed"} x=${across(diameter) + 8} y=${up(tall) + (own ? -7 : 4)}>${own ? "" : label}</text></g>`;
   const step = (event: PointerEvent | MouseEvent): number[] => {
     const box = (event.currentTarget as SVGSVGElement).getBoundingClientRect();
     const [px, py] = [((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height];
@@ -145,13 +244,59 @@ function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxi
     if (told) told.textContent = words(x, y, figure, place);
   };
   return html`<svg class="picture map" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="sizes-picture-title"
-      @pointermove=${read} @click=${(event: MouseEvent) => change({ at: step(event) })}>
+      @pointermove=${read} @click=${(event: MouseEvent) => look(step(event))}>
     <rect x=${edge.left} y=${edge.top} width=${width - edge.left - edge.right} height=${height - edge.top - edge.below} fill="transparent" />
     ${axisLeft(up, edge.left, width - edge.right, withUnit(last(y.label), y.unit))}${axisBelow(across, height - edge.below, withUnit(last(x.label), x.unit))}
     <path class="here" d=${`M${across(x.values[at[0] ?? 0] ?? 0)} ${edge.top}V${height - edge.below}M${edge.left} ${up(y.values[at[1] ?? 0] ?? 0)}H${width - edge.right}`} stroke="var(--soft)" stroke-dasharray="2 4" fill="none" />
-    ${lines}${(grid.common ?? []).filter(({ why }) => !why).map((size) => mark(size, false))}${grid.own ? mark(grid.own, true) : nothing}
+    ${lines}${marks}${own}
   </svg><p class="readout" aria-live="off" .textContent=${words(x, y, figure, at)}></p>`;
 }
+
+type Box = [left: number, top: number, right: number, bottom: number];
+
+/** Gives out places for labels on a drawing, no two on one another and none on a dot. */
+class Room {
+  #taken: Box[];
+
+  constructor(
+    private readonly left: number,
+    private readonly right: number,
+    dots: { x: number; y: number }[],
+  ) {
+    this.#taken = dots.map(({ x, y }) => [x - 4, y - 4, x + 4, y + 4]);
+  }
+
+  /** On the first free side of a dot. */
+  beside(x: number, y: number, label: string): { x: number; y: number; anchor: string } | undefined {
+    const [w, h] = [label.length * LETTER, LINE];
+    return [
+      { x: x + 8, y: y + 4, anchor: "start", box: [x + 8, y - 8, x + 8 + w, y + 6] as Box },
+      { x: x - 8, y: y + 4, anchor: "end", box: [x - 8 - w, y - 8, x - 8, y + 6] as Box },
+      { x, y: y - 8, anchor: "middle", box: [x - w / 2, y - 8 - h, x + w / 2, y - 8] as Box },
+      { x, y: y + 18, anchor: "middle", box: [x - w / 2, y + 8, x + w / 2, y + 8 + h] as Box },
+    ].find(({ box }) => this.#take(box));
+  }
+
+  /** On a line itself. */
+  on(x: number, y: number, label: string): boolean {
+    const w = label.length * LETTER;
+    return this.#take([x - w / 2, y - LINE / 2, x + w / 2, y + LINE / 2]);
+  }
+
+  #take(box: Box): boolean {
+    const [left, top, right, bottom] = box;
+    const free = left >= this.left && right <= this.right && this.#taken.every(([a, b, c, d]) => right < a || left > c || bottom < b || top > d);
+    if (free) this.#taken.push(box);
+    return free;
+  }
+}
+
+/** About what a label takes, in the units of the drawing. */
+const LETTER = 7.5;
+const LINE = 14;
+
+/** The can's own sides need not say whose they are. */
+const spoken = ({ key, label }: GridAxis): string => (key.startsWith("can.") ? last(label) : label.toLowerCase());
 
 const last = (label: string): string => label.replace(/^.*: /, "");
 
@@ -162,11 +307,11 @@ const closest = (values: number[], place: Scale, px: number): number =>
   values.reduce((best, value, i) => (Math.abs(place(value) - px) < Math.abs(place(values[best] ?? 0) - px) ? i : best), 0);
 
 /** Both ways through one place of the map, moved by sliders too. */
-function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], change: (to: Partial<Sizes>) => void): TemplateResult {
+function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], look: (place: number[]) => void): TemplateResult {
   const [i = 0, j = 0] = at;
   const slider = (axis: GridAxis, of: 0 | 1): TemplateResult => html`<label>${last(axis.label)} ${short(axis.values[at[of] ?? 0] ?? null, axis.unit)}
     <input type="range" min="0" max=${axis.values.length - 1} .value=${String(at[of] ?? 0)}
-      @input=${(event: Event) => change({ at: [of === 0 ? Number((event.target as HTMLInputElement).value) : i, of === 1 ? Number((event.target as HTMLInputElement).value) : j] })} /></label>`;
+      @input=${(event: Event) => look([of === 0 ? Number(valueOf(event)) : i, of === 1 ? Number(valueOf(event)) : j])} /></label>`;
   const along = (axis: GridAxis, values: (number | null)[]): TemplateResult => chart(page, figure, axis, values, "slice");
   return html`<div class="pair slices">
     <div>${along(x, x.values.map((_, k) => valueAt(figure, x, [k, j])))}${slider(y, 1)}</div>
@@ -178,7 +323,7 @@ const line = (page: Page, figure: GridFigure, x: GridAxis): TemplateResult => ch
 
 function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number | null)[], kind: "slice" | "line"): TemplateResult {
   const narrow = page.state.shown.narrow || kind === "slice";
-  const [width, height] = narrow ? [400, 240] : [760, 400];
+  const [width, height] = page.state.shown.narrow ? [340, 240] : kind === "slice" ? [540, 260] : [1120, 400];
   const edge = { top: 34, right: 16, below: 46, left: 58 };
   const known = values.filter((value) => value !== null);
   if (known.length === 0) return html`<p class="note">There is no cell along this way.</p>`;
@@ -198,10 +343,10 @@ function common(page: Page, grid: Grid): TemplateResult {
   const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures wide">
     <caption>Common sizes with this recipe</caption>
-    <thead><tr><th scope="col">size</th><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}<td></td></tr></thead>
-    <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th><td>${designation}</td>
-      ${why ? html`<td colspan=${grid.figures.length}>${why}</td>` : figures.map((figure) => html`<td>${figure ? figure.text.replace(` ${figure.unit}`, "") : "–"}</td>`)}
-      <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`)}>set beside</button>`}</td></tr>`)}</tbody>
+    <thead><tr><th scope="col">size</th><td></td><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}</tr></thead>
+    <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th>
+      <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" aria-label="set beside: ${label}" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`, heldBy(page.state.sizes))}>set beside</button>`}</td>
+      <td>${designation}</td>${why ? html`<td class="prose" colspan=${grid.figures.length}>${why}</td>` : figures.map((figure) => html`<td>${figure ? bare(figure) : "–"}</td>`)}</tr>`)}</tbody>
   </table></div>`;
 }
 

@@ -4,7 +4,7 @@ import type { DrawnFigure, Leaning, LeaningQuestion, Sampled, SampledQuestion } 
 import type { Page } from "../page";
 import { dataTable } from "./frame";
 import { work } from "./study";
-import { cellName, unbroken } from "./words";
+import { cellName, said, unbroken } from "./words";
 
 const DRAWS = 20_000;
 
@@ -36,11 +36,11 @@ export function spread(page: Page): TemplateResult {
 }
 
 function draws(page: Page, told: Sampled): TemplateResult {
-  return html`<p class="told">${told.answer.runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : text))}</p>
+  return html`<p class="told">${said(told.answer)}</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Draws and first order"><table class="figures wide">
       <caption class="unseen">Each figure as drawn, and to first order</caption>
       <thead><tr><td></td><th scope="col">drawn</th><th scope="col">95 % of the draws</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
-      <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}${one.remark ? html`<small>${unbroken(one.remark)}</small>` : nothing}</td></tr>`)}</tbody>
+      <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}</td></tr>`)}</tbody>
     </table></div>
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }
@@ -51,10 +51,11 @@ const percent = (share: number): string => `${(100 * share).toFixed(1)} %`.repla
 
 function leans(page: Page, told: Leaning): TemplateResult {
   return html`<p>${told.label}${told.of === "change" ? ", what lies between the cells" : ""}: ${told.figure.text}</p>
+    <h4>Shares of the variance, to first order</h4>
     ${dataTable(page, "Shares of the variance", { heads: ["entry", "as written", "share to first order"], rows: told.shares.map(({ label, text, share }) => [label, text, percent(share)]) })}
-    ${told.indices ? dataTable(page, "Sobol's indices", {
+    ${told.indices ? html`<h4>Sobol's indices, from draws</h4>${dataTable(page, "Sobol's indices", {
       heads: ["entry", "first: would go if it were known", "±", "total: would stay if all others were known", "±"],
       rows: told.indices.rows.map(({ labels, first, total }) => [labels.join(", "), percent(first[0]), percent(first[1]), percent(total[0]), percent(total[1])]),
-    }) : nothing}
+    })}` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }

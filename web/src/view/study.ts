@@ -11,17 +11,20 @@ export interface Work {
   run: () => void;
   /** JSON of the question as it stands now. */
   asks: string;
+  /** Places of problems that are told where they arise. */
+  inPlace?: (place: string) => boolean;
 }
 
-export function work(page: Page, { kind, button, run, asks }: Work): TemplateResult {
+export function work(page: Page, { kind, button, run, asks, inPlace }: Work): TemplateResult {
   const { share, asked, answer, problems, stopped } = page.state.studies[kind];
   const old = share === null && answer !== null && asked !== asks;
+  const told = problems.filter(({ place }) => !inPlace?.(place));
   return html`<div class="work">
     ${share === null
       ? html`<button type="button" @click=${run}>${button}</button>`
       : html`<progress max="1" .value=${share} aria-label=${button}></progress>
           <button type="button" class="plain" @click=${() => page.bench.stop(kind)}>stop</button>`}
-    <span role="status">${share === null ? (stopped ? "Stopped." : old ? "The sheets have changed since; this answer is of before." : nothing) : "Working."}</span>
-    ${share === null && problems.length > 0 ? html`<ul class="problems">${problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
+    <span role="status">${share === null ? (stopped ? "Stopped." : old ? "What is asked has changed since; this answer is of before." : nothing) : "Working."}</span>
+    ${share === null && told.length > 0 ? html`<ul class="problems">${told.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
   </div>`;
 }

@@ -40,7 +40,7 @@ export function whole(page: Page): TemplateResult {
       <div class="pair wide-left">${picture(section, "section", one?.section, two?.section, freed)}
         <div>${of(figures, comparison?.figures, one?.headline, two?.headline)}${of(reclaim, comparison?.reclaim, freed)}</div></div>
       <div class="pair">${picture(roll, "roll", one?.roll, two?.roll, shown.roll)}
-        <div>${of(without, first.parts, second === null)}${of(files, first, second, state.said, state.claim, state.bench, ...studied(state, "report"))}</div></div>
+        <div>${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(files, first, second, state.said, state.claim, state.bench, ...studied(state, "report"))}</div></div>
       ${of(worth, first, second, state.changes, state.prices, shown.merit, shown.narrow, shown.open.has("worth-picture"), ...studied(state, "worth"))}
       ${of(moreFigures, comparison?.figures, one?.tables, two?.tables)}
       ${of(sheet, first, second, one?.inputs, two?.inputs, result?.asked.first, result?.asked.second, state.problems, state.draft, state.materials, shown.filter, shown.added, shown.open.has("materials"))}
@@ -49,7 +49,7 @@ export function whole(page: Page): TemplateResult {
       ${of(claim, first, second, state.claim, shown.narrow, shown.open.has("claim-picture"), ...studied(state, "claim"))}
       ${of(bench, first, second, state.bench, shown.narrow, shown.open.has("bench-picture"), ...studied(state, "reconcile", "next"))}
       ${of(spread, first, second, one?.headline, shown.leaning, ...studied(state, "sampled", "leaning"))}
-      ${of(sizes, first, one?.inputs, shown.sizes, shown.narrow, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep"))}
+      ${of(sizes, first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep"))}
       <div class="pair">${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}${of(cautions, one?.cautions, two?.cautions)}</div>
     </main>
     ${of(foot, one?.roulade)}`;

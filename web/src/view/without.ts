@@ -4,31 +4,30 @@ import { partsOf } from "../entry";
 import type { Page } from "../page";
 import { cellName } from "./words";
 
-const SHARES = [
-  [100, "all becomes coating"],
-  [85, "85 % becomes coating"],
-  [50, "half becomes coating"],
-  [0, "none becomes coating"],
-] as const;
+const SHARES = ["100 %", "85 %", "50 %", "0 %"];
 
 export function without(page: Page): TemplateResult | typeof nothing {
   const parts = partsOf(page.state.first);
   if (parts.length === 0) return nothing;
+  const { reclaim, reclaimProblem } = page.state.shown;
   const take = (event: SubmitEvent): void => {
     event.preventDefault();
     const asked = new FormData(event.currentTarget as HTMLFormElement);
-    const name = asked.get("part");
-    if (typeof name === "string") void page.compareWithout(name, Number(asked.get("reclaim")) / 100);
+    const [name, share] = [asked.get("part"), asked.get("reclaim")];
+    if (typeof name === "string" && typeof share === "string") void page.compareWithout(name, share);
   };
   return html`<section id="without">
     <h2>Take a part out</h2>
     <form class="inline" @submit=${take}>
       <label for="without-part">of ${cellName(page.state, "first")}</label>
       <select id="without-part" name="part">${parts.map(({ name }) => html`<option value=${name}>${name}</option>`)}</select>
-      <label for="without-reclaim">of the height it frees</label>
-      <select id="without-reclaim" name="reclaim">${SHARES.map(([percent, words]) => html`<option value=${percent}>${words}</option>`)}</select>
+      <label for="without-reclaim">of the height it frees, share that becomes coating</label>
+      <input id="without-reclaim" name="reclaim" type="text" size="7" .value=${reclaim} list="without-shares" autocomplete="off" required
+        aria-invalid=${reclaimProblem ? "true" : "false"} aria-describedby=${reclaimProblem ? "without-problem" : nothing} />
+      <datalist id="without-shares">${SHARES.map((share) => html`<option value=${share}></option>`)}</datalist>
       <button type="submit">compare without it</button>
+      ${reclaimProblem ? html`<p class="problem" id="without-problem">${reclaimProblem}</p>` : nothing}
     </form>
-    <p class="note">The first cell is set against itself without the part${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
+    <p class="note">The first cell is set against itself without the part. The answer shows both ends beside this share: none of the height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
   </section>`;
 }

@@ -1,7 +1,7 @@
 /** Small pieces of text that several blocks share. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import type { Side } from "../entry";
-import type { Figure } from "../model/contract";
+import type { Figure, Sentence } from "../model/contract";
 import type { State } from "../state";
 
 /** The cell's name in its colour. */
@@ -23,8 +23,14 @@ export const remark = (words: string | undefined): TemplateResult | typeof nothi
 export const unbroken = (text: string): (TemplateResult | string)[] =>
   text.split(/(\(?[+−]?\d[\d.]* %\)?|\S+ ± \S+(?: [^\s.,;)]+)?)/).map((part, i) => (i % 2 ? html`<span class="unbroken">${part}</span>` : part));
 
+/** A sentence of the model. */
+export const said = ({ runs }: Pick<Sentence, "runs">): unknown[] => runs.map(({ text, strong }) => (strong ? html`<strong>${text}</strong>` : unbroken(text)));
+
 /** A figure without its unit, where the head of its row or column says it. */
 export const bare = ({ text, unit }: Figure): string => (unit && text.endsWith(` ${unit}`) ? text.slice(0, -unit.length - 1) : text);
+
+/** An entry with its section, where its label does not say whose it is. */
+export const inSection = ({ section, label }: { section: string; label: string }): string => (label.includes(": ") ? label : `${section}: ${label}`);
 
 /** What a figure is and its unit, as a head. */
 export const withUnit = (label: string, unit: string): string => (unit ? `${label}, ${unit}` : label);

@@ -6,7 +6,7 @@ use crate::report::{Delivery, Report, Sources, form};
 use crate::{files, page};
 use roulade::ask::{self, Question};
 use roulade::design::sheet::Sheet;
-use roulade::problem::Problems;
+use roulade::problem::{Problems, both};
 use roulade::readings::quantity;
 use std::path::{Path, PathBuf};
 
@@ -28,18 +28,6 @@ fn sheet(path: &Path, place: &str) -> Result<Sheet, Problems> {
 
 fn text(path: &Path, place: &str) -> Result<String, Problems> {
     files::read(path).map_err(|problem| problem.within(place).into())
-}
-
-/// Everything wrong with either, or both.
-fn both<A, B>(a: Result<A, Problems>, b: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (a, b) {
-        (Ok(a), Ok(b)) => Ok((a, b)),
-        (Err(mut first), Err(second)) => {
-            first.0.extend(second.0);
-            Err(first)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
 }
 
 /// What a bench can read, or what a bench sheet holds.

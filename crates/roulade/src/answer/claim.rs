@@ -262,7 +262,7 @@ impl ClaimAnswer {
         let shown =
             |(low, high): (f64, f64)| [low, high].map(|edge| edge.is_finite().then(|| tidy(edge / size)));
         let [low, high] = shown(check.holds);
-        let value = figure(check.best, check.u, unit, claim.over);
+        let value = figure(check.best, check.u, unit, claim.over.is_some());
         let s = &check.strip;
         let other = check.other().map(|draft| draft.name().to_owned());
         Self {
@@ -275,7 +275,7 @@ impl ClaimAnswer {
                 figure: claim.figure.id,
                 label: claim.figure.label,
                 relation: claim.relation,
-                over: claim.over,
+                over: claim.over.is_some(),
                 value: tidy(claim.value / size),
                 low,
                 high,
@@ -296,13 +296,13 @@ impl ClaimAnswer {
                 .map(|on| BasisRow {
                     basis: on.on.words(claim.figure),
                     text: on.on.note(),
-                    figure: figure(on.best, on.u, unit, claim.over),
+                    figure: figure(on.best, on.u, unit, claim.over.is_some()),
                     chance: Chance::of(on.chance),
                     verdict: on.verdict,
                     main: on.on.basis == claim.basis && on.on.figure.id == claim.figure.id,
                 })
                 .collect(),
-            reach: reach(check, unit, claim.over),
+            reach: reach(check, unit, claim.over.is_some()),
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
@@ -376,7 +376,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         let end = if check.best < check.holds.0 { up.figure } else { down.figure };
         words = words.say(format!(
             " But what the sheets leave out can be chosen, within what is plausible, to give {}; so draws alone do not refute it.",
-            figure(end, 0.0, claim.shown_in(), claim.over).text
+            figure(end, 0.0, claim.shown_in(), claim.over.is_some()).text
         ));
     }
     if let Some(first) = check.alone.first()
@@ -476,7 +476,7 @@ fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
         .filter_map(|(i, value)| {
             let (input, cell) = check.input(*i)?;
             Some(ChosenRow {
-                path: input.path.clone(),
+                path: input.path.to_string(),
                 label: in_full(input.section, &input.label, cell),
                 value: notation::print(*value, 0.0, input.unit),
             })

@@ -7,14 +7,15 @@ use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::compare::{HardwareChange, Joint, Kinship};
-use crate::design::Draft;
 use crate::design::sheet::Sheet;
+use crate::design::{Draft, Input};
 use crate::figures::{FIGURES, Worked};
 use crate::ledger::{Group, Line};
 use crate::problem::Problems;
 use crate::spread::FirstOrder;
 use crate::units::Unit;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// What left and what came in its place.
 #[derive(Clone, Debug, Serialize)]
@@ -398,23 +399,23 @@ fn differing(first: &Draft, second: &Draft) -> Vec<Differing> {
     let mut rows = Vec::new();
     for b in second.inputs() {
         let a = first.inputs().iter().find(|a| a.key == b.key);
-        let before = a.map_or("", |a| a.text.as_str());
-        if before != b.text {
+        let before = a.map_or(Cow::Borrowed(""), Input::text);
+        if before != b.text() {
             rows.push(Differing {
-                path: b.path.clone(),
+                path: b.path.to_string(),
                 section: b.section,
-                label: b.label.clone(),
-                first: before.to_owned(),
-                second: b.text.clone(),
+                label: b.label.to_string(),
+                first: before.into_owned(),
+                second: b.text().into_owned(),
             });
         }
     }
     for a in first.inputs().iter().filter(|a| !second.inputs().iter().any(|b| b.key == a.key)) {
         rows.push(Differing {
-            path: a.path.clone(),
+            path: a.path.to_string(),
             section: a.section,
-            label: a.label.clone(),
-            first: a.text.clone(),
+            label: a.label.to_string(),
+            first: a.text().into_owned(),
             second: String::new(),
         });
     }

@@ -105,14 +105,14 @@ pub struct InputRow {
 impl From<&Input> for InputRow {
     fn from(input: &Input) -> Self {
         Self {
-            path: input.path.clone(),
+            path: input.path.to_string(),
             section: input.section,
-            label: input.label.clone(),
-            text: input.text.clone(),
+            label: input.label.to_string(),
+            text: input.text().into_owned(),
             unit: input.unit.symbol(),
             origin: input.origin,
             remark: input.remark.clone(),
-            source: input.source.clone(),
+            source: input.source().map(Into::into),
         }
     }
 }
@@ -299,7 +299,7 @@ pub(super) fn leans<'a>(
 ) -> Vec<Lean> {
     let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        Some(Lean { path: input.path.clone(), label: named(input, cell), share })
+        Some(Lean { path: input.path.to_string(), label: named(input, cell), share })
     });
     ranked.take(3).collect()
 }
@@ -335,7 +335,8 @@ fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
 pub(super) fn unmoved(input: &Input) -> String {
     format!(
         "The uncertainty of {} ({}) is left out: the cell holds together at neither end of it.",
-        input.label, input.text
+        input.label,
+        input.text()
     )
 }
 

@@ -100,7 +100,7 @@ impl LeaningAnswer {
         let name = |i: usize| subject.input(i).map(|(input, cell)| (input, named(input, cell)));
         let shares = spread.shares(0).into_iter().filter_map(|(i, share)| {
             let (input, label) = name(i)?;
-            Some(LeaningRow { path: input.path.clone(), label, text: input.text.clone(), share })
+            Some(LeaningRow { path: input.path.to_string(), label, text: input.text().into_owned(), share })
         });
         let shares = shares.collect();
         let indices = draws.map(|_| {
@@ -113,7 +113,7 @@ impl LeaningAnswer {
             });
             let rows = found.indices.into_iter().map(|index| {
                 let inputs = index.inputs.iter().filter_map(|i| name(*i));
-                let (paths, labels) = inputs.map(|(input, label)| (input.path.clone(), label)).unzip();
+                let (paths, labels) = inputs.map(|(input, label)| (input.path.to_string(), label)).unzip();
                 let (first, total) = ([index.first, index.first_error], [index.total, index.total_error]);
                 Shared { paths, labels, first, total }
             });

@@ -456,14 +456,14 @@ fn verdict(found: &Reconciled, fit: &FitRow, doubts: &[DoubtRow]) -> &'static st
 fn parameter_row(draft: &Draft, moved: &Moved) -> Option<ParameterRow> {
     let input = draft.inputs().get(moved.input)?;
     Some(ParameterRow {
-        path: input.path.clone(),
+        path: input.path.to_string(),
         section: input.section,
         label: if input.path.starts_with("parts[") || input.path.starts_with("materials[") {
-            input.label.clone()
+            input.label.to_string()
         } else {
             format!("{}: {}", input.section, input.label)
         },
-        text: input.text.clone(),
+        text: input.text().into_owned(),
         origin: input.origin,
         before: of(moved.before, input.unit),
         after: of(moved.after, input.unit),
@@ -760,7 +760,7 @@ fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<String> {
         .moved
         .iter()
         .filter(|moved| moved.freed)
-        .filter_map(|moved| Some(draft.inputs().get(moved.input)?.path.as_str()))
+        .filter_map(|moved| Some(draft.inputs().get(moved.input)?.path.as_ref()))
         .collect();
     if !freed.is_empty() {
         remarks.push(format!(

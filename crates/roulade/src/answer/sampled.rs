@@ -414,7 +414,7 @@ mod tests {
             ("cathode/width", json!({ "value": "80 ± 0.1 mm", "from": "measured" })),
             ("parts/1/stand_off", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
         ]);
-        let sheet = Sheet::read(parse(&before.to_string(), "a sheet").unwrap(), "", &mut Problems::default());
+        let sheet = Sheet::whole(parse(&before.to_string(), "a sheet").unwrap(), &mut Problems::default());
         let after = serde_json::to_value(without(sheet.unwrap(), "plate", None, 1.0).unwrap()).unwrap();
         let answer =
             SampledAnswer::of(&read(&before).unwrap(), Some(&read(&after).unwrap()), &[], FEW, &alone())

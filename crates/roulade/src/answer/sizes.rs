@@ -1,11 +1,12 @@
 //! A map over diameter and height, or a sweep along one input or over two: figures as compact data, the lines of equal
 //! value, and the common sizes with their uncertainties.
 
+use super::estimate::named;
 use super::pen::Figure;
 use crate::contour::{Field, Line, levels};
 use crate::design::sheet::{Along, Hold as HoldSheet, MapQuestion, Sheet, Span, SweepQuestion, Unknown};
 use crate::design::{Draft, unknown_keys};
-use crate::figures::{Definition, definition};
+use crate::figures::{self, Definition, definition};
 use crate::known::Known;
 use crate::many::Hands;
 use crate::notation;
@@ -200,19 +201,11 @@ impl GridAnswer {
     fn of(
         draft: &Draft,
         axes: &[Axis],
-        wanted: Vec<Result<&'static Definition, String>>,
+        figures: &[&'static Definition],
         cells: &Cells<'_>,
         hands: &impl Hands,
     ) -> Self {
-        let mut absent = Vec::new();
-        let mut figures = Vec::new();
-        for figure in wanted {
-            match figure {
-                Ok(figure) => figures.push(figure),
-                Err(id) => absent.push(AbsentRow { id, why: "no such figure in this version" }),
-            }
-        }
-        let grid = Grid::of(axes, &cells.values(), &figures, |values| cells.at(values), hands);
+        let grid = Grid::of(axes, &cells.values(), figures, |values| cells.at(values), hands);
         let held = cells.held();
         let rows: Vec<AxisRow> = axes
             .iter()
@@ -220,16 +213,14 @@ impl GridAnswer {
             .filter_map(|(axis, along)| {
                 let input = draft.inputs().get(axis.input)?;
                 let values = along.iter().map(|v| digits(v / input.unit.in_si())).collect();
-                let named = input.label.contains(':');
-                let label =
-                    if named { input.label.clone() } else { format!("{}: {}", input.section, input.label) };
-                Some(AxisRow { key: input.key.clone(), label, unit: input.unit.symbol(), values })
+                let label = named(input, None);
+                Some(AxisRow { key: input.key.to_string(), label, unit: input.unit.symbol(), values })
             })
             .collect();
         let count = grid.axes.iter().map(Vec::len).product();
         let held_together = grid.blank.iter().map(|blank| blank.cells).sum::<usize>() < count;
-        let mut shown = Vec::new();
-        for (figure, si) in figures.into_iter().zip(&grid.figures) {
+        let (mut shown, mut absent) = (Vec::new(), Vec::new());
+        for (figure, si) in figures.iter().zip(&grid.figures) {
             if held_together && si.iter().all(|value| value.is_nan()) {
                 absent.push(AbsentRow { id: figure.id.to_owned(), why: "this cell has no such figure" });
             } else {
@@ -317,7 +308,7 @@ impl Asked<'_> {
         let axes = asked::axes(&draft, &self.along, self.places, self.resized, &mut problems);
         let axes = problems.or_else_ok(axes)?;
         let cells = Cells::of(&draft, self.resized.then_some(hold)).map_err(|p| p.within("sheet"))?;
-        let answer = GridAnswer::of(&draft, &axes, figures, &cells, hands);
+        let answer = GridAnswer::of(&draft, &axes, &figures, &cells, hands);
         Ok((draft, hold, answer))
     }
 }
@@ -396,26 +387,16 @@ fn read_sheet(sheet: Option<Sheet>, problems: &mut Problems) -> Option<Draft> {
     }
 }
 
-/// Figures by id, with those that this version lacks where the question names none.
-fn read_figures(
-    ids: Option<Vec<String>>,
-    problems: &mut Problems,
-) -> Vec<Result<&'static Definition, String>> {
-    let Some(ids) = ids else {
-        return USUAL.iter().map(|id| definition(id).ok_or_else(|| (*id).to_owned())).collect();
-    };
-    let mut figures: Vec<Result<&'static Definition, String>> = Vec::new();
-    for id in &ids {
-        match asked::figure(id, "figures") {
-            Ok(figure) if figures.iter().flatten().any(|other| other.id == figure.id) => {}
-            Ok(figure) => figures.push(Ok(figure)),
-            Err(problem) => problems.push(problem),
-        }
-    }
+/// The figures asked for; the usual ones where the question names none.
+fn read_figures(ids: Option<Vec<String>>, problems: &mut Problems) -> Vec<&'static Definition> {
+    let ids = ids.unwrap_or_else(|| USUAL.iter().map(|id| (*id).to_owned()).collect());
     if ids.is_empty() {
         problems.push(Problem::new("figures", "an empty list", "one figure or more, such as \"volumetric\""));
     }
-    figures
+    figures::wanted(&ids, "figures").unwrap_or_else(|more| {
+        problems.0.extend(more.0);
+        Vec::new()
+    })
 }
 
 #[cfg(test)]

@@ -3,11 +3,10 @@
 use super::change::between;
 use super::comparison::only_hardware;
 use crate::compare::{HardwareChange, Joint, Kinship};
-use crate::design::defaults::{Bound, field};
-use crate::design::{Draft, Input};
-use crate::figures::{Definition, FIGURES, HEADLINE, Worked, definition};
-use crate::known::{Correlation, Known, Spread};
-use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::design::{Bounds, Draft, Input};
+use crate::figures::{self, Definition, Worked};
+use crate::known::{Correlation, Known};
+use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
 use crate::spread::sample::Missing;
 use serde::Serialize;
@@ -33,7 +32,7 @@ pub(super) struct Subject<'a> {
     second: Option<Second<'a>>,
     known: Vec<Known>,
     correlation: Correlation,
-    bounds: Vec<(usize, Bound)>,
+    bounds: Bounds,
     pub(super) outputs: Vec<(&'static Definition, Of)>,
     pub(super) at_best: Vec<f64>,
 }
@@ -45,7 +44,7 @@ struct Second<'a> {
     separate: bool,
     /// Share of the freed height that was chosen, where nothing but hardware differs; see [`super::Comparison`].
     held: Option<f64>,
-    bounds: Vec<(usize, Bound)>,
+    bounds: Bounds,
 }
 
 impl<'a> Subject<'a> {
@@ -59,13 +58,13 @@ impl<'a> Subject<'a> {
         (place, ids): (&str, &[String]),
         of: &[Of],
     ) -> Result<Self, Problems> {
-        let wanted = wanted(place, ids)?;
+        let wanted = figures::wanted(ids, place)?;
         let mut subject = Self {
             first,
             second: None,
             known: first.inputs().iter().map(|input| input.known).collect(),
             correlation: first.correlation().clone(),
-            bounds: bounds(first),
+            bounds: first.bounds(),
             outputs: Vec::new(),
             at_best: Vec::new(),
         };
@@ -91,7 +90,7 @@ impl<'a> Subject<'a> {
             joint,
             separate: kinship == Kinship::Separate,
             held,
-            bounds: bounds(draft),
+            bounds: draft.bounds(),
         });
         let both = |figure: &&Definition| (figure.of)(&best).is_some() && (figure.of)(&other).is_some();
         let each = wanted.into_iter().filter(both);
@@ -150,16 +149,11 @@ impl<'a> Subject<'a> {
     /// # Errors
     /// Why there are none.
     pub(super) fn at(&self, values: &[f64], out: &mut [f64]) -> Result<(), Missing> {
-        self.worked_out(values, &self.bounds, self.second.as_ref().map_or(&[], |second| &second.bounds), out)
+        self.worked_out(values, true, out)
     }
 
-    fn worked_out(
-        &self,
-        values: &[f64],
-        of_first: &[(usize, Bound)],
-        of_second: &[(usize, Bound)],
-        out: &mut [f64],
-    ) -> Result<(), Missing> {
+    fn worked_out(&self, values: &[f64], bounded: bool, out: &mut [f64]) -> Result<(), Missing> {
+        let of_first = bounded.then_some(&self.bounds);
         let Some(second) = &self.second else {
             let worked = worked(self.first, of_first, values)?;
             for (slot, (figure, _)) in out.iter_mut().zip(&self.outputs) {
@@ -169,7 +163,7 @@ impl<'a> Subject<'a> {
         };
         let (a, b) = second.joint.split(values);
         let first = worked(self.first, of_first, &a)?;
-        let mut other = worked(second.draft, of_second, &b)?;
+        let mut other = worked(second.draft, bounded.then_some(&second.bounds), &b)?;
         let mut with_hardware = None;
         if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == Of::Hardware) {
             let hardware = HardwareChange::of(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
@@ -200,44 +194,13 @@ impl<'a> Subject<'a> {
         FirstOrder::of(&self.known, &self.correlation, &self.at_best, |values| {
             let mut out = vec![0.0; self.outputs.len()];
             // A straight line knows no bounds: an input may leave what it may be.
-            self.worked_out(values, &[], &[], &mut out).ok().map(|()| out)
+            self.worked_out(values, false, &mut out).ok().map(|()| out)
         })
     }
 }
 
-/// The definitions of some ids, or of those that come first.
-fn wanted(place: &str, ids: &[String]) -> Result<Vec<&'static Definition>, Problems> {
-    if ids.is_empty() {
-        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
-    }
-    let mut problems = Problems::default();
-    let mut wanted: Vec<&'static Definition> = Vec::new();
-    for id in ids {
-        match definition(id.trim()) {
-            Some(figure) if wanted.iter().any(|known| known.id == figure.id) => {}
-            Some(figure) => wanted.push(figure),
-            None => {
-                let near = nearest(id, FIGURES.iter().map(|figure| figure.id));
-                let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
-                let all: Vec<&str> = FIGURES.iter().map(|figure| figure.id).collect();
-                let found = format!("\"{}\", a figure that is not known", shortened(id));
-                problems.push(Problem::new(place, found, format!("{hint}one of: {}", all.join(", "))));
-            }
-        }
-    }
-    problems.or_else_ok(wanted)
-}
-
-/// What those inputs may be that a draw can move beyond it. Both ends of a range were checked when it was read.
-fn bounds(draft: &Draft) -> Vec<(usize, Bound)> {
-    let normal = |input: &Input| matches!(input.known.spread, Spread::Standard(u) if u > 0.0);
-    let each = draft.inputs().iter().enumerate().filter(|(_, input)| normal(input));
-    each.filter_map(|(i, input)| Some((i, field(&input.path)?.bound))).collect()
-}
-
-fn worked(draft: &Draft, bounds: &[(usize, Bound)], values: &[f64]) -> Result<Worked, Missing> {
-    let holds = |(i, bound): &(usize, Bound)| values.get(*i).is_some_and(|value| bound.holds(*value));
-    if !bounds.iter().all(holds) {
+fn worked(draft: &Draft, bounds: Option<&Bounds>, values: &[f64]) -> Result<Worked, Missing> {
+    if bounds.is_some_and(|bounds| !bounds.hold(values)) {
         return Err(Missing::Impossible);
     }
     Worked::at(draft, values).map_err(first_of)

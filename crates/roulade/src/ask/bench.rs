@@ -4,10 +4,10 @@ use super::{answer, read};
 use crate::answer::{NextAnswer, ReadingRow, Reconciliation, Told, as_read};
 use crate::bench::next::{Scattered, next as ranked};
 use crate::bench::{Options, Reconciled, reconcile as held_against};
-use crate::design::Draft;
 use crate::design::sheet::{self, Sheet};
-use crate::figures::{Definition, FIGURES, definition};
-use crate::problem::{Problem, Problems, nearest, shortened};
+use crate::design::{Draft, unknown_keys};
+use crate::figures;
+use crate::problem::{Problem, Problems, shortened};
 use crate::readings::instrument::{self, Instrument};
 use crate::readings::quantity::{self, Asked};
 use crate::readings::sheet::Bench;
@@ -67,7 +67,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
 /// `"loss"` ("normal", "huber" or "student") and `"populations"` (a list of quantities) where they are wanted.
 pub fn reconcile(question: &str) -> String {
     answer(read::<sheet::Reconcile>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(|question| {
-        unknown(&question.unknown, sheet::Reconcile::KEYS)?;
+        known_keys(&question.unknown, sheet::Reconcile::KEYS)?;
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let readings = question.readings.ok_or_else(|| missing("readings"))?;
         let asked = Question {
@@ -117,7 +117,7 @@ pub fn reconciled(sheet: &Sheet, readings: &str, asked: Question<'_>) -> Result<
 /// `"readings"` (CSV text, of either cell) and `"instruments"` where there are.
 pub fn next(question: &str) -> String {
     answer(read::<sheet::Next>(question, "{\"sheet\": …, \"figure\": \"volumetric\"}").and_then(|question| {
-        unknown(&question.unknown, sheet::Next::KEYS)?;
+        known_keys(&question.unknown, sheet::Next::KEYS)?;
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let figure = question.figure.ok_or_else(|| missing("figure"))?;
         let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
@@ -139,7 +139,7 @@ pub fn next_after(
 ) -> Result<NextAnswer, Problems> {
     let mut problems = Problems::default();
     let mut keep = |more: Problems| problems.0.extend(more.0);
-    let figure = figure(wanted).map_err(|problem| keep(problem.into())).ok();
+    let figure = figures::find(wanted, "figure").map_err(|problem| keep(problem.into())).ok();
     let bench = readings.map(|text| bench(text).map_err(|p| keep(p.within("readings"))));
     let instruments = self::instruments(instruments).map_err(&mut keep).ok();
     let mut drafts = Vec::new();
@@ -196,16 +196,6 @@ pub fn loss(name: &str) -> Result<Loss, Problem> {
     }
 }
 
-fn figure(wanted: &str) -> Result<&'static Definition, Problem> {
-    definition(wanted).ok_or_else(|| {
-        let near = nearest(wanted, FIGURES.iter().map(|figure| figure.id));
-        let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
-        let ids: Vec<&str> = FIGURES.iter().map(|figure| figure.id).collect();
-        let found = format!("\"{}\", a figure that is not known", shortened(wanted));
-        Problem::new("figure", found, format!("{hint}one of: {}", ids.join(", ")))
-    })
-}
-
 fn bench(text: &str) -> Result<Bench, Problems> {
     if text.len() > super::LARGEST {
         return Err(super::too_large(text.len() as u64).into());
@@ -237,13 +227,8 @@ fn missing(what: &str) -> Problem {
     Problem::new(what, "nothing", format!("the question has a {what}"))
 }
 
-fn unknown(unknown: &sheet::Unknown, known: &[&str]) -> Result<(), Problems> {
-    let told = unknown.keys().map(|key| {
-        Problem::new(
-            shortened(key),
-            "a key that is not known here",
-            format!("known here: {}", known.join(", ")),
-        )
-    });
-    Problems(told.collect()).or_else_ok(())
+fn known_keys(unknown: &sheet::Unknown, known: &[&str]) -> Result<(), Problems> {
+    let mut problems = Problems::default();
+    unknown_keys(&mut problems, "", unknown, known);
+    problems.or_else_ok(())
 }

@@ -1,7 +1,7 @@
 //! Two half-cell curves, one inventory of lithium, two ends.
 
-use super::{Balance, Windows};
-use crate::material::Curve;
+use super::{Balance, Drawn, Windows};
+use crate::material::{Blend, Place};
 use crate::problem::Problem;
 use crate::units::{ArealCharge, ElectricCharge, ElectricPotential, Energy};
 
@@ -48,14 +48,12 @@ pub enum DischargeEnd {
 
 /// Further from the upper limit than this, the two electrodes do not belong together.
 const WRONG_PAIRING: f64 = 0.2;
-/// Within so many volts of its target, one more Newton step is taken and not looked at: it leaves some 1e-12 V.
-const LAST_STEP: f64 = 1e-6;
 
 /// Cathode and anode as they face each other.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Pair<'a> {
-    pub(super) cathode: &'a Curve,
-    pub(super) anode: &'a Curve,
+    pub(super) cathode: &'a Blend,
+    pub(super) anode: &'a Blend,
     pub(super) cathode_host: ElectricCharge,
     pub(super) anode_host: ElectricCharge,
     pub(super) as_assembled: f64,
@@ -79,46 +77,34 @@ impl Pair<'_> {
         upper: ElectricPotential,
         lower: ElectricPotential,
     ) -> Result<Balance, Problem> {
-        let (cc, ca) = (self.cathode_host.value, self.anode_host.value);
         let (y_low, y_high) = self.cathode.window();
         let (x_low, x_high) = self.anode.window();
         let eta = self.anode_efficiency;
 
         // Charge.
-        let by_cathode = (self.as_assembled - y_low) * cc;
-        let by_anode = x_high * ca / eta;
-        let most = by_cathode.min(by_anode);
-        let (charged, at_most) = root(most, upper.value, |q| {
-            let (uc, sc) = self.cathode.potential_and_slope(self.as_assembled - q / cc);
-            let (ua, sa) = self.anode.potential_and_slope(eta * q / ca);
-            (uc - ua, -sc / cc - sa * eta / ca)
-        });
-        let charge_end = if at_most < upper.value {
-            let side = if by_cathode < by_anode { Side::Cathode } else { Side::Anode };
-            if at_most < upper.value - WRONG_PAIRING {
-                return Err(self.too_short(side, at_most, upper));
-            }
-            ChargeEnd::Curve { side, at: volts(at_most) }
-        } else {
+        let charge = self.run((self.as_assembled, 0.0), eta);
+        let by_cathode = charge.x_at(y_low);
+        let (x1, limit) = charge.until(by_cathode.min(x_high), upper);
+        let charge_end = if limit {
             ChargeEnd::Limit
+        } else {
+            let at = charge.voltage(&x1);
+            let side = if by_cathode < x_high { Side::Cathode } else { Side::Anode };
+            if at < upper.value - WRONG_PAIRING {
+                return Err(self.too_short(side, at, upper));
+            }
+            ChargeEnd::Curve { side, at: volts(at) }
         };
-        let (y1, x1) = (self.as_assembled - charged / cc, eta * charged / ca);
+        let y1 = charge.y_at(x1.x);
 
         // Discharge.
         let taken_back = y1 + self.cathode_efficiency * (self.as_assembled - y1);
-        let y_end = y_high.min(taken_back);
-        let by_cathode = (y_end - y1) * cc;
-        let by_anode = (x1 - x_low) * ca;
-        let most = by_cathode.min(by_anode);
-        let run = Run {
-            cathode: self.cathode,
-            anode: self.anode,
-            cathode_host: cc,
-            anode_host: ca,
-            charged: (y1, x1),
-        };
-        let top = run.voltage(0.0);
-        if most.is_nan() || most <= 0.0 || top <= lower.value {
+        let discharge = self.run((y1, x1.x), 1.0);
+        let by_cathode = discharge.x_at(y_high.min(taken_back));
+        let furthest = by_cathode.max(x_low);
+        let top = discharge.voltage(&x1);
+        let room = x1.x - furthest;
+        if room.is_nan() || room <= 0.0 || top <= lower.value {
             return Err(Problem::new(
                 "voltage",
                 format!(
@@ -128,34 +114,46 @@ impl Pair<'_> {
                 "limits between which this pair of electrodes moves",
             ));
         }
-        let (drawn, at) = run.until(most, lower);
-        let discharge_end = if at <= lower {
+        let (x2, limit) = discharge.until(furthest, lower);
+        let at = || volts(discharge.voltage(&x2));
+        let discharge_end = if limit {
             DischargeEnd::Limit
-        } else if by_anode < by_cathode {
-            DischargeEnd::Curve { side: Side::Anode, at }
+        } else if by_cathode < x_low {
+            DischargeEnd::Curve { side: Side::Anode, at: at() }
         } else if taken_back < y_high {
-            DischargeEnd::Uptake { at }
+            DischargeEnd::Uptake { at: at() }
         } else {
-            DischargeEnd::Curve { side: Side::Cathode, at }
+            DischargeEnd::Curve { side: Side::Cathode, at: at() }
         };
-        let (y2, x2) = (y1 + drawn / cc, x1 - drawn / ca);
+        let drawn = discharge.drawn(&x1, &x2);
         Ok(Balance {
-            capacity: coulombs(drawn),
-            energy: run.energy(drawn),
-            lost: coulombs(charged * (1.0 - eta)),
+            capacity: drawn.capacity,
+            energy: drawn.energy,
+            lost: coulombs(x1.x * self.anode_host.value * (1.0 - eta) / eta),
             cathode_areal: ArealCharge::default(),
             anode_areal: ArealCharge::default(),
             windows: Some(Windows {
                 cathode_host: self.cathode_host,
                 anode_host: self.anode_host,
                 cathode_charged: y1,
-                cathode_discharged: y2,
-                anode_charged: x1,
-                anode_discharged: x2,
+                cathode_discharged: discharge.y_at(x2.x),
+                anode_charged: x1.x,
+                anode_discharged: x2.x,
                 charge_end,
                 discharge_end,
             }),
         })
+    }
+
+    fn run(&self, from: (f64, f64), share: f64) -> Run<'_> {
+        Run {
+            cathode: self.cathode,
+            anode: self.anode,
+            cathode_host: self.cathode_host.value,
+            anode_host: self.anode_host.value,
+            from,
+            share,
+        }
     }
 
     fn too_short(&self, side: Side, at: f64, upper: ElectricPotential) -> Problem {
@@ -184,46 +182,56 @@ impl Pair<'_> {
     }
 }
 
-/// A discharge from the charged end on.
+/// Charge that flows between cathode and anode, one way or the other.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Run<'a> {
-    pub(super) cathode: &'a Curve,
-    pub(super) anode: &'a Curve,
+    pub(super) cathode: &'a Blend,
+    pub(super) anode: &'a Blend,
     pub(super) cathode_host: f64,
     pub(super) anode_host: f64,
     /// Stoichiometries of cathode and anode where it begins.
-    pub(super) charged: (f64, f64),
+    pub(super) from: (f64, f64),
+    /// Share of what one of them gives that arrives in the other.
+    pub(super) share: f64,
 }
 
 impl Run<'_> {
-    /// Stoichiometries after a charge `d`.
-    fn after(&self, d: f64) -> (f64, f64) {
-        (self.charged.0 + d / self.cathode_host, self.charged.1 - d / self.anode_host)
+    /// By how much the cathode empties while the anode fills from 0 to 1.
+    fn per_x(&self) -> f64 {
+        self.anode_host / (self.share * self.cathode_host)
     }
 
-    /// Open-circuit voltage after a charge `d`.
-    pub(super) fn voltage(&self, d: f64) -> f64 {
-        let (y, x) = self.after(d);
-        self.cathode.potential(y) - self.anode.potential(x)
+    fn y_at(&self, x: f64) -> f64 {
+        self.from.0 - (x - self.from.1) * self.per_x()
     }
 
-    /// Charge up to `most` at which the voltage has fallen to `end`, and the voltage after `most`.
-    pub(super) fn until(&self, most: f64, end: ElectricPotential) -> (f64, ElectricPotential) {
-        let (drawn, at_most) = root(most, -end.value, |d| {
-            let (y, x) = self.after(d);
-            let (uc, sc) = self.cathode.potential_and_slope(y);
-            let (ua, sa) = self.anode.potential_and_slope(x);
-            (ua - uc, -sc / self.cathode_host - sa / self.anode_host)
-        });
-        (drawn, volts(-at_most))
+    fn x_at(&self, y: f64) -> f64 {
+        self.from.1 - (y - self.from.0) / self.per_x()
     }
 
-    /// Open-circuit energy of a charge `d`.
-    pub(super) fn energy(&self, d: f64) -> Energy {
-        let ((y1, x1), (y2, x2)) = (self.charged, self.after(d));
-        let joules = self.cathode_host * (self.cathode.antiderivative(y2) - self.cathode.antiderivative(y1))
-            - self.anode_host * (self.anode.antiderivative(x1) - self.anode.antiderivative(x2));
-        Energy::new::<uom::si::energy::joule>(joules)
+    /// Open-circuit voltage with the anode at a place of its curve.
+    pub(super) fn voltage(&self, anode: &Place) -> f64 {
+        self.cathode.potential(self.y_at(anode.x)) - anode.u
+    }
+
+    /// Where the anode is when the voltage has come to `end`, or at the end of the way to `furthest`; and whether it has.
+    pub(super) fn until(&self, furthest: f64, end: ElectricPotential) -> (Place, bool) {
+        let per_x = self.per_x();
+        self.anode.until((self.from.1, furthest), end.value, |x| {
+            let (u, slope) = self.cathode.potential_and_slope(self.y_at(x));
+            (u, -slope * per_x)
+        })
+    }
+
+    /// Charge and open-circuit energy from one place of the anode to another.
+    pub(super) fn drawn(&self, from: &Place, to: &Place) -> Drawn {
+        let cathode = |x| self.cathode.antiderivative(self.y_at(x));
+        let joules =
+            self.cathode_host * (cathode(to.x) - cathode(from.x)) - self.anode_host * (from.area - to.area);
+        Drawn {
+            capacity: coulombs((from.x - to.x) * self.anode_host),
+            energy: Energy::new::<uom::si::energy::joule>(joules),
+        }
     }
 }
 
@@ -231,58 +239,6 @@ fn volts(v: f64) -> ElectricPotential {
     ElectricPotential::new::<uom::si::electric_potential::volt>(v)
 }
 
-pub(super) fn coulombs(q: f64) -> ElectricCharge {
+fn coulombs(q: f64) -> ElectricCharge {
     ElectricCharge::new::<uom::si::electric_charge::coulomb>(q)
-}
-
-/// Charge in `[0, most]` at which a rising voltage reaches `target`, and the voltage at `most`; `most` itself where
-/// the target lies beyond it. Newton from the far end, where both curves are steepest, kept inside a bracket.
-fn root(most: f64, target: f64, at: impl Fn(f64) -> (f64, f64)) -> (f64, f64) {
-    let (end, slope) = at(most);
-    if end.is_nan() || end <= target {
-        return (most, end);
-    }
-    let (mut low, mut high) = (0.0, most);
-    let mut q = most;
-    let (mut miss, mut slope) = (end - target, slope);
-    for _ in 0..60 {
-        let next = q - miss / slope;
-        q = if next > low && next < high { next } else { 0.5 * (low + high) };
-        let (voltage, s) = at(q);
-        (miss, slope) = (voltage - target, s);
-        if miss.abs() < LAST_STEP {
-            q -= miss / slope;
-            break;
-        }
-        if miss > 0.0 {
-            high = q;
-        } else {
-            low = q;
-        }
-        if high - low <= f64::EPSILON * most {
-            break;
-        }
-    }
-    (q, end)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// `±√|q − 1|`: Newton's step from q goes to 2 − q, so without its bracket it would go to and fro for ever.
-    #[test]
-    fn a_root_that_newton_alone_does_not_find() {
-        let at = |q: f64| {
-            let root = (q - 1.0).abs().sqrt().max(1e-9);
-            (root.copysign(q - 1.0), 0.5 / root)
-        };
-        for most in [1.5, 3.0, 7.0] {
-            let (q, end) = root(most, 0.0, at);
-            assert!((q - 1.0).abs() < 1e-9, "{q} of {most}");
-            assert!((end - (most - 1.0).sqrt()).abs() < 1e-12);
-        }
-        // Out of reach: all there is.
-        assert_eq!(root(3.0, 2.0, at), (3.0, 2.0_f64.sqrt()));
-    }
 }

@@ -124,14 +124,15 @@ impl Balance {
             anode: &anode.curve,
             cathode_host: windows.cathode_host.value,
             anode_host: windows.anode_host.value,
-            charged: (windows.cathode_charged, windows.anode_charged),
+            from: (windows.cathode_charged, windows.anode_charged),
+            share: 1.0,
         };
-        if run.voltage(0.0) <= end.value {
+        let full = anode.curve.place(windows.anode_charged);
+        if run.voltage(&full) <= end.value {
             return None;
         }
-        let most = self.capacity.value;
-        let (drawn, _) = run.until(most, end);
-        Some(Drawn { capacity: lithium::coulombs(drawn), energy: run.energy(drawn) })
+        let (empty, _) = run.until(windows.anode_discharged, end);
+        Some(run.drawn(&full, &empty))
     }
 
     /// Mean voltage: energy over capacity.

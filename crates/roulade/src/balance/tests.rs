@@ -31,8 +31,8 @@ fn cycle(case: &Case, upper: f64, lower: f64) -> Result<Balance, Problem> {
     let volts = ElectricPotential::new::<uom::si::electric_potential::volt>;
     let coulombs = ElectricCharge::new::<uom::si::electric_charge::coulomb>;
     Pair {
-        cathode: &straight(case.high),
-        anode: &anode(),
+        cathode: &straight(case.high).into(),
+        anode: &anode().into(),
         cathode_host: coulombs(100.0),
         anode_host: coulombs(case.anode_host),
         as_assembled: 1.0,

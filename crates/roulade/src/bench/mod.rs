@@ -523,7 +523,7 @@ fn not_fitted(model: &Model<'_>, error: &FitError) -> Problem {
         let at = (0..slopes.nrows()).find(|i| *parameter < slopes.ncols() && slopes[(*i, *parameter)] != 0.0);
         let input =
             at.and_then(|i| model.parameters.all.get(i)).and_then(|p| model.draft.inputs().get(p.input));
-        input.map_or_else(String::new, |input| input.path.clone())
+        input.map_or_else(String::new, |input| input.path.to_string())
     };
     match error {
         FitError::Start { .. } => Problem::new(

@@ -39,7 +39,7 @@ pub(super) fn rewritten(
         }
     }
     let mut problems = Problems::default();
-    let rewritten = Sheet::read(value, "", &mut problems);
+    let rewritten = Sheet::whole(value, &mut problems);
     problems.or_else_ok(rewritten.unwrap_or_default())
 }
 
@@ -64,7 +64,7 @@ fn entry(moved: &Moved, input: &Input) -> Value {
         Origin::Default => Origin::Assumed,
         other => other,
     };
-    let remark = input.remark.clone().unwrap_or_else(|| format!("reconciled; before: {}", input.text));
+    let remark = input.remark.clone().unwrap_or_else(|| format!("reconciled; before: {}", input.text()));
     json!({ "value": notation::print_known(&tidy(moved.after, input.unit.in_si()), input.unit), "from": from, "remark": remark })
 }
 
@@ -90,7 +90,11 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
     let name = |i: &usize| {
         let input = draft.inputs().get(moved.get(*i)?.input)?;
         // A material of the table gets its place in the sheet's list only now.
-        Some(if input.path.starts_with("materials[") { input.key.clone() } else { input.path.clone() })
+        Some(if input.path.starts_with("materials[") {
+            input.key.to_string()
+        } else {
+            input.path.to_string()
+        })
     };
     let rounded = |r: f64| (r * 1e6).round_ties_even() / 1e6;
     let row = |(k, i): (usize, &usize)| kept.iter().take(k).map(|j| rounded(between(*i, *j))).collect();

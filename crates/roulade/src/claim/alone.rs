@@ -122,9 +122,9 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
         Some(_) => Where::Beyond,
     };
     Some(Alone {
-        path: input.path.clone(),
+        path: input.path.to_string(),
         section: input.section,
-        label: input.label.clone(),
+        label: input.label.to_string(),
         cell: cell.map(str::to_owned),
         unit: input.unit,
         known,

@@ -4,13 +4,12 @@ use super::alone::{self, Alone};
 use super::chance::{self, Strip};
 use super::reach::{self, Reach};
 use super::settle::{self, Reading};
-use super::{Claim, On, Relation, Verdict};
+use super::{Change, Claim, On, Relation, Verdict};
 use crate::compare::{Joint, Kinship};
-use crate::design::defaults::{Bound, field};
 use crate::design::plausible;
-use crate::design::{Draft, Input};
+use crate::design::{Bounds, Draft, Input};
 use crate::figures::Worked;
-use crate::known::{Correlation, Known, Origin, Spread};
+use crate::known::{Correlation, Known, Origin};
 use crate::many::Hands;
 use crate::problem::{Problem, Problems};
 use crate::spread::FirstOrder;
@@ -110,7 +109,7 @@ pub(super) struct Case {
     /// Which of these the claim is about.
     own: usize,
     /// What inputs may be that a draw can move beyond it.
-    bounds: Vec<(usize, Bound)>,
+    bounds: Bounds,
 }
 
 impl Case {
@@ -160,28 +159,31 @@ impl Case {
     /// Where a cell does not hold together there.
     fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
         let (own, other) = self.worked(values)?;
-        Ok(self.bases.iter().map(|on| value(*on, &own, other.as_ref())).collect())
+        Ok(self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect())
     }
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
     fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let may = |(i, bound): &(usize, Bound)| values.get(*i).is_some_and(|value| bound.holds(*value));
-        let outputs = self.bounds.iter().all(may).then(|| self.outputs(values).ok())??;
+        let outputs = self.bounds.hold(values).then(|| self.outputs(values).ok())??;
         outputs.iter().all(|value| value.is_finite()).then_some(outputs)
     }
 
     /// The figure on the claim's basis.
     pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
         let (own, other) = self.worked(values).ok()?;
-        let value = value(*self.bases.get(self.own)?, &own, other.as_ref());
+        let value = value(*self.bases.get(self.own)?, self.claim.over, &own, other.as_ref());
         value.is_finite().then_some(value)
     }
 }
 
 /// A figure, or its change over another cell.
-fn value(on: On, own: &Worked, other: Option<&Worked>) -> f64 {
+fn value(on: On, over: Option<Change>, own: &Worked, other: Option<&Worked>) -> f64 {
     let of = |w| on.value(w).unwrap_or(f64::NAN);
-    other.map_or_else(|| of(own), |other| of(own) / of(other) - 1.0)
+    match (over, other) {
+        (Some(Change::Share), Some(other)) => of(own) / of(other) - 1.0,
+        (Some(Change::Difference), Some(other)) => of(own) - of(other),
+        _ => of(own),
+    }
 }
 
 impl Check {
@@ -200,7 +202,7 @@ impl Check {
         hands: &impl Hands,
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
-            (true, None) => {
+            (Some(_), None) => {
                 return Err(Problem::new(
                     "other",
                     "nothing",
@@ -208,7 +210,7 @@ impl Check {
                 )
                 .into());
             }
-            (over, other) => other.filter(|_| over),
+            (over, other) => other.filter(|_| over.is_some()),
         };
         let widened = [Some(&cell), other.as_ref()]
             .into_iter()
@@ -356,7 +358,7 @@ fn plausible(input: &Input) -> Option<Known> {
 
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
-    let limits = |input: &Input| match (claim.window, input.path.as_str()) {
+    let limits = |input: &Input| match (claim.window, &*input.path) {
         (Some((low, _)), "voltage.lower") => Some(Known::exact(low)),
         (Some((_, high)), "voltage.upper") => Some(Known::exact(high)),
         (_, "current_path.rate") => claim.rate.map(Known::exact),
@@ -382,12 +384,9 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
     });
     let bases = On::all(claim.figure);
     let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
-    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Vec::new() };
-    // Both ends of a range were checked when it was read.
-    let normal = |known: &Known| matches!(known.spread, Spread::Standard(u) if u > 0.0);
-    let known = case.known();
-    let uncertain = known.iter().enumerate().filter(|(_, known)| normal(known));
-    case.bounds = uncertain.filter_map(|(i, _)| Some((i, field(&case.input(i)?.0.path)?.bound))).collect();
+    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default() };
+    let path = |i| case.input(i).map_or("", |(input, _)| &*input.path);
+    case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
     Ok(case)
 }
 

@@ -19,7 +19,7 @@ pub use chance::Strip;
 pub use check::{Check, OnBasis, ReadAs};
 pub use reach::Reach;
 pub use rounding::Rounding;
-pub use settle::{Reading, instrument};
+pub use settle::Reading;
 pub use words::Parts;
 
 use crate::figures::Definition;
@@ -83,6 +83,15 @@ impl Verdict {
     }
 }
 
+/// How a cell is set against the other one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// As a share of the other cell's figure.
+    Share,
+    /// As the difference of the two figures.
+    Difference,
+}
+
 /// A declared figure.
 #[derive(Clone, Debug)]
 pub struct Claim {
@@ -90,9 +99,9 @@ pub struct Claim {
     pub figure: &'static Definition,
     /// How it stands to the value.
     pub relation: Relation,
-    /// Whether the value is a change over the other cell, as a share of it.
-    pub over: bool,
-    /// The value, SI; a share where it is a change.
+    /// Whether the value is a change over the other cell, and of what kind.
+    pub over: Option<Change>,
+    /// The value, SI; a share where it is one of the other cell's.
     pub value: f64,
     /// The unit it was written in.
     pub unit: Unit,
@@ -118,7 +127,7 @@ impl Claim {
             text.push(' ');
             text.push_str(symbol);
         }
-        if self.over {
+        if self.over.is_some() {
             text.push_str(" over the other cell");
         }
         if !self.says_its_figure() {
@@ -141,7 +150,7 @@ impl Claim {
 
     /// Whether the unit alone says which figure is meant.
     pub fn says_its_figure(&self) -> bool {
-        !self.over
+        self.over != Some(Change::Share)
             && words::figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
     }
 
@@ -176,7 +185,10 @@ impl Claim {
 
     /// Unit in which the figure is shown.
     pub fn shown_in(&self) -> Unit {
-        if self.over { Unit::Percent } else { self.figure.unit }
+        match self.over {
+            Some(Change::Share) => Unit::Percent,
+            Some(Change::Difference) | None => self.figure.unit,
+        }
     }
 }
 

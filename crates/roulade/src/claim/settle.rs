@@ -7,6 +7,7 @@
 use super::check::Case;
 use crate::design::Input;
 use crate::known::Known;
+use crate::readings::quantity;
 use crate::spread::FirstOrder;
 use crate::spread::deviate::normal_probability as below;
 use crate::units::Unit;
@@ -46,37 +47,34 @@ pub struct Reading {
 const ONE_SIDED: f64 = 1.644_853_626_951_472_2;
 const TWO_SIDED: f64 = 1.959_963_984_540_054;
 
-/// How an input would be read, and with which standard uncertainty, SI: common practice, no source. Whether the cell
-/// must be opened for it.
-pub fn instrument(input: &Input) -> Option<(&'static str, f64, bool)> {
-    let unit = input.unit;
-    let (how, u) = match (input.path.as_str(), unit) {
-        ("can.diameter" | "can.height", _) => return Some(("a calliper", 0.02 * unit.in_si(), false)),
-        ("cell_mass", _) => return Some(("a balance", 0.02 * unit.in_si(), false)),
-        ("voltage.upper" | "voltage.lower" | "voltage.nominal", _) => {
-            return Some(("the protocol of the test", 0.002 * unit.in_si(), false));
-        }
-        ("winding.cathode_length" | "winding.anode_length", _) => ("a tape measure on the unrolled web", 2.0),
-        ("can.wall" | "can.bottom", _) => ("an outside micrometer", 0.005),
-        ("winding.radial_gap" | "winding.core_diameter" | "head_space", _) => ("an X-ray image", 0.05),
-        (_, Unit::Micrometre) => ("an outside micrometer at several places", 1.0),
-        (_, Unit::Millimetre) => ("a calliper", 0.05),
-        (_, Unit::Gram) => ("a balance", 0.01),
-        (_, Unit::CubicCentimetre) => ("weighing under water", 0.02),
-        (_, Unit::MilligramPerSquareCentimetre) => ("weighing punched discs", 0.2),
-        (_, Unit::Turn) => ("counting while it is unrolled", 0.1),
+/// Inputs that are read off a cell that stays closed.
+const OUTSIDE: [&str; 3] = ["can.diameter", "can.height", "cell_mass"];
+
+/// How an input would be read, and with which standard uncertainty, SI: as a bench reads it where it does, and for what
+/// is asked of materials by common practice, no source.
+fn instrument(input: &Input) -> Option<(&'static str, f64)> {
+    if let Some(quantity) = quantity::of_input(input) {
+        return Some((quantity.typical.instrument, quantity.typical.u(input.known.value, quantity.unit)));
+    }
+    let (how, u) = match (&*input.path, input.unit) {
+        ("cell_mass", _) => ("balance", 0.02),
+        ("winding.slack", _) => return None,
+        (_, Unit::Micrometre) => ("micrometer", 1.0),
+        (_, Unit::Millimetre) => ("caliper", 0.1),
+        (_, Unit::Turn) => ("counted", 0.25),
+        (_, Unit::Volt) => ("the protocol of the test", 0.002),
+        ("anode.n_to_p", _) => ("coin cells of both coatings", 0.02),
+        ("electrolyte.excess", _) => ("balance, before and after drying", 2.0),
         (_, Unit::MilliampereHourPerGram) => ("coin cells against lithium", 2.0),
-        (_, Unit::GramPerCubicCentimetre) => ("a gas pycnometer", 0.03),
-        (path, Unit::Percent) if path.ends_with("porosity") => ("weighing and gauging punched discs", 1.0),
+        (_, Unit::GramPerCubicCentimetre) => ("gas pycnometer", 0.03),
         (path, Unit::Percent) if path.ends_with("first_cycle_efficiency") => {
             ("coin cells against lithium", 0.5)
         }
-        (path, Unit::Percent) if path.ends_with("share") => ("elemental analysis", 0.5),
-        ("electrolyte.excess", _) => ("weighing before and after drying", 2.0),
-        ("anode.n_to_p", _) => ("coin cells of both coatings", 0.02),
+        (path, Unit::Percent) if path.ends_with("share") => ("element analysis", 0.5),
+        (path, Unit::Percent) if path.ends_with("porosity") => ("intrusion or sections", 2.0),
         _ => return None,
     };
-    Some((how, u * unit.in_si(), true))
+    Some((how, u * input.unit.in_si()))
 }
 
 /// All readings that take something away, the one that takes most first.
@@ -93,17 +91,17 @@ pub(super) fn rank(
         .into_iter()
         .filter_map(|(i, share)| {
             let (input, cell) = case.input(i)?;
-            let (how, of_reading, opens) = instrument(input)?;
+            let (how, of_reading) = instrument(input)?;
             let now = known.get(i)?.u();
             let takes = share * now * now / (now * now + of_reading * of_reading);
             Some(Reading {
-                path: input.path.clone(),
+                path: input.path.to_string(),
                 section: input.section,
-                label: input.label.clone(),
+                label: input.label.to_string(),
                 cell: cell.map(str::to_owned),
                 unit: input.unit,
                 how,
-                opens,
+                opens: !(OUTSIDE.contains(&&*input.path) || input.unit == Unit::Volt),
                 now,
                 of_reading,
                 takes,

@@ -2,7 +2,7 @@
 
 use super::basis::{loaded, under};
 use super::words::{EXAMPLE, figure_of, split};
-use super::{Basis, Claim, On, Parts, Relation, Rounding};
+use super::{Basis, Change, Claim, On, Parts, Relation, Rounding};
 use crate::figures::{Definition, definition};
 use crate::known::Spread;
 use crate::notation;
@@ -26,7 +26,11 @@ impl Claim {
         }
         let rate = parts.rate.as_deref().map(|text| rate(text, &at("rate"))).transpose()?;
         let figure = under_load(figure(parts, unit, at)?, parts, rate, &mut taken, at)?;
-        let dimension = dimension(figure, parts.over.is_some(), unit, value, at)?;
+        let over = parts.over.map(|_| match unit {
+            Some(Unit::Percent) => Change::Share,
+            _ => Change::Difference,
+        });
+        let dimension = dimension(figure, over, unit, value, at)?;
         let read =
             |text: &str| notation::read(text, dimension).map_err(|complaint| complaint.at(at("value")));
         let known = read(&format!("{number} {symbol}"))?;
@@ -44,7 +48,7 @@ impl Claim {
         let claim = Self {
             figure,
             relation,
-            over: parts.over.is_some(),
+            over,
             value: known.value,
             unit,
             rounding,
@@ -115,23 +119,18 @@ fn under_load(
 /// What the value measures, where its unit does.
 fn dimension(
     figure: &Definition,
-    over: bool,
+    over: Option<Change>,
     unit: Option<Unit>,
     value: &str,
     at: At<'_>,
 ) -> Result<Dimension, Problem> {
     let share = unit == Some(Unit::Percent);
     let own = figure.unit.dimension();
-    if share && !over && own != Dimension::Fraction {
+    if share && over.is_none() && own != Dimension::Fraction {
         let expected = "\"over the other cell\" after it, or a value with its unit";
         return Err(Problem::new(at("over"), "a percentage without the other cell", expected));
     }
-    if over && !share {
-        let found = format!("\"{}\" over the other cell", shortened(value));
-        let expected = "a change over the other cell is given in per cent, for example \"12 %\"";
-        return Err(Problem::new(at("value"), found, expected));
-    }
-    let dimension = if over { Dimension::Fraction } else { own };
+    let dimension = if over == Some(Change::Share) { Dimension::Fraction } else { own };
     if unit.is_some_and(|unit| unit.dimension() != dimension) {
         let expected = format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol());
         return Err(Problem::new(at("value"), format!("\"{}\"", shortened(value)), expected));

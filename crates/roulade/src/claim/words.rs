@@ -11,6 +11,7 @@
 
 use super::{Basis, Claim, Relation};
 use crate::design::sheet::{Claimed, Said};
+use crate::design::unknown_keys;
 use crate::figures::{Definition, FIGURES, definition};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
@@ -153,9 +154,9 @@ impl Claim {
     /// Reads a claim, whether a line of text or its parts.
     ///
     /// ```
-    /// use roulade::{claim::Claim, design::sheet::Said};
+    /// use roulade::{claim::{Change, Claim}, design::sheet::Said};
     /// let claim = Claim::read(&Said::Words("12 % over the other cell per volume".to_owned()))?;
-    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", true));
+    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", Some(Change::Share)));
     /// # Ok::<(), roulade::problem::Problems>(())
     /// ```
     ///
@@ -351,11 +352,7 @@ impl Parts {
             Some((rate, _)) => parts.rate = Some(rate.to_owned()),
             None => {}
         }
-        for key in object.unknown.keys() {
-            let found = "a key that is not known here";
-            let known = format!("known here: {}", Claimed::KEYS.join(", "));
-            problems.push(Problem::new(format!("claim.{}", shortened(key)), found, known));
-        }
+        unknown_keys(&mut problems, "claim", &object.unknown, Claimed::KEYS);
         let over = object.over.as_ref().map(|over| {
             let over = over.to_lowercase();
             if over.contains("other") && meaning(&over).is_none() { format!("over {over}") } else { over }

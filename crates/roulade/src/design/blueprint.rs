@@ -2,7 +2,7 @@
 
 use super::lead::{CurrentPath, Ring};
 use super::swelling::Swelling;
-use crate::material::Curve;
+use crate::material::Blend;
 use crate::problem::{Problem, Problems};
 use crate::units::{
     Area, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge, Volume,
@@ -206,7 +206,7 @@ pub struct Electrode {
 #[derive(Clone, Debug)]
 pub struct Potential {
     /// Potential against stoichiometry.
-    pub curve: Curve,
+    pub curve: Blend,
     /// Stoichiometry at assembly, on the curve's scale: 0 for an anode.
     pub as_assembled: f64,
 }

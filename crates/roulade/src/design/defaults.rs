@@ -409,26 +409,55 @@ pub const FIELDS: &[Field] = &[
 
 /// The row of a path, whatever its list indices and names.
 pub fn field(path: &str) -> Option<&'static Field> {
-    let bare = strip(path);
-    FIELDS.iter().find(|field| field.path == bare)
+    let mut at = hash(path.as_bytes());
+    loop {
+        let field = FIELDS.get(usize::from(*ROWS.get(at % ROWS.len())?))?;
+        if field.path == path || bare(field.path).eq(bare(path)) {
+            return Some(field);
+        }
+        at += 1;
+    }
 }
 
 /// A path with its list indices left out: `parts[2].mass` → `parts[].mass`.
-fn strip(path: &str) -> String {
-    let mut bare = String::with_capacity(path.len());
+fn bare(path: &str) -> impl Iterator<Item = u8> {
     let mut inside = false;
-    for c in path.chars() {
-        match c {
-            '[' => {
-                bare.push_str("[]");
-                inside = true;
-            }
-            ']' => inside = false,
-            _ if !inside => bare.push(c),
-            _ => {}
+    path.bytes().filter(move |byte| {
+        inside = *byte != b']' && (inside || *byte == b'[');
+        !inside || *byte == b'['
+    })
+}
+
+/// Numbers of rows, each where the hash of its path says or at the next free place; `u8::MAX` where none is.
+static ROWS: [u8; 512] = rows();
+
+#[allow(clippy::indexing_slicing, clippy::cast_possible_truncation, reason = "evaluated by the compiler")]
+const fn rows() -> [u8; 512] {
+    assert!(FIELDS.len() < u8::MAX as usize);
+    let mut rows = [u8::MAX; 512];
+    let mut row = 0;
+    while row < FIELDS.len() {
+        let mut at = hash(FIELDS[row].path.as_bytes()) % rows.len();
+        while rows[at] != u8::MAX {
+            at = (at + 1) % rows.len();
         }
+        rows[at] = row as u8;
+        row += 1;
     }
-    bare
+    rows
+}
+
+/// Of a path without its list indices (Fowler, Noll and Vo's hash 1a, from memory; any that spreads would do).
+const fn hash(path: &[u8]) -> usize {
+    let (mut rest, mut inside, mut hash) = (path, false, 0x811c_9dc5_u32);
+    while let [byte, after @ ..] = rest {
+        inside = *byte != b']' && (inside || *byte == b'[');
+        if !inside {
+            hash = (hash ^ *byte as u32).wrapping_mul(0x0100_0193);
+        }
+        rest = after;
+    }
+    (hash ^ (hash >> 15)) as usize
 }
 
 #[cfg(test)]
@@ -447,6 +476,7 @@ mod tests {
             assert!(!row.label.is_empty() && !row.section.is_empty(), "{}", row.path);
         }
         assert!(field("can").is_none() && field("parts[0]").is_none());
+        assert_eq!(bare("parts[2].mass").collect::<Vec<_>>(), b"parts[].mass");
     }
 
     #[test]

@@ -2,7 +2,6 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
-mod blends;
 mod coating;
 mod correlated;
 mod hardware;
@@ -10,6 +9,7 @@ mod makeup;
 mod materials;
 mod path;
 
+use super::Bounds;
 use super::Design;
 use super::blueprint::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
 use super::read::{Reader, Slot};
@@ -28,7 +28,6 @@ use std::sync::Arc;
 pub(crate) use hardware::stand_in;
 
 pub use super::read::Input;
-pub use blends::Blends;
 pub(crate) use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
@@ -133,7 +132,7 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
-        let mut r = Reader::default();
+        let mut r = Reader::new();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
             None | Some(1) => {}
@@ -221,6 +220,11 @@ impl Draft {
         self
     }
 
+    /// What the inputs may be where a draw can move them beyond it.
+    pub(crate) fn bounds(&self) -> Bounds {
+        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known)))
+    }
+
     /// Which inputs move together, each by its place among [`Self::inputs`].
     pub fn correlation(&self) -> &Correlation {
         &self.correlation
@@ -289,12 +293,16 @@ impl Draft {
         Design::new(self.blueprint_at(values))
     }
 
-    /// The design at other values, with the blended curves that other drafts made at these values already.
-    ///
-    /// # Errors
-    /// Where the cell does not hold together at those values.
-    pub fn design_with(&self, values: &[f64], blends: &mut Blends) -> Result<Design, Problems> {
-        Design::new(self.blueprint_with(values, blends))
+    /// Takes what other drafts have too from them, and drops what is only read by people: a draft that many values are
+    /// put into, with thousands of others beside it.
+    pub(crate) fn for_many(mut self, like: &[&Self]) -> Self {
+        for other in like {
+            self.cathode.share(&other.cathode);
+            self.anode.share(&other.anode);
+        }
+        self.inputs = Vec::new();
+        self.remarks = Vec::new();
+        self
     }
 
     /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
@@ -309,10 +317,6 @@ impl Draft {
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.
     pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
-        self.blueprint_with(v, &mut Blends::default())
-    }
-
-    fn blueprint_with(&self, v: &[f64], blends: &mut Blends) -> Blueprint {
         let can = Can {
             diameter: self.can.diameter.of(v),
             height: self.can.height.of(v),
@@ -323,8 +327,8 @@ impl Draft {
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let cathode = self.cathode.at(v, overhang + margin, None, blends);
-        let anode = self.anode.at(v, margin, Some(&cathode), blends);
+        let cathode = self.cathode.at(v, overhang + margin, None);
+        let anode = self.anode.at(v, margin, Some(&cathode));
         let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
@@ -388,7 +392,7 @@ impl Draft {
 /// Salt and solvent.
 fn dissolved() -> Option<[Makeup; 2]> {
     let solvent = material::find("electrolyte")?.formula?;
-    Some([makeup::fixed(material::SALT)?, makeup::fixed(solvent)?])
+    Some([Makeup::of_table(material::SALT), Makeup::of_table(solvent)])
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
@@ -533,12 +537,12 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("correlated", &s.correlated, sheet::Correlated);
     path::unknown_keys(r, s);
     for (i, part) in s.parts.iter().flatten().enumerate() {
-        r.unknown(&format!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
+        r.unknown(format_args!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
     }
     for (i, material) in s.materials.iter().flatten().enumerate() {
-        r.unknown(&format!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        r.unknown(format_args!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
         if let Some(metals) = &material.metals {
-            r.unknown(&format!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+            r.unknown(format_args!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
         }
     }
     let mixes = [
@@ -547,7 +551,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     ];
     for (side, mix) in mixes {
         for (i, mixed) in mix.into_iter().flatten().enumerate() {
-            r.unknown(&format!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);
+            r.unknown(format_args!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);
         }
     }
 }

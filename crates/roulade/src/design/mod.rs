@@ -4,6 +4,7 @@
 //! `Design` than [`Design::new`], so nothing downstream checks again.
 
 mod blueprint;
+mod bounds;
 pub mod defaults;
 mod draft;
 mod lead;
@@ -17,8 +18,9 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Place, Potential, Separator,
     VoltageWindow, Winding,
 };
+pub(crate) use bounds::Bounds;
 pub(crate) use draft::stand_in;
-pub use draft::{Blends, Draft, Input};
+pub use draft::{Draft, Input};
 pub use lead::{
     CurrentPath, Electrochemical, Feed, FeedKind, Join, Lead, Metal, NegativeAt, Plate, Ring, Tab, Welded,
 };

@@ -5,8 +5,8 @@
 mod json;
 mod shape;
 
-pub use json::parse;
-pub use shape::Shape;
+pub use json::{Json, parse};
+pub use shape::{Shape, Trail};
 
 use super::Place;
 use super::lead::{FeedKind, NegativeAt, Welded};
@@ -65,11 +65,15 @@ macro_rules! section {
         }
 
         impl Shape for $name {
-            fn read(value: Value, place: &str, problems: &mut crate::problem::Problems) -> Option<Self> {
-                let mut map = shape::object(value, place, Self::KEYS, problems)?;
+            fn read(
+                value: shape::Json<'_>,
+                place: shape::Trail<'_>,
+                problems: &mut crate::problem::Problems,
+            ) -> Option<Self> {
+                let mut entries = shape::object(value, place, Self::KEYS, problems)?;
                 Some(Self {
-                    $($field: shape::take(&mut map, stringify!($field), place, problems),)*
-                    unknown: map,
+                    $($field: shape::take(&mut entries, stringify!($field), place, problems),)*
+                    unknown: shape::left(entries),
                 })
             }
         }
@@ -461,10 +465,15 @@ section! {
         part: String,
         /// What comes in its place.
         instead: Part,
-        /// Share of the freed height that becomes coated width, 0 to 1; all of it where left out.
-        reclaim: f64,
+        /// Share of the freed height that becomes coated width, 0 to 1 or a text such as "85 %"; all of it where left out.
+        reclaim: Reclaimed,
     }
 }
+
+/// A share of the freed height.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Reclaimed(pub f64);
 
 // Below the macro, which they use.
 mod bench;

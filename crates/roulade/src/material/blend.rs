@@ -1,86 +1,406 @@
 //! Several hosts in one coating share one potential.
+//!
+//! Charge moves between them until it does, so their common potential U is where `Σ fⱼ·xⱼ(U) = x`, with fⱼ the share of
+//! host capacity; and `∫U dx = Σ fⱼ·∫U dxⱼ`, a sum of values of the hosts' own antiderivatives. Nothing is tabulated: at
+//! the potentials of all their knots, the rungs, the hosts' stoichiometries are known whatever the shares, and between
+//! two rungs every host stays on one cubic.
 
 use super::Curve;
-use super::curve::Knot;
+use super::curve::{Piece, Place};
+use std::sync::Arc;
 
-/// Knots nearer than this are one, V.
-const SAME: f64 = 1e-9;
-/// Largest error of the table halfway between two knots, V; where it is larger, a knot is put there.
-const ERROR: f64 = 1e-6;
-/// Most halvings between two knots of the components.
-const MOST_HALVINGS: u32 = 12;
+/// Rungs nearer than this are one, V.
+const SAME: f64 = 1e-12;
+/// Within so many volts of one another, one more step of Newton is taken and not looked at: it leaves what rounding does,
+/// on the flattest plateau too.
+const LAST_STEP: f64 = 1e-12;
+/// Most hosts that move at a time where Newton's steps are taken.
+const FEW: usize = 4;
 
-/// One host of the blend: its share of the host capacity, and its curve.
-type Host<'a> = (f64, &'a Curve);
+/// Hosts of one coating, in whatever shares. Cloning is cheap: they are shared.
+#[derive(Clone, Debug, Default)]
+pub struct Hosts(Arc<Ladder>);
 
-/// The curve of hosts in parallel: `x(U) = Σ fⱼ·xⱼ(U)`, with fⱼ the share of host capacity. Only the ratios of the
-/// shares count; `None` where no host has a positive share.
-///
-/// The blend reaches over the windows of all its hosts. A host past its own window stays at that window's end: it is
-/// empty or full, and its curve is not extrapolated. Where the windows of two hosts leave a gap in U, no charge
-/// passes inside it: the blend's potential steps straight down at one stoichiometry.
-///
-/// Knots are the potentials of the hosts' knots; the slope there is `1/Σ fⱼ·(dxⱼ/dU)` over the hosts inside their
-/// windows, so it breaks where a host begins or ends. One host returns its own curve.
-pub fn blend(hosts: &[(f64, &Curve)]) -> Option<Curve> {
-    let total: f64 = hosts.iter().map(|host| host.0).filter(|share| *share > 0.0).sum();
-    let hosts: Vec<Host> =
-        hosts.iter().filter(|host| host.0 > 0.0).map(|(share, curve)| (share / total, *curve)).collect();
-    if let [(_, only)] = hosts.as_slice() {
-        return Some((*only).clone());
-    }
-    let mut potentials: Vec<f64> = hosts.iter().flat_map(|(_, curve)| curve.knot_potentials()).collect();
-    potentials.sort_by(|a, b| b.total_cmp(a));
-    potentials.dedup_by(|next, kept| *kept - *next < SAME);
-
-    let mut stretches = Vec::with_capacity(potentials.len());
-    for (above, below) in potentials.iter().zip(potentials.iter().skip(1)) {
-        let middle = 0.5 * (above + below);
-        let active: Vec<bool> = hosts
-            .iter()
-            .map(|(_, curve)| {
-                let (top, bottom) = curve.ends();
-                bottom < middle && middle < top
-            })
-            .collect();
-        let between = Between { hosts: &hosts, active: &active };
-        between.fill(between.knot(*above), between.knot(*below), MOST_HALVINGS, &mut stretches);
-    }
-    Curve::from_stretches(stretches)
+#[derive(Debug, Default)]
+struct Ladder {
+    curves: Vec<Curve>,
+    /// Potentials at which a host passes a knot, falling.
+    rungs: Vec<f64>,
+    /// Stoichiometry of every host at every rung, rung by rung.
+    x: Vec<f64>,
+    /// The piece of its curve that every host is on from each rung to the next; none where it is at rest.
+    pieces: Vec<Option<u32>>,
 }
 
-/// The hosts between two neighbouring potentials, and which of them are inside their windows there.
-struct Between<'a> {
-    hosts: &'a [Host<'a>],
-    active: &'a [bool],
+impl Hosts {
+    /// Hosts by their curves.
+    pub fn new(curves: Vec<Curve>) -> Self {
+        let mut rungs: Vec<f64> = curves.iter().flat_map(Curve::knot_potentials).collect();
+        rungs.sort_by(|a, b| b.total_cmp(a));
+        rungs.dedup_by(|next, kept| *kept - *next < SAME);
+        if curves.len() < 2 {
+            rungs.clear();
+        }
+        let x = rungs.iter().flat_map(|u| curves.iter().map(|curve| curve.stoichiometry(*u))).collect();
+        let middles = rungs.iter().zip(rungs.iter().skip(1)).map(|(above, below)| 0.5 * (above + below));
+        let piece = |curve: &Curve, u| curve.passing(u).and_then(|piece| u32::try_from(piece).ok());
+        let pieces = middles.flat_map(|u| curves.iter().map(move |curve| piece(curve, u))).collect();
+        Self(Arc::new(Ladder { curves, rungs, x, pieces }))
+    }
+
+    /// Their curves.
+    pub fn curves(&self) -> &[Curve] {
+        &self.0.curves
+    }
+
+    /// The potential they have in these shares of the host capacity, of which only the ratios count; `None` where no
+    /// host has a positive share.
+    ///
+    /// The blend reaches over the windows of all its hosts. A host past its own window stays at that window's end: it is
+    /// empty or full, and its curve is not extrapolated. Where the windows of two hosts leave a gap in U, no charge
+    /// passes inside it: the blend's potential steps straight down at one stoichiometry. One host is itself.
+    ///
+    /// # Example
+    /// Two straight lines, 1 to 0 V and 0.5 to 0 V, in equal shares: down to 0.5 V, where x = ½·0.5, the first is alone.
+    /// ```
+    /// # use roulade::material::{Curve, Hosts};
+    /// let line = |top: f64| Curve::from_points(&[0.0, 0.3, 0.6, 1.0].map(|x| (x, top * (1.0 - x))));
+    /// let both = Hosts::new(vec![line(1.0)?, line(0.5)?]).blend(&[1.0, 1.0]).expect("two shares");
+    /// assert!((both.potential(0.25) - 0.5).abs() < 1e-12);
+    /// // Below, x = ½·(1 − U) + ½·(1 − U/0.5): at 0.2 V that is 0.7.
+    /// assert!((both.potential(0.7) - 0.2).abs() < 1e-12);
+    /// # Ok::<(), roulade::problem::Problem>(())
+    /// ```
+    pub fn blend(&self, shares: &[f64]) -> Option<Blend> {
+        let positive = |share: &f64| if *share > 0.0 { *share } else { 0.0 };
+        let total: f64 = shares.iter().map(positive).sum();
+        let mut present = self.0.curves.iter().zip(shares).filter(|(_, share)| **share > 0.0);
+        let (first, second) = (present.next()?.0, present.next());
+        Some(match second {
+            None => first.clone().into(),
+            Some(_) => Blend(Kind::Parallel(Parallel {
+                hosts: self.clone(),
+                shares: shares.iter().map(|share| positive(share) / total).collect(),
+            })),
+        })
+    }
 }
 
-impl Between<'_> {
-    fn knot(&self, u: f64) -> Knot {
-        let (mut x, mut rate) = (0.0, 0.0);
-        for ((share, curve), active) in self.hosts.iter().zip(self.active) {
-            let own = curve.stoichiometry(u);
-            x += share * own;
-            if *active {
-                rate -= share / curve.potential_and_slope(own).1.abs();
+impl PartialEq for Hosts {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0) || self.0.curves == other.0.curves
+    }
+}
+
+/// Potential of a coating over its stoichiometry x, strictly falling inside a window; outside the window x is taken to
+/// be at the nearer end. Cloning is cheap.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Blend(Kind);
+
+#[derive(Clone, Debug, PartialEq)]
+enum Kind {
+    Alone(Curve),
+    Parallel(Parallel),
+}
+
+impl From<Curve> for Blend {
+    fn from(curve: Curve) -> Self {
+        Self(Kind::Alone(curve))
+    }
+}
+
+impl Blend {
+    /// Lowest and highest stoichiometry.
+    pub fn window(&self) -> (f64, f64) {
+        match &self.0 {
+            Kind::Alone(curve) => curve.window(),
+            Kind::Parallel(hosts) => hosts.window(),
+        }
+    }
+
+    /// U at the window's low end and at its high end, V; the first is the higher.
+    pub fn ends(&self) -> (f64, f64) {
+        let (low, high) = self.window();
+        (self.potential(low), self.potential(high))
+    }
+
+    /// The place at x.
+    #[inline]
+    pub fn place(&self, x: f64) -> Place {
+        match &self.0 {
+            Kind::Alone(curve) => curve.place(x),
+            Kind::Parallel(hosts) => hosts.place(x).0,
+        }
+    }
+
+    /// U(x), V.
+    #[inline]
+    pub fn potential(&self, x: f64) -> f64 {
+        match &self.0 {
+            Kind::Alone(curve) => curve.potential(x),
+            Kind::Parallel(hosts) => hosts.place(x).0.u,
+        }
+    }
+
+    /// U(x) and dU/dx, both V. At a window's end the slope is the one inside.
+    #[inline]
+    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+        match &self.0 {
+            Kind::Alone(curve) => curve.potential_and_slope(x),
+            Kind::Parallel(hosts) => {
+                let (place, slope) = hosts.place(x);
+                (place.u, slope)
             }
         }
-        Knot { x, u, slope: 1.0 / rate }
     }
 
-    /// Stretches from `start` to `end`, halved until the table is right halfway.
-    fn fill(&self, start: Knot, end: Knot, halvings: u32, stretches: &mut Vec<(Knot, Knot)>) {
-        if end.x <= start.x {
-            return;
+    /// ∫U dx from the window's low end to x, V: exact but for rounding.
+    #[inline]
+    pub fn antiderivative(&self, x: f64) -> f64 {
+        match &self.0 {
+            Kind::Alone(curve) => curve.antiderivative(x),
+            Kind::Parallel(hosts) => hosts.place(x).0.area,
         }
-        let middle = self.knot(0.5 * (start.u + end.u));
-        let inside = start.x < middle.x && middle.x < end.x;
-        if halvings > 0 && inside && (start.potential_towards(&end, middle.x) - middle.u).abs() > ERROR {
-            self.fill(start, middle, halvings - 1, stretches);
-            self.fill(middle, end, halvings - 1, stretches);
+    }
+
+    /// The stoichiometry at which the potential is `u` volts; the window's nearer end where it never is.
+    pub fn stoichiometry(&self, u: f64) -> f64 {
+        match &self.0 {
+            Kind::Alone(curve) => curve.stoichiometry(u),
+            Kind::Parallel(hosts) => hosts.at_potential(u).0.x,
+        }
+    }
+
+    /// Goes from one stoichiometry to another until `other`, a potential that rises with x, lies `volts` above this one:
+    /// see [`Curve::until`].
+    #[inline]
+    pub fn until(&self, way: (f64, f64), volts: f64, other: impl Fn(f64) -> (f64, f64)) -> (Place, bool) {
+        match &self.0 {
+            Kind::Alone(curve) => curve.until(way, volts, other),
+            Kind::Parallel(hosts) => hosts.until(way, volts, other),
+        }
+    }
+}
+
+/// Hosts in their shares, of which at least two are positive.
+#[derive(Clone, Debug, PartialEq)]
+struct Parallel {
+    hosts: Hosts,
+    /// They add to one.
+    shares: Arc<[f64]>,
+}
+
+/// What the sought place lies on besides the curve, as a line through one of its points: `rise·(x − x₀) = run·(U − u₀)`.
+/// Without a run it is upright: a given stoichiometry.
+#[derive(Clone, Copy, Debug)]
+struct Line {
+    x: f64,
+    u: f64,
+    rise: f64,
+    run: f64,
+}
+
+impl Line {
+    fn upright(x: f64) -> Self {
+        Self { x, u: 0.0, rise: 1.0, run: 0.0 }
+    }
+}
+
+/// A host between two rungs.
+#[derive(Clone, Copy)]
+struct Moving<'a> {
+    share: f64,
+    piece: &'a Piece,
+    /// How far it is along its piece: now, at the rung above, at the rung below.
+    t: f64,
+    from: f64,
+    to: f64,
+}
+
+impl Parallel {
+    fn ladder(&self) -> &Ladder {
+        &self.hosts.0
+    }
+
+    fn window(&self) -> (f64, f64) {
+        (self.rung(0), self.rung(self.ladder().rungs.len() - 1))
+    }
+
+    /// Stoichiometry at a rung.
+    #[inline]
+    fn rung(&self, number: usize) -> f64 {
+        let of_hosts = self.ladder().x.iter().skip(number * self.shares.len());
+        self.shares.iter().zip(of_hosts).map(|(share, x)| share * x).sum()
+    }
+
+    /// Potential of a rung.
+    #[inline]
+    fn height(&self, number: usize) -> f64 {
+        self.ladder().rungs.get(number).copied().unwrap_or(f64::NAN)
+    }
+
+    /// The rung below the first stretch that ends past something; the last one where none does.
+    #[inline]
+    fn first(&self, past: impl Fn(usize) -> bool) -> usize {
+        let (mut before, mut after) = (0, self.ladder().rungs.len() - 1);
+        while after - before > 1 {
+            let middle = usize::midpoint(before, after);
+            *(if past(middle) { &mut after } else { &mut before }) = middle;
+        }
+        after
+    }
+
+    /// The place at x, and the slope there.
+    fn place(&self, x: f64) -> (Place, f64) {
+        let (low, high) = self.window();
+        if x.is_nan() {
+            return (Place { x, u: x, area: x }, x);
+        }
+        // At a step down the lower end counts, but at the window's own end the upper.
+        let x = if x < low {
+            low
+        } else if x > high {
+            high
         } else {
-            stretches.push((start, end));
+            x
+        };
+        let below = self.first(|rung| if x < high { self.rung(rung) > x } else { self.rung(rung) >= x });
+        self.settle(below, |_| Line::upright(x))
+    }
+
+    fn until(&self, (from, to): (f64, f64), volts: f64, other: impl Fn(f64) -> (f64, f64)) -> (Place, bool) {
+        let window = self.window();
+        let (low, high) = if from < to { (from, to) } else { (to, from) };
+        let (low, high) = (low.max(window.0), high.min(window.1));
+        let excess = |at: &Place| other(at.x).0 - at.u - volts;
+        let below = self.first(|rung| {
+            let x = self.rung(rung);
+            x >= high || x > low && other(x).0 - self.height(rung) >= volts
+        });
+        // Either end of the way may lie before the crossing, or behind it.
+        let stretch = [self.rung(below - 1), self.rung(below)];
+        if stretch[0] <= low {
+            let end = self.place(low).0;
+            let excess = excess(&end);
+            if excess >= 0.0 {
+                return (end, from < to || excess == 0.0);
+            }
         }
+        if stretch[1] >= high {
+            let end = self.place(high).0;
+            let excess = excess(&end);
+            if excess.is_nan() || excess <= 0.0 {
+                return (end, to < from || excess == 0.0);
+            }
+        }
+        let crossing = |x| {
+            let (theirs, slope) = other(x);
+            Line { x, u: theirs - volts, rise: slope, run: 1.0 }
+        };
+        (self.settle(below, crossing).0, true)
+    }
+
+    /// The place between a rung and the one above it that lies on a line; or on a curve, of which `line` gives the
+    /// tangent at any x. With the slope dU/dx there.
+    fn settle(&self, below: usize, line: impl Fn(f64) -> Line) -> (Place, f64) {
+        let (mut place, slope) = self.newton(below, &line).unwrap_or_else(|| self.halve(below, &line));
+        // What rounding leaves; on a plateau, where U says little of x, more than that.
+        let line = line(place.x);
+        let left =
+            (line.run * (place.u - line.u) - line.rise * (place.x - line.x)) / (line.rise - line.run * slope);
+        if left.is_finite() {
+            place.x += left;
+            place.area += left * place.u;
+        }
+        (place, slope)
+    }
+
+    /// Newton's steps for all hosts at once: each goes along its tangent to the potential at which, all together, they
+    /// meet the line. Nothing where a step leaves the stretch: a host that stands still for a moment, say.
+    #[inline]
+    fn newton(&self, below: usize, line: &impl Fn(f64) -> Line) -> Option<(Place, f64)> {
+        let still = Moving { share: 0.0, piece: Piece::NONE, t: 0.0, from: 0.0, to: 0.0 };
+        let (mut hosts, mut count) = ([still; FEW], 0);
+        let (mut rest, mut area) = (0.0, 0.0);
+        let (ladder, n) = (self.ladder(), self.shares.len());
+        let above = (below - 1) * n;
+        let rows = ladder.x.get(above..above + 2 * n)?.split_at(n);
+        let pieces = ladder.pieces.get(above..above + n)?;
+        for (((share, curve), piece), (from, to)) in
+            self.shares.iter().zip(&ladder.curves).zip(pieces).zip(rows.0.iter().zip(rows.1))
+        {
+            match piece.and_then(|piece| curve.piece(piece as usize)) {
+                Some(piece) if *share > 0.0 && from < to => {
+                    let (from, to) = (from - piece.start, to - piece.start);
+                    *hosts.get_mut(count)? = Moving { share: *share, piece, t: 0.5 * (from + to), from, to };
+                    count += 1;
+                }
+                _ => {
+                    rest += share * from;
+                    area += share * curve.antiderivative(*from);
+                }
+            }
+        }
+        let hosts = hosts.get_mut(..count)?;
+        for _ in 0..8 {
+            let (mut x, mut rate, mut lean) = (rest, 0.0, 0.0);
+            let mut at = [(0.0, 0.0); FEW];
+            for (host, at) in hosts.iter().zip(&mut at) {
+                let (u, per_slope) = (host.piece.potential(host.t), 1.0 / host.piece.slope(host.t));
+                *at = (u, per_slope);
+                x += host.share * (host.piece.start + host.t);
+                rate += host.share * per_slope;
+                lean += host.share * per_slope * u;
+            }
+            let line = line(x);
+            let u = (line.rise * (line.x - x + lean) - line.run * line.u) / (line.rise * rate - line.run);
+            let mut off = line.run * (u - line.u).abs();
+            for (host, (own, per_slope)) in hosts.iter_mut().zip(at) {
+                off = off.max((u - own).abs());
+                host.t += (u - own) * per_slope;
+                let slack = host.to - host.from;
+                if !(host.from - slack <= host.t && host.t <= host.to + slack) {
+                    return None;
+                }
+            }
+            if off < LAST_STEP {
+                let (mut place, mut rate) = (Place { x: rest, u, area }, 0.0);
+                for host in hosts {
+                    place.x += host.share * (host.piece.start + host.t);
+                    place.area += host.share * host.piece.antiderivative(host.t);
+                    rate += host.share / host.piece.slope(host.t);
+                }
+                return Some((place, 1.0 / rate));
+            }
+        }
+        None
+    }
+
+    /// The same by halving the potentials between the rungs, until rounding ends it.
+    fn halve(&self, below: usize, line: &impl Fn(f64) -> Line) -> (Place, f64) {
+        let (mut top, mut bottom) = (self.height(below - 1), self.height(below));
+        for _ in 0..64 {
+            let u = 0.5 * (top + bottom);
+            let x = self.at_potential(u).0.x;
+            let line = line(x);
+            let past = line.rise * (x - line.x) >= line.run * (u - line.u);
+            *(if past { &mut bottom } else { &mut top }) = u;
+        }
+        self.at_potential(0.5 * (top + bottom))
+    }
+
+    /// The place at a potential, and the slope there.
+    fn at_potential(&self, u: f64) -> (Place, f64) {
+        let (mut place, mut rate) = (Place { x: 0.0, u, area: 0.0 }, 0.0);
+        for (share, curve) in self.shares.iter().zip(&self.ladder().curves) {
+            let own = curve.place(curve.stoichiometry(u));
+            place.x += share * own.x;
+            place.area += share * own.area;
+            if *share > 0.0 && curve.passing(u).is_some() {
+                rate += share / curve.potential_and_slope(own.x).1;
+            }
+        }
+        (place, 1.0 / rate)
     }
 }
 
@@ -94,19 +414,41 @@ mod tests {
         find(name).unwrap().curve().unwrap()
     }
 
-    fn falls(curve: &Curve) -> bool {
+    fn blend(hosts: &[(f64, &Curve)]) -> Option<Blend> {
+        let shares: Vec<f64> = hosts.iter().map(|host| host.0).collect();
+        Hosts::new(hosts.iter().map(|host| host.1.clone()).collect()).blend(&shares)
+    }
+
+    fn falls(curve: &Blend) -> bool {
         let (low, high) = curve.window();
         let values: Vec<f64> =
             (0..=20_000).map(|i| curve.potential(low + (high - low) * f64::from(i) / 20_000.0)).collect();
         values.windows(2).all(|w| w[1] < w[0])
     }
 
+    fn coarse() -> Curve {
+        Curve::from_points(&[(0.0, 1.0), (0.1, 0.5), (0.5, 0.3), (1.0, 0.01)]).unwrap()
+    }
+
+    /// With a long plateau and knots at which it is level: the slope of the parabola there rises.
+    fn level() -> Curve {
+        let points = [(0.0, 1.0), (0.05, 0.3), (0.1, 0.299_999), (0.9, 0.299_99), (0.95, 0.1), (1.0, 0.01)];
+        Curve::from_points(&points).unwrap()
+    }
+
+    fn apart() -> [Curve; 2] {
+        let upper = Curve::from_points(&[(0.0, 1.0), (0.3, 0.9), (0.7, 0.8), (1.0, 0.7)]).unwrap();
+        let lower = Curve::from_points(&[(0.0, 0.4), (0.3, 0.3), (0.7, 0.2), (1.0, 0.1)]).unwrap();
+        [upper, lower]
+    }
+
     #[test]
     fn one_host_is_itself() {
         let graphite = curve("graphite");
-        assert_eq!(blend(&[(0.3, &graphite)]), Some(graphite.clone()));
-        assert_eq!(blend(&[(0.3, &graphite), (0.0, &curve("silicon"))]), Some(graphite));
+        assert_eq!(blend(&[(0.3, &graphite)]), Some(graphite.clone().into()));
+        assert_eq!(blend(&[(0.3, &graphite), (0.0, &curve("silicon"))]), Some(graphite.into()));
         assert_eq!(blend(&[]), None);
+        assert_eq!(blend(&[(0.0, &curve("silicon"))]), None);
     }
 
     #[test]
@@ -114,15 +456,15 @@ mod tests {
         let (graphite, silicon) = (curve("graphite"), curve("silicon"));
         assert_eq!(
             blend(&[(3.0, &graphite), (1.0, &silicon)]),
-            blend(&[(0.75, &graphite), (0.25, &silicon), (-0.1, &silicon)])
+            blend(&[(0.75, &graphite), (0.25, &silicon)])
         );
-    }
-
-    #[test]
-    fn a_table_is_no_finer_than_it_must_be() {
-        let both = blend(&[(0.8, &curve("graphite")), (0.2, &curve("silicon"))]).unwrap();
-        let knots = both.knot_potentials().count();
-        assert!((100..10_000).contains(&knots), "{knots}");
+        let hosts = [(0.75, &graphite), (0.25, &silicon), (-0.1, &coarse())];
+        let (three, two) = (blend(&hosts).unwrap(), blend(&hosts[..2]).unwrap());
+        assert_eq!((three.window(), three.ends()), (two.window(), two.ends()));
+        for i in 0..=1000 {
+            let x = f64::from(i) / 1000.0;
+            assert!((three.potential(x) - two.potential(x)).abs() < 1e-12, "{x}");
+        }
     }
 
     #[test]
@@ -131,7 +473,13 @@ mod tests {
         let both = blend(&[(0.3, &graphite), (0.7, &graphite)]).unwrap();
         for i in 0..=1000 {
             let x = f64::from(i) / 1000.0;
-            assert!((both.potential(x) - graphite.potential(x)).abs() < 1e-9, "{x}");
+            let (u, slope) = both.potential_and_slope(x);
+            let error = (u - graphite.potential(x)).abs();
+            assert!(error < 1e-14, "{x}: {error:e}");
+            assert!((both.antiderivative(x) - graphite.antiderivative(x)).abs() < 1e-15, "{x}");
+            // At a knot the slope is that of either side.
+            let error = (slope / graphite.potential_and_slope(x).1 - 1.0).abs();
+            assert!(x > graphite.window().1 || error < 1e-6, "{x}: {error:e}");
         }
     }
 
@@ -145,64 +493,107 @@ mod tests {
         // Above graphite's window it waits at its low end, and below silicon's silicon is full.
         assert!((both.window().0 - 0.8 * 0.0017).abs() < 1e-12);
         assert!((both.window().1 - (0.8 * 0.95 + 0.2)).abs() < 1e-12);
+        assert_eq!((both.potential(-3.0), both.potential(f64::INFINITY)), both.ends());
+        assert_eq!((both.stoichiometry(9.0), both.stoichiometry(-9.0)), both.window());
+        assert!(both.potential(f64::NAN).is_nan());
     }
 
     #[test]
     fn a_gap_between_windows_is_a_step_down() {
-        let upper = Curve::from_points(&[(0.0, 1.0), (0.3, 0.9), (0.7, 0.8), (1.0, 0.7)]).unwrap();
-        let lower = Curve::from_points(&[(0.0, 0.4), (0.3, 0.3), (0.7, 0.2), (1.0, 0.1)]).unwrap();
+        let [upper, lower] = apart();
         let both = blend(&[(0.5, &upper), (0.5, &lower)]).unwrap();
         assert!(falls(&both));
-        assert!((both.potential(0.5 - 1e-9) - 0.7).abs() < 1e-6);
-        assert!((both.potential(0.5 + 1e-9) - 0.4).abs() < 1e-6);
-        assert!((both.stoichiometry(0.55) - 0.5).abs() < 1e-12);
-        assert!(
-            (both.antiderivative(1.0) - 0.5 * (upper.antiderivative(1.0) + lower.antiderivative(1.0))).abs()
-                < 1e-6
-        );
+        assert!((both.potential(0.5 - 1e-9) - 0.7).abs() < 1e-8);
+        assert!((both.potential(0.5 + 1e-9) - 0.4).abs() < 1e-8);
+        assert!((both.stoichiometry(0.55) - 0.5).abs() < 1e-15);
+        let halves = 0.5 * (upper.antiderivative(1.0) + lower.antiderivative(1.0));
+        assert!((both.antiderivative(1.0) - halves).abs() < 1e-15);
+        // A voltage that falls inside the gap is met there, by no charge.
+        let (at, reached) = both.until((0.1, 0.9), 3.0, |_| (3.55, 1e-3));
+        assert!(reached && (at.x - 0.5).abs() < 1e-12 && (at.u - 0.55).abs() < 1e-12, "{at:?}");
     }
 
-    /// The blend is as good a table as its hosts, also between coarse points of a user.
-    fn worst_error(hosts: &[(f64, &Curve)]) -> f64 {
-        let both = blend(hosts).unwrap();
-        let (top, bottom) = both.ends();
-        (1..5000)
-            .map(|i| top + (bottom - top) * f64::from(i) / 5000.0)
-            .map(|u| (both.potential(hosts.iter().map(|(f, c)| f * c.stoichiometry(u)).sum()) - u).abs())
-            .fold(0.0, f64::max)
+    type Shares = &'static [f64];
+
+    fn blends() -> Vec<(Vec<Curve>, Shares)> {
+        let (graphite, silicon) = (curve("graphite"), curve("silicon"));
+        let [upper, lower] = apart();
+        vec![
+            (vec![graphite.clone(), silicon.clone()], &[0.9, 0.1]),
+            (vec![curve("graphite-SiOx"), silicon.clone()], &[0.5, 0.5]),
+            (vec![coarse(), silicon.clone()], &[0.5, 0.5]),
+            (vec![coarse(), graphite.clone(), silicon.clone()], &[0.3, 0.3, 0.4]),
+            (vec![level(), silicon.clone()], &[0.7, 0.3]),
+            (vec![level(), level()], &[0.7, 0.3]),
+            (vec![upper.clone(), lower.clone()], &[0.2, 0.8]),
+            // More than are moved by Newton's steps.
+            (vec![graphite, silicon, coarse(), level(), upper, lower], &[0.1, 0.1, 0.3, 0.2, 0.1, 0.2]),
+        ]
+    }
+
+    /// x(U) = Σ fⱼ·xⱼ(U) and ∫U dx = Σ fⱼ·∫U dxⱼ, of the hosts' own tables, to rounding.
+    #[test]
+    fn is_the_weighted_sum_of_its_hosts() {
+        for (number, (curves, shares)) in blends().into_iter().enumerate() {
+            let both = Hosts::new(curves.clone()).blend(shares).unwrap();
+            let (top, bottom) = both.ends();
+            for i in 0..=2000 {
+                let u = top + (bottom - top) * f64::from(i) / 2000.0;
+                let of = |f: &dyn Fn(&Curve) -> f64| -> f64 {
+                    shares.iter().zip(&curves).map(|(share, curve)| share * f(curve)).sum()
+                };
+                let x = of(&|curve| curve.stoichiometry(u));
+                let gap = (both.stoichiometry(u - 1e-6) - both.stoichiometry(u + 1e-6)).abs() < 1e-15;
+                let place = both.place(x);
+                let error = (place.u - u).abs();
+                assert!(gap || error < 1e-12, "blend {number} at {u}: {error:e} V");
+                let error = (place.area - of(&|curve| curve.antiderivative(curve.stoichiometry(u)))).abs();
+                assert!(error < 1e-14, "blend {number} at {u}: {error:e} V of area");
+                assert!((place.x - x).abs() < 1e-15);
+            }
+        }
     }
 
     #[test]
-    #[allow(clippy::print_stdout, reason = "the worst error is worth reading")]
-    fn table_error_stays_below_ten_microvolts() {
-        let coarse = Curve::from_points(&[(0.0, 1.0), (0.1, 0.5), (0.5, 0.3), (1.0, 0.01)]).unwrap();
-        let (graphite, silicon, mix) = (curve("graphite"), curve("silicon"), curve("graphite-SiOx"));
-        for hosts in [
-            &[(0.9, &graphite), (0.1, &silicon)][..],
-            &[(0.5, &mix), (0.5, &silicon)],
-            &[(0.5, &coarse), (0.5, &silicon)],
-            &[(0.3, &coarse), (0.3, &graphite), (0.4, &silicon)],
-        ] {
-            let error = worst_error(hosts);
-            println!("worst {:.3} µV", error * 1e6);
-            assert!(error < 1e-5, "{error:e}");
+    fn halving_finds_what_newton_finds() {
+        for (curves, shares) in blends().into_iter().take(4) {
+            let Blend(Kind::Parallel(hosts)) = Hosts::new(curves).blend(shares).unwrap() else { panic!() };
+            let (low, high) = hosts.window();
+            for i in 1..500 {
+                let x = low + (high - low) * f64::from(i) / 500.0;
+                let line = |_| Line::upright(x);
+                let below = hosts.first(|rung| hosts.rung(rung) > x);
+                let (newton, slope) = hosts.newton(below, &line).unwrap();
+                let (halved, also) = hosts.halve(below, &line);
+                let (error, slopes) = ((newton.u - halved.u).abs(), (slope / also - 1.0).abs());
+                assert!(error < 1e-14 && slopes < 1e-6, "{x}: {error:e} V, {slopes:e}");
+            }
         }
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(64))]
-        /// x_blend(U) = Σ fⱼ·xⱼ(U), to the table's 10 µV times the blend's own dx/dU.
+        /// A falling cell voltage meets its end where the blend says it does, on the way up and on the way down.
         #[test]
-        fn stoichiometry_is_the_weighted_sum(share in 0.01..0.99f64, part in 0.0..1.0f64) {
-            let (graphite, silicon) = (curve("graphite"), curve("silicon"));
-            let both = blend(&[(share, &graphite), (1.0 - share, &silicon)]).unwrap();
-            let (top, bottom) = both.ends();
-            let u = top + part * (bottom - top);
-            let x = share * graphite.stoichiometry(u) + (1.0 - share) * silicon.stoichiometry(u);
-            let found = both.stoichiometry(u);
-            let (u_there, slope) = both.potential_and_slope(x);
-            prop_assert!((u_there - u).abs() < 1e-5);
-            prop_assert!((found - x).abs() < 1e-9 + 2e-5 / slope.abs());
+        fn goes_until_the_voltage_is_there(a in 0.0..1.0f64, b in 0.0..1.0f64, met in 0.0..1.0f64, rise in 0.0..2.0f64) {
+            for (number, (curves, shares)) in blends().into_iter().enumerate() {
+                let both = Hosts::new(curves).blend(shares).unwrap();
+                let (low, high) = both.window();
+                let [a, b, x] = [a, b, met].map(|part| low + part * (high - low));
+                let other = |at: f64| (3.5 + rise * (at - x), rise);
+                let volts = 3.5 - both.potential(x);
+                for (from, to) in [(a, b), (b, a)] {
+                    let (at, reached) = both.until((from, to), volts, other);
+                    let between = (at.x - from) * (at.x - to) <= 1e-18;
+                    let excess = other(at.x).0 - at.u - volts;
+                    prop_assert!(between, "blend {number}: {at:?} from {from} to {to}");
+                    let on_the_way = (x - from) * (x - to) <= 0.0;
+                    let beyond = (x - to) * (to - from) > 0.0;
+                    prop_assert!(!on_the_way || excess.abs() < 1e-10, "blend {number}: {at:?}, {excess:e} from {x}");
+                    prop_assert!(reached != beyond || (x - to).abs() < 1e-9, "blend {number}: {at:?}, {x}");
+                    let end = both.place(at.x);
+                    prop_assert!((end.area - at.area).abs() < 1e-14, "blend {number}");
+                }
+            }
         }
     }
 }

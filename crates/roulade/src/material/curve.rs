@@ -29,30 +29,36 @@ struct Table {
     buckets_per_x: f64,
 }
 
+/// Within so many volts of its target, one more Newton step is taken and not looked at: it leaves some 1e-12 V.
+const LAST_STEP: f64 = 1e-6;
+
 /// One interval: U = c₀ + c₁t + c₂t² + c₃t³ with t = x − start.
 #[derive(Clone, Debug, PartialEq)]
-struct Piece {
-    start: f64,
+pub(super) struct Piece {
+    pub(super) start: f64,
     /// ∫U dx from the window's low end to `start`.
     area: f64,
     c: [f64; 4],
 }
 
 impl Piece {
+    /// At rest.
+    pub(super) const NONE: &Self = &Self { start: 0.0, area: 0.0, c: [0.0; 4] };
+
     #[inline]
-    fn potential(&self, t: f64) -> f64 {
+    pub(super) fn potential(&self, t: f64) -> f64 {
         let [c0, c1, c2, c3] = self.c;
         c0 + t * (c1 + t * (c2 + t * c3))
     }
 
     #[inline]
-    fn slope(&self, t: f64) -> f64 {
+    pub(super) fn slope(&self, t: f64) -> f64 {
         let [_, c1, c2, c3] = self.c;
         c1 + t * (2.0 * c2 + t * (3.0 * c3))
     }
 
     #[inline]
-    fn antiderivative(&self, t: f64) -> f64 {
+    pub(super) fn antiderivative(&self, t: f64) -> f64 {
         let [c0, c1, c2, c3] = self.c;
         self.area + t * (c0 + t * (c1 * 0.5 + t * (c2 * (1.0 / 3.0) + t * (c3 * 0.25))))
     }
@@ -124,27 +130,33 @@ pub(super) fn limited(d0: f64, d1: f64, secant: f64) -> (f64, f64) {
     if reach > 3.0 { (d0 * (3.0 / reach), d1 * (3.0 / reach)) } else { (d0, d1) }
 }
 
-impl Curve {
-    /// Whether this is the other curve itself, not one like it.
-    pub(crate) fn is(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.0, &other.0)
-    }
+/// A place on a curve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Stoichiometry.
+    pub x: f64,
+    /// Potential, V.
+    pub u: f64,
+    /// ∫U dx from the window's low end, V.
+    pub area: f64,
+}
 
-    /// The curve over `stretches`, each from one knot to another, in rising order of x without a gap in x; `None`
-    /// where there is no stretch. Between two stretches the slope may break and the potential may step down.
-    pub(super) fn from_stretches(stretches: impl IntoIterator<Item = (Knot, Knot)>) -> Option<Self> {
-        let mut pieces: Vec<Piece> = Vec::new();
-        let (mut low, mut high, mut area) = (None, 0.0, 0.0);
-        for (from, to) in stretches {
-            let piece = Piece { area, ..from.piece_to(&to) };
+impl Curve {
+    /// The curve through knots in rising order of x; `None` where there are fewer than two.
+    pub(super) fn through(knots: &[Knot]) -> Option<Self> {
+        let mut pieces: Vec<Piece> = Vec::with_capacity(knots.len());
+        let mut area = 0.0;
+        for (from, to) in knots.iter().zip(knots.iter().skip(1)) {
+            let piece = Piece { area, ..from.piece_to(to) };
             area = piece.antiderivative(to.x - from.x);
-            low.get_or_insert(from.x);
-            high = to.x;
             pieces.push(piece);
         }
-        let low = low?;
+        let (low, high) = (knots.first()?.x, knots.last()?.x);
+        if pieces.is_empty() {
+            return None;
+        }
         let count = u32::try_from(pieces.len()).ok()?;
-        // A blend's knots crowd where one of its hosts is steep; more buckets than pieces keep the step back short.
+        // The points of a user crowd where they are steep; more buckets than pieces keep the step back short.
         let buckets = 4 * pieces.len();
         let buckets_per_x = 4.0 * f64::from(count) / (high - low);
         let mut last = 0;
@@ -205,9 +217,65 @@ impl Curve {
         if u <= piece.potential(width) { end } else { piece.start + piece.solve(u, width) }
     }
 
+    /// The place at x.
+    #[inline]
+    pub fn place(&self, x: f64) -> Place {
+        let (piece, t) = self.at(x);
+        Place { x: piece.start + t, u: piece.potential(t), area: piece.antiderivative(t) }
+    }
+
+    /// Goes from one stoichiometry to another until `other`, a potential that rises with x, lies `volts` above this one:
+    /// the place there, and whether it was reached; the end of the way where it was not. `other` tells its slope too.
+    ///
+    /// Newton from the far end, kept inside a bracket: cell voltages are steepest where charge and discharge end.
+    pub fn until(
+        &self,
+        (from, to): (f64, f64),
+        volts: f64,
+        other: impl Fn(f64) -> (f64, f64),
+    ) -> (Place, bool) {
+        // Rises along the way: towards a higher x as it is, towards a lower one turned over.
+        let sign = if to < from { -1.0 } else { 1.0 };
+        let at = |x: f64| {
+            let ((theirs, rise), (own, fall)) = (other(x), self.potential_and_slope(x));
+            (sign * (theirs - own - volts), rise - fall)
+        };
+        let (mut miss, mut slope) = at(to);
+        if miss.is_nan() || miss <= 0.0 {
+            return (self.place(to), miss == 0.0);
+        }
+        let (mut short, mut past, mut x) = (from, to, to);
+        for _ in 0..60 {
+            let next = x - sign * miss / slope;
+            x = if (next - short) * (next - past) < 0.0 { next } else { 0.5 * (short + past) };
+            (miss, slope) = at(x);
+            if miss.abs() < LAST_STEP {
+                x -= sign * miss / slope;
+                break;
+            }
+            *(if miss > 0.0 { &mut past } else { &mut short }) = x;
+            if (past - short).abs() <= f64::EPSILON * (from - to).abs() {
+                break;
+            }
+        }
+        (self.place(x), true)
+    }
+
     /// The potentials at the knots, falling.
     pub(super) fn knot_potentials(&self) -> impl Iterator<Item = f64> {
         self.0.pieces.iter().map(|piece| piece.c[0]).chain([self.ends().1])
+    }
+
+    /// Which piece the curve is on while its potential passes `u`; nothing outside its ends.
+    pub(super) fn passing(&self, u: f64) -> Option<usize> {
+        let (top, bottom) = self.ends();
+        (bottom < u && u < top).then(|| self.0.pieces.partition_point(|piece| piece.c[0] > u) - 1)
+    }
+
+    /// A piece by its number.
+    #[inline]
+    pub(super) fn piece(&self, number: usize) -> Option<&Piece> {
+        self.0.pieces.get(number)
     }
 
     /// The piece x lies on, and how far from its start; a NaN stays one.

@@ -1,7 +1,8 @@
 //! Materials of a cell: density, capacity, first-cycle efficiency and half-cell potential, each with its source.
 //!
-//! A [`Form`] is a half-cell potential as its paper prints it; a [`Curve`] is the table made from it, from a user's
-//! points or from a [`blend`] of several; a [`Material`] is a row of the table [`MATERIALS`].
+//! A [`Form`] is a half-cell potential as its paper prints it; a [`Curve`] is the table made from it or from a user's
+//! points; a [`Blend`] is the potential of one or several [`Hosts`] in a coating; a [`Material`] is a row of the table
+//! [`MATERIALS`].
 
 mod anode;
 mod blend;
@@ -17,8 +18,8 @@ mod shelf;
 mod table;
 mod tabulate;
 
-pub use blend::blend;
-pub use curve::Curve;
+pub use blend::{Blend, Hosts};
+pub use curve::{Curve, Place};
 pub use figure::{Figure, Status, cited};
 pub use form::Form;
 pub use formula::{COUNT, ELEMENTS, Element, FARADAY, Formula, Fractions};

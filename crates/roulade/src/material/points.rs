@@ -34,7 +34,7 @@ impl Curve {
         for (knot, slope) in knots.iter_mut().zip(slopes) {
             knot.slope = slope;
         }
-        Self::from_stretches(knots.iter().copied().zip(knots.iter().copied().skip(1))).ok_or_else(too_few)
+        Self::through(&knots).ok_or_else(too_few)
     }
 }
 

@@ -35,7 +35,7 @@ impl Curve {
                     (a.potential_towards(b, x) - form.potential(x)).abs() < ERROR
                 })
             });
-            if close && let Some(curve) = Self::from_stretches(stretches().map(|(a, b)| (*a, *b))) {
+            if close && let Some(curve) = Self::through(&knots) {
                 return Ok(curve);
             }
             intervals *= 2;

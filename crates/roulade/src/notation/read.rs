@@ -11,6 +11,7 @@ use super::complaint::{Complaint, Fault};
 use super::scan::{Link, Scanner};
 use crate::known::{Known, Spread};
 use crate::units::{Dimension, Unit};
+use std::borrow::Cow;
 
 /// Reads a typed quantity of `dimension` into SI base units.
 ///
@@ -40,8 +41,16 @@ use crate::units::{Dimension, Unit};
 /// # Ok::<(), roulade::notation::Complaint>(())
 /// ```
 pub fn read(text: &str, dimension: Dimension) -> Result<Known, Complaint> {
-    let plain = text.replace('−', "-").replace("+/-", "±").replace("+-", "±");
-    interpret(plain.trim(), dimension).map_err(|fault| fault.complain(text, dimension))
+    interpret(plain(text).trim(), dimension).map_err(|fault| fault.complain(text, dimension))
+}
+
+/// With the one sign that each other one stands for; most texts have no other.
+fn plain(text: &str) -> Cow<'_, str> {
+    if text.contains(['−', '+']) {
+        text.replace('−', "-").replace("+/-", "±").replace("+-", "±").into()
+    } else {
+        text.into()
+    }
 }
 
 fn interpret(text: &str, dimension: Dimension) -> Result<Known, Fault<'_>> {

@@ -45,7 +45,7 @@ impl<'a> Scanner<'a> {
     }
 
     fn digits(&mut self) -> &'a str {
-        self.take(self.rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(self.rest.len()))
+        self.take(self.rest.bytes().take_while(u8::is_ascii_digit).count())
     }
 
     pub(super) fn link(&mut self) -> Link {
@@ -68,6 +68,7 @@ impl<'a> Scanner<'a> {
         if sign.is_empty() {
             self.eat_here("+");
         }
+        let begin = self.rest;
         let whole = self.digits();
         let point = !self.rest.starts_with("..") && self.eat_here(".");
         let decimals = if point { self.digits() } else { "" };
@@ -79,8 +80,14 @@ impl<'a> Scanner<'a> {
             let endless = ["nan", "inf", "infinity", "∞"].contains(&word.to_ascii_lowercase().as_str());
             return Err(if endless { Fault::NotFinite } else { Fault::NoNumber(mark) });
         }
+        let digits = before(begin, self.rest);
         let bracket = self.bracket();
         let exponent = self.exponent();
+        let size = match bracket {
+            // In one piece.
+            None => decimal(before(begin, self.rest)),
+            Some(_) => decimal(&format!("{digits}{exponent}")),
+        };
         let u = bracket.map(|digits| {
             if digits.contains('.') {
                 return decimal(&format!("{digits}{exponent}"));
@@ -90,7 +97,7 @@ impl<'a> Scanner<'a> {
             let (whole, decimals) = padded.split_at_checked(digits.len()).unwrap_or((&padded, ""));
             decimal(&format!("{whole}.{decimals}{exponent}"))
         });
-        let value = decimal(&format!("{sign}{whole}.{decimals}{exponent}"));
+        let value = if sign.is_empty() { size } else { -size };
         if !(value.is_finite() && u.unwrap_or(0.0).is_finite()) {
             return Err(Fault::Beyond);
         }
@@ -123,7 +130,8 @@ impl<'a> Scanner<'a> {
     pub(super) fn unit(&mut self) -> Result<Option<Unit>, Fault<'a>> {
         self.rest = self.rest.trim_start();
         let end = self.rest.find(['±', '(', ')']).unwrap_or(self.rest.len());
-        let end = self.rest.find("..").unwrap_or(end).min(end);
+        let dots = self.rest.bytes().zip(self.rest.bytes().skip(1)).position(|pair| pair == (b'.', b'.'));
+        let end = dots.unwrap_or(end).min(end);
         let text = self.rest.get(..end).unwrap_or_default().trim_end();
         if text.is_empty() {
             return Ok(None);
@@ -146,6 +154,11 @@ impl<'a> Scanner<'a> {
             _ => Err(Fault::UnknownUnit(text)),
         }
     }
+}
+
+/// What stands before the `rest` of a text.
+fn before<'a>(text: &'a str, rest: &str) -> &'a str {
+    text.split_at_checked(text.len() - rest.len()).map_or("", |(before, _)| before)
 }
 
 /// Digits with a point among them, read to the nearest number; not finite where they overflow.

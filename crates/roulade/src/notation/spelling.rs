@@ -5,11 +5,13 @@ use crate::units::{Dimension, Unit};
 /// The unit `text` stands for, in the trade's symbols or in plain ASCII: `µm` or `um`, `cm²`, `cm2` or `cm^2`,
 /// `mΩ` or `mOhm`, `L` or `l`, `mg/cm²` or `mg cm⁻²`.
 pub(super) fn find(text: &str) -> Option<Unit> {
-    let word = match fold(text).as_str() {
-        "turn" => "turns".to_owned(),
-        folded => quotient(folded),
-    };
-    Unit::ALL.iter().copied().find(|unit| *unit != Unit::One && fold(unit.symbol()) == word)
+    let units = Unit::ALL.iter().copied().filter(|unit| *unit != Unit::One);
+    if let Some(unit) = units.clone().find(|unit| unit.symbol() == text) {
+        return Some(unit);
+    }
+    let folded = fold(text);
+    let spelled = |word: &str| units.clone().find(|unit| spells(unit.symbol(), word));
+    if folded == "turn" { Some(Unit::Turn) } else { spelled(&folded).or_else(|| spelled(&quotient(&folded))) }
 }
 
 /// The unit of `dimension` that was probably meant: written in other capitals, or with one slip of the keys.
@@ -31,26 +33,53 @@ pub(super) fn nearest(text: &str, dimension: Dimension) -> Option<Unit> {
 
 /// One ASCII form for every way of writing the same symbol.
 fn fold(text: &str) -> String {
-    let mut folded = String::new();
+    let mut folded = String::with_capacity(text.len());
     for c in text.chars() {
-        match c {
-            'µ' | 'μ' => folded.push('u'),
-            '\u{3a9}' | '\u{2126}' => folded.push_str("Ohm"),
-            '¹' => folded.push('1'),
-            '²' => folded.push('2'),
-            '³' => folded.push('3'),
-            '⁻' => folded.push('-'),
-            '·' => folded.push(' '),
-            c => folded.push(c),
+        match plain(c) {
+            Some(plain) => folded.push_str(plain),
+            None => folded.push(c),
         }
     }
-    for (written, meant) in [("^2", "2"), ("^3", "3"), ("^-", "-"), ("ohm", "Ohm")] {
-        folded = folded.replace(written, meant);
+    if folded.contains('^') {
+        folded = folded.replace("^2", "2").replace("^3", "3").replace("^-", "-");
     }
-    match folded.strip_suffix('l') {
-        Some(stem) => format!("{stem}L"),
-        None => folded,
+    if folded.contains("ohm") {
+        folded = folded.replace("ohm", "Ohm");
     }
+    if folded.ends_with('l') {
+        folded.pop();
+        folded.push('L');
+    }
+    folded
+}
+
+/// The ASCII form of a sign that has one.
+fn plain(sign: char) -> Option<&'static str> {
+    Some(match sign {
+        'µ' | 'μ' => "u",
+        '\u{3a9}' | '\u{2126}' => "Ohm",
+        '¹' => "1",
+        '²' => "2",
+        '³' => "3",
+        '⁻' => "-",
+        '·' => " ",
+        _ => return None,
+    })
+}
+
+/// Whether a symbol of the trade, folded, is this word; tried for every unit, and so without writing it down.
+fn spells(symbol: &str, word: &str) -> bool {
+    let (symbol, mut rest) = match (symbol.strip_suffix(['l', 'L']), word.strip_suffix('L')) {
+        (Some(symbol), Some(word)) => (symbol, word),
+        (None, None) => (symbol, word),
+        _ => return false,
+    };
+    for sign in symbol.chars() {
+        let after = plain(sign).map_or_else(|| rest.strip_prefix(sign), |plain| rest.strip_prefix(plain));
+        let Some(after) = after else { return false };
+        rest = after;
+    }
+    rest.is_empty()
 }
 
 /// `a / b` and `a b-2` as `a/b` and `a/b2`.
@@ -89,6 +118,7 @@ mod tests {
     fn every_symbol_is_its_own_spelling() {
         for unit in Unit::ALL.iter().copied() {
             assert_eq!(find(unit.symbol()), (unit != Unit::One).then_some(unit));
+            assert!(spells(unit.symbol(), &fold(unit.symbol())), "{unit:?}");
         }
     }
 

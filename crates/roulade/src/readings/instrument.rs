@@ -90,7 +90,7 @@ fn json(text: &str, problems: &mut Problems) -> Vec<(String, Written)> {
             return Vec::new();
         }
     };
-    let list = Vec::<Written>::read(value, "", problems).unwrap_or_default();
+    let list = Vec::<Written>::whole(value, problems).unwrap_or_default();
     list.into_iter().enumerate().map(|(i, written)| (format!("[{i}]"), written)).collect()
 }
 

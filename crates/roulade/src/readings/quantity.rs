@@ -1,7 +1,8 @@
 //! What a bench can read off a cell: each quantity by its name, with its unit, how a design predicts it, and what an
 //! ordinary instrument is worth on it.
 
-use crate::design::{Draft, Part};
+use crate::design::defaults::field;
+use crate::design::{Draft, Input, Part};
 use crate::figures::{self, Worked};
 use crate::ledger::{self, Group};
 use crate::problem::{Problem, nearest, shortened};
@@ -166,6 +167,12 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
         .find(named)
         .map(|quantity| Asked { quantity, part: None })
         .ok_or_else(|| unknown(name, &wanted))
+}
+
+/// The quantity that reads an input directly; `None` for an input no bench reads, a material's density say.
+pub fn of_input(input: &Input) -> Option<&'static Quantity> {
+    let path = field(&input.path)?.path;
+    QUANTITIES.iter().find(|quantity| quantity.input == path)
 }
 
 fn unknown(name: &str, wanted: &str) -> Problem {
@@ -406,7 +413,6 @@ pub fn listed() -> Vec<Listed> {
 mod tests {
     use super::*;
     use crate::by_hand::draft;
-    use crate::design::defaults::field;
 
     #[test]
     fn names_are_unique_and_found_however_they_are_written() {

@@ -3,7 +3,6 @@
 use super::{Axis, Hold, Parts, Recipe, Wall};
 use crate::design::sheet::{Along, Hold as HoldSheet};
 use crate::design::{Draft, Input, defaults, unknown_keys};
-use crate::figures::{Definition, FIGURES, definition};
 use crate::known::{Known, Spread};
 use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
@@ -18,22 +17,6 @@ const SIZES: [&str; 4] = ["can.diameter", "can.height", "can.wall", "can.bottom"
 /// Whether an input changes the size of the can.
 pub fn resizes(key: Option<&str>) -> bool {
     key.is_some_and(|key| SIZES.contains(&key.trim()))
-}
-
-/// The figure of an id.
-///
-/// # Errors
-/// Where there is none; `place` is that of the question.
-pub fn figure(id: &str, place: &str) -> Result<&'static Definition, Problem> {
-    definition(id.trim()).ok_or_else(|| {
-        let near = nearest(id, FIGURES.iter().map(|figure| figure.id));
-        let ids = || FIGURES.iter().map(|figure| figure.id).collect::<Vec<_>>().join(", ");
-        let expected = match near {
-            Some(near) => format!("perhaps \"{near}\" was meant"),
-            None => format!("one of: {}", ids()),
-        };
-        Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)
-    })
 }
 
 /// The number of an input by its key, or by its path in the sheet. `resized` says that a recipe replaces some.
@@ -53,7 +36,7 @@ pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usi
                  there",
             ));
         }
-        let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_str()));
+        let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_ref()));
         let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
         return Err(Problem::new(
             place,

@@ -51,6 +51,9 @@ pub struct Hold {
 /// One thing that is held.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct Held {
+    /// The key of a question's `hold` that would hold it otherwise; none for what cannot be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub key: Option<&'static str>,
     /// What it is.
     pub what: &'static str,
     /// Its value, or what it goes with.
@@ -202,15 +205,16 @@ impl<'a> Recipe<'a> {
     pub fn held(&self) -> Vec<Held> {
         let (own, hold) = (self.own.blueprint(), &self.hold);
         let b = self.blueprint(&self.values);
-        let plain = |what, text: String| Held { what, text, asked: false };
-        let length = |what, value: Length, asked: Option<Length>| {
+        let plain = |what, text: String| Held { key: None, what, text, asked: false };
+        let length = |key, what, value: Length, asked: Option<Length>| {
             let text = notation::print(value.value, 0.0, Unit::Millimetre);
-            Held { what, text, asked: asked.is_some() }
+            Held { key, what, text, asked: asked.is_some() }
         };
         let mut held = Vec::new();
         held.push(match hold.wall {
-            Wall::Stays => length("wall", b.can.wall, hold.wall_thickness),
+            Wall::Stays => length(Some("wall"), "wall", b.can.wall, hold.wall_thickness),
             Wall::WithTheDiameter => Held {
+                key: Some("wall"),
                 what: "wall",
                 text: format!(
                     "goes with the diameter: {} at {}",
@@ -220,26 +224,34 @@ impl<'a> Recipe<'a> {
                 asked: true,
             },
         });
-        held.push(length("bottom", b.can.bottom, hold.bottom));
-        held.push(length("core diameter", b.winding.core_diameter, hold.core_diameter));
+        held.push(length(Some("bottom"), "bottom", b.can.bottom, hold.bottom));
+        held.push(length(
+            Some("core_diameter"),
+            "core diameter",
+            b.winding.core_diameter,
+            hold.core_diameter,
+        ));
         if let Fill::Gap(gap) = b.winding.fill {
-            held.push(length("gap between roll and wall, mean", gap, hold.radial_gap));
+            held.push(length(Some("radial_gap"), "gap between roll and wall, mean", gap, hold.radial_gap));
         }
         if let Fit::HeadSpace(space) = b.fit {
-            held.push(length("head-space", space, hold.head_space));
+            held.push(length(Some("head_space"), "head-space", space, hold.head_space));
         }
-        held.push(length("height of all hardware and folds", self.own.stack().hardware(&b), hold.bottom));
-        held.push(match hold.parts {
-            Parts::WithTheBore => plain(
-                "masses of parts",
+        held.push(length(
+            None,
+            "height of all hardware and folds",
+            self.own.stack().hardware(&b),
+            hold.bottom,
+        ));
+        let (text, asked) = match hold.parts {
+            Parts::WithTheBore => (
                 "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
-                 height"
-                    .to_owned(),
+                 height",
+                false,
             ),
-            Parts::AsTheyAre => {
-                Held { what: "masses of parts", text: "stay as they are".to_owned(), asked: true }
-            }
-        });
+            Parts::AsTheyAre => ("stay as they are", true),
+        };
+        held.push(Held { key: Some("parts"), what: "masses of parts", text: text.to_owned(), asked });
         held.push(plain("rings of weld spots", "go with the bore".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));

@@ -1,6 +1,6 @@
 //! A sheet in a can of another size, by the rules of [`super::Recipe`].
 
-use super::{Hold, Recipe};
+use super::{Hold, Recipe, Wall};
 use crate::design::sheet::{Can, Electrolyte, Entry, Noted, Sheet, Winding};
 use crate::design::{Draft, Electrolyte as Filling, Fill, Fit};
 use crate::known::{Known, Spread};
@@ -9,13 +9,13 @@ use crate::problem::{Problem, Problems};
 use crate::units::{Length, Unit};
 
 /// The sheet in a can of another outer diameter and height, made from it: everything else is held as
-/// [`Recipe::held`] says.
+/// [`Recipe::held`] says of `hold`.
 ///
 /// # Errors
 /// Where the sheet does not hold together, in its own can or in the other.
-pub fn resized(mut sheet: Sheet, diameter: Length, height: Length) -> Result<Sheet, Problems> {
+pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
     let draft = Draft::read(&sheet)?;
-    let recipe = Recipe::of(&draft, &draft.values(), Hold::default())?;
+    let recipe = Recipe::of(&draft, &draft.values(), hold)?;
     let sized = recipe.sized(diameter, height)?;
     let (own, other) = (recipe.own().blueprint(), sized.design.blueprint());
 
@@ -26,10 +26,26 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length) -> Result<She
     can.diameter = Some(exactly(diameter.value, Unit::Millimetre));
     can.height = Some(exactly(height.value, Unit::Millimetre));
     can.mass = other.can.weighed.map(|mass| exactly(mass.value, Unit::Gram));
+    if hold.wall == Wall::WithTheDiameter || hold.wall_thickness.is_some() {
+        can.wall = Some(exactly(other.can.wall.value, Unit::Millimetre));
+    }
+    if hold.bottom.is_some() {
+        can.bottom = Some(exactly(other.can.bottom.value, Unit::Millimetre));
+    }
     sheet.cell_mass = None;
-    if let (Fit::Width(_), Fit::HeadSpace(space)) = (own.fit, other.fit) {
+    if hold.core_diameter.is_some() {
+        let winding = sheet.winding.get_or_insert_with(Winding::default);
+        winding.core_diameter = Some(exactly(other.winding.core_diameter.value, Unit::Millimetre));
+    }
+    if let (Fit::HeadSpace(space), true) =
+        (other.fit, matches!(own.fit, Fit::Width(_)) || hold.head_space.is_some())
+    {
         sheet.cathode.get_or_insert_default().width = None;
         sheet.head_space = Some(exactly(space.value, Unit::Millimetre));
+    }
+    if let (Fill::Gap(gap), true) = (other.winding.fill, hold.radial_gap.is_some()) {
+        let winding = sheet.winding.get_or_insert_with(Winding::default);
+        winding.radial_gap = Some(exactly(gap.value, Unit::Millimetre));
     }
     if let (Fill::Lengths { .. }, Fill::Gap(gap)) = (own.winding.fill, other.winding.fill) {
         let winding = sheet.winding.get_or_insert_with(Winding::default);
@@ -91,6 +107,7 @@ fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Parts;
     use super::*;
     use crate::by_hand::with;
     use crate::design::sheet::{Shape, parse};
@@ -113,12 +130,25 @@ mod tests {
         let series = include_str!("../../../../demo/series-1.json").to_owned();
         for text in [series, with(&[]).to_string(), lengths.to_string()] {
             let shape = parse(&text, "a sheet").unwrap();
-            let from = Sheet::read(shape, "", &mut Problems::default()).unwrap();
+            let from = Sheet::whole(shape, &mut Problems::default()).unwrap();
             let draft = Draft::read(&from).unwrap();
-            let recipe = Recipe::of(&draft, &draft.values(), Hold::default()).unwrap();
-            for (diameter, height) in [(mm(26.0), mm(70.0)), (mm(46.0), mm(120.0))] {
+            let held = Hold {
+                wall: Wall::WithTheDiameter,
+                wall_thickness: None,
+                bottom: Some(mm(0.7)),
+                core_diameter: Some(mm(3.0)),
+                radial_gap: Some(mm(0.15)),
+                head_space: Some(mm(0.5)),
+                parts: Parts::AsTheyAre,
+            };
+            let small = (mm(26.0), mm(70.0));
+            let large = (mm(46.0), mm(120.0));
+            for (hold, (diameter, height)) in
+                [(Hold::default(), small), (Hold::default(), large), (held, large)]
+            {
+                let recipe = Recipe::of(&draft, &draft.values(), hold).unwrap();
                 let expected = recipe.sized(diameter, height).unwrap();
-                let new = Draft::read(&resized(from.clone(), diameter, height).unwrap()).unwrap();
+                let new = Draft::read(&resized(from.clone(), diameter, height, hold).unwrap()).unwrap();
                 assert_eq!(new.made_from(), Some(draft.name()));
                 let found = Worked::at(&new, &new.values()).unwrap();
                 for figure in FIGURES {

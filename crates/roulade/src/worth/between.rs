@@ -130,7 +130,7 @@ impl Between {
             }
         }
         let mut problems = Problems::default();
-        match Sheet::read(root, "", &mut problems) {
+        match Sheet::whole(root, &mut problems) {
             Some(sheet) => problems.or_else_ok(sheet),
             None => Err(problems),
         }
@@ -230,7 +230,7 @@ fn list<'a>(sheet: &'a Value, path: &[&str]) -> &'a [Value] {
 fn role(sheet: &Value, material: &str) -> Option<Role> {
     let own = list(sheet, &["materials"]).iter().find(|m| canonical_name(m).as_deref() == Some(material));
     let own = own.and_then(|m| m.get("role")).cloned();
-    own.and_then(|role| Role::read(role, "", &mut Problems::default()))
+    own.and_then(|role| Role::whole(role, &mut Problems::default()))
         .or_else(|| material::find(material).map(|m| m.role))
 }
 

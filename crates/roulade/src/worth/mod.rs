@@ -17,13 +17,13 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::compare::{Joint, Kinship};
-use crate::design::defaults::{Bound, field};
 use crate::design::sheet::{Changes, Prices, Sheet};
-use crate::design::{Blends, Draft, Input, unknown_keys};
+use crate::design::{Draft, Input, unknown_keys};
 use crate::figures::{Definition, Worked, definition};
-use crate::known::{Known, Spread};
+use crate::known::Known;
 use crate::many::Hands;
-use crate::problem::{Problem, Problems};
+use crate::material::Shelf;
+use crate::problem::{Problem, Problems, both};
 use crate::spread::FirstOrder;
 use crate::spread::deviate::Stream;
 use crate::spread::sample::Sampler;
@@ -216,17 +216,6 @@ fn grouped(
     Ok((between, changes))
 }
 
-fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Result<(A, B), Problems> {
-    match (first, second) {
-        (Ok(a), Ok(b)) => Ok((a, b)),
-        (Err(mut problems), Err(more)) => {
-            problems.0.extend(more.0);
-            Err(problems)
-        }
-        (Err(problems), _) | (_, Err(problems)) => Err(problems),
-    }
-}
-
 /// Takes the difference of two cells apart.
 ///
 /// # Errors
@@ -256,6 +245,7 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
         drafts: [&a, &b],
         merits: &merits,
         prices: question.prices,
+        shelf: Shelf::full(),
     };
     let sought = cells.sought();
     let orders = Orders::new(changes.len(), u64::from(question.seed));
@@ -270,14 +260,14 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
     let (told, answered) = if question.draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
-        let (of_a, of_b) = (bounds(&a), bounds(&b));
+        let (of_a, of_b) = (a.bounds(), b.bounds());
         let sampler = Sampler::new(joint.known(), joint.correlation());
         let drawn = hands.each(question.draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
             sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);
             let (x, y) = joint.split(&values);
-            if !(hold(&of_a, &x) && hold(&of_b, &y)) {
+            if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
             game.at(&(x, y), &weights, &pairs)
@@ -342,17 +332,6 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
     problems.or_else_ok(())
 }
 
-/// What those inputs may be that a draw can move beyond it: a normal distribution has no end.
-fn bounds(draft: &Draft) -> Vec<(usize, Bound)> {
-    let normal = |input: &Input| matches!(input.known.spread, Spread::Standard(u) if u > 0.0);
-    let each = draft.inputs().iter().enumerate().filter(|(_, input)| normal(input));
-    each.filter_map(|(i, input)| Some((i, field(&input.path)?.bound))).collect()
-}
-
-fn hold(bounds: &[(usize, Bound)], values: &[f64]) -> bool {
-    bounds.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
-}
-
 /// Figures that both cells have.
 fn merits(cells: [&Worked; 2], priced: bool) -> Vec<Merit> {
     let figures = MERITS.iter().filter_map(|id| definition(id));
@@ -388,6 +367,7 @@ struct Cells<'a> {
     drafts: [&'a Draft; 2],
     merits: &'a [Merit],
     prices: Option<&'a Prices>,
+    shelf: Shelf,
 }
 
 /// An input by its key: the change that sets it, its place in both drafts, and what is known of it there.
@@ -416,9 +396,9 @@ impl<'a> Cells<'a> {
         let taken = |change: usize| corner >> change & 1 == 1;
         let of_edit = |i: usize| self.changes.iter().position(|change| change.edits.contains(&i));
         let sheet = self.between.sheet(|edit| of_edit(edit).is_some_and(taken))?;
-        let draft = Draft::read(&sheet)?;
+        let draft = Draft::read_with(&sheet, &self.shelf)?;
         let source = |input: &Input| {
-            let Some((change, [first, second])) = sought.get(input.key.as_str()) else {
+            let Some((change, [first, second])) = sought.get(&*input.key) else {
                 return Source::Own(input.known.value);
             };
             let alike = |place: &Option<(usize, Known)>| place.filter(|(_, known)| *known == input.known);
@@ -511,7 +491,6 @@ impl Game<'_> {
     ) -> Option<Vec<f64>> {
         let mut values = vec![vec![f64::NAN; self.corners.len()]; self.merits.len()];
         let mut can_be = vec![false; self.corners.len()];
-        let mut blends = Blends::default();
         let mut inputs = Vec::new();
         for (i, (corner, can_be)) in self.corners.iter().zip(&mut can_be).enumerate() {
             let Ok(corner) = corner else { continue };
@@ -521,7 +500,7 @@ impl Game<'_> {
                 Source::Second(i) => second.get(*i).copied().unwrap_or(f64::NAN),
                 Source::Own(value) => *value,
             }));
-            let Ok(cell) = corner.draft.design_with(&inputs, &mut blends).and_then(Worked::of) else {
+            let Ok(cell) = Worked::at(&corner.draft, &inputs) else {
                 continue;
             };
             for (of_merit, merit) in values.iter_mut().zip(self.merits) {

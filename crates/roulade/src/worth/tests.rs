@@ -229,7 +229,14 @@ fn every_input_of_every_corner_has_its_source() {
     let (first, second) = (demo("series 1"), demo("series 2"));
     let (between, changes) = changes(&first, &second, None).unwrap();
     let (a, b) = (Draft::read(&first).unwrap(), Draft::read(&second).unwrap());
-    let cells = Cells { between: &between, changes: &changes, drafts: [&a, &b], merits: &[], prices: None };
+    let cells = Cells {
+        between: &between,
+        changes: &changes,
+        drafts: [&a, &b],
+        merits: &[],
+        prices: None,
+        shelf: Shelf::default(),
+    };
     let sought = cells.sought();
     let mut seen = 0;
     for corner in 0..1 << changes.len() {

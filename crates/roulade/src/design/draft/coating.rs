@@ -1,13 +1,13 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
-use super::blends::Blends;
 use super::materials::{HalfCell, Materials, Used};
 use crate::design::blueprint::{Component, Electrode, Potential};
-use crate::design::read::{Name, Reader, Slot};
+use crate::design::defaults::Default;
+use crate::design::read::{Name, Reader, Said, Slot};
 use crate::design::sheet::{self, Entry, Sheet};
 use crate::design::swelling::{Silicon, Swelling};
 use crate::known::Known;
-use crate::material::{self, Role};
+use crate::material::{Hosts, Role};
 use crate::problem::Problem;
 use crate::units::{ArealMassDensity, Length, MassDensity, Ratio, SpecificCharge};
 use std::sync::Arc;
@@ -31,8 +31,8 @@ pub(super) struct Coating {
     /// Strain of the coating with its host full, where it was given.
     strain: Option<Slot<Ratio>>,
     into_pores: Option<Slot<Ratio>>,
-    /// Curve at the best values; made anew only where shares or capacities are shifted.
-    blended: Option<(Vec<f64>, Potential)>,
+    /// Those with a half-cell curve.
+    hosts: Hosts,
     pub(super) remarks: Vec<String>,
 }
 
@@ -141,13 +141,7 @@ impl Coating {
 
     /// The electrode at given values. `beyond` is how far the separator reaches past this coating; `other` is the
     /// cathode, for an anode known by its ratio to it.
-    pub(super) fn at(
-        &self,
-        v: &[f64],
-        beyond: Length,
-        other: Option<&Electrode>,
-        blends: &mut Blends,
-    ) -> Electrode {
+    pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
         let shares = self.shares(v);
         let hosts = || self.components().zip(&shares).filter_map(|(used, w)| Some((used.host.as_ref()?, *w)));
         let per_density =
@@ -194,7 +188,7 @@ impl Coating {
             reversible,
             host,
             first_cycle_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
-            potential: self.potential(&self.host_shares(v, &shares), blends),
+            potential: self.potential(v, &shares),
             bare_edge,
             fold_height,
         }
@@ -283,60 +277,53 @@ impl Coating {
         shares
     }
 
-    /// Each host's share of the host capacity.
-    fn host_shares(&self, v: &[f64], shares: &[f64]) -> Vec<f64> {
-        self.components()
-            .zip(shares)
-            .filter_map(|(used, w)| {
-                let host = used.host.as_ref()?;
-                let (low, high) = host.half.as_ref()?.curve.window();
-                Some(w * host.capacity.of(v).value / (high - low))
-            })
-            .collect()
-    }
-
     /// What holds lithium and has a curve.
-    pub(super) fn halves(&self) -> impl Iterator<Item = &HalfCell> {
+    fn halves(&self) -> impl Iterator<Item = &HalfCell> {
         self.components().filter_map(|used| used.host.as_ref()?.half.as_ref())
     }
 
-    pub(super) fn halves_mut(&mut self) -> impl Iterator<Item = &mut HalfCell> {
-        let all = self.mix.iter_mut().chain(&mut self.silicon);
-        all.filter_map(|(used, _)| used.host.as_mut()?.half.as_mut())
+    /// Takes what another coating has too from there: for a coating with thousands of others beside it.
+    pub(super) fn share(&mut self, other: &Self) {
+        if self.hosts == other.hosts {
+            self.hosts = other.hosts.clone();
+        }
+        for (used, _) in self.mix.iter_mut().chain(&mut self.silicon) {
+            if let Some(half) = used.host.as_mut().and_then(|host| host.half.as_mut())
+                && let Some(same) = other.halves().find(|known| known.curve == half.curve)
+            {
+                half.curve = same.curve.clone();
+            }
+        }
     }
 
-    fn potential(&self, host_shares: &[f64], blends: &mut Blends) -> Option<Potential> {
-        if let Some((at, potential)) = &self.blended
-            && at == host_shares
-        {
-            return Some(potential.clone());
-        }
-        let halves: Vec<&HalfCell> = self.halves().collect();
-        if let [only] = halves.as_slice() {
-            return Some(Potential { curve: only.curve.clone(), as_assembled: only.as_assembled });
-        }
-        blends.get(&halves, host_shares, || blended(&halves, host_shares))
+    /// The potential that the hosts have together, by each one's share of the host capacity.
+    fn potential(&self, v: &[f64], shares: &[f64]) -> Option<Potential> {
+        let of_capacity = self.components().zip(shares).filter_map(|(used, w)| {
+            let host = used.host.as_ref()?;
+            let (low, high) = host.half.as_ref()?.curve.window();
+            Some(w * host.capacity.of(v).value / (high - low))
+        });
+        let of_capacity: Vec<f64> = of_capacity.collect();
+        let total: f64 = of_capacity.iter().sum();
+        Some(Potential {
+            curve: self.hosts.blend(&of_capacity)?,
+            as_assembled: of_capacity
+                .iter()
+                .zip(self.halves())
+                .map(|(share, half)| share / total * half.as_assembled)
+                .sum(),
+        })
     }
-}
-
-fn blended(halves: &[&HalfCell], host_shares: &[f64]) -> Option<Potential> {
-    let total: f64 = host_shares.iter().sum();
-    let hosts: Vec<(f64, &material::Curve)> =
-        host_shares.iter().zip(halves).map(|(share, half)| (*share, &half.curve)).collect();
-    Some(Potential {
-        curve: material::blend(&hosts)?,
-        as_assembled: host_shares.iter().zip(halves).map(|(f, half)| f / total * half.as_assembled).sum(),
-    })
 }
 
 impl Common<'_> {
     fn read(self, r: &mut Reader, materials: &mut Materials<'_>) -> Coating {
         let side = self.side;
-        let path = |what: &str| format!("{side}.{what}");
+        let path = |what: &str| [side, ".", what].concat();
         let metal = self.foil.and_then(|foil| foil.material.as_deref()).unwrap_or(self.foil_metal);
         let foil =
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
-        let foil_density = materials.density(r, &path("foil.material"), metal);
+        let foil_density = materials.density(r, path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
         let silicon = self.silicon(r, materials, &mix);
         let mut coating = Coating {
@@ -353,14 +340,13 @@ impl Common<'_> {
             fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
             strain: None,
             into_pores: None,
-            blended: None,
+            hosts: Hosts::default(),
             remarks: Vec::new(),
         };
+        coating.hosts = Hosts::new(coating.halves().map(|half| half.curve.clone()).collect());
         self.swelling(r, &mut coating);
-        let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
         if r.problems.0.is_empty() {
-            let at = coating.host_shares(&values, &coating.shares(&values));
-            coating.blended = coating.potential(&at, &mut Blends::default()).map(|potential| (at, potential));
+            let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
             self.agree(r, &mut coating, &values);
         }
         coating
@@ -405,20 +391,15 @@ impl Common<'_> {
                 r.problems.push(Problem::new(format!("{place}.material"), "nothing", "a material's name"));
                 continue;
             };
-            let used = materials.component(r, &format!("{place}.material"), name);
-            let path = format!("{place}.share");
-            let key = format!("{}.mix[{}].share", self.side, used.name);
-            let named = Name { path: &path, key: &key, of: &used.name };
+            let used = materials.component(r, format!("{place}.material"), name);
+            let field = [self.side, ".mix[].share"].concat();
+            let named = Name::item(&field, Some(i), &used.name);
             let share = if let Some(entry) = &component.share {
                 r.entry(named, Some(entry))
             } else {
                 open.push(mix.len());
-                r.filled_in(
-                    &named,
-                    Known::exact(0.0),
-                    "the rest".to_owned(),
-                    "what the other shares leave".to_owned(),
-                )
+                let rest = Default { text: "the rest", source: "what the other shares leave" };
+                r.filled_in(&named, Known::exact(0.0), Said::Default(rest))
             };
             mix.push((used, share));
         }
@@ -468,7 +449,7 @@ impl Common<'_> {
                     "silicon stands once: in the mix, or as a share of the active part",
                 ));
             }
-            let used = materials.component(r, &place, name);
+            let used = materials.component(r, place.clone(), name);
             silicon.push((used, r.entry(Name::from(place.as_str()), Some(entry))));
         }
         let sum: f64 = silicon.iter().map(|(_, share)| r.value(*share)).sum();
@@ -485,7 +466,7 @@ impl Common<'_> {
     /// Any two of loading, thickness and porosity; defaults where fewer were read.
     fn two_of_three(&self, r: &mut Reader) -> Read {
         let side = self.side;
-        let path = |what: &str| format!("{side}.{what}");
+        let path = |what: &str| [side, ".", what].concat();
         let by_ratio = self.role == Role::Anode && self.loading.is_none();
         let (loading, thickness, porosity) = (path("loading"), path("thickness"), path("porosity"));
         if self.n_to_p.is_some()
@@ -531,7 +512,7 @@ impl Common<'_> {
         let place = format!("{side}.porosity");
         let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
         let stated = r.known(porosity);
-        let electrode = coating.at(values, Length::default(), None, &mut Blends::default());
+        let electrode = coating.at(values, Length::default(), None);
         let derived = electrode.porosity().value;
         let relative = |known: Known| known.u() / known.value;
         let dense = 1.0 - derived;

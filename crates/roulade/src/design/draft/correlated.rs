@@ -48,12 +48,12 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
     let told = |found: String, expected: String| Err(Problem::new("", found, expected));
     match found {
         Some((_, input)) if input.known.u() == 0.0 && input.known.value.is_finite() => told(
-            format!("\"{wanted}\", which is exact ({})", shortened(&input.text)),
+            format!("\"{wanted}\", which is exact ({})", shortened(&input.text())),
             "a quantity with an uncertainty moves with others: \"68 ± 1 µm\" or \"60 .. 75 µm\"".to_owned(),
         ),
         Some((at, _)) => Ok(at),
         None => {
-            let near = nearest(wanted, r.inputs.iter().map(|input| input.path.as_str()));
+            let near = nearest(wanted, r.inputs.iter().map(|input| &*input.path));
             let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
             told(
                 format!("\"{}\", a path this sheet does not use", shortened(path)),

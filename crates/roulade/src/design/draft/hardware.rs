@@ -6,6 +6,7 @@ use crate::design::read::{Name, Reader, Slot};
 use crate::design::sheet::{self, Entry, Sheet};
 use crate::problem::Problem;
 use crate::units::{Area, Length, Mass, MassDensity, Ratio, Volume};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// All parts.
@@ -36,9 +37,8 @@ enum Bulk {
 
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
-        let stand_in = [stand_in()];
         let filled_in = sheet.parts.is_none();
-        let listed = sheet.parts.as_deref().unwrap_or(&stand_in);
+        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![stand_in()]), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
                 "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
@@ -118,47 +118,34 @@ fn one(
         Place::AboveRoll
     });
     let from = r.inputs.len();
-    let paths = |what: &str| (format!("parts[{i}].{what}"), format!("parts[{name}].{what}"));
-    let height = {
-        let (path, key) = paths("height");
-        r.entry(Name { path: &path, key: &key, of: &name }, part.height.as_ref())
-    };
-    let stand_off = {
-        let (path, key) = paths("stand_off");
-        r.entry(Name { path: &path, key: &key, of: &name }, part.stand_off.as_ref())
-    };
+    let named = |field| Name::item(field, Some(i), &name);
+    let height = r.entry(named("parts[].height"), part.height.as_ref());
+    let stand_off = r.entry(named("parts[].stand_off"), part.stand_off.as_ref());
     let bulk = bulk(r, materials, i, &name, part);
     if filled_in {
         for input in r.inputs.iter_mut().skip(from) {
-            input.origin = crate::known::Origin::Default;
-            input.source.get_or_insert_with(|| "common practice, no source".to_owned());
+            input.stand_in("common practice, no source");
         }
     }
     PartSlots { name, place, height, stand_off, material: part.material.clone(), bulk }
 }
 
 fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {
-    let density = part.material.as_deref().map(|m| materials.density(r, &format!("parts[{i}].material"), m));
-    let place = format!("parts[{i}]");
-    let path = |what: &str| (format!("{place}.{what}"), format!("parts[{name}].{what}"));
+    let density = part.material.as_deref().map(|m| materials.density(r, format!("parts[{i}].material"), m));
+    let named = |field| Name::item(field, Some(i), name);
     match (&part.mass, &part.volume, &part.filling, density) {
-        (Some(mass), Some(volume), None, _) => {
-            let (p, k) = path("mass");
-            let mass = r.entry(Name { path: &p, key: &k, of: name }, Some(mass));
-            let (p, k) = path("volume");
-            Bulk::Both(mass, r.entry(Name { path: &p, key: &k, of: name }, Some(volume)))
-        }
+        (Some(mass), Some(volume), None, _) => Bulk::Both(
+            r.entry(named("parts[].mass"), Some(mass)),
+            r.entry(named("parts[].volume"), Some(volume)),
+        ),
         (Some(mass), None, None, Some(density)) => {
-            let (p, k) = path("mass");
-            Bulk::Mass(r.entry(Name { path: &p, key: &k, of: name }, Some(mass)), density)
+            Bulk::Mass(r.entry(named("parts[].mass"), Some(mass)), density)
         }
         (None, Some(volume), None, Some(density)) => {
-            let (p, k) = path("volume");
-            Bulk::Volume(r.entry(Name { path: &p, key: &k, of: name }, Some(volume)), density)
+            Bulk::Volume(r.entry(named("parts[].volume"), Some(volume)), density)
         }
         (None, None, Some(filling), Some(density)) => {
-            let (p, k) = path("filling");
-            Bulk::Filling(r.entry(Name { path: &p, key: &k, of: name }, Some(filling)), density)
+            Bulk::Filling(r.entry(named("parts[].filling"), Some(filling)), density)
         }
         (mass, volume, filling, density) => {
             let mut given: Vec<&str> = Vec::new();
@@ -172,14 +159,13 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
                 several => several.join(" and "),
             };
             r.problems.push(Problem::new(
-                place.as_str(),
+                format!("parts[{i}]"),
                 format!("{name} with {found}"),
                 "mass and volume, or one of mass, volume and filling with a material",
             ));
             let density = density.unwrap_or_else(|| materials.density(r, "", "steel"));
-            let (p, k) = path("volume");
             let nothing = Entry::Text("0 cm³".to_owned());
-            Bulk::Volume(r.entry(Name { path: &p, key: &k, of: name }, Some(&nothing)), density)
+            Bulk::Volume(r.entry(named("parts[].volume"), Some(&nothing)), density)
         }
     }
 }

@@ -7,22 +7,34 @@ use crate::known::{Known, Spread};
 use crate::material::{self, ELEMENTS, Formula, Fractions, Layered, METALS};
 use crate::problem::Problem;
 use crate::units::{MassDensity, Unit};
-use std::sync::Arc;
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
 
 /// What a material is made of.
 #[derive(Clone, Debug)]
 pub(crate) enum Makeup {
     /// Its formula says it.
     Fixed(Box<Fractions>),
+    /// A formula of the table or of this crate, read when somebody asks.
+    Table(&'static str, OnceLock<Box<Fractions>>),
     /// Measured mole fractions.
     Measured(Arc<Composition>),
 }
 
 impl Makeup {
+    /// By a formula of the table or of this crate.
+    pub(super) fn of_table(formula: &'static str) -> Self {
+        Self::Table(formula, OnceLock::new())
+    }
+
     /// Mass fractions of the elements at some values of the inputs.
     pub(crate) fn fractions(&self, values: &[f64]) -> Fractions {
         match self {
             Self::Fixed(fractions) => **fractions,
+            Self::Table(formula, fractions) => **fractions.get_or_init(|| {
+                // Each of them is read in a test.
+                Box::new(Formula::read(formula).map_or([0.0; ELEMENTS.len()], |formula| formula.fractions()))
+            }),
             Self::Measured(composition) => composition.at(values).formula().fractions(),
         }
     }
@@ -30,7 +42,9 @@ impl Makeup {
     /// Whether there can be any of an element in it, whatever the values.
     pub(crate) fn may_hold(&self, element: usize) -> bool {
         match self {
-            Self::Fixed(fractions) => fractions.get(element).is_some_and(|share| *share > 0.0),
+            Self::Fixed(_) | Self::Table(..) => {
+                self.fractions(&[]).get(element).is_some_and(|share| *share > 0.0)
+            }
             Self::Measured(composition) => ELEMENTS.get(element).is_some_and(|element| {
                 let given = METALS.iter().zip(&composition.metals);
                 ["Li", "O"].contains(&element.symbol)
@@ -40,11 +54,6 @@ impl Makeup {
             }),
         }
     }
-}
-
-/// Mass fractions of a formula of the table or of this crate.
-pub(super) fn fixed(formula: &str) -> Option<Makeup> {
-    Some(Makeup::Fixed(Box::new(Formula::read(formula).ok()?.fractions())))
 }
 
 /// A cathode active material by the mole fractions of its metals.
@@ -94,20 +103,18 @@ impl Composition {
                 expected,
             ));
         }
-        let path = |what: &str| (format!("{place}.{what}"), format!("materials[{name}].metals.{what}"));
         let before = r.problems.0.len();
-        let one = |r: &mut Reader, what: &str, entry: &Option<Entry>| {
-            let (path, key) = path(what);
-            r.optional(Name { path: &path, key: &key, of: name }, entry.as_ref())
+        let one = |r: &mut Reader, field: &str, entry: &Option<Entry>| {
+            r.optional(Name::item(field, Some(i), name), entry.as_ref())
         };
         let slots: [Option<Slot<f64>>; 4] = [
-            one(r, "nickel", &metals.nickel),
-            one(r, "cobalt", &metals.cobalt),
-            one(r, "manganese", &metals.manganese),
-            one(r, "aluminium", &metals.aluminium),
+            one(r, "materials[].metals.nickel", &metals.nickel),
+            one(r, "materials[].metals.cobalt", &metals.cobalt),
+            one(r, "materials[].metals.manganese", &metals.manganese),
+            one(r, "materials[].metals.aluminium", &metals.aluminium),
         ];
-        let (at, key) = path("lithium");
-        let lithium = r.entry(Name { path: &at, key: &key, of: name }, metals.lithium.as_ref());
+        let lithium =
+            r.entry(Name::item("materials[].metals.lithium", Some(i), name), metals.lithium.as_ref());
         // A metal that is not known here is told already, and may well be what is missing.
         let refused = r.problems.0.len() > before || !metals.unknown.is_empty();
         if refused || !add_to_one(r, &place, name, &slots, remarks) {
@@ -216,40 +223,43 @@ fn estimate(layered: &Layered, u: [f64; 4], nearest: &material::Material) -> Fil
 }
 
 /// What every material of a sheet is made of, by the places that name it.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Makeups {
-    /// Place, and the material it names.
-    places: Vec<(String, String)>,
+    /// Place, and the number of the material it names.
+    places: Vec<(Cow<'static, str>, usize)>,
     /// Material, and what it is made of where that is known.
-    known: Vec<(String, Makeup)>,
+    known: Vec<(String, Option<Makeup>)>,
 }
 
 impl Makeups {
-    pub(super) fn new() -> Self {
-        Self { places: Vec::new(), known: Vec::new() }
+    /// A place that names the material of that number.
+    pub(super) fn name(&mut self, place: Cow<'static, str>, material: usize) {
+        self.places.push((place, material));
     }
 
-    pub(super) fn name(&mut self, place: &str, material: &str) {
-        self.places.push((place.to_owned(), material.to_owned()));
-    }
-
+    /// The next material.
     pub(super) fn add(&mut self, material: &str, makeup: Option<Makeup>) {
-        self.known.extend(makeup.map(|makeup| (material.to_owned(), makeup)));
+        self.known.push((material.to_owned(), makeup));
+    }
+
+    /// The number of a material that was added.
+    pub(super) fn number(&self, material: &str) -> Option<usize> {
+        self.known.iter().position(|(known, _)| known == material)
     }
 
     /// Of the material that a place names.
     pub(super) fn at(&self, place: &str) -> Option<&Makeup> {
         let (_, material) = self.places.iter().find(|(named, _)| named == place)?;
-        self.of(material)
+        self.known.get(*material)?.1.as_ref()
     }
 
     /// Of a material.
     pub(super) fn of(&self, material: &str) -> Option<&Makeup> {
-        self.known.iter().find(|(known, _)| known == material).map(|(_, makeup)| makeup)
+        self.known.get(self.number(material)?)?.1.as_ref()
     }
 
     pub(super) fn all(&self) -> impl Iterator<Item = &Makeup> {
-        self.known.iter().map(|(_, makeup)| makeup)
+        self.known.iter().filter_map(|(_, makeup)| makeup.as_ref())
     }
 }
 

@@ -1,14 +1,15 @@
 //! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
 
-use super::makeup::{self, Composition, Makeup, Makeups};
+use super::makeup::{Composition, Makeup, Makeups};
 use crate::design::lead::Metal;
-use crate::design::read::{Name, Reader, Slot};
+use crate::design::read::{Name, Reader, Said, Slot};
 use crate::design::sheet::{self, Sheet};
 use crate::known::{Known, Spread};
 use crate::material::{self, Curve, Figure, Formula, Grade, Role, Shelf};
 use crate::notation;
 use crate::problem::{Problem, shortened};
 use crate::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// The numbers of one material as inputs.
@@ -70,7 +71,8 @@ pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
     shelf: &'a Shelf,
     used: Vec<Used>,
-    densities: Vec<(String, Slot<MassDensity>)>,
+    /// In the order of the makeups.
+    densities: Vec<Slot<MassDensity>>,
     pub(super) compositions: Vec<Arc<Composition>>,
     pub(super) makeups: Makeups,
     metals: Vec<(String, MetalSlot)>,
@@ -96,35 +98,42 @@ impl<'a> Materials<'a> {
             densities: Vec::new(),
             metals: Vec::new(),
             compositions: Vec::new(),
-            makeups: Makeups::new(),
+            makeups: Makeups::default(),
             remarks: Vec::new(),
         }
     }
 
     /// Density alone, of a material that holds no lithium. `place` names the entry that asks for it.
-    pub(super) fn density(&mut self, r: &mut Reader, place: &str, name: &str) -> Slot<MassDensity> {
-        let canonical = canonical(name);
-        self.makeups.name(place, &canonical);
-        if let Some((_, slot)) = self.densities.iter().find(|(known, _)| *known == canonical) {
-            return *slot;
+    pub(super) fn density(
+        &mut self,
+        r: &mut Reader,
+        place: impl Into<Cow<'static, str>>,
+        name: &str,
+    ) -> Slot<MassDensity> {
+        let (canonical, table) = known_as(name);
+        let place = place.into();
+        let number = self.makeups.number(canonical);
+        if let Some((number, slot)) = number.and_then(|number| Some((number, *self.densities.get(number)?))) {
+            self.makeups.name(place, number);
+            return slot;
         }
-        let own = self.own_entry(&canonical);
-        let table = material::find(name);
+        let own = self.own_entry(canonical);
         if own.is_none() && table.is_none() {
-            unknown_material(r, place, name);
+            unknown_material(r, &place, name);
         }
+        self.makeups.name(place, self.densities.len());
         let measured = own.is_some_and(|(_, m)| m.metals.is_some());
-        let composition = own.and_then(|own| Composition::read(r, own, &canonical, &mut self.remarks));
+        let composition = own.and_then(|own| Composition::read(r, own, canonical, &mut self.remarks));
         let stand_in = match &composition {
             Some(composition) => Some(composition.estimate.clone()),
             None if measured => Some(FilledIn::missed()),
-            None => table.map(|t| FilledIn::of(&t.density, Unit::GramPerCubicCentimetre)),
+            None => table.map(|t| FilledIn::of(&t.density)),
         };
         let slot = figure(
             r,
-            &canonical,
-            own.and_then(|(i, m)| Some((i, "density", m.density.as_ref()?))),
-            "density",
+            canonical,
+            own.and_then(|(i, m)| Some((i, m.density.as_ref()?))),
+            "materials[].density",
             stand_in,
         );
         let makeup = match composition {
@@ -134,25 +143,32 @@ impl<'a> Materials<'a> {
                 self.compositions.push(Arc::clone(&composition));
                 Some(Makeup::Measured(composition))
             }
-            None => own_formula(r, own).or_else(|| makeup::fixed(table?.formula?)),
+            None => own_formula(r, own).or_else(|| Some(Makeup::of_table(table?.formula?))),
         };
-        self.makeups.add(&canonical, makeup);
-        self.densities.push((canonical, slot));
+        self.makeups.add(canonical, makeup);
+        self.densities.push(slot);
         slot
     }
 
     /// Whether a material conducts like a metal.
     pub(super) fn conducts(&self, name: &str) -> bool {
-        material::find(name).is_some_and(|table| table.conduction.is_some())
-            || self.own_entry(&canonical(name)).is_some_and(|(_, own)| own.resistivity.is_some())
+        let (name, table) = known_as(name);
+        table.is_some_and(|table| table.conduction.is_some())
+            || self.own_entry(name).is_some_and(|(_, own)| own.resistivity.is_some())
     }
 
     /// How a metal conducts; `usual`, a metal of the table, where nothing is known of it.
-    pub(super) fn metal(&mut self, r: &mut Reader, name: &str, usual: &str) -> MetalSlot {
-        let mut name = canonical(name);
-        if !self.conducts(&name) {
+    pub(super) fn metal(&mut self, r: &mut Reader, name: &str, usual: &'static str) -> MetalSlot {
+        let (mut name, mut table) = known_as(name);
+        let there = |metals: &[(String, MetalSlot)], name: &str| {
+            metals.iter().find(|(known, _)| known == name).map(|(_, slot)| *slot)
+        };
+        if let Some(slot) = there(&self.metals, name) {
+            return slot;
+        }
+        if !self.conducts(name) {
             // A material that nobody knows was complained of where its density was asked for.
-            if self.own_entry(&name).is_some() || material::find(&name).is_some() {
+            if self.own_entry(name).is_some() || table.is_some() {
                 let remark = format!(
                     "{name} has no resistivity here; that of {usual} stands in for the current path."
                 );
@@ -160,35 +176,34 @@ impl<'a> Materials<'a> {
                     self.remarks.push(remark);
                 }
             }
-            usual.clone_into(&mut name);
+            (name, table) = known_as(usual);
+            if let Some(slot) = there(&self.metals, name) {
+                return slot;
+            }
         }
-        if let Some((_, slot)) = self.metals.iter().find(|(known, _)| *known == name) {
-            return *slot;
-        }
-        let table = material::find(&name).and_then(|table| table.conduction);
+        let conduction = table.and_then(|table| table.conduction.as_ref());
         let resistivity = figure(
             r,
-            &name,
-            self.own_entry(&name).and_then(|(i, m)| Some((i, "resistivity", m.resistivity.as_ref()?))),
-            "resistivity",
-            table.map(|conduction| FilledIn::of(&conduction.at_20, Unit::NanoohmMetre)),
+            name,
+            self.own_entry(name).and_then(|(i, m)| Some((i, m.resistivity.as_ref()?))),
+            "materials[].resistivity",
+            conduction.map(|conduction| FilledIn::of(&conduction.at_20)),
         );
         // A metal of the sheet's own is taken to warm like the usual one.
-        let warms = table.or_else(|| material::find(usual)?.conduction);
+        let warms = conduction.or_else(|| material::find(usual)?.conduction.as_ref());
         let slot =
             MetalSlot { resistivity, per_kelvin: warms.map_or(0.0, |warms| warms.per_kelvin.known.value) };
-        self.metals.push((name, slot));
+        self.metals.push((name.to_owned(), slot));
         slot
     }
 
     /// A component of a coating: density, and what makes it a host where it is one.
-    pub(super) fn component(&mut self, r: &mut Reader, place: &str, name: &str) -> Used {
-        let canonical = canonical(name);
-        if let Some(used) = self.used.iter().find(|used| *used.name == canonical) {
+    pub(super) fn component(&mut self, r: &mut Reader, place: String, name: &str) -> Used {
+        let (canonical, table) = known_as(name);
+        if let Some(used) = self.used.iter().find(|used| *used.name == *canonical) {
             return used.clone();
         }
-        let table = material::find(name);
-        let own = self.own_entry(&canonical);
+        let own = self.own_entry(canonical);
         let own_role = own.and_then(|(_, m)| m.role);
         let density = self.density(r, place, name);
         let metals = own.is_some_and(|(_, m)| m.metals.is_some());
@@ -209,8 +224,8 @@ impl<'a> Materials<'a> {
             ));
         }
         let host =
-            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, &canonical, role, table, own));
-        let used = Used { name: canonical.as_str().into(), role, density, host };
+            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, role, table, own));
+        let used = Used { name: canonical.into(), role, density, host };
         self.used.push(used.clone());
         used
     }
@@ -226,29 +241,28 @@ impl<'a> Materials<'a> {
         // Where the metals were refused, what they would have lent is missed no second time.
         let measured = own.is_some_and(|(_, m)| m.metals.is_some());
         let composition = self.compositions.iter().find(|composition| *composition.name == *name).cloned();
-        let lent = |of: fn(&material::Material) -> Option<Figure>, unit| match &composition {
+        let lent = |of: fn(&'static material::Material) -> Option<&'static Figure>| match &composition {
             Some(composition) => {
                 let lender = composition.lender;
-                let mut lent = FilledIn::of(&of(lender)?, unit);
-                lent.source = format!("that of {}: {}", lender.name, lent.source);
-                Some(lent)
+                let figure = of(lender)?;
+                Some(FilledIn { known: figure.known, said: Said::Figure(figure, Some(lender.name)) })
             }
             None if measured => Some(FilledIn::missed()),
-            None => table.and_then(of).map(|figure| FilledIn::of(&figure, unit)),
+            None => table.and_then(of).map(FilledIn::of),
         };
         let capacity = figure(
             r,
             name,
-            own.and_then(|(i, m)| Some((i, "capacity", m.capacity.as_ref()?))),
-            "capacity",
-            lent(|t| t.capacity, Unit::MilliampereHourPerGram),
+            own.and_then(|(i, m)| Some((i, m.capacity.as_ref()?))),
+            "materials[].capacity",
+            lent(|t| t.capacity.as_ref()),
         );
         let efficiency: Slot<Ratio> = figure(
             r,
             name,
-            own.and_then(|(i, m)| Some((i, "first_cycle_efficiency", m.first_cycle_efficiency.as_ref()?))),
-            "first_cycle_efficiency",
-            lent(|t| t.first_cycle_efficiency, Unit::Percent),
+            own.and_then(|(i, m)| Some((i, m.first_cycle_efficiency.as_ref()?))),
+            "materials[].first_cycle_efficiency",
+            lent(|t| t.first_cycle_efficiency.as_ref()),
         );
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match Curve::from_points(points) {
@@ -299,7 +313,7 @@ impl<'a> Materials<'a> {
         self.own
             .iter()
             .enumerate()
-            .find(|(_, m)| m.name.as_deref().is_some_and(|n| self::canonical(n) == canonical))
+            .find(|(_, m)| m.name.as_deref().is_some_and(|name| known_as(name).0 == canonical))
     }
 }
 
@@ -307,8 +321,7 @@ impl<'a> Materials<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct FilledIn {
     pub(super) known: Known,
-    text: String,
-    source: String,
+    said: Said,
 }
 
 impl FilledIn {
@@ -317,17 +330,17 @@ impl FilledIn {
             Spread::Standard(u) => notation::print(known.value, u, unit),
             _ => notation::print_brief(&known, unit),
         };
-        Self { known, text, source }
+        Self { known, said: Said::WorkedOut(text, source) }
     }
 
     /// A figure of the table.
-    fn of(figure: &Figure, unit: Unit) -> Self {
-        Self { known: figure.known, text: notation::print_brief(&figure.known, unit), source: figure.cited() }
+    fn of(figure: &'static Figure) -> Self {
+        Self { known: figure.known, said: Said::Figure(figure, None) }
     }
 
     /// In the place of what would follow from an entry that was refused.
     fn missed() -> Self {
-        Self { known: Known::exact(f64::NAN), text: String::new(), source: String::new() }
+        Self { known: Known::exact(f64::NAN), said: Said::WorkedOut(String::new(), String::new()) }
     }
 }
 
@@ -350,14 +363,14 @@ fn expansion(
     table: Option<&'static material::Material>,
     own: Option<(usize, &sheet::Material)>,
 ) -> Option<Expansion> {
-    let own = own.and_then(|(i, m)| Some((i, "expansion", m.expansion.as_ref()?)));
-    let of_table = table.and_then(|t| t.expansion);
+    let own = own.and_then(|(i, m)| Some((i, m.expansion.as_ref()?)));
+    let of_table = table.and_then(|t| t.expansion.as_ref());
     if own.is_none() && of_table.is_none() {
         return None;
     }
     let at = of_table.filter(|_| own.is_none()).map(|expansion| expansion.at);
-    let stand_in = of_table.map(|expansion| FilledIn::of(&expansion.volume, Unit::Percent));
-    let volume = figure(r, name, own, "expansion", stand_in);
+    let stand_in = of_table.map(|expansion| FilledIn::of(&expansion.volume));
+    let volume = figure(r, name, own, "materials[].expansion", stand_in);
     Some(Expansion { volume, at })
 }
 
@@ -365,33 +378,34 @@ fn expansion(
 fn figure<Q>(
     r: &mut Reader,
     material: &str,
-    own: Option<(usize, &str, &sheet::Entry)>,
-    what: &str,
+    own: Option<(usize, &sheet::Entry)>,
+    field: &'static str,
     stand_in: Option<FilledIn>,
 ) -> Slot<Q> {
-    let key = format!("materials[{material}].{what}");
-    if let Some((i, what, entry)) = own {
-        let path = format!("materials[{i}].{what}");
-        return r.entry(Name { path: &path, key: &key, of: material }, Some(entry));
+    let name = Name::item(field, own.map(|(i, _)| i), material);
+    if let Some((_, entry)) = own {
+        return r.entry(name, Some(entry));
     }
-    let name = Name { path: &key, key: &key, of: material };
-    if let Some(FilledIn { known, text, source }) = stand_in {
-        r.filled_in(&name, known, text, source)
-    } else {
+    let FilledIn { known, said } = stand_in.unwrap_or_else(|| {
+        let what = field.trim_start_matches("materials[].");
         if material::find(material).is_some() || what != "density" {
             r.problems.push(Problem::new(
-                &key,
+                name.path(),
                 "nothing",
                 format!("a {} of {material} is needed in the sheet's materials", what.replace('_', " ")),
             ));
         }
-        r.filled_in(&name, Known::exact(f64::NAN), String::new(), String::new())
-    }
+        FilledIn::missed()
+    });
+    r.filled_in(&name, known, said)
 }
 
-/// The table's spelling of a name, or the name as it stands.
-fn canonical(name: &str) -> String {
-    material::find(name).map_or_else(|| name.trim().to_owned(), |m| m.name.to_owned())
+/// The table's spelling of a name, or the name as it stands; and the material of the table.
+fn known_as(name: &str) -> (&str, Option<&'static material::Material>) {
+    match material::find(name) {
+        Some(table) => (table.name, Some(table)),
+        None => (name.trim(), None),
+    }
 }
 
 fn unknown_material(r: &mut Reader, place: &str, name: &str) {

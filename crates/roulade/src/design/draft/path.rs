@@ -219,8 +219,8 @@ impl Side<'_> {
     }
 
     fn entry<Q>(&self, r: &mut Reader, key: &str, entry: Option<&Entry>) -> Slot<Q> {
-        let path = format!("current_path.{}.{key}", self.name);
-        r.entry(Name { path: &path, key: "", of: self.name }, entry)
+        let path = ["current_path.", self.name, ".", key].concat();
+        r.entry(Name::of(&path, self.name), entry)
     }
 
     fn tabs(&self, r: &mut Reader, materials: &mut Materials<'_>, lead: &sheet::Lead) -> Vec<TabSlots> {
@@ -242,11 +242,12 @@ impl Side<'_> {
                 format!("{} tab {}", self.name, i + 1)
             };
             let path = |key: &str| format!("{place}[{i}].{key}");
+            let field = |key: &str| format!("{place}[].{key}");
             let metal = tab.material.as_deref().unwrap_or(self.usual_tab);
             if !materials.conducts(metal) {
                 not_a_metal(r, &path("material"), metal);
             }
-            let at = r.entry(Name { path: &path("at"), key: "", of: &of }, tab.at.as_ref());
+            let at = r.entry(Name::numbered(&field("at"), i, &of), tab.at.as_ref());
             if tabs.last().is_some_and(|before| r.value(before.at) > r.value(at)) {
                 r.problems.push(Problem::new(
                     path("at"),
@@ -256,10 +257,9 @@ impl Side<'_> {
             }
             tabs.push(TabSlots {
                 at,
-                width: r.entry(Name { path: &path("width"), key: "", of: &of }, tab.width.as_ref()),
-                thickness: r
-                    .entry(Name { path: &path("thickness"), key: "", of: &of }, tab.thickness.as_ref()),
-                length: r.entry(Name { path: &path("length"), key: "", of: &of }, tab.length.as_ref()),
+                width: r.entry(Name::numbered(&field("width"), i, &of), tab.width.as_ref()),
+                thickness: r.entry(Name::numbered(&field("thickness"), i, &of), tab.thickness.as_ref()),
+                length: r.entry(Name::numbered(&field("length"), i, &of), tab.length.as_ref()),
                 metal: materials.metal(r, metal, self.usual_tab),
                 welded: tab.welded.unwrap_or(Welded::Across),
             });
@@ -268,16 +268,16 @@ impl Side<'_> {
     }
 
     /// The part that gathers the edge, by its name, or a metal part on that side that is called a collector.
-    fn plate(
+    fn plate<'s>(
         &self,
         r: &mut Reader,
         materials: &mut Materials<'_>,
-        sheet: &Sheet,
+        sheet: &'s Sheet,
         named: Option<&str>,
     ) -> Option<(usize, MetalSlot)> {
         let parts = sheet.parts.as_deref().unwrap_or(&[]);
-        let name_of = |part: &sheet::Part| part.name.as_deref().unwrap_or_default().trim().to_owned();
-        let place = format!("current_path.{}.plate", self.name);
+        let name_of = |part: &'s sheet::Part| part.name.as_deref().unwrap_or_default().trim();
+        let place = || format!("current_path.{}.plate", self.name);
         let found = match named {
             Some(name) => parts.iter().position(|part| name_of(part) == name.trim()),
             None => parts.iter().position(|part| {
@@ -289,13 +289,13 @@ impl Side<'_> {
         };
         let Some(part) = found.and_then(|at| parts.get(at)) else {
             if let Some(name) = named {
-                let names: Vec<String> = parts.iter().map(name_of).collect();
-                let hint = match nearest(name, names.iter().map(String::as_str)) {
+                let names = parts.iter().map(name_of);
+                let hint = match nearest(name, names) {
                     Some(near) => format!("perhaps \"{near}\" was meant; "),
                     None => String::new(),
                 };
                 r.problems.push(Problem::new(
-                    &place,
+                    place(),
                     format!("\"{}\", a part that the sheet does not have", shortened(name)),
                     format!("{hint}the name of a part, or nothing where the edge is welded directly"),
                 ));
@@ -304,11 +304,11 @@ impl Side<'_> {
         };
         let metal = part.material.as_deref().unwrap_or_default();
         if !materials.conducts(metal) {
-            not_a_metal(r, &place, metal);
+            not_a_metal(r, &place(), metal);
         }
         if part.height.is_none() {
             r.problems.push(Problem::new(
-                &place,
+                place(),
                 format!("{}, a part without a height", name_of(part)),
                 "the plate's height is the thickness that carries the current",
             ));
@@ -336,9 +336,9 @@ pub(super) fn unknown_keys(r: &mut Reader, sheet: &Sheet) {
     r.unknown("current_path", &path.unknown, sheet::CurrentPath::KEYS);
     for (side, lead) in [("cathode", &path.cathode), ("anode", &path.anode)] {
         let Some(lead) = lead else { continue };
-        r.unknown(&format!("current_path.{side}"), &lead.unknown, sheet::Lead::KEYS);
+        r.unknown(format_args!("current_path.{side}"), &lead.unknown, sheet::Lead::KEYS);
         for (i, tab) in lead.tabs.iter().flatten().enumerate() {
-            r.unknown(&format!("current_path.{side}.tabs[{i}]"), &tab.unknown, sheet::Tab::KEYS);
+            r.unknown(format_args!("current_path.{side}.tabs[{i}]"), &tab.unknown, sheet::Tab::KEYS);
         }
     }
 }

@@ -295,7 +295,7 @@ fn a_sheet_without_parts_has_a_lid() {
             .inputs()
             .iter()
             .filter(|i| i.path.starts_with("parts"))
-            .all(|i| i.origin == Origin::Default && i.source.is_some())
+            .all(|i| i.origin == Origin::Default && i.source().is_some())
     );
     assert!(draft(&[("parts", json!([]))]).design().unwrap().blueprint().parts.is_empty());
     assert!(
@@ -395,13 +395,13 @@ fn entries_keep_where_they_come_from() {
     ]);
     let wall = input(&d, "can.wall");
     assert_eq!(
-        (wall.origin, wall.remark.as_deref(), wall.text.as_str()),
+        (wall.origin, wall.remark.as_deref(), &*wall.text()),
         (Origin::Measured, Some("calliper"), "0.5 ± 0.01 mm")
     );
     close(wall.known.u(), 1e-5);
     let bottom = input(&d, "can.bottom");
-    assert_eq!((bottom.origin, bottom.text.as_str()), (Origin::Default, "0.3 .. 0.5 mm"));
-    assert!(bottom.source.is_some() && bottom.section == "Can");
+    assert_eq!((bottom.origin, &*bottom.text()), (Origin::Default, "0.3 .. 0.5 mm"));
+    assert!(bottom.source().is_some() && bottom.section == "Can");
     assert_eq!(input(&d, "cathode.first_cycle_efficiency").origin, Origin::Stated);
     close(d.blueprint_at(&d.values()).cathode.first_cycle_efficiency.value, 0.95);
     assert_eq!(input(&d, "parts[1].mass").label, "plate: mass");

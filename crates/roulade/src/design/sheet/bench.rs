@@ -1,7 +1,6 @@
 //! Questions about the bench, and what its instruments are worth.
 
 use super::{Serialize, SerializeMap, Serializer, Shape, Sheet, Unknown, shape};
-use serde_json::Value;
 
 section! {
     /// An instrument of the bench: what it is worth, each entry a text with its unit.

@@ -2,7 +2,6 @@
 
 use super::{Shape, Sheet, Unknown, shape};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// A declared figure in its parts; [`crate::claim::Claim::read`] reads the same from a line of text.
@@ -11,7 +10,7 @@ section! {
         figure: String,
         /// "at least", "at most" or "about".
         relation: String,
-        /// The value with its unit; per cent where it is a change over the other cell.
+        /// The value with its unit; per cent where it is a share of the other cell's.
         value: String,
         /// "the other cell", where it is a change over that.
         over: String,

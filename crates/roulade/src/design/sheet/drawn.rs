@@ -2,7 +2,6 @@
 
 use super::{Shape, Sheet, Unknown, shape};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// The question of how far a cell's figures spread, or those of two cells, drawn at random.

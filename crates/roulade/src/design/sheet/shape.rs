@@ -4,112 +4,182 @@ use super::super::Place;
 use super::super::defaults::field;
 use super::super::lead::{FeedKind, NegativeAt, Welded};
 use super::super::read::example;
-use super::{Claimed, Entry, Noted, Said};
-use crate::known::Origin;
+pub(super) use super::json::Json;
+use super::{Claimed, Entry, Noted, Reclaimed, Said, Unknown};
+use crate::known::{Known, Origin, Spread};
 use crate::material::Role;
+use crate::notation;
 use crate::problem::{Problem, Problems, nearest, shortened};
-use serde_json::{Map, Value};
+use crate::units::Dimension;
+use serde_json::Value;
+use std::borrow::Cow;
+use std::fmt;
 
 /// A type of the sheet that is read from a JSON value.
 pub trait Shape: Sized {
     /// Reads it; `None` where its shape is wrong, with the problem told.
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self>;
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self>;
+
+    /// Reads it from a whole text's value, or one that was put together.
+    fn whole<'a>(value: impl Into<Json<'a>>, problems: &mut Problems) -> Option<Self> {
+        Self::read(value.into(), Trail::Start, problems)
+    }
 }
 
-/// An object's own map.
-pub(super) fn object(
-    value: Value,
-    place: &str,
+/// The way to a value, put into words only where something is wrong there: `cathode.mix[0].share`.
+#[derive(Clone, Copy, Debug)]
+pub enum Trail<'a> {
+    /// The whole.
+    Start,
+    /// Under a key.
+    Key(&'a Trail<'a>, &'a str),
+    /// In a list.
+    Item(&'a Trail<'a>, usize),
+}
+
+impl fmt::Display for Trail<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Start => Ok(()),
+            Self::Key(Self::Start, key) => f.write_str(key),
+            Self::Key(above, key) => write!(f, "{above}.{key}"),
+            Self::Item(above, i) => write!(f, "{above}[{i}]"),
+        }
+    }
+}
+
+/// The entries of an object.
+pub(super) type Entries<'a> = Vec<(Cow<'a, str>, Json<'a>)>;
+
+/// An object's own entries.
+pub(super) fn object<'a>(
+    value: Json<'a>,
+    place: Trail<'_>,
     keys: &[&str],
     problems: &mut Problems,
-) -> Option<Map<String, Value>> {
+) -> Option<Entries<'a>> {
     match value {
-        Value::Object(map) => Some(map),
-        other => wrong(&other, place, &format!("an object, {{…}}, with {}", keys.join(", ")), problems),
+        Json::Object(entries) => Some(entries),
+        other => wrong(other, place, &format!("an object, {{…}}, with {}", keys.join(", ")), problems),
     }
 }
 
 /// A key of an object, taken out of it. `null` counts as left out.
 pub(super) fn take<T: Shape>(
-    map: &mut Map<String, Value>,
+    entries: &mut Entries<'_>,
     key: &str,
-    place: &str,
+    place: Trail<'_>,
     problems: &mut Problems,
 ) -> Option<T> {
-    let value = map.remove(key).filter(|value| !value.is_null())?;
-    let place = if place.is_empty() { key.to_owned() } else { format!("{place}.{key}") };
-    T::read(value, &place, problems)
+    let at = entries.iter().position(|(there, _)| there == key)?;
+    let (_, value) = entries.swap_remove(at);
+    if value == Json::Null { None } else { T::read(value, Trail::Key(&place, key), problems) }
 }
 
-fn wrong<T>(found: &Value, place: &str, expected: &str, problems: &mut Problems) -> Option<T> {
+/// What was not taken out of an object.
+pub(super) fn left(entries: Entries<'_>) -> Unknown {
+    entries.into_iter().map(|(key, value)| (key.into_owned(), value.into())).collect()
+}
+
+fn wrong<T>(found: Json<'_>, place: Trail<'_>, expected: &str, problems: &mut Problems) -> Option<T> {
     let found = match found {
-        Value::Array(_) => "a list".to_owned(),
-        Value::Object(_) => "an object".to_owned(),
-        other => shortened(&other.to_string()),
+        Json::List(_) => "a list".to_owned(),
+        Json::Object(_) => "an object".to_owned(),
+        other => shortened(&Value::from(other).to_string()),
     };
-    problems.push(Problem::new(place, found, expected));
+    problems.push(Problem::new(place.to_string(), found, expected));
     None
 }
 
 impl Shape for String {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
-            Value::String(text) => Some(text),
-            other => wrong(&other, place, "a text in quotes", problems),
+            Json::Text(text) => Some(text.into_owned()),
+            other => wrong(other, place, "a text in quotes", problems),
         }
     }
 }
 
 impl Shape for u32 {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        match value.as_u64().and_then(|n| u32::try_from(n).ok()) {
-            Some(n) => Some(n),
-            None => wrong(&value, place, "a whole number, not in quotes", problems),
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match &value {
+            Json::Number(n) => n.as_u64().and_then(|n| u32::try_from(n).ok()),
+            _ => None,
         }
+        .or_else(|| wrong(value, place, "a whole number, not in quotes", problems))
     }
 }
 
 impl Shape for f64 {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        value.as_f64().or_else(|| wrong(&value, place, "a number, not in quotes", problems))
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        number(&value).or_else(|| wrong(value, place, "a number, not in quotes", problems))
+    }
+}
+
+/// A number, or a text that says its unit.
+impl Shape for Reclaimed {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
+        match notation::read(&text, Dimension::Fraction) {
+            Ok(Known { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(_) => {
+                let found = format!("\"{}\", with a spread", shortened(&text));
+                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
+                None
+            }
+            Err(complaint) => {
+                problems.push(complaint.at(&place.to_string()));
+                None
+            }
+        }
     }
 }
 
 impl<T: Shape> Shape for Vec<T> {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
-            Value::Array(list) => {
+            Json::List(list) => {
                 let each = list.into_iter().enumerate();
-                Some(
-                    each.filter_map(|(i, value)| T::read(value, &format!("{place}[{i}]"), problems))
-                        .collect(),
-                )
+                Some(each.filter_map(|(i, value)| T::read(value, Trail::Item(&place, i), problems)).collect())
             }
-            other => wrong(&other, place, "a list, […]", problems),
+            other => wrong(other, place, "a list, […]", problems),
         }
+    }
+}
+
+fn number(value: &Json<'_>) -> Option<f64> {
+    match value {
+        Json::Number(number) => number.as_f64(),
+        _ => None,
     }
 }
 
 /// A point of a half-cell curve.
 impl Shape for (f64, f64) {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        let number = |i: usize| value.get(i).and_then(Value::as_f64);
-        match (value.as_array().map(Vec::len), number(0), number(1)) {
-            (Some(2), Some(x), Some(u)) => Some((x, u)),
-            _ => wrong(&value, place, "a pair of numbers: stoichiometry and volts, [0.5, 3.8]", problems),
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let pair = match &value {
+            Json::List(list) => match list.as_slice() {
+                [x, u] => number(x).zip(number(u)),
+                _ => None,
+            },
+            _ => None,
+        };
+        match pair {
+            Some(pair) => Some(pair),
+            None => wrong(value, place, "a pair of numbers: stoichiometry and volts, [0.5, 3.8]", problems),
         }
     }
 }
 
 impl Shape for Entry {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
-            Value::String(text) => Some(Self::Text(text)),
-            Value::Object(mut map) => {
-                let value = take(&mut map, "value", place, problems);
-                let from = take(&mut map, "from", place, problems);
-                let remark = take(&mut map, "remark", place, problems);
-                for key in map.keys() {
+            Json::Text(text) => Some(Self::Text(text.into_owned())),
+            Json::Object(mut entries) => {
+                let value = take(&mut entries, "value", place, problems);
+                let from = take(&mut entries, "from", place, problems);
+                let remark = take(&mut entries, "remark", place, problems);
+                for key in left(entries).keys() {
                     let place = format!("{place}.{}", shortened(key));
                     problems.push(Problem::new(
                         place,
@@ -121,18 +191,18 @@ impl Shape for Entry {
                     return Some(Self::Noted(Noted { value, from, remark }));
                 }
                 problems.push(Problem::new(
-                    place,
+                    place.to_string(),
                     "an entry without its \"value\"",
                     "{\"value\": \"…\", \"from\": …}",
                 ));
                 None
             }
             other => wrong(
-                &other,
+                other,
                 place,
                 &format!(
                     "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
-                    field(place).map_or("12 µm", example)
+                    field(&place.to_string()).map_or("12 µm", example)
                 ),
                 problems,
             ),
@@ -141,70 +211,75 @@ impl Shape for Entry {
 }
 
 impl Shape for Said {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
-            Value::String(text) => Some(Self::Words(text)),
-            Value::Object(_) => {
+            Json::Text(text) => Some(Self::Words(text.into_owned())),
+            Json::Object(_) => {
                 Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts)))
             }
             other => {
-                wrong(&other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
+                wrong(other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
             }
         }
     }
 }
 
 /// One of a few words.
-fn word<T: Copy>(value: &Value, place: &str, words: &[(&str, T)], problems: &mut Problems) -> Option<T> {
-    let found = value.as_str().and_then(|text| words.iter().find(|(word, _)| *word == text));
-    if let Some((_, meaning)) = found {
+fn word<T: Copy>(
+    value: Json<'_>,
+    place: Trail<'_>,
+    words: &[(&str, T)],
+    problems: &mut Problems,
+) -> Option<T> {
+    let written = if let Json::Text(text) = &value { text } else { "" };
+    if let Some((_, meaning)) = words.iter().find(|(word, _)| *word == written) {
         return Some(*meaning);
     }
-    let near = nearest(value.as_str().unwrap_or_default(), words.iter().map(|(word, _)| *word));
+    let near = nearest(written, words.iter().map(|(word, _)| *word));
     let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
     let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
     wrong(value, place, &format!("{hint}one of: {}", all.join(", ")), problems)
 }
 
 impl Shape for Origin {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         let words = [("measured", Self::Measured), ("stated", Self::Stated), ("assumed", Self::Assumed)];
-        word(&value, place, &words, problems)
+        word(value, place, &words, problems)
     }
 }
 
 impl Shape for Place {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         let words = [
             ("below roll", Self::BelowRoll),
             ("above roll", Self::AboveRoll),
             ("beside roll", Self::BesideRoll),
             ("in core", Self::InCore),
         ];
-        word(&value, place, &words, problems)
+        word(value, place, &words, problems)
     }
 }
 
 impl Shape for FeedKind {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        word(&value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
     }
 }
 
 impl Shape for Welded {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        word(&value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
     }
 }
 
 impl Shape for NegativeAt {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        word(&value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
     }
 }
 
 impl Shape for Role {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         let words = [
             ("cathode", Self::Cathode),
             ("anode", Self::Anode),
@@ -215,7 +290,7 @@ impl Shape for Role {
             ("ceramic", Self::Ceramic),
             ("electrolyte", Self::Electrolyte),
         ];
-        word(&value, place, &words, problems)
+        word(value, place, &words, problems)
     }
 }
 
@@ -226,7 +301,7 @@ mod tests {
 
     fn read<T: Shape>(value: Value) -> Result<T, String> {
         let mut problems = Problems::default();
-        let read = T::read(value, "here", &mut problems);
+        let read = T::read(value.into(), Trail::Key(&Trail::Start, "here"), &mut problems);
         read.filter(|_| problems.0.is_empty()).ok_or_else(|| problems.to_string())
     }
 

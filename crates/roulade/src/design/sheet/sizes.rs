@@ -2,7 +2,6 @@
 
 use super::{Shape, Sheet, Unknown, shape};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// A stretch of one quantity.
@@ -59,6 +58,8 @@ section! {
         diameter: String,
         /// Its outer height.
         height: String,
+        /// What is held.
+        hold: Hold,
     }
 }
 

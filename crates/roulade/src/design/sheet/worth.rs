@@ -3,7 +3,6 @@
 use super::{Shape, Sheet, Unknown, shape};
 use crate::problem::{Problem, Problems, shortened};
 use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::Value;
 
 section! {
     /// What each change between two sheets is worth.
@@ -63,15 +62,21 @@ section! {
 pub struct PriceList(pub Vec<(String, f64)>);
 
 impl Shape for PriceList {
-    fn read(value: Value, place: &str, problems: &mut Problems) -> Option<Self> {
-        let map = shape::object(value, place, &["the names of what is priced"], problems)?;
-        let mut list = Vec::with_capacity(map.len());
-        for (name, value) in map {
-            let place = format!("{place}.{}", shortened(&name));
-            match f64::read(value, &place, problems) {
-                Some(price) if price >= 0.0 => list.push((name, price)),
+    fn read(value: shape::Json<'_>, place: shape::Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let mut entries = shape::object(value, place, &["the names of what is priced"], problems)?;
+        entries.sort_by(|(a, _), (b, _)| a.cmp(b));
+        let mut list = Vec::with_capacity(entries.len());
+        for (name, value) in entries {
+            let key = shortened(&name);
+            let place = shape::Trail::Key(&place, &key);
+            match f64::read(value, place, problems) {
+                Some(price) if price >= 0.0 => list.push((name.into_owned(), price)),
                 Some(price) => {
-                    problems.push(Problem::new(place, format!("{price}"), "a price is zero or more"));
+                    problems.push(Problem::new(
+                        place.to_string(),
+                        format!("{price}"),
+                        "a price is zero or more",
+                    ));
                 }
                 None => {}
             }

@@ -22,13 +22,13 @@ fn ours(extra: &Value) -> Vec<(&'static str, Value)> {
 fn a_composition_borrows_what_the_sheet_does_not_say() {
     let draft = draft(&ours(&json!({})));
     let capacity = input(&draft, "materials[C].capacity");
-    assert_eq!((capacity.origin, capacity.text.as_str()), (Origin::Default, "197 .. 206 mAh/g"));
-    assert!(capacity.source.unwrap().starts_with("that of NMC811: Laine"));
+    assert_eq!((capacity.origin, &*capacity.text()), (Origin::Default, "197 .. 206 mAh/g"));
+    assert!(capacity.source().unwrap().starts_with("that of NMC811: Laine"));
     let density = input(&draft, "materials[C].density");
     // NMC811 4.714 and NCA 4.747 g/cm³ are the nearest, 4 and 5 % away.
-    assert!((4714.0..4747.0).contains(&density.known.value), "{}", density.text);
-    assert!((10.0..60.0).contains(&density.known.u()), "{}", density.text);
-    assert!(density.text.contains(" ± "));
+    assert!((4714.0..4747.0).contains(&density.known.value), "{}", density.text());
+    assert!((10.0..60.0).contains(&density.known.u()), "{}", density.text());
+    assert!(density.text().contains(" ± "));
     let remark = draft.remarks().iter().find(|remark| remark.starts_with("C is nearest")).unwrap();
     assert_eq!(
         remark,

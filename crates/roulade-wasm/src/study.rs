@@ -1,0 +1,82 @@
+//! Questions that take a while, and those that follow from their answers.
+
+use js_sys::Function;
+use roulade::ask;
+use roulade::many::{Hands, OneByOne};
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// Whether a declared figure can be true.
+#[wasm_bindgen]
+pub fn claim(question: &str, tell: &Function) -> String {
+    ask::claim(question, &hands(tell))
+}
+
+/// Question, answer and all that it rests on as one HTML page.
+#[wasm_bindgen]
+pub fn report(question: &str, tell: &Function) -> String {
+    roulade_report::report(question, &hands(tell))
+}
+
+/// A sheet in a can of another size.
+#[wasm_bindgen]
+pub fn resize(question: &str) -> String {
+    ask::resize(question)
+}
+
+/// A digest of the bits of `count` estimates around `sheet`, drawn from `seed`; native and wasm must agree on it.
+#[wasm_bindgen]
+pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
+    ask::digest(sheet, count, seed)
+}
+
+/// How far figures spread when every uncertain entry is drawn at random.
+#[wasm_bindgen]
+pub fn sampled(question: &str, tell: &Function) -> String {
+    ask::sampled(question, &hands(tell))
+}
+
+/// What a figure leans on.
+#[wasm_bindgen]
+pub fn leaning(question: &str, tell: &Function) -> String {
+    ask::leaning(question, &hands(tell))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+#[wasm_bindgen]
+pub fn map(question: &str, tell: &Function) -> String {
+    ask::map(question, &hands(tell))
+}
+
+/// A cell along one of its inputs, or over two.
+#[wasm_bindgen]
+pub fn sweep(question: &str, tell: &Function) -> String {
+    ask::sweep(question, &hands(tell))
+}
+
+/// What each change between two sheets is worth.
+#[wasm_bindgen]
+pub fn worth(question: &str, tell: &Function) -> String {
+    ask::worth(question, &hands(tell))
+}
+
+/// A bench sheet held against a design sheet.
+#[wasm_bindgen]
+pub fn reconcile(question: &str, _tell: &Function) -> String {
+    ask::reconcile(question)
+}
+
+/// What to read next.
+#[wasm_bindgen]
+pub fn next(question: &str, _tell: &Function) -> String {
+    ask::next(question)
+}
+
+/// Long work, one piece after another; `tell` is called with how many are done, and of how many.
+fn hands(tell: &Function) -> impl Hands {
+    OneByOne(|done: usize, of: usize| {
+        let [done, of] = [done, of].map(|count| JsValue::from_f64(count as f64));
+        // Whoever listens may have stopped listening; the work goes on.
+        drop(tell.call2(&JsValue::NULL, &done, &of));
+    })
+}

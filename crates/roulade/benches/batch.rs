@@ -1,0 +1,63 @@
+//! What a line of a batch costs: reading a sheet, filling its gaps, its figures alone and with their uncertainties.
+//!
+//! `cargo bench -p roulade --bench batch`. Series 1 is read to the end; series 2 has a blended anode besides, whose
+//! curve is made for the shares of each sheet.
+
+use divan::{AllocProfiler, Bencher, black_box};
+use roulade::answer::plain;
+use roulade::ask;
+use roulade::design::Draft;
+use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::material::Shelf;
+
+#[global_allocator]
+static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
+
+const SHEETS: [(&str, &str); 2] = [
+    ("series 1", include_str!("../../../demo/series-1.json")),
+    ("series 2", include_str!("../../../demo/series-2.json")),
+];
+const NAMES: [&str; 2] = ["series 1", "series 2"];
+
+fn main() {
+    divan::main();
+}
+
+fn text(name: &str) -> &'static str {
+    SHEETS.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| text)
+}
+
+fn draft(name: &str, shelf: &Shelf) -> Draft {
+    ask::draft_with(text(name), shelf).expect("the demo sheet is sound")
+}
+
+fn headline() -> Vec<&'static Definition> {
+    FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect()
+}
+
+/// JSON text to the entries of a sheet.
+#[divan::bench(args = NAMES)]
+fn entries(bencher: Bencher, name: &str) {
+    bencher.bench(|| ask::sheet(black_box(text(name))));
+}
+
+/// JSON text to numbers, every gap filled.
+#[divan::bench(args = NAMES)]
+fn numbers(bencher: Bencher, name: &str) {
+    let shelf = Shelf::full();
+    bencher.bench(|| draft(black_box(name), &shelf));
+}
+
+/// Numbers to figures.
+#[divan::bench(args = NAMES)]
+fn figures(bencher: Bencher, name: &str) {
+    let (draft, figures) = (draft(name, &Shelf::full()), headline());
+    bencher.bench(|| plain(black_box(&draft), &figures, false));
+}
+
+/// The same with uncertainties: a hundred inputs and more, each moved both ways.
+#[divan::bench(args = NAMES)]
+fn figures_with_uncertainties(bencher: Bencher, name: &str) {
+    let (draft, figures) = (draft(name, &Shelf::full()), headline());
+    bencher.bench(|| plain(black_box(&draft), &figures, true));
+}

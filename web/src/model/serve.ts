@@ -1,0 +1,63 @@
+/** A worker's side of the talk: takes the model's bytes once, then answers questions in the order in which they come. */
+import type { LongQuestion, Question } from "./contract";
+
+export type ToModel = { bytes: ArrayBuffer } | { id: number; question: Question } | { id: number; long: LongQuestion };
+/** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done. */
+export type FromModel = { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
+
+export type Tell = (done: number, of: number) => void;
+/** The functions of the model, by the name of the question. */
+export interface Short {
+  estimate(sheet: string): string;
+  compare(first: string, second: string): string;
+  without(question: string): string;
+  materials(): string;
+  quantities(): string;
+  resize?(question: string): string;
+}
+export type Long = Record<string, (question: string, tell: Tell) => string>;
+
+const TELL_EVERY_MS = 50;
+
+const reply = (message: FromModel): void => self.postMessage(message);
+
+export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<unknown>, short: Short, long: Long = {}): void {
+  let ready: Promise<unknown> = Promise.reject(new Error("asked before it was started"));
+  ready.catch(() => undefined);
+
+  function answer(question: Question): string {
+    if ("estimate" in question) return short.estimate(JSON.stringify(question.estimate));
+    if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
+    if ("without" in question) return short.without(JSON.stringify(question.without));
+    if ("materials" in question) return short.materials();
+    if ("quantities" in question) return short.quantities();
+    if (!short.resize) throw new Error("this model knows no other sizes");
+    return short.resize(JSON.stringify(question.resize));
+  }
+
+  function answerLong(id: number, { kind, asked }: LongQuestion): string {
+    const work = long[kind];
+    if (!work) throw new Error("this model does no long work");
+    let told = performance.now();
+    return work(JSON.stringify(asked), (done, of) => {
+      const now = performance.now();
+      if (now - told < TELL_EVERY_MS) return;
+      told = now;
+      reply({ id, share: done / of });
+    });
+  }
+
+  self.addEventListener("message", async ({ data }: MessageEvent<ToModel>) => {
+    if ("bytes" in data) {
+      ready = init({ module_or_path: data.bytes });
+      ready.catch(() => undefined);
+      return;
+    }
+    try {
+      await ready;
+      reply({ id: data.id, text: "long" in data ? answerLong(data.id, data.long) : answer(data.question) });
+    } catch (error) {
+      reply({ id: data.id, broken: error instanceof Error ? error.message : String(error) });
+    }
+  });
+}
