@@ -229,13 +229,11 @@ fn choices(
                     instrument::same(&own.name, quantity.typical.instrument)
                         && own.dimension.is_none_or(|dimension| dimension == quantity.unit.dimension())
                 });
-                let (u, own, shares, worth) = match found {
-                    Some((i, found)) => (found.u(predicted), found.own(), Some(i), Worth::Instrument),
-                    None => {
-                        let u = quantity.typical.u(predicted, quantity.unit);
-                        (u, u, None, Worth::Typical)
-                    }
-                };
+                let typical = quantity.typical.u(predicted, quantity.unit);
+                let (u, own, shares, worth) = found
+                    .map_or((typical, typical, None, Worth::Typical), |(i, found)| {
+                        (found.u(predicted), found.own(), Some(i), Worth::Instrument)
+                    });
                 let [u, own] = [u, own].map(|u| (u * u + scatter * scatter).sqrt());
                 if u > 0.0 {
                     let instrument = quantity.typical.instrument.to_owned();
