@@ -3,8 +3,8 @@
 //! Two tests, and the smaller probability counts: against the whole fit ([`crate::reconcile::doubt`]), which holds a reading
 //! against the repeats of its own specimen too; and, where a quantity was read off several specimens, a specimen against the
 //! others of its variant. A gross error makes the scatter of all of them large enough to hide in; the scatter that the others
-//! have does not know of it, and what so few cannot tell is borrowed from the sheet's other quantities
-//! ([`crate::reconcile::borrowed`]).
+//! have does not know of it. What so few cannot tell is borrowed from the sheet's other quantities
+//! ([`crate::reconcile::borrowed`]), or from what is ordinary; these two share the risk.
 //!
 //! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
 //! something else, and the furthest few are told even where chance alone explains them.
@@ -12,17 +12,24 @@
 use super::model::Model;
 use super::specimens::{Member, Scatter};
 use crate::maths::pow;
+use crate::readings::quantity::Quantity;
 use crate::reconcile::borrowed::{Borrowed, Kind};
-use crate::reconcile::distribution::normal_two_sided;
+use crate::reconcile::distribution::{normal_critical, normal_two_sided, student_two_sided};
 use crate::reconcile::doubt;
 use crate::reconcile::fit::FitError;
-use crate::reconcile::scatter::Specimen;
+use crate::reconcile::scatter::{self, Specimen};
 use crate::reconcile::{Loss, Outcome};
 
 /// Risk of naming any reading of a sheet whose uncertainties are right.
 pub const RISK: f64 = 0.05;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
+/// Scatter between specimens in ordinary production, as a part of the value: common practice, no source. Nor is it taken
+/// for less than one ordinary reading shows.
+const ORDINARY: f64 = 0.002;
+/// Share of the risk that goes to the test against an ordinary scatter (Bonferroni's, weighted). It is there for readings
+/// that are off by far more than any part is.
+const OF_ORDINARY: f64 = 0.1;
 /// So many of the furthest readings are told where chance explains them.
 const FURTHEST: usize = 3;
 
@@ -131,31 +138,59 @@ fn suspects(model: &Model<'_>, outcome: &Outcome) -> (Vec<Suspect>, usize) {
 
 /// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have.
 fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
-    let several: Vec<Vec<Vec<&Member>>> =
-        model.scatter.iter().map(by_variant).filter(|own| !own.is_empty()).collect();
+    let quantities = model.asked.iter().map(|asked| asked.quantity);
+    let several: Vec<(&Quantity, Vec<Vec<&Member>>)> = quantities
+        .zip(model.scatter.iter().map(by_variant))
+        .filter(|(_, variants)| !variants.is_empty())
+        .collect();
     let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
-    let kind = |variants: &Vec<Vec<&Member>>| Kind {
+    let kind = |(_, variants): &(&Quantity, Vec<Vec<&Member>>)| Kind {
         groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
     };
     let kinds: Vec<Kind> = several.iter().map(kind).collect();
     let borrowed = Borrowed::of(&kinds);
     let mut suspects = Vec::new();
-    for (k, variants) in several.iter().enumerate() {
+    for (k, (quantity, variants)) in several.iter().enumerate() {
         // Of two, either may be wrong.
         for (g, members) in variants.iter().enumerate().filter(|(_, members)| members.len() > 2) {
             for (m, member) in members.iter().enumerate() {
                 let Some(apart) = borrowed.apart(k, g, m) else { continue };
+                let others = members.iter().enumerate().filter(|(i, _)| *i != m);
+                let others: Vec<Specimen> = others.map(|(_, other)| specimen(other)).collect();
+                let ordinary = ordinary(quantity, specimen(member), &others);
+                let probability =
+                    (apart.probability / (1.0 - OF_ORDINARY)).min(ordinary / OF_ORDINARY).min(1.0);
                 let off =
                     |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - apart.mean).abs());
                 let Some(row) = member.rows.iter().copied().max_by(|a, b| off(a).total_cmp(&off(b))) else {
                     continue;
                 };
                 let or = member.rows.iter().copied().filter(|other| *other != row).collect();
-                suspects.push(Suspect { row, z: apart.z, probability: apart.probability, or });
+                let z = match normal_critical(probability) {
+                    z if z.is_finite() => z.copysign(apart.z),
+                    _ => apart.z,
+                };
+                suspects.push(Suspect { row, z, probability, or });
             }
         }
     }
     suspects
+}
+
+/// Probability that a specimen is as far from the others, with the scatter that they have, or an ordinary one where that is
+/// more: Student's for what comes from their scatter (Welch and Satterthwaite), normal for what is stated.
+fn ordinary(quantity: &Quantity, own: Specimen, others: &[Specimen]) -> f64 {
+    let Some(mean) = scatter::mean(others, 0.0) else { return 1.0 };
+    let between = mean.between.unwrap_or(0.0);
+    let spread = (own.u * own.u + between * between).sqrt();
+    let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
+    let z = (own.value - mean.value) / (spread.max(least) * (1.0 + 1.0 / others.len() as f64).sqrt());
+    let scattered = between * between / (spread * spread);
+    if spread > least {
+        student_two_sided(z, (others.len() - 1) as f64 / (scattered * scattered))
+    } else {
+        normal_two_sided(z)
+    }
 }
 
 /// Specimens by variant, of variants that have several.
