@@ -17,9 +17,9 @@ const late = models.at(-1)?.[0];
 /** Thousand bytes: one megabit takes a second for every 125. */
 const budget = {
   scripts: [50, (file) => file.endsWith(".js")],
-  "the small model": [260, (file) => file === models[0]?.[0]],
-  "the whole model": [620, (file) => file === late],
-  "all before the first answer": [315, (file) => file !== late],
+  "the small model": [270, (file) => file === models[0]?.[0]],
+  "the whole model": [645, (file) => file === late],
+  "all before the first answer": [325, (file) => file !== late],
 };
 
 for (const [what, [most, counts]] of Object.entries(budget)) {

@@ -52,7 +52,7 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   await close();
 });
 
-test("readings are held against the sheet, the planted one is doubted, and the reconciled sheet is taken", async () => {
+test("readings are held against the sheet, the planted one is named, and the reconciled sheet is taken", async () => {
   const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
   await page.locator("#bench-readings").fill(await readFile(new URL("../../demo/bench.csv", import.meta.url), "utf8"));
   await page.locator("#bench-readings").blur();

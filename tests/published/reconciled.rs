@@ -31,7 +31,7 @@ fn beside(
     expected: &[(Expect, &'static str)],
 ) -> Vec<Row> {
     let found = held(sheet, readings);
-    println!("{} ({} steps)", found.answer.text, found.fit.steps);
+    println!("{} ({} steps, {})", found.answer.text, found.fit.steps, found.fit.stopped);
     for row in found.parameters.iter().filter(|row| row.moved.abs() > 1.0) {
         println!(
             "  {}: {} became {}, moved by {:+.1} u",

@@ -750,6 +750,8 @@ export interface Reconciliation {
     date?: string;
   }[];
   doubts: { line: number; label: string; z: number; probability: number; limit: number; or: number[]; text: string }[];
+  /** The readings furthest from what the others leave, in doubt or not. */
+  furthest: { line: number; label: string; z: number; probability: number; chance: number; text: string }[];
   correction: string;
   scatter: { key: string; label: string; specimens: { specimen: string; population?: string; mean: Figure; readings: number }[]; between?: Figure; at_most?: Figure; text: string }[];
   populations: { key: string; label: string; labelled: boolean; groups: [[string, string[]], [string, string[]]]; difference: Figure; probability?: number; verdict: string; text: string }[];

@@ -88,6 +88,7 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
   return html`<p class="told">${said(told.answer)}</p>
     ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
     ${told.doubts.length > 0 ? html`<h3>Readings to doubt</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
+    ${told.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${told.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${picture(page, {
       id: "bench-picture",
       title: "How far each reading is off",

@@ -4,7 +4,7 @@ use super::estimate::EstimateAnswer;
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words};
 use super::told::Told;
-use crate::bench::{self, Doubt, Fate, Moved, Reconciled, Used, Verdict, Worth};
+use crate::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
 use crate::cautions::{CAUTIONS, Caution};
 use crate::design::Draft;
 use crate::design::sheet::Sheet;
@@ -39,6 +39,9 @@ pub struct BeforeAfter {
 pub struct FitRow {
     /// Whether the parameters are the best there are nearby.
     pub converged: bool,
+    /// Where it ended: "settled", "at the edge" of what designs are possible, "at a corner" of a prediction, or
+    /// "out of steps".
+    pub stopped: &'static str,
     /// Why it ended, in words.
     pub ending: String,
     /// Steps taken.
@@ -174,6 +177,23 @@ pub struct DoubtRow {
     pub text: String,
 }
 
+/// A reading that is further off than the others, but not beyond chance.
+#[derive(Clone, Debug, Serialize)]
+pub struct FurthestRow {
+    /// Line of the bench sheet.
+    pub line: u64,
+    /// What was read, off what.
+    pub label: String,
+    /// How far it is off, in standard deviations of the difference to what the others leave.
+    pub z: f64,
+    /// Probability of so much by chance, of one reading.
+    pub probability: f64,
+    /// Probability that the worst of so many readings is as far off by chance.
+    pub chance: f64,
+    /// In words.
+    pub text: String,
+}
+
 /// A specimen in one quantity.
 #[derive(Clone, Debug, Serialize)]
 pub struct SpecimenRow {
@@ -265,6 +285,8 @@ pub struct Reconciliation {
     pub readings: Vec<ReadingRow>,
     /// Readings to doubt, the worst first.
     pub doubts: Vec<DoubtRow>,
+    /// Up to three readings that are furthest off of those not in doubt: within chance, and worth a second look.
+    pub furthest: Vec<FurthestRow>,
     /// How many tests the limit of the doubts allows for, in words.
     pub correction: String,
     /// Scatter between specimens.
@@ -343,6 +365,15 @@ impl Reconciliation {
         let tests = readings.iter().filter(|row| row.z.is_some()).count();
         let mut remarks = found.remarks.clone();
         remarks.extend(remarked(draft, &found, &fit));
+        let furthest: Vec<FurthestRow> =
+            found.furthest.iter().filter_map(|far| furthest_row(bench, &found, far)).collect();
+        // The worst of many is far off as a rule: only what is less likely than not is worth a word.
+        if let Some(far) = furthest.first().filter(|far| far.chance < 0.5) {
+            remarks.push(format!(
+                "Furthest off, but not beyond chance: {}. Read it again if you can.",
+                far.text
+            ));
+        }
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: draft.name().to_owned(),
@@ -353,10 +384,11 @@ impl Reconciliation {
             correction: format!(
                 "Of {tests} readings that others speak of, the worst is named where its probability is below 1 − 0.95^(1/m), m \
                  the readings still in the fit; then it is left out, and the rest tested again. One sheet in twenty without \
-                 fault has a reading named."
+                 fault has a reading named. How far specimens scatter is taken from all quantities of the sheet together."
             ),
             readings,
             doubts,
+            furthest,
             scatter: scatter_rows(&found),
             populations: population_rows(&found),
             instruments: instrument_rows(&found, instruments),
@@ -372,20 +404,32 @@ impl Reconciliation {
 
 fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
     let outcome = &found.outcome;
-    let ending = match outcome.ending {
-        Ending::Lowest => "the sum of squares is the lowest there is nearby".to_owned(),
-        Ending::Stuck | Ending::Iterations(_) if found.is_settled() => {
-            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned()
-        }
-        Ending::Stuck => "no shorter step lowers the sum of squares although its slope says one should: a prediction has a \
-                          corner there; what is shown is the last state"
-            .to_owned(),
-        Ending::Iterations(count) => {
-            format!("the sum of squares was still falling after {count} steps; what is shown is the last state")
-        }
+    let (stopped, ending) = match outcome.ending {
+        Ending::Lowest => ("settled", "the sum of squares is the lowest there is nearby".to_owned()),
+        Ending::Stuck | Ending::Edge | Ending::Iterations(_) if found.is_settled() => (
+            "settled",
+            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned(),
+        ),
+        Ending::Edge => (
+            "at the edge",
+            "the sum of squares falls only towards cells that do not hold together: the readings ask for more than a design \
+             can be, and what is shown is the last one that is possible"
+                .to_owned(),
+        ),
+        Ending::Stuck => (
+            "at a corner",
+            "no shorter step lowers the sum of squares although its slope says one should: a prediction has a corner there; \
+             what is shown is the last state"
+                .to_owned(),
+        ),
+        Ending::Iterations(count) => (
+            "out of steps",
+            format!("the sum of squares was still falling after {count} steps; what is shown is the last state"),
+        ),
     };
     FitRow {
         converged: found.is_settled(),
+        stopped,
         ending,
         steps: outcome.iterations,
         left: found.left,
@@ -394,7 +438,7 @@ fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
         degrees: found.agreement.degrees,
         reduced: found.agreement.reduced,
         probability: found.agreement.probability,
-        singular: outcome.singular.clone(),
+        singular: outcome.singular(),
     }
 }
 
@@ -531,6 +575,26 @@ fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRo
             notation::print(used.predicted, used.predicted_u, unit),
         ),
         or: lines,
+    })
+}
+
+fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) -> Option<FurthestRow> {
+    let reading = bench.readings.get(far.reading)?;
+    let Some(Some(Fate::Used(used))) = found.fates.get(far.reading) else { return None };
+    Some(FurthestRow {
+        line: reading.line,
+        label: named(reading),
+        z: far.z,
+        probability: far.probability,
+        chance: far.chance,
+        text: format!(
+            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {} have a \
+             reading as far off",
+            named(reading),
+            notation::print(reading.value, used.u, reading.unit()),
+            far.z.abs(),
+            notation::rounded(100.0 * far.chance, 1.0).0,
+        ),
     })
 }
 

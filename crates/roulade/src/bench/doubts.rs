@@ -1,26 +1,30 @@
 //! Readings that the others contradict, the worst first, each left out before the next is looked for.
 //!
-//! Two tests, and the smaller probability counts: against the whole fit ([`crate::reconcile::doubt`]); and, where a
-//! quantity was read off several specimens, against the other specimens with the scatter that *they* have. A gross error
-//! makes the scatter large enough to hide in; the second test takes it out of there. Two or three specimens can agree by
-//! chance far better than their kind does, so that no scatter is taken for less than an ordinary one.
+//! Two tests, and the smaller probability counts: against the whole fit ([`crate::reconcile::doubt`]), which holds a reading
+//! against the repeats of its own specimen too; and, where a quantity was read off several specimens, a specimen against the
+//! others of its variant. A gross error makes the scatter of all of them large enough to hide in; the scatter that the others
+//! have does not know of it, and what so few cannot tell is borrowed from the sheet's other quantities
+//! ([`crate::reconcile::borrowed`]).
+//!
+//! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
+//! something else, and the furthest few are told even where chance alone explains them.
 
 use super::model::Model;
-use super::specimens::Scatter;
-use crate::readings::quantity::Quantity;
-use crate::reconcile::distribution::{normal_two_sided, student_two_sided};
+use super::specimens::{Member, Scatter};
+use crate::maths::pow;
+use crate::reconcile::borrowed::{Borrowed, Kind};
+use crate::reconcile::distribution::normal_two_sided;
 use crate::reconcile::doubt;
 use crate::reconcile::fit::FitError;
-use crate::reconcile::scatter::{self, Specimen};
+use crate::reconcile::scatter::Specimen;
 use crate::reconcile::{Loss, Outcome};
 
 /// Risk of naming any reading of a sheet whose uncertainties are right.
 pub const RISK: f64 = 0.05;
-/// Scatter between specimens in ordinary production, as a part of the value: common practice, no source. Nor is it taken
-/// for less than one ordinary reading shows.
-const ORDINARY: f64 = 0.002;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
+/// So many of the furthest readings are told where chance explains them.
+const FURTHEST: usize = 3;
 
 /// A reading to doubt.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,10 +41,24 @@ pub struct Doubt {
     pub or: Vec<usize>,
 }
 
-/// How far each row is off (`None` for one that nothing else speaks of), and the readings to doubt.
+/// One of the readings that are furthest off, but not beyond chance.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Furthest {
+    /// Number of the reading.
+    pub reading: usize,
+    /// How far it is off, in standard deviations of the difference, with the readings to doubt left out.
+    pub z: f64,
+    /// Probability of so much by chance, of one reading.
+    pub probability: f64,
+    /// Probability that the worst of so many is as far off by chance: 1 − (1 − p)^m.
+    pub chance: f64,
+}
+
+/// How far each row is off (`None` for one that nothing else speaks of), the readings to doubt, and the furthest of the rest.
 pub(super) struct Doubted {
     pub(super) z: Vec<Option<f64>>,
     pub(super) doubts: Vec<Doubt>,
+    pub(super) furthest: Vec<Furthest>,
 }
 
 struct Suspect {
@@ -52,16 +70,26 @@ struct Suspect {
 
 pub(super) fn doubted(model: &Model<'_>, outcome: &Outcome) -> Result<Doubted, FitError> {
     let z = doubt::doubts(outcome, RISK).z;
-    let mut doubts: Vec<Doubt> = Vec::new();
+    let (mut doubts, mut furthest): (Vec<Doubt>, Vec<Furthest>) = (Vec::new(), Vec::new());
     let mut left: Option<(Model<'_>, Outcome)> = None;
     for _ in 0..MOST {
         let (model, outcome) = left.as_ref().map_or((model, outcome), |(model, outcome)| (model, outcome));
-        let Some((worst, tests)) = worst(model, outcome) else { break };
-        let limit = 1.0 - crate::maths::pow(1.0 - RISK, 1.0 / tests as f64);
+        let (suspects, tests) = suspects(model, outcome);
+        let Some(worst) = suspects.first() else { break };
+        let limit = 1.0 - pow(1.0 - RISK, 1.0 / tests as f64);
+        let reading = |row: &usize| model.rows.get(*row).map(|row| row.reading);
         if worst.probability >= limit {
+            let far = suspects.iter().filter_map(|suspect| {
+                Some(Furthest {
+                    reading: reading(&suspect.row)?,
+                    z: suspect.z,
+                    probability: suspect.probability,
+                    chance: 1.0 - pow(1.0 - suspect.probability, tests as f64),
+                })
+            });
+            furthest = far.take(FURTHEST).collect();
             break;
         }
-        let reading = |row: &usize| model.rows.get(*row).map(|row| row.reading);
         let or = worst.or.iter().filter_map(reading).collect();
         let Some(named) = reading(&worst.row) else { break };
         doubts.push(Doubt { reading: named, z: worst.z, probability: worst.probability, limit, or });
@@ -69,14 +97,14 @@ pub(super) fn doubted(model: &Model<'_>, outcome: &Outcome) -> Result<Doubted, F
         if rest.rows.is_empty() {
             break;
         }
-        let again = rest.fit(Loss::Normal)?;
+        let again = rest.fit(Loss::Normal, Some(outcome))?;
         left = Some((rest, again));
     }
-    Ok(Doubted { z, doubts })
+    Ok(Doubted { z, doubts, furthest })
 }
 
-/// The worst row, and how many could be tested.
-fn worst(model: &Model<'_>, outcome: &Outcome) -> Option<(Suspect, usize)> {
+/// Rows by how improbable they are, each once, the least probable first; and how many could be tested.
+fn suspects(model: &Model<'_>, outcome: &Outcome) -> (Vec<Suspect>, usize) {
     let tested = doubt::doubts(outcome, RISK);
     let tests = tested.z.iter().flatten().count().max(1);
     let first = tested.doubts.first();
@@ -91,54 +119,55 @@ fn worst(model: &Model<'_>, outcome: &Outcome) -> Option<(Suspect, usize)> {
             Some(Suspect { row, z, probability: normal_two_sided(z), or })
         })
         .collect();
-    let several = model.asked.iter().zip(&model.scatter);
-    suspects.extend(several.flat_map(|(asked, scatter)| among_specimens(model, asked.quantity, scatter)));
-    let least = suspects.into_iter().min_by(|a, b| {
+    suspects.extend(among_specimens(model));
+    suspects.sort_by(|a, b| {
         // Beyond all numbers both probabilities are zero, and the distance tells.
         a.probability.total_cmp(&b.probability).then(b.z.abs().total_cmp(&a.z.abs()))
     });
-    least.map(|least| (least, tests))
+    let mut seen = vec![false; model.rows.len()];
+    suspects.retain(|suspect| seen.get_mut(suspect.row).is_some_and(|seen| !std::mem::replace(seen, true)));
+    (suspects, tests)
 }
 
-/// Each specimen against the others of its variant, with their scatter.
-fn among_specimens(model: &Model<'_>, quantity: &Quantity, scatter: &Scatter) -> Vec<Suspect> {
+/// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have.
+fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
+    let several: Vec<Vec<Vec<&Member>>> =
+        model.scatter.iter().map(by_variant).filter(|own| !own.is_empty()).collect();
+    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
+    let kind = |variants: &Vec<Vec<&Member>>| Kind {
+        groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
+    };
+    let kinds: Vec<Kind> = several.iter().map(kind).collect();
+    let borrowed = Borrowed::of(&kinds);
     let mut suspects = Vec::new();
-    if scatter.between.is_none_or(|between| between <= 0.0) {
-        return suspects;
-    }
-    for (i, member) in scatter.members.iter().enumerate() {
-        let others: Vec<Specimen> = scatter
-            .members
-            .iter()
-            .enumerate()
-            .filter(|(j, other)| *j != i && other.variant == member.variant)
-            .map(|(_, other)| Specimen { value: other.value, u: other.u })
-            .collect();
-        // Of two, either may be wrong, and their own scatter is not known.
-        if others.len() < 2 {
-            continue;
+    for (k, variants) in several.iter().enumerate() {
+        // Of two, either may be wrong.
+        for (g, members) in variants.iter().enumerate().filter(|(_, members)| members.len() > 2) {
+            for (m, member) in members.iter().enumerate() {
+                let Some(apart) = borrowed.apart(k, g, m) else { continue };
+                let off =
+                    |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - apart.mean).abs());
+                let Some(row) = member.rows.iter().copied().max_by(|a, b| off(a).total_cmp(&off(b))) else {
+                    continue;
+                };
+                let or = member.rows.iter().copied().filter(|other| *other != row).collect();
+                suspects.push(Suspect { row, z: apart.z, probability: apart.probability, or });
+            }
         }
-        let (Some(mean), degrees) = (scatter::mean(&others, 0.0), scatter.without(i).degrees as f64) else {
-            continue;
-        };
-        let between = mean.between.unwrap_or(0.0);
-        let spread = (member.u * member.u + between * between).sqrt();
-        let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
-        let all = 1.0 + 1.0 / others.len() as f64;
-        let z = (member.value - mean.value) / (spread.max(least) * all.sqrt());
-        // Welch and Satterthwaite: what comes from the scatter has its degrees of freedom, what is stated has all.
-        let scattered = between * between / (spread * spread);
-        let probability = if spread > least {
-            student_two_sided(z, degrees / (scattered * scattered))
-        } else {
-            normal_two_sided(z)
-        };
-        let value = |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - mean.value).abs());
-        let Some(row) = member.rows.iter().copied().max_by(|a, b| value(a).total_cmp(&value(b))) else {
-            continue;
-        };
-        let or = member.rows.iter().copied().filter(|other| *other != row).collect();
-        suspects.push(Suspect { row, z, probability, or });
     }
     suspects
+}
+
+/// Specimens by variant, of variants that have several.
+fn by_variant(scatter: &Scatter) -> Vec<Vec<&Member>> {
+    let mut variants: Vec<Vec<&Member>> = Vec::new();
+    for member in &scatter.members {
+        match variants.iter_mut().find(|own| own.first().is_some_and(|first| first.variant == member.variant))
+        {
+            Some(own) => own.push(member),
+            None => variants.push(vec![member]),
+        }
+    }
+    variants.retain(|own| own.len() > 1);
+    variants
 }

@@ -9,7 +9,7 @@ mod populations;
 mod rewrite;
 mod specimens;
 
-pub use doubts::{Doubt, RISK};
+pub use doubts::{Doubt, Furthest, RISK};
 pub use model::Worth;
 pub use populations::{Population, Verdict};
 pub use specimens::{Member, Scatter};
@@ -135,6 +135,8 @@ pub struct Reconciled {
     pub populations: Vec<Population>,
     /// Readings to doubt, the worst first.
     pub doubts: Vec<Doubt>,
+    /// Readings that are furthest off of those that are not in doubt: within chance.
+    pub furthest: Vec<Furthest>,
     /// Errors that instruments' readings share.
     pub drifts: Vec<Drift>,
     /// How the readings agree.
@@ -205,11 +207,19 @@ pub fn reconcile(
     let model = Model::new(draft, parameters, asked, rows, options.instruments, first);
 
     let told = |error: FitError| Problems::from(not_fitted(&model, &error));
-    let plain = model.fit(Loss::Normal).map_err(told)?;
+    let plain = model.fit(Loss::Normal, None).map_err(told)?;
     let doubted = doubts::doubted(&model, &plain).map_err(told)?;
     let wide = model.widened();
-    let outcome = wide.fit(options.loss).map_err(told)?;
-    let test = if options.loss == Loss::Normal { plain } else { model.fit(options.loss).map_err(told)? };
+    let outcome = if options.loss == Loss::Normal && model.is_as_wide() {
+        plain.clone()
+    } else {
+        wide.fit(options.loss, Some(&plain)).map_err(told)?
+    };
+    let test = if options.loss == Loss::Normal {
+        plain
+    } else {
+        model.fit(options.loss, Some(&plain)).map_err(told)?
+    };
     finished(
         sheet,
         &wide,
@@ -304,6 +314,7 @@ fn finished(
         scatter: model.scatter.clone(),
         populations,
         doubts: doubted.doubts,
+        furthest: doubted.furthest,
         drifts,
         agreement,
         left: model.left(&outcome),

@@ -13,7 +13,7 @@ use crate::known::{Known, Spread};
 use crate::readings::Reading;
 use crate::readings::instrument::{self, Instrument};
 use crate::readings::quantity::Asked;
-use crate::reconcile::fit::{FitError, Observation, Prior, fit};
+use crate::reconcile::fit::{FitError, Observation, Prior, fit_from};
 use crate::reconcile::{Loss, Outcome};
 use serde::Serialize;
 
@@ -185,6 +185,11 @@ impl<'a> Model<'a> {
         model
     }
 
+    /// Whether that changes nothing: there is no scatter.
+    pub(super) fn is_as_wide(&self) -> bool {
+        self.scatter.iter().all(|scatter| scatter.widened() <= 0.0)
+    }
+
     /// The same without some of the rows.
     pub(super) fn without(&self, rows: &[usize]) -> Self {
         let kept =
@@ -296,15 +301,17 @@ impl<'a> Model<'a> {
         gradient.dot(&(&outcome.covariance * &gradient))
     }
 
-    /// Fits, from the priors' values.
-    pub(super) fn fit(&self, loss: Loss) -> Result<Outcome, FitError> {
+    /// Fits, from the priors' values, or from the design of a fit much like this one.
+    pub(super) fn fit(&self, loss: Loss, near: Option<&Outcome>) -> Result<Outcome, FitError> {
         let count = self.parameters.count();
         let priors = self.priors();
+        let start: Vec<f64> =
+            near.map_or_else(Vec::new, |near| near.parameters.iter().take(count).copied().collect());
         let observation = |(row, ties): (&Row, &Ties)| Observation { value: row.value, u: ties.u };
         let observations: Vec<Observation> = self.rows.iter().zip(&self.ties).map(observation).collect();
         // Most steps of the derivatives move what is shared alone: the design is worked out once for them.
         let mut last: Option<(Vec<f64>, Vec<f64>)> = None;
-        fit(&priors, &observations, loss, |fitted| {
+        fit_from(&start, &priors, &observations, loss, |fitted| {
             let (own, shared) = fitted.split_at_checked(count)?;
             if last.as_ref().is_none_or(|(at, _)| at != own) {
                 last = Some((own.to_vec(), self.designed(&self.parameters.at(own))?));

@@ -32,6 +32,10 @@ pub struct Choice {
     pub instrument: String,
     /// Where its uncertainty comes from.
     pub worth: Worth,
+    /// Which instrument of the file, where its readings share an error.
+    shares: Option<usize>,
+    /// Standard uncertainty without what the instrument's readings share, SI.
+    own: f64,
 }
 
 /// What to read next for one figure.
@@ -131,11 +135,15 @@ pub fn next(
         }
     }
     // In units of the inputs' own uncertainties the covariance is the matrix of coefficients.
-    let covariance = coefficients(&uncertain, correlation);
+    let shared = shared(instruments, &choices);
+    let covariance = coefficients(&uncertain, correlation, shared.len());
     let row = |i: usize| contributions.row(i).iter().copied().collect::<Vec<f64>>();
-    let candidates: Vec<Candidate> =
-        choices.iter().enumerate().map(|(i, choice)| Candidate { row: row(i + 1), u: choice.u }).collect();
-    let gradient = row(0);
+    let of_choice = |(i, choice): (usize, &Choice)| {
+        let errors = shared.iter().map(|column| column.get(i).copied().unwrap_or(0.0));
+        Candidate { row: row(i + 1).into_iter().chain(errors).collect(), u: choice.own }
+    };
+    let candidates: Vec<Candidate> = choices.iter().enumerate().map(of_choice).collect();
+    let gradient: Vec<f64> = row(0).into_iter().chain(shared.iter().map(|_| 0.0)).collect();
     Ok(Next {
         value: at_best.first().copied().unwrap_or(f64::NAN),
         u: next::variance(&covariance, &gradient).max(0.0).sqrt(),
@@ -145,7 +153,27 @@ pub fn next(
     })
 }
 
-/// The best to take one after another, each once: a second reading with the same instrument shares its errors.
+/// The errors that an instrument's readings share, a column each: how far every choice moves with one standard uncertainty
+/// of it. Its zero moves all readings alike, its scale each by its size. They stand beside the design's inputs, as in the fit
+/// of readings, so that a second reading with the same instrument is not taken for an independent one; nor is the error left
+/// in a difference of two that have it both. Of an ordinary instrument without a file nobody knows what is shared.
+fn shared(instruments: &[Instrument], choices: &[Choice]) -> Vec<Vec<f64>> {
+    let mut columns = Vec::new();
+    for (i, instrument) in instruments.iter().enumerate() {
+        let column = |moves: &dyn Fn(&Choice) -> f64| -> Vec<f64> {
+            choices.iter().map(|choice| if choice.shares == Some(i) { moves(choice) } else { 0.0 }).collect()
+        };
+        if instrument.calibration > 0.0 {
+            columns.push(column(&|_| instrument.calibration));
+        }
+        if instrument.relative > 0.0 {
+            columns.push(column(&|choice| instrument.relative * choice.predicted));
+        }
+    }
+    columns
+}
+
+/// The best to take one after another, each once: the same reading again may be rounded to the same step.
 fn in_turn(covariance: &DMatrix<f64>, gradient: &[f64], candidates: &[Candidate]) -> Vec<Gain> {
     let (mut covariance, mut turns): (DMatrix<f64>, Vec<Gain>) = (covariance.clone(), Vec::new());
     for _ in 0..IN_TURN {
@@ -162,9 +190,12 @@ fn in_turn(covariance: &DMatrix<f64>, gradient: &[f64], candidates: &[Candidate]
     turns
 }
 
-fn coefficients(uncertain: &[usize], correlation: &Correlation) -> DMatrix<f64> {
-    DMatrix::from_fn(uncertain.len(), uncertain.len(), |i, j| match (uncertain.get(i), uncertain.get(j)) {
+/// Coefficients of the uncertain inputs, and of so many shared errors that are independent of all else.
+fn coefficients(uncertain: &[usize], correlation: &Correlation, shared: usize) -> DMatrix<f64> {
+    let count = uncertain.len() + shared;
+    DMatrix::from_fn(count, count, |i, j| match (uncertain.get(i), uncertain.get(j)) {
         (Some(a), Some(b)) => correlation.between(*a, *b),
+        _ if i == j => 1.0,
         _ => 0.0,
     })
 }
@@ -194,21 +225,86 @@ fn choices(
                     .iter()
                     .find(|(at, of, _)| *at == cell && *of == asked)
                     .map_or(0.0, |(_, _, tau)| *tau);
-                let own = instruments.iter().find(|own| {
+                let found = instruments.iter().enumerate().find(|(_, own)| {
                     instrument::same(&own.name, quantity.typical.instrument)
                         && own.dimension.is_none_or(|dimension| dimension == quantity.unit.dimension())
                 });
-                let (u, worth) = match own {
-                    Some(own) => (own.u(predicted), Worth::Instrument),
-                    None => (quantity.typical.u(predicted, quantity.unit), Worth::Typical),
-                };
-                let u = (u * u + scatter * scatter).sqrt();
+                let typical = quantity.typical.u(predicted, quantity.unit);
+                let (u, own, shares, worth) = found
+                    .map_or((typical, typical, None, Worth::Typical), |(i, found)| {
+                        (found.u(predicted), found.own(), Some(i), Worth::Instrument)
+                    });
+                let [u, own] = [u, own].map(|u| (u * u + scatter * scatter).sqrt());
                 if u > 0.0 {
                     let instrument = quantity.typical.instrument.to_owned();
-                    choices.push(Choice { cell, asked, predicted, u, instrument, worth });
+                    choices.push(Choice { cell, asked, predicted, u, instrument, worth, shares, own });
                 }
             }
         }
     }
     choices
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::readings::quantity::find;
+    use approx::assert_relative_eq;
+
+    /// Two lengths x and y, each known to v, are read by one caliper with a zero of ± c and ± r from reading to reading. Their
+    /// difference is read without the zero, to 2r² beside 2v², their sum with it twice, to 2r² + 4c². By another caliper the
+    /// second reading has a zero of its own.
+    #[test]
+    fn readings_of_one_instrument_share_its_zero() {
+        let (v, c, r) = (0.3_f64, 0.05_f64, 0.01_f64);
+        let choice = |shares| Choice {
+            cell: 0,
+            asked: find("cathode width", None).unwrap(),
+            predicted: 60.0,
+            u: (c * c + r * r).sqrt(),
+            instrument: "caliper".to_owned(),
+            worth: Worth::Instrument,
+            shares: Some(shares),
+            own: r,
+        };
+        let caliper = Instrument { repeatability: r, calibration: c, ..Instrument::default() };
+        let instruments = [caliper.clone(), caliper];
+        let after = |shares: usize, gradient: [f64; 2]| {
+            let columns = shared(&instruments, &[choice(0), choice(shares)]);
+            let covariance = coefficients(&[0, 1], &Correlation::none(), columns.len());
+            let row = |i: usize| {
+                let own = (0..2).map(|j| if i == j { v } else { 0.0 });
+                own.chain(columns.iter().map(|column| column[i])).collect::<Vec<f64>>()
+            };
+            let candidates = [0, 1].map(|i| Candidate { row: row(i), u: r });
+            let gradient: Vec<f64> =
+                gradient.iter().map(|g| g * v).chain(columns.iter().map(|_| 0.0)).collect();
+            let turns = in_turn(&covariance, &gradient, &candidates);
+            assert_eq!(turns.len(), 2);
+            turns[1].u
+        };
+        let both = |prior: f64, read: f64| (1.0 / (1.0 / prior + 1.0 / read)).sqrt();
+        let (own, zero, before) = (2.0 * r * r, 2.0 * c * c, 2.0 * v * v);
+        assert_relative_eq!(after(0, [1.0, -1.0]), both(before, own), max_relative = 1e-9);
+        assert_relative_eq!(after(0, [1.0, 1.0]), both(before, own + 2.0 * zero), max_relative = 1e-9);
+        assert_relative_eq!(after(1, [1.0, -1.0]), both(before, own + zero), max_relative = 1e-9);
+        assert_relative_eq!(after(1, [1.0, 1.0]), both(before, own + zero), max_relative = 1e-9);
+    }
+
+    #[test]
+    fn a_scale_moves_readings_by_their_size() {
+        let instruments = [Instrument { relative: 1e-3, ..Instrument::default() }];
+        let of = |predicted, shares| Choice {
+            cell: 0,
+            asked: find("cell mass", None).unwrap(),
+            predicted,
+            u: 1.0,
+            instrument: "scale".to_owned(),
+            worth: Worth::Instrument,
+            shares,
+            own: 0.0,
+        };
+        let columns = shared(&instruments, &[of(20.0, Some(0)), of(70.0, None), of(70.0, Some(0))]);
+        assert_eq!(columns, [[0.02, 0.0, 0.07]]);
+    }
 }

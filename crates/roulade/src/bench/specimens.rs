@@ -109,12 +109,6 @@ impl Scatter {
         Self { members, between, high, degrees }
     }
 
-    /// The same without one of its specimens.
-    pub(super) fn without(&self, member: usize) -> Self {
-        let rest = self.members.iter().enumerate().filter(|(i, _)| *i != member).map(|(_, m)| m.clone());
-        Self::among(rest.collect())
-    }
-
     /// Standard deviation of a specimen that makes 95 % intervals hold: τ times Student's factor over that of a normal
     /// distribution, since τ itself comes from few specimens (JCGM 100:2008, G.3.2). From one specimen it is unknown, and
     /// none is supposed.
@@ -187,6 +181,5 @@ mod tests {
         ];
         let scatter = Scatter::of(&seen(&apart, 0.01));
         assert!(scatter.between.unwrap() < 0.2 && scatter.degrees == 2);
-        assert_eq!(scatter.without(0).degrees, 1);
     }
 }

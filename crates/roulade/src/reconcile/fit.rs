@@ -10,7 +10,7 @@ use super::loss::Loss;
 use super::parts::{Parts, columns_without};
 use super::posterior::{Ending, Last, Linear, Outcome, outcome};
 use super::slope;
-use super::step::{Walls, reduce, solve};
+use super::step::{UNDAMPED, Walls, reduce, solve};
 use nalgebra::{DMatrix, DVector};
 use thiserror::Error;
 
@@ -25,6 +25,8 @@ const DROWNS: f64 = 1e-13;
 /// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
 /// promise no better.
 const ROUNDING: f64 = 1e-9;
+/// A step of which this part is kept is one that the linear model holds for.
+const HOLDS: f64 = 0.75;
 
 /// What is known of a parameter before any reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -136,6 +138,8 @@ struct Search<'a, F> {
     predict: F,
     /// Parameters not known exactly.
     free: Vec<usize>,
+    /// Whether a step since the last one taken led where nothing is predicted.
+    refused: bool,
 }
 
 /// Parameters between their priors and the readings: the smallest Σρ((y − h(θ))/u) + Σ((θ − value)/u)², ρ the loss.
@@ -162,6 +166,21 @@ pub fn fit(
     loss: Loss,
     predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Result<Outcome, FitError> {
+    let start: Vec<f64> = priors.iter().map(|prior| prior.value).collect();
+    fit_from(&start, priors, observations, loss, predict)
+}
+
+/// The same from another start, for a fit much like one that is done; within bounds, and exact parameters at their values.
+///
+/// # Errors
+/// As [`fit`].
+pub fn fit_from(
+    start: &[f64],
+    priors: &[Prior],
+    observations: &[Observation],
+    loss: Loss,
+    predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+) -> Result<Outcome, FitError> {
     if let Some((parameter, prior)) = priors.iter().enumerate().find(|(_, p)| !p.is_sound()) {
         return Err(FitError::Prior { parameter, prior: *prior });
     }
@@ -173,31 +192,40 @@ pub fn fit(
         return Err(FitError::Loss(loss));
     }
     let free = priors.iter().enumerate().filter(|(_, p)| !p.is_exact()).map(|(i, _)| i).collect();
-    Search { priors, observations, loss, predict, free }.run()
+    let place = |(i, p): (usize, &Prior)| {
+        let at = start.get(i).copied().filter(|at| at.is_finite() && !p.is_exact()).unwrap_or(p.value);
+        at.clamp(p.low, p.high)
+    };
+    let start = priors.iter().enumerate().map(place).collect();
+    Search { priors, observations, loss, predict, free, refused: false }.run(start)
 }
 
 impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
-    fn run(mut self) -> Result<Outcome, FitError> {
-        let mut point = self.start()?;
+    fn run(mut self, start: Vec<f64>) -> Result<Outcome, FitError> {
+        let mut point = self.start(start)?;
         let (mut damping, mut growth, mut iterations, mut level) = (1e-3, 2.0, 0, 0);
         let (linear, jacobian, held, ending) = loop {
             let jacobian = self.jacobian(&point)?;
             let linear = self.linear(&point, &jacobian);
             let walls = self.walls(&point, &linear);
-            let reduced = reduce(&linear);
+            let reduced = reduce(&linear, self.observations.len());
             let held = walls.pushing();
-            let promised = solve(&reduced, &walls, 1e-14).1;
+            let (whole, promised) = solve(&reduced, &walls, UNDAMPED);
             if promised <= LOWEST * point.cost + NOTHING {
                 break (linear, jacobian, held, Ending::Lowest);
             }
             let next = if iterations < ITERATIONS && level < 4 {
-                self.descend(&point, &reduced, &walls, &mut damping, &mut growth)
+                // The whole step where the linear model holds that far; a damped one otherwise.
+                let whole = self.tried(&point, &reduced, self.moved(&point.x, &whole));
+                let held_good = whole.filter(|(_, kept)| *kept > HOLDS).map(|(next, _)| next);
+                held_good.or_else(|| self.descend(&point, &reduced, &walls, &mut damping, &mut growth))
             } else {
                 None
             };
             if let Some(next) = next {
                 iterations += 1;
                 level = if point.cost - next.cost <= 1e-14 * point.cost { level + 1 } else { 0 };
+                self.refused &= level > 0;
                 point = next;
                 continue;
             }
@@ -206,6 +234,8 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
                 Ending::Lowest
             } else if iterations >= ITERATIONS {
                 Ending::Iterations(iterations)
+            } else if self.refused {
+                Ending::Edge
             } else {
                 Ending::Stuck
             };
@@ -241,23 +271,13 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             if x == point.x {
                 return None;
             }
-            let taken = DVector::from_iterator(
-                self.free.len(),
-                self.free.iter().map(|i| x.get(*i).zip(point.x.get(*i)).map_or(0.0, |(to, from)| to - from)),
-            );
-            let towards = &reduced.a * taken;
-            let promised = towards.dot(&(2.0 * &reduced.b - &towards));
-            let drowns = promised <= DROWNS * point.cost;
-            let allowed = if drowns { point.cost * (1.0 + DROWNS) } else { point.cost };
-            let next = self.at(x).filter(|next| promised > 0.0 && next.cost <= allowed);
-            if let Some(next) = next {
-                let kept = if drowns { 1.0 } else { (point.cost - next.cost) / promised };
-                if kept > 1e-4 {
-                    let turn = 2.0 * kept - 1.0;
-                    *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
-                    *growth = 2.0;
-                    return Some(next);
-                }
+            if let Some((next, kept)) = self.tried(point, reduced, x)
+                && kept > 1e-4
+            {
+                let turn = 2.0 * kept - 1.0;
+                *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
+                *growth = 2.0;
+                return Some(next);
             }
             *damping *= *growth;
             *growth *= 2.0;
@@ -266,8 +286,25 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         None
     }
 
-    fn start(&mut self) -> Result<Point, FitError> {
-        let at: Vec<f64> = self.priors.iter().map(|p| p.value.clamp(p.low, p.high)).collect();
+    /// The point at `x`, if it is cheaper, and how much of the fall that the linear model promised was kept.
+    fn tried(&mut self, point: &Point, reduced: &Linear, x: Vec<f64>) -> Option<(Point, f64)> {
+        let by = |i: &usize| x.get(*i).zip(point.x.get(*i)).map_or(0.0, |(to, from)| to - from);
+        let towards = &reduced.a * DVector::from_iterator(self.free.len(), self.free.iter().map(by));
+        let promised = towards.dot(&(2.0 * &reduced.b - &towards));
+        if promised.is_nan() || promised <= 0.0 {
+            return None;
+        }
+        let Some(next) = self.at(x) else {
+            self.refused = true;
+            return None;
+        };
+        let drowns = promised <= DROWNS * point.cost;
+        let allowed = if drowns { point.cost * (1.0 + DROWNS) } else { point.cost };
+        let kept = if drowns { 1.0 } else { (point.cost - next.cost) / promised };
+        (next.cost <= allowed).then_some((next, kept))
+    }
+
+    fn start(&mut self, at: Vec<f64>) -> Result<Point, FitError> {
         let found = (self.predict)(&at).ok_or_else(|| FitError::Start { at: at.clone() })?.len();
         if found != self.observations.len() {
             return Err(FitError::Length { expected: self.observations.len(), found });

@@ -4,6 +4,7 @@
 //! Numbers only: parameters with a prior, observations with an uncertainty, and a function that predicts the second from
 //! the first. What they mean stands above.
 
+pub mod borrowed;
 pub mod distribution;
 pub mod doubt;
 pub mod fit;
@@ -14,6 +15,7 @@ mod posterior;
 pub mod scatter;
 mod slope;
 mod step;
+mod triangle;
 
 pub use fit::fit;
 pub use loss::Loss;

@@ -5,6 +5,7 @@
 //! natively (seen with 0.35.0, features `alloc` and `libm`), while its products and its QR have the same; and because this
 //! way small singular values keep their digits.
 
+use super::step::tells_apart;
 use nalgebra::{DMatrix, DVector};
 
 /// Singular values below this part of the largest are none: derivatives are numeric, good to about 10⁻¹⁰.
@@ -57,7 +58,10 @@ fn turn(matrix: &mut DMatrix<f64>, p: usize, q: usize, cosine: f64, sine: f64) {
 
 /// Singular values, the largest first, as many as there are columns.
 pub(super) fn singular_values(a: &DMatrix<f64>) -> Vec<f64> {
-    let mut values: Vec<f64> = rotated(a).0.column_iter().map(|c| c.norm()).collect();
+    // A matrix and its transpose have the same, and fewer columns are quicker.
+    let turned = if a.nrows() < a.ncols() { a.transpose() } else { a.clone() };
+    let mut values: Vec<f64> = rotated(&turned).0.column_iter().map(|c| c.norm()).collect();
+    values.resize(a.ncols(), 0.0);
     values.sort_by(|a, b| b.total_cmp(a));
     values
 }
@@ -103,6 +107,17 @@ impl Parts {
             if columns.is_empty() { DMatrix::zeros(rows, 0) } else { DMatrix::from_columns(columns) }
         };
         Self { left: side(a.nrows(), &left), right: side(a.ncols(), &right), blind }
+    }
+
+    /// The same from a triangle R with Rᵀ R = Aᵀ A that tells all columns apart, of the rows of A that are given; `None`
+    /// where it may not.
+    pub(super) fn of_triangle(r: &DMatrix<f64>, rows: &DMatrix<f64>) -> Option<Self> {
+        let right = if tells_apart(r) {
+            r.solve_upper_triangular(&DMatrix::identity(r.nrows(), r.ncols()))?
+        } else {
+            return None;
+        };
+        Some(Self { left: rows * &right, right, blind: Vec::new() })
     }
 
     /// How many directions are seen.

@@ -4,6 +4,7 @@ use super::distribution::chi_square_tail;
 use super::fit::{Observation, Prior};
 use super::loss::Loss;
 use super::parts::{Parts, columns_without, singular_values};
+use super::step::reduce;
 use nalgebra::{DMatrix, DVector};
 
 /// Readings determine a parameter if they take more than this part off its prior uncertainty: what is less does not show
@@ -17,6 +18,9 @@ pub enum Ending {
     Lowest,
     /// No shorter step lowers the cost although the linear model says one should: predictions jump, or have a corner.
     Stuck,
+    /// The same, and shorter steps were refused because nothing is predicted there: the cost falls only towards where
+    /// predictions end.
+    Edge,
     /// The cost was still falling after this many steps.
     Iterations(usize),
 }
@@ -59,10 +63,6 @@ pub struct Outcome {
     /// Probability of a χ² at least this large if all uncertainties are right; `None` without degrees of freedom, and under
     /// a robust loss, where χ² does not follow its distribution.
     pub probability: Option<f64>,
-    /// Singular values of U^(−½) J, each column in units of the parameter's prior uncertainty (without one, of the column's
-    /// length), the largest first. Above 1 the readings say more than the prior in some direction, below 1 less, at 0
-    /// nothing.
-    pub singular: Vec<f64>,
     /// Parameters that the readings do not determine: without a prior, those in a direction that no reading sees; with one,
     /// those whose u the readings did not reduce by one part in a hundred. Those known exactly are not among them.
     pub undetermined: Vec<usize>,
@@ -75,9 +75,18 @@ pub struct Outcome {
     /// Why the search ended.
     pub ending: Ending,
     pub(super) blind: Vec<usize>,
+    /// U^(−½) J with each column in units of its prior.
+    scaled: DMatrix<f64>,
 }
 
 impl Outcome {
+    /// Singular values of U^(−½) J, each column in units of the parameter's prior uncertainty (without one, of the column's
+    /// length), the largest first. Above 1 the readings say more than the prior in some direction, below 1 less, at 0
+    /// nothing.
+    pub fn singular(&self) -> Vec<f64> {
+        singular_values(&self.scaled)
+    }
+
     /// Standard uncertainty of a parameter after the fit, in its unit; infinite if neither readings nor a prior say
     /// anything.
     pub fn u(&self, parameter: usize) -> f64 {
@@ -128,7 +137,7 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
         ending,
     } = last;
     let (readings, count) = (observations.len(), parameters.len());
-    let parts = Parts::of(&linear.a);
+    let parts = apart(linear, readings);
     let among_free = &parts.right * parts.right.transpose();
     let mut covariance = DMatrix::zeros(count, count);
     for (a, i) in free.iter().enumerate() {
@@ -143,7 +152,8 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
         _ => 0.0,
     });
 
-    let following = if held.is_empty() { None } else { Some(Parts::of(&columns_without(&linear.a, held))) };
+    let without = || Linear { a: columns_without(&linear.a, held), b: linear.b.clone() };
+    let following = (!held.is_empty()).then(|| apart(&without(), readings));
     let following = following.as_ref().unwrap_or(&parts);
     let of_readings = following.left.rows(0, readings);
     let hat = of_readings * of_readings.transpose();
@@ -172,7 +182,7 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
         .copied()
         .collect();
     Outcome {
-        singular: singular(&jacobian, priors, observations, free),
+        scaled: scaled(&jacobian, priors, observations, free),
         covariance,
         correlation,
         predicted,
@@ -195,12 +205,18 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
     }
 }
 
-fn singular(
+/// The linear model taken apart: by its triangle where that tells all columns apart, direction by direction otherwise.
+fn apart(linear: &Linear, readings: usize) -> Parts {
+    let of_readings = linear.a.rows(0, readings).into_owned();
+    Parts::of_triangle(&reduce(linear, readings).a, &of_readings).unwrap_or_else(|| Parts::of(&linear.a))
+}
+
+fn scaled(
     jacobian: &DMatrix<f64>,
     priors: &[Prior],
     observations: &[Observation],
     free: &[usize],
-) -> Vec<f64> {
+) -> DMatrix<f64> {
     let mut scaled = jacobian.select_columns(free);
     for (mut row, observation) in scaled.row_iter_mut().zip(observations) {
         row /= observation.u;
@@ -213,5 +229,5 @@ fn singular(
             _ => {}
         }
     }
-    singular_values(&scaled)
+    scaled
 }

@@ -1,7 +1,8 @@
 //! One damped step in the linear model around a point, within bounds.
 
 use super::posterior::Linear;
-use nalgebra::DVector;
+use super::triangle::onto;
+use nalgebra::{DMatrix, DVector};
 
 /// Of each column: which bound the parameter is at (−1, 0 or 1), and which way the cost falls.
 pub(super) struct Walls {
@@ -22,16 +23,34 @@ impl Walls {
     }
 }
 
-/// The same linear model in as few rows as there are columns: R δ ≈ Qᵀ b. What is left of b no step can change.
-pub(super) fn reduce(linear: &Linear) -> Linear {
-    if linear.a.nrows() <= linear.a.ncols() || linear.a.is_empty() {
-        return linear.clone();
+/// No damping to speak of: it keeps a direction that nothing sees where it is.
+pub(super) const UNDAMPED: f64 = 1e-14;
+/// A column with less than this part of its length at right angles to those before it may depend on them.
+const APART: f64 = 1e-5;
+
+/// The same linear model in as few rows as there are columns: R δ ≈ Qᵀ b. `readings` says how many rows come before the
+/// priors, each of which has one column.
+#[allow(clippy::indexing_slicing, reason = "rows and columns are counted from the matrix itself")]
+pub(super) fn reduce(linear: &Linear, readings: usize) -> Linear {
+    let (a, columns) = (&linear.a, linear.a.ncols());
+    let (mut diagonal, mut target) = (vec![0.0; columns], vec![0.0; columns]);
+    for row in readings..a.nrows() {
+        if let Some((j, pull)) = a.row(row).iter().enumerate().find(|(_, pull)| **pull != 0.0) {
+            (diagonal[j], target[j]) = (*pull, linear.b[row]);
+        }
     }
-    let qr = linear.a.clone().qr();
-    let mut b = linear.b.clone();
-    qr.q_tr_mul(&mut b);
-    let r = qr.r();
-    Linear { b: b.rows(0, r.nrows()).into_owned(), a: r }
+    onto(&diagonal, &target, &a.rows(0, readings).into_owned(), &linear.b.rows(0, readings).into_owned())
+}
+
+/// R⁻¹ c where R tells all of its columns apart; `None` where it may not.
+pub(super) fn back(r: &DMatrix<f64>, c: &DVector<f64>) -> Option<DVector<f64>> {
+    if tells_apart(r) { r.solve_upper_triangular(c) } else { None }
+}
+
+/// Whether no column of a triangle nearly depends on those before it.
+pub(super) fn tells_apart(r: &DMatrix<f64>) -> bool {
+    r.is_square()
+        && r.column_iter().zip(r.diagonal().iter()).all(|(column, d)| d.abs() > APART * column.norm())
 }
 
 /// The damped step that leaves no bound it stands at, and by how much the linear model's ‖b‖² falls with it.
@@ -48,20 +67,16 @@ pub(super) fn solve(linear: &Linear, walls: &Walls, damping: f64) -> (DVector<f6
         if moving.is_empty() || linear.a.nrows() == 0 {
             return (step, 0.0);
         }
-        let rows = linear.a.nrows();
         let a = linear.a.select_columns(&moving);
-        let mut stacked = a.clone().resize_vertically(rows + moving.len(), 0.0);
-        for (k, column) in a.column_iter().enumerate() {
-            let length = column.norm();
+        let whole = if damping <= UNDAMPED && held.is_empty() { back(&a, &linear.b) } else { None };
+        let found = whole.or_else(|| {
             // A column of zeros moves nothing; any number keeps it where it is.
-            stacked[(rows + k, k)] = if length > 0.0 { damping.sqrt() * length } else { 1.0 };
-        }
-        let mut rhs = linear.b.clone().resize_vertically(stacked.nrows(), 0.0);
-        let qr = stacked.qr();
-        qr.q_tr_mul(&mut rhs);
-        let Some(found) = qr.r().solve_upper_triangular(&rhs.rows(0, moving.len())) else {
-            return (step, 0.0);
-        };
+            let pull = |length: f64| if length > 0.0 { damping.sqrt() * length } else { 1.0 };
+            let diagonal: Vec<f64> = a.column_iter().map(|column| pull(column.norm())).collect();
+            let damped = onto(&diagonal, &vec![0.0; moving.len()], &a, &linear.b);
+            damped.a.solve_upper_triangular(&damped.b)
+        });
+        let Some(found) = found else { return (step, 0.0) };
         for (j, by) in moving.iter().zip(found.iter()) {
             step[*j] = *by;
         }

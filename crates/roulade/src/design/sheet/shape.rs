@@ -128,7 +128,7 @@ impl Shape for Reclaimed {
                 None
             }
             Err(complaint) => {
-                problems.push(complaint.at(&place.to_string()));
+                problems.push(complaint.at(place.to_string()));
                 None
             }
         }

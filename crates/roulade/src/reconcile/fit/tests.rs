@@ -84,8 +84,9 @@ fn what_readings_do_not_determine_is_told() {
     // The sum itself is known.
     let c = &found.covariance;
     assert_relative_eq!(c[(0, 0)] + c[(1, 1)] + 2.0 * c[(0, 1)], 0.005, max_relative = 1e-6);
-    assert_eq!(found.singular.len(), 4);
-    assert!(found.singular[0] > 1.0 && found.singular[1] < 1e-6, "{:?}", found.singular);
+    let singular = found.singular();
+    assert_eq!(singular.len(), 4);
+    assert!(singular[0] > 1.0 && singular[1] < 1e-6, "{singular:?}");
 }
 
 #[test]
@@ -126,6 +127,31 @@ fn a_search_that_does_not_converge_says_so() {
     let forever = |x: &[f64]| Some(vec![crate::maths::exp(-1e-3 * x[0] / (1.0 + x[0].abs())) + 1.0]);
     let found = fit(&[Prior::flat(0.0)], &readings(&[0.0], 1.0), Loss::Normal, forever).unwrap();
     assert!(found.iterations > 0 && found.parameters[0].is_finite());
+}
+
+#[test]
+fn a_search_at_the_edge_of_what_is_predicted_says_so() {
+    // Two parameters may not be more than 1 together, and each is read to be 2: the cost falls only beyond.
+    let within = |x: &[f64]| (x[0] + x[1] <= 1.0).then(|| x.to_vec());
+    let found = fit(&[Prior::flat(0.2), Prior::flat(0.1)], &readings(&[2.0, 2.0], 1.0), Loss::Normal, within)
+        .unwrap();
+    assert!(!found.converged && found.ending == Ending::Edge, "{:?}", found.ending);
+    assert!(found.parameters[0] + found.parameters[1] > 1.0 - 1e-3, "{:?}", found.parameters);
+}
+
+#[test]
+fn another_start_comes_to_the_same_end() {
+    let (predict, observations) = decay(8);
+    let priors = [Prior::new(4.0, 2.0), Prior::new(0.5, 0.3)];
+    let cold = fit(&priors, &observations, Loss::Normal, &predict).unwrap();
+    let warm = fit_from(&cold.parameters, &priors, &observations, Loss::Normal, &predict).unwrap();
+    assert!(
+        warm.converged && warm.iterations <= 1 && cold.iterations > 1,
+        "{} {}",
+        warm.iterations,
+        cold.iterations
+    );
+    assert_relative_eq!(warm.parameters[1], cold.parameters[1], max_relative = 1e-10);
 }
 
 #[test]
