@@ -156,6 +156,7 @@ mod tests {
 
     proptest! {
         #[test]
+        #[allow(clippy::disallowed_methods, reason = "the other side of a comparison")]
         fn the_same_as_nalgebras(
             rows in 1_usize..9, columns in 1_usize..7, numbers in prop::collection::vec(-3.0..3.0_f64, 48),
         ) {
