@@ -750,7 +750,7 @@ export interface Reconciliation {
     date?: string;
   }[];
   doubts: { line: number; label: string; z: number; probability: number; limit: number; or: number[]; text: string }[];
-  /** The readings furthest from what the others leave, in doubt or not. */
+  /** Up to three readings that are furthest off of those not in doubt. */
   furthest: { line: number; label: string; z: number; probability: number; chance: number; text: string }[];
   correction: string;
   scatter: { key: string; label: string; specimens: { specimen: string; population?: string; mean: Figure; readings: number }[]; between?: Figure; at_most?: Figure; text: string }[];

@@ -384,7 +384,7 @@ impl Reconciliation {
             correction: format!(
                 "Of {tests} readings that others speak of, the worst is named where its probability is below 1 − 0.95^(1/m), m \
                  the readings still in the fit; then it is left out, and the rest tested again. One sheet in twenty without \
-                 fault has a reading named. How far specimens scatter is taken from all quantities of the sheet together."
+                 fault has a reading named. How far specimens scatter is taken from all quantities of the sheet together, and from what is ordinary."
             ),
             readings,
             doubts,
