@@ -1,20 +1,30 @@
 //! A bench sheet held against a design sheet: before and after, every reading, and what is to be doubted.
 
+mod rows;
+mod words;
+
+pub(crate) use rows::as_read;
+
+use rows::{
+    doubt_row, fit_row, furthest_row, instrument_rows, parameter_row, population_rows, reading_rows,
+    scatter_rows, verdict,
+};
+use words::{remarked, sentence};
+
 use super::estimate::EstimateAnswer;
 use super::pen::{Figure, Pen};
-use super::sentence::{Sentence, Words};
+use super::sentence::Sentence;
 use super::told::Told;
-use crate::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
+use crate::bench::{Reconciled, Verdict, Worth};
 use crate::cautions::{CAUTIONS, Caution};
 use crate::design::Draft;
 use crate::design::sheet::Sheet;
-use crate::known::{Known, Origin, Spread};
+use crate::known::{Known, Origin};
 use crate::notation;
 use crate::problem::Problems;
-use crate::readings::Reading;
 use crate::readings::instrument::Instrument;
 use crate::readings::sheet::Bench;
-use crate::reconcile::{Ending, Loss};
+use crate::reconcile::Loss;
 use crate::units::Unit;
 use serde::Serialize;
 
@@ -307,34 +317,6 @@ pub struct Reconciliation {
     pub cautions: &'static [Caution],
 }
 
-fn figure(si: f64, u: f64, unit: Unit) -> Figure {
-    Pen::Writing { u: &[u], next: 0 }.figure(si, unit)
-}
-
-/// To two digits: what is itself known roughly.
-pub(super) fn brief(si: f64, unit: Unit) -> Figure {
-    let value = si / unit.in_si();
-    let text = format!("{} {}", notation::rounded(value, 0.3 * value).0, unit.symbol());
-    Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
-}
-
-fn signed(si: f64, u: f64, unit: Unit) -> Figure {
-    Pen::Writing { u: &[u], next: 0 }.difference(si, unit)
-}
-
-fn of(known: Known, unit: Unit) -> Figure {
-    figure(known.value, known.u(), unit)
-}
-
-/// Name of a loss.
-fn loss_name(loss: Loss) -> &'static str {
-    match loss {
-        Loss::Normal => "normal",
-        Loss::Huber { .. } => "huber",
-        Loss::Student { .. } => "student",
-    }
-}
-
 impl Reconciliation {
     /// Puts it into words.
     ///
@@ -402,396 +384,21 @@ impl Reconciliation {
     }
 }
 
-fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
-    let outcome = &found.outcome;
-    let (stopped, ending) = match outcome.ending {
-        Ending::Lowest => ("settled", "the sum of squares is the lowest there is nearby".to_owned()),
-        Ending::Stuck | Ending::Edge | Ending::Iterations(_) if found.is_settled() => (
-            "settled",
-            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned(),
-        ),
-        Ending::Edge => (
-            "at the edge",
-            "the sum of squares falls only towards cells that do not hold together: the readings ask for more than a design \
-             can be, and what is shown is the last one that is possible"
-                .to_owned(),
-        ),
-        Ending::Stuck => (
-            "at a corner",
-            "no shorter step lowers the sum of squares although its slope says one should: a prediction has a corner there; \
-             what is shown is the last state"
-                .to_owned(),
-        ),
-        Ending::Iterations(count) => (
-            "out of steps",
-            format!("the sum of squares was still falling after {count} steps; what is shown is the last state"),
-        ),
-    };
-    FitRow {
-        converged: found.is_settled(),
-        stopped,
-        ending,
-        steps: outcome.iterations,
-        left: found.left,
-        loss: loss_name(loss),
-        chi_square: found.agreement.chi_square,
-        degrees: found.agreement.degrees,
-        reduced: found.agreement.reduced,
-        probability: found.agreement.probability,
-        singular: outcome.singular(),
-    }
+fn figure(si: f64, u: f64, unit: Unit) -> Figure {
+    Pen::Writing { u: &[u], next: 0 }.figure(si, unit)
 }
 
-fn verdict(found: &Reconciled, fit: &FitRow, doubts: &[DoubtRow]) -> &'static str {
-    // A corner is an end too: from there the sum of squares falls to no side.
-    if matches!(found.outcome.ending, Ending::Iterations(_)) && !fit.converged {
-        "unfinished"
-    } else if !doubts.is_empty() || fit.probability.is_some_and(|p| p < CONTRADICTED) {
-        "contradicted"
-    } else {
-        "agree"
-    }
+/// To two digits: what is itself known roughly.
+pub(super) fn brief(si: f64, unit: Unit) -> Figure {
+    let value = si / unit.in_si();
+    let text = format!("{} {}", notation::rounded(value, 0.3 * value).0, unit.symbol());
+    Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
 }
 
-fn parameter_row(draft: &Draft, moved: &Moved) -> Option<ParameterRow> {
-    let input = draft.inputs().get(moved.input)?;
-    Some(ParameterRow {
-        path: input.path.to_string(),
-        section: input.section,
-        label: if input.path.starts_with("parts[") || input.path.starts_with("materials[") {
-            input.label.to_string()
-        } else {
-            format!("{}: {}", input.section, input.label)
-        },
-        text: input.text().into_owned(),
-        origin: input.origin,
-        before: of(moved.before, input.unit),
-        after: of(moved.after, input.unit),
-        moved: (moved.after.value - moved.before.value) / moved.before.u(),
-        read: moved.share(),
-        determined: moved.after.u() < 0.99 * moved.before.u(),
-        stopped: match moved.stopped {
-            -1 => Some("lower"),
-            1 => Some("upper"),
-            _ => None,
-        },
-        freed: moved.freed,
-    })
+fn signed(si: f64, u: f64, unit: Unit) -> Figure {
+    Pen::Writing { u: &[u], next: 0 }.difference(si, unit)
 }
 
-/// Readings as they were written, nothing held against them yet.
-pub(crate) fn as_read(reading: &Reading) -> ReadingRow {
-    ReadingRow {
-        line: reading.line,
-        cell: reading.cell.clone(),
-        specimen: reading.specimen.clone(),
-        key: reading.asked.key(),
-        label: reading.asked.label(),
-        text: reading.text.clone(),
-        reading: figure(reading.value, reading.u.unwrap_or(0.0), reading.unit()),
-        fate: if reading.unfit.is_some() { "unfit" } else { "read" },
-        why: reading.unfit.clone(),
-        worth: reading.u.map(|_| Worth::Stated),
-        predicted: None,
-        difference: None,
-        residual: None,
-        z: None,
-        counted: None,
-        weight: None,
-        doubted: false,
-        population: reading.population.clone(),
-        other_variant: false,
-        instrument: reading.instrument.clone(),
-        remark: reading.remark.clone(),
-        date: reading.date.clone(),
-    }
-}
-
-fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow> {
-    let row = |(i, (reading, fate)): (usize, (&Reading, &Option<Fate>))| {
-        let plain = as_read(reading);
-        match fate {
-            None => ReadingRow { fate: "other", ..plain },
-            Some(Fate::Unfit(_)) => plain,
-            Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
-            Some(Fate::Used(used)) => {
-                let doubted = found.doubts.iter().any(|doubt| doubt.reading == i);
-                ReadingRow { doubted, ..used_row(plain, reading, used) }
-            }
-        }
-    };
-    bench.readings.iter().zip(&found.fates).enumerate().map(row).collect()
-}
-
-fn used_row(plain: ReadingRow, reading: &Reading, used: &Used) -> ReadingRow {
-    let unit = reading.unit();
-    let difference = reading.value - used.predicted;
-    ReadingRow {
-        reading: figure(reading.value, used.u, unit),
-        fate: "used",
-        worth: Some(used.worth),
-        predicted: Some(figure(used.predicted, used.predicted_u, unit)),
-        difference: Some(signed(difference, (difference / used.residual).abs(), unit)),
-        residual: Some(used.residual),
-        z: used.z,
-        counted: Some(used.counted),
-        weight: (used.weight < 1.0).then_some(used.weight),
-        other_variant: used.other_variant,
-        ..plain
-    }
-}
-
-/// "cathode width of specimen B (line 12)".
-fn named(reading: &Reading) -> String {
-    let specimen =
-        if reading.specimen.is_empty() { String::new() } else { format!(", specimen {}", reading.specimen) };
-    format!("{}{specimen} (line {})", reading.asked.label(), reading.line)
-}
-
-fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRow> {
-    let reading = bench.readings.get(doubt.reading)?;
-    let lines: Vec<u64> = doubt.or.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect();
-    let Some(Some(Fate::Used(used))) = found.fates.get(doubt.reading) else { return None };
-    let or = match lines.as_slice() {
-        [] => String::new(),
-        [line] => format!("; or else line {line} is wrong"),
-        lines => {
-            let all: Vec<String> = lines.iter().map(u64::to_string).collect();
-            format!("; or else one of the lines {} is wrong", all.join(", "))
-        }
-    };
-    let unit = reading.unit();
-    Some(DoubtRow {
-        line: reading.line,
-        label: named(reading),
-        z: doubt.z,
-        probability: doubt.probability,
-        limit: doubt.limit,
-        text: format!(
-            "{}: {} is {:.1} standard deviations from what the others leave; with it in the fit they leave {}{or}",
-            named(reading),
-            notation::print(reading.value, used.u, unit),
-            doubt.z.abs(),
-            notation::print(used.predicted, used.predicted_u, unit),
-        ),
-        or: lines,
-    })
-}
-
-fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) -> Option<FurthestRow> {
-    let reading = bench.readings.get(far.reading)?;
-    let Some(Some(Fate::Used(used))) = found.fates.get(far.reading) else { return None };
-    Some(FurthestRow {
-        line: reading.line,
-        label: named(reading),
-        z: far.z,
-        probability: far.probability,
-        chance: far.chance,
-        text: format!(
-            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {} have a \
-             reading as far off",
-            named(reading),
-            notation::print(reading.value, used.u, reading.unit()),
-            far.z.abs(),
-            notation::rounded(100.0 * far.chance, 1.0).0,
-        ),
-    })
-}
-
-fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
-    let row = |(asked, scatter): (&crate::readings::quantity::Asked, &bench::Scatter)| {
-        let unit = asked.quantity.unit;
-        let between = scatter.between.map(|between| brief(between, unit));
-        let at_most = scatter.high.map(|high| brief(high, unit));
-        let count = scatter.members.len();
-        let text = match (&between, &at_most) {
-            (Some(between), Some(most)) if between.value > 0.0 => format!(
-                "{count} specimens scatter by {} beyond what the instrument explains (not above {})",
-                between.text, most.text
-            ),
-            (Some(_), Some(most)) => {
-                format!(
-                    "{count} specimens scatter no more than the instrument explains (not above {})",
-                    most.text
-                )
-            }
-            (Some(_), _) => format!("{count} specimens scatter no more than the instrument explains"),
-            _ => "one specimen of a kind: the scatter between specimens is not known, and none is supposed"
-                .to_owned(),
-        };
-        ScatterRow {
-            key: asked.key(),
-            label: asked.label(),
-            specimens: scatter
-                .members
-                .iter()
-                .map(|member| SpecimenRow {
-                    specimen: member.name.clone(),
-                    population: member.variant.clone(),
-                    mean: figure(member.value, member.u, unit),
-                    readings: member.count(),
-                })
-                .collect(),
-            between,
-            at_most,
-            text,
-        }
-    };
-    found.asked.iter().zip(&found.scatter).map(row).collect()
-}
-
-fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
-    let row = |population: &bench::Population| {
-        let asked = found.asked.get(population.asked)?;
-        let unit = asked.quantity.unit;
-        let difference = signed(population.difference, population.u, unit);
-        let [(first, _), (second, members)] = &population.groups;
-        let chance = population
-            .probability
-            .map_or_else(String::new, |p| format!(" (probability by chance {})", small(p)));
-        let margin = notation::print(population.margin, 0.0, unit);
-        let text = match population.verdict {
-            Verdict::Two => format!(
-                "{}: two kinds; \"{second}\" is {} against \"{first}\"{chance}. The design is \"{first}\".",
-                asked.label(),
-                difference.text
-            ),
-            Verdict::One if population.labelled => format!(
-                "{}: one kind; \"{second}\" and \"{first}\" are less than {margin} apart, and are taken together.",
-                asked.label()
-            ),
-            Verdict::One => format!("{}: no sign of two kinds{chance}.", asked.label()),
-            Verdict::Open => format!(
-                "{}: open whether \"{second}\" and \"{first}\" are of one kind: {}{chance}. They are kept apart; the design is \
-                 \"{first}\".",
-                asked.label(),
-                difference.text
-            ),
-            Verdict::Untested => format!(
-                "{}: too few specimens to tell{}.",
-                asked.label(),
-                if population.labelled && !members.is_empty() { "; the two are kept apart" } else { "" }
-            ),
-        };
-        Some(PopulationRow {
-            key: asked.key(),
-            label: asked.label(),
-            labelled: population.labelled,
-            groups: population.groups.clone(),
-            difference,
-            probability: population.probability,
-            verdict: population.verdict,
-            text,
-        })
-    };
-    found.populations.iter().filter_map(row).collect()
-}
-
-fn instrument_rows(found: &Reconciled, instruments: &[Instrument]) -> Vec<InstrumentRow> {
-    let row = |drift: &bench::Drift| {
-        let instrument = instruments.get(drift.instrument)?;
-        let error = |known: Known, unit: Unit| signed(known.value, known.u(), unit);
-        Some(InstrumentRow {
-            instrument: instrument.name.clone(),
-            readings: drift.readings,
-            zero: drift.zero.map(|known| error(known, drift.unit)),
-            scale: drift.scale.map(|known| error(known, Unit::Percent)),
-        })
-    };
-    found.drifts.iter().filter_map(row).collect()
-}
-
-/// A probability as it is read.
-fn small(p: f64) -> String {
-    if p < 1e-4 { "below 0.0001".to_owned() } else { notation::rounded(p, 0.05 * p).0 }
-}
-
-fn sentence(
-    draft: &Draft,
-    fit: &FitRow,
-    readings: &[ReadingRow],
-    doubts: &[DoubtRow],
-    verdict: &str,
-) -> Sentence {
-    let count = |fate: &str| readings.iter().filter(|row| row.fate == fate).count();
-    let plural = |n: usize| if n == 1 { "reading".to_owned() } else { "readings".to_owned() };
-    let used = count("used");
-    let does = match (verdict, used) {
-        ("agree", 1) => "agrees with the design sheet",
-        ("agree", _) => "agree with one another and with the design sheet",
-        ("unfinished", _) => "were held against the design sheet, and the fit did not come to its end",
-        (_, 1) => "contradicts the design sheet",
-        _ => "contradict one another or the design sheet",
-    };
-    let chance = fit.probability.map_or_else(String::new, |p| format!(", probability {}", small(p)));
-    let mut words = Words::default().say(format!(
-        "{used} {} of {} {does}: χ² {} for {} degrees of freedom{chance}.",
-        plural(used),
-        draft.name(),
-        notation::rounded(fit.chi_square, 0.05 * fit.chi_square.max(0.1)).0,
-        fit.degrees
-    ));
-    if let Some(worst) = doubts.first() {
-        words = words.say(format!(" To doubt first: {}.", worst.text));
-    }
-    let aside = [
-        ("unfit", "is unfit", "are unfit"),
-        ("unreadable", "does not fit the sheet", "do not fit the sheet"),
-    ];
-    let aside: Vec<String> = aside
-        .iter()
-        .filter_map(|(fate, one, many)| match count(fate) {
-            0 => None,
-            1 => Some(format!("1 reading {one} and was not used.")),
-            n => Some(format!("{n} readings {many} and were not used.")),
-        })
-        .collect();
-    words.done(Vec::new(), aside.join(" "))
-}
-
-/// What follows from how it came about.
-fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<String> {
-    let mut remarks = vec![
-        "Before the readings, an entry with an uncertainty is normal with it; a range is normal with the standard uncertainty \
-         of a rectangle, and keeps its ends as bounds where the sheet gives them; exact entries stay, unless they are read."
-            .to_owned(),
-    ];
-    let freed: Vec<&str> = found
-        .moved
-        .iter()
-        .filter(|moved| moved.freed)
-        .filter_map(|moved| Some(draft.inputs().get(moved.input)?.path.as_ref()))
-        .collect();
-    if !freed.is_empty() {
-        remarks.push(format!(
-            "Exact in the sheet and read all the same, so known beforehand to a tenth of their value: {}.",
-            freed.join(", ")
-        ));
-    }
-    if fit.probability.is_some_and(|p| p > 1.0 - CONTRADICTED) {
-        remarks.push(
-            "The readings agree better than their uncertainties allow: these may be stated too large."
-                .to_owned(),
-        );
-    }
-    if !found.doubts.is_empty() {
-        remarks.push(
-            "Readings in doubt were used all the same: none is left out silently. Mark one as unfit in the bench sheet to \
-             leave it out, or ask for a robust fit."
-                .to_owned(),
-        );
-    }
-    if draft.inputs().iter().any(|input| input.path == "cell_mass") {
-        remarks.push(
-            "The mass of the whole cell in the design sheet is no part of the design: give it as a reading."
-                .to_owned(),
-        );
-    }
-    let exact = |input: &&crate::design::Input| matches!(input.known.spread, Spread::Exact);
-    let stay = draft.inputs().iter().filter(exact).count() - freed.len();
-    if !fit.converged {
-        remarks.push(format!("After {} steps {}.", fit.steps, fit.ending));
-    }
-    remarks.push(format!("{stay} entries stand as exact and stay as they are."));
-    remarks
+fn of(known: Known, unit: Unit) -> Figure {
+    figure(known.value, known.u(), unit)
 }
