@@ -206,12 +206,12 @@ pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) ->
         probability: far.probability,
         chance: far.chance,
         text: format!(
-            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {} have a \
+            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {:.0} have a \
              reading as far off",
             named(reading),
             notation::print(reading.value, used.u, reading.unit()),
             far.z.abs(),
-            notation::rounded(100.0 * far.chance, 1.0).0,
+            100.0 * far.chance,
         ),
     })
 }
