@@ -136,7 +136,8 @@ fn suspects(model: &Model<'_>, outcome: &Outcome) -> (Vec<Suspect>, usize) {
     (suspects, tests)
 }
 
-/// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have.
+/// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have, and
+/// with an ordinary one.
 fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
     let quantities = model.asked.iter().map(|asked| asked.quantity);
     let several: Vec<(&Quantity, Vec<Vec<&Member>>)> = quantities
@@ -185,8 +186,8 @@ fn ordinary(quantity: &Quantity, own: Specimen, others: &[Specimen]) -> f64 {
     let spread = (own.u * own.u + between * between).sqrt();
     let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
     let z = (own.value - mean.value) / (spread.max(least) * (1.0 + 1.0 / others.len() as f64).sqrt());
-    let scattered = between * between / (spread * spread);
     if spread > least {
+        let scattered = between * between / (spread * spread);
         student_two_sided(z, (others.len() - 1) as f64 / (scattered * scattered))
     } else {
         normal_two_sided(z)
