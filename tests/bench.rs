@@ -11,15 +11,15 @@
 
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
-use roulade::bench::{Fate, Options, Reconciled, Verdict, reconcile};
-use roulade::design::Draft;
-use roulade::design::sheet::Sheet;
-use roulade::figures::Worked;
-use roulade::known::Spread;
-use roulade::readings::Reading;
-use roulade::readings::instrument::{self, Instrument};
-use roulade::readings::quantity::{Asked, find};
-use roulade::reconcile::Loss;
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::Worked;
+use roulade::sheet::Sheet;
+use roulade::study::bench::{Fate, Options, Reconciled, Verdict, reconcile};
+use roulade::study::readings::Reading;
+use roulade::study::readings::instrument::{self, Instrument};
+use roulade::study::readings::quantity::{Asked, find};
+use roulade_stats::least_squares::Loss;
+use roulade_stats::uncertain::Spread;
 
 /// What is read: quantity, unit, standard uncertainty of a reading, scatter between specimens, specimens, readings of each.
 const PLAN: &[(&str, f64, f64, f64, usize, usize)] = &[

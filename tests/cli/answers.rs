@@ -160,7 +160,7 @@ fn cautions_have_their_sources() {
 #[test]
 fn draws_are_those_of_the_model() {
     let [first, second] = SERIES.map(|path| parsed(&text_of(path)));
-    let alone = roulade::many::alone();
+    let alone = roulade_stats::executor::alone();
     let asked = json!({ "sheet": first, "draws": 3000, "seed": 9, "figures": ["volumetric", "roll.gap"] });
     let said = answered(&[
         "spread",

@@ -1,7 +1,7 @@
 //! The schema is that of the reader, and so is the list of quantities.
 
 use crate::{answered, demo, text_of, top};
-use roulade::design::defaults::FIELDS;
+use roulade::sheet::defaults::FIELDS;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 

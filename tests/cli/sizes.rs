@@ -2,7 +2,7 @@
 
 use crate::{answered, call, call_with, folder, roulade, text_of};
 use roulade::ask;
-use roulade::many::alone;
+use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Write};
 use std::process::Stdio;

@@ -2,7 +2,7 @@
 
 use crate::{answered, call, folder, text_of};
 use roulade::ask;
-use roulade::many::alone;
+use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
 const PAIR: [&str; 2] = ["demo/series-1.json", "demo/series-2.json"];

@@ -115,7 +115,7 @@ impl Row {
     }
 
     fn markdown(&self) -> String {
-        let (value, u) = roulade::notation::rounded(self.predicted, self.u);
+        let (value, u) = roulade::quantity::notation::rounded(self.predicted, self.u);
         let predicted = match u {
             Some(u) => format!("{value} ± {u}"),
             None => format!("{:.4}", self.predicted),

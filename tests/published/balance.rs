@@ -9,9 +9,9 @@ use super::formulas::{Half, bisect, half};
 use super::quadrature::legendre;
 use super::say::{relative, within};
 use roulade::ask;
-use roulade::balance::{Balance, ChargeEnd, DischargeEnd, Side, Windows};
-use roulade::design::Design;
-use roulade::units::Unit;
+use roulade::cell::balance::{Balance, ChargeEnd, DischargeEnd, Side, Windows};
+use roulade::cell::design::Design;
+use roulade::quantity::units::Unit;
 use serde_json::{Value, json};
 
 fn balanced(sheet: &Value) -> (Design, Balance) {
@@ -149,7 +149,7 @@ fn agree(name: &str, case: &Case, error: f64) -> Windows {
     let (inner, outer) = design.active_area();
     let area = (inner + outer).value / Unit::SquareCentimetre.in_si();
     let solved = solve(case, area, error);
-    let hours = |q: roulade::units::ElectricCharge| q.value / Unit::AmpereHour.in_si();
+    let hours = |q: roulade::quantity::units::ElectricCharge| q.value / Unit::AmpereHour.in_si();
     within(
         &format!("{name}, capacity, Ah"),
         solved.capacity,

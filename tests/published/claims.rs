@@ -10,9 +10,9 @@ use super::chen;
 use super::say::number;
 use roulade::answer::ClaimAnswer;
 use roulade::ask;
-use roulade::claim::Verdict;
-use roulade::design::sheet::Said;
-use roulade::many::alone;
+use roulade::sheet::Said;
+use roulade::study::claim::Verdict;
+use roulade_stats::executor::alone;
 use serde_json::Value;
 
 const CHEN: &str = "wound-21x70-nmc811-graphite-siox";

@@ -8,8 +8,8 @@ use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{Answered, data, practice, with};
 use super::say::number;
 use roulade::ask;
-use roulade::estimate::Estimate;
-use roulade::units::Unit;
+use roulade::cell::estimate::Estimate;
+use roulade::quantity::units::Unit;
 use serde_json::{Value, json};
 
 /// Any can: what is asked of these coatings does not depend on it.

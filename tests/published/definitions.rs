@@ -10,10 +10,10 @@
 
 use super::say::{relative, within};
 use roulade::ask;
-use roulade::design::Can;
-use roulade::estimate::Estimate;
-use roulade::ledger;
-use roulade::units::{Energy, Length, MassDensity, Unit};
+use roulade::cell::design::Can;
+use roulade::cell::estimate::Estimate;
+use roulade::cell::ledger;
+use roulade::quantity::units::{Energy, Length, MassDensity, Unit};
 use serde_json::json;
 use std::f64::consts::PI;
 

@@ -4,11 +4,11 @@
 //! program and another generator. A sampled figure is held within four of its own standard errors and a bound on these.
 
 use super::say::{relative, within};
-use roulade::known::{Correlation, Known};
-use roulade::many::alone;
-use roulade::spread::FirstOrder;
-use roulade::spread::interval::{Interval, Validation, Verdict, tolerance};
-use roulade::spread::sample::{Drawn, Plan, Sampler, sample};
+use roulade_stats::executor::alone;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
+use roulade_stats::propagation::sample::{Drawn, Plan, Sampler, sample};
+use roulade_stats::uncertain::{Correlation, Known};
 
 fn drawn(
     inputs: &[Known],

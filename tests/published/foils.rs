@@ -9,8 +9,8 @@
 //!   one per cent is what is left of the squares' size.
 
 use super::say::{metres, relative};
-use roulade::path::{Disc, Grip, Spots, Strip, edge, spots};
-use roulade::units::{ElectricalResistance, ElectricalResistivity};
+use roulade::cell::current_path::{Disc, Grip, Spots, Strip, edge, spots};
+use roulade::quantity::units::{ElectricalResistance, ElectricalResistivity};
 use std::f64::consts::PI;
 
 fn rho(x: f64) -> ElectricalResistivity {

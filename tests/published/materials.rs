@@ -7,9 +7,9 @@ use super::formulas::{HALVES, half};
 use super::quadrature::integral;
 use super::say::{list, number, relative, say, text, within};
 use mendeleev::{AtomicWeight, Element};
-use roulade::known::Spread;
 use roulade::material::{self, Grade, MATERIALS, Role};
-use roulade::units::Unit;
+use roulade::quantity::units::Unit;
+use roulade_stats::uncertain::Spread;
 use serde_json::Value;
 
 /// Faraday's constant, C/mol, and Avogadro's, 1/mol: exact since 2019 (CODATA 2018).

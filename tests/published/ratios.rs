@@ -10,10 +10,10 @@ use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{practice, with};
 use super::say::within;
 use roulade::ask;
-use roulade::design::Draft;
-use roulade::estimate::Estimate;
-use roulade::known::{Correlation, Known};
-use roulade::spread::FirstOrder;
+use roulade::cell::draft::Draft;
+use roulade::cell::estimate::Estimate;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::{Correlation, Known};
 use serde_json::{Value, json};
 
 fn draft(sheet: &Value) -> Draft {

@@ -5,10 +5,10 @@
 //! what it does not force shifts results by the square of that. The parameters are the true flows, with flat priors.
 
 use super::say::{list, number, relative, text, within};
-use roulade::reconcile::distribution::chi_square_tail;
-use roulade::reconcile::doubt::{doubts, sidak};
-use roulade::reconcile::fit::{Observation, Prior};
-use roulade::reconcile::{Loss, Outcome, fit};
+use roulade_stats::least_squares::distribution::chi_square_tail;
+use roulade_stats::least_squares::doubt::{doubts, sidak};
+use roulade_stats::least_squares::fit::{Observation, Prior};
+use roulade_stats::least_squares::{Loss, Outcome, fit};
 use serde_json::Value;
 
 const FORCED: f64 = 1e-5;

@@ -1,6 +1,6 @@
 //! Prints a comparison, and fails where it is off by more than its margin.
 
-use roulade::units::Length;
+use roulade::quantity::units::Length;
 use serde_json::Value;
 
 /// Prints published, computed and their difference; the difference in SI or trade units as they were given.

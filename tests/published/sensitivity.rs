@@ -1,10 +1,10 @@
 //! Sobol's indices against functions whose indices are known in closed form.
 
 use super::say::within;
-use roulade::known::{Correlation, Known};
-use roulade::many::alone;
-use roulade::spread::sample::{Plan, Sampler};
-use roulade::spread::sensitivity::{Index, indices};
+use roulade_stats::executor::alone;
+use roulade_stats::propagation::sample::{Plan, Sampler};
+use roulade_stats::propagation::sensitivity::{Index, indices};
+use roulade_stats::uncertain::{Correlation, Known};
 use std::f64::consts::PI;
 
 /// First and total index of each input, in their order, each within four of its standard errors; these below `most`.

@@ -13,7 +13,7 @@
 use super::cells::practice;
 use super::say::{relative, say};
 use roulade::ask;
-use roulade::many::alone;
+use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
 /// A map of the practical recipe, 14 to 60 mm by 40 to 140 mm.

@@ -7,8 +7,8 @@
 use super::say::{list, metres, number, relative, say, text, within};
 use approx::assert_relative_eq;
 use proptest::prelude::*;
-use roulade::units::Length;
-use roulade::winding::{LayUp, Reach, Roll, spiral};
+use roulade::cell::winding::{LayUp, Reach, Roll, spiral};
+use roulade::quantity::units::Length;
 use serde_json::Value;
 use std::f64::consts::{PI, TAU};
 

@@ -6,8 +6,8 @@
 //! difference is printed.
 
 use super::say::{relative, within};
-use roulade::known::{Correlation, Known};
-use roulade::spread::FirstOrder;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::{Correlation, Known};
 
 /// Standard uncertainty of one output of a model of its inputs.
 fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {

@@ -12,7 +12,7 @@
 //!   Power (2011) 603–606, is cited for it.
 //! - A sum of what each brings, and a product of what each multiplies: by hand.
 
-use roulade::worth::game::Orders;
+use roulade_stats::shapley::Orders;
 
 fn worths(n: usize, value: impl Fn(usize) -> f64) -> Vec<f64> {
     let values: Vec<f64> = (0..1 << n).map(value).collect();

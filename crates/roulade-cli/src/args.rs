@@ -210,7 +210,7 @@ pub(crate) enum Verb {
         #[arg(long, value_name = "PRICES.json")]
         prices: Option<PathBuf>,
         /// Pairs of cells to draw from the uncertainties of both sheets; 0 for first order
-        #[arg(long, value_name = "NUMBER", default_value_t = roulade::worth::DRAWS)]
+        #[arg(long, value_name = "NUMBER", default_value_t = roulade::study::attribute::DRAWS)]
         draws: u32,
         /// Seed of the draws: the same seed gives the same answer
         #[arg(long, value_name = "NUMBER", default_value_t = 1)]

@@ -1,7 +1,7 @@
 //! Long work on all cores.
 
 use rayon::prelude::*;
-use roulade::many::Hands;
+use roulade_stats::executor::Hands;
 
 /// All cores of this machine.
 #[derive(Clone, Copy, Debug)]
@@ -16,7 +16,7 @@ impl Hands for AllCores {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use roulade::many::alone;
+    use roulade_stats::executor::alone;
 
     #[test]
     fn gives_what_one_after_another_gives() {

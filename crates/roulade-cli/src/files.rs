@@ -4,7 +4,7 @@ use crate::report::{Delivery, Out, visible};
 use anstream::stream::{AsLockedWrite, RawStream};
 use anstream::{AutoStream, ColorChoice};
 use roulade::ask::{self, LARGEST};
-use roulade::problem::Problem;
+use roulade::quantity::problem::Problem;
 use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind, IsTerminal, Read, Write};
 use std::path::Path;

@@ -2,7 +2,7 @@
 //! text, so that no writer of XML is needed.
 
 use roulade::answer::{GridAnswer, GridFigure, SizeRow};
-use roulade::notation::rounded;
+use roulade::quantity::notation::rounded;
 use std::fmt::Write as _;
 
 const WIDTH: f64 = 820.0;
@@ -156,7 +156,7 @@ impl Scale {
         let (least, greatest) = (self.from.min(self.to), self.from.max(self.to));
         // Ends that are round have a tick too.
         let margin = 1e-9 * (greatest - least);
-        roulade::contour::levels(least - margin, greatest + margin, 8)
+        roulade_stats::contour::levels(least - margin, greatest + margin, 8)
     }
 }
 

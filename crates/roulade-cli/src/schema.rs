@@ -1,6 +1,6 @@
 //! The JSON Schema of a design sheet, from the type that reads it.
 
-use roulade::design::sheet::Sheet;
+use roulade::sheet::Sheet;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 

@@ -3,7 +3,7 @@
 use crate::report::Report;
 use crate::{files, page};
 use roulade::ask;
-use roulade::problem::{Problem, Problems};
+use roulade::quantity::problem::{Problem, Problems};
 use std::path::Path;
 
 /// The report, and whether a design keeps everything.

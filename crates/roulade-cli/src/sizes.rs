@@ -6,8 +6,8 @@ use crate::report::{Report, Sources};
 use crate::{files, page, picture};
 use roulade::answer::GridAnswer;
 use roulade::ask;
-use roulade::design::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Trail, Unknown};
-use roulade::problem::{Problem, Problems, shortened};
+use roulade::quantity::problem::{Problem, Problems, shortened};
+use roulade::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Trail, Unknown};
 use serde_json::{Map as JsonMap, Value};
 use std::path::Path;
 

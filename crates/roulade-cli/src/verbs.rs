@@ -11,11 +11,11 @@ use roulade::answer::{
 };
 use roulade::ask;
 use roulade::cautions::CAUTIONS;
-use roulade::claim::Verdict;
-use roulade::design::Draft;
-use roulade::design::sheet::{ReportAsked, Said};
+use roulade::cell::draft::Draft;
 use roulade::material;
-use roulade::problem::{Problem, Problems, both, shortened};
+use roulade::quantity::problem::{Problem, Problems, both, shortened};
+use roulade::sheet::{ReportAsked, Said};
+use roulade::study::claim::Verdict;
 use std::path::Path;
 
 /// Answers.
@@ -226,7 +226,7 @@ fn worth(asked: &WorthFiles<'_>, draws: u32, seed: u32) -> Result<Report, Proble
     let (Some(first), Some(second)) = (&first, &second) else { return Err(problems) };
     problems.or_else_ok(())?;
     let (changes, prices) = (changes.as_ref(), prices.as_ref());
-    let question = roulade::worth::Question { first, second, changes, prices, draws, seed };
+    let question = roulade::study::attribute::Question { first, second, changes, prices, draws, seed };
     let answer = WorthAnswer::of(&question, &AllCores)?;
     if let Some((path, overwrite)) = asked.write {
         // Plain data always becomes text.

@@ -18,12 +18,12 @@ use roulade::answer::{
 };
 use roulade::ask;
 use roulade::cautions::{CAUTIONS, Caution};
-use roulade::claim::Verdict;
-use roulade::design::Draft;
-use roulade::design::sheet::{ReportAsked, Sheet};
-use roulade::many::Hands;
-use roulade::problem::{Problem, Problems};
-use roulade::worth;
+use roulade::cell::draft::Draft;
+use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::{ReportAsked, Sheet};
+use roulade::study::attribute;
+use roulade::study::claim::Verdict;
+use roulade_stats::executor::Hands;
 use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
@@ -67,7 +67,7 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
     };
     let bench = reconciled(&question, &first, second.as_ref())?;
     let figure = match &question.claim {
-        Some(said) => roulade::claim::Claim::read(said)?.figure.id,
+        Some(said) => roulade::study::claim::Claim::read(said)?.figure.id,
         None => "volumetric",
     };
     let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
@@ -75,7 +75,7 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
         .map_err(|problems| renamed(problems, ("first", "second")))?;
     let asked = second.as_ref().map(|second| {
         // First order: what is shown of it is rounded by its uncertainty anyway.
-        let asked = worth::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
+        let asked = attribute::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
         WorthAnswer::of(&asked, hands)
     });
     let (worths, untold) = match asked {

@@ -2,7 +2,7 @@
 
 use crate::Cells;
 use roulade::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
-use roulade::known::Origin;
+use roulade_stats::uncertain::Origin;
 
 /// Rows under a heading.
 #[derive(Debug)]

@@ -12,7 +12,7 @@ fn demo(name: &str) -> Value {
 
 fn html(question: &Value) -> String {
     let answer: Value =
-        serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
+        serde_json::from_str(&report(&question.to_string(), &roulade_stats::executor::alone())).unwrap();
     answer["ok"]["html"].as_str().unwrap_or_else(|| panic!("{answer}")).to_owned()
 }
 
@@ -73,7 +73,7 @@ fn markup_in_a_sheet_is_shown_and_not_obeyed() {
 fn what_cannot_be_reported_is_told() {
     let places = |question: Value| {
         let answer: Value =
-            serde_json::from_str(&report(&question.to_string(), &roulade::many::alone())).unwrap();
+            serde_json::from_str(&report(&question.to_string(), &roulade_stats::executor::alone())).unwrap();
         let problems = answer["problems"].as_array().unwrap_or_else(|| panic!("{answer}")).clone();
         problems.iter().map(|problem| problem["place"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
     };

@@ -2,12 +2,12 @@
 
 use crate::asked::{Aim, Asked, Kept};
 use crate::engine::{best, front};
-use roulade::design::Draft;
-use roulade::figures::{Definition, Worked};
-use roulade::notation;
-use roulade::problem::Problems;
-use roulade::sizes::Held;
-use roulade::units::Unit;
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::{Definition, Worked};
+use roulade::quantity::notation;
+use roulade::quantity::problem::Problems;
+use roulade::quantity::units::Unit;
+use roulade::study::form_factors::Held;
 use serde::Serialize;
 
 /// A number with its name.
@@ -196,7 +196,7 @@ fn no_figure(asked: &Asked<'_>) -> Problems {
         .chain(asked.against.map(|aim| aim.figure.id))
         .chain(asked.keep.iter().map(|kept| kept.figure.id))
         .collect();
-    roulade::problem::Problem::new(
+    roulade::quantity::problem::Problem::new(
         "free",
         format!("no design in these ranges that holds together and has {}", ids.join(", ")),
         "other ranges, or figures that this cell has",

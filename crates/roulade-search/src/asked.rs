@@ -1,11 +1,12 @@
 //! A question read: what is free, what is kept, what is wanted.
 
 use crate::engine::Trial;
-use roulade::design::sheet::{Free, Keep, SearchQuestion};
-use roulade::design::{Draft, unknown_keys};
-use roulade::figures::{self, Definition, Worked};
-use roulade::problem::{Problem, Problems};
-use roulade::sizes::{Cells, asked};
+use roulade::cell::draft::Draft;
+use roulade::sheet::unknown_keys;
+use roulade::cell::figures::{self, Definition, Worked};
+use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::{Free, Keep, SearchQuestion};
+use roulade::study::form_factors::{Cells, asked};
 
 /// More would be a search of another kind.
 const MOST_FREE: usize = 20;

@@ -13,7 +13,7 @@
 //! }"#)?;
 //! let found = roulade_search::search(question)?;
 //! assert!(found.holds);
-//! # Ok::<(), roulade::problem::Problems>(())
+//! # Ok::<(), roulade::quantity::problem::Problems>(())
 //! ```
 //!
 //! The search is by trial: a design costs about a microsecond, so that tens of thousands are no matter, and neither the
@@ -27,9 +27,9 @@ mod engine;
 pub use answer::{Bounds, Chosen, Found, FreeRow, KeepRow, Point, Value};
 pub use engine::{Trial, best, front};
 
-use roulade::design::Draft;
-use roulade::design::sheet::SearchQuestion;
-use roulade::problem::{Problem, Problems};
+use roulade::cell::draft::Draft;
+use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::SearchQuestion;
 
 /// Searches.
 ///

@@ -58,7 +58,7 @@ fn grid_best() -> f64 {
         "figures": ["volumetric", "cathode.porosity", "mass"]
     });
     let answer: Value =
-        serde_json::from_str(&ask::sweep(&question.to_string(), &roulade::many::alone())).unwrap();
+        serde_json::from_str(&ask::sweep(&question.to_string(), &roulade_stats::executor::alone())).unwrap();
     let column = |i: usize| answer["ok"]["figures"][i]["values"].as_array().unwrap().clone();
     let (volumetric, porosity, mass) = (column(0), column(1), column(2));
     let rows = volumetric

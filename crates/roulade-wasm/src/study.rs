@@ -2,7 +2,7 @@
 
 use js_sys::Function;
 use roulade::ask;
-use roulade::many::{Hands, OneByOne};
+use roulade_stats::executor::{Hands, OneByOne};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 

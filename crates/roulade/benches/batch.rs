@@ -6,8 +6,8 @@
 use divan::{AllocProfiler, Bencher, black_box};
 use roulade::answer::plain;
 use roulade::ask;
-use roulade::design::Draft;
-use roulade::figures::{Definition, FIGURES, HEADLINE};
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::{Definition, FIGURES, HEADLINE};
 use roulade::material::Shelf;
 
 #[global_allocator]

@@ -4,11 +4,13 @@
 
 use divan::{AllocProfiler, Bencher, black_box, counter::ItemsCount};
 use roulade::answer::Comparison;
-use roulade::balance::Balance;
-use roulade::design::{Blueprint, Design, Draft};
-use roulade::estimate::Estimate;
-use roulade::ledger;
-use roulade::winding::{Reach, Roll};
+use roulade::cell::balance::Balance;
+use roulade::cell::design::Blueprint;
+use roulade::cell::design::Design;
+use roulade::cell::draft::Draft;
+use roulade::cell::estimate::Estimate;
+use roulade::cell::ledger;
+use roulade::cell::winding::{Reach, Roll};
 
 #[global_allocator]
 static ALLOCATIONS: AllocProfiler = AllocProfiler::system();

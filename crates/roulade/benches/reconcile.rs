@@ -3,10 +3,10 @@
 //! `cargo bench -p roulade --bench reconcile`.
 
 use divan::{Bencher, black_box};
-use roulade::reconcile::doubt::doubts;
-use roulade::reconcile::fit::{Observation, Prior};
-use roulade::reconcile::next::{Candidate, in_turn};
-use roulade::reconcile::{Loss, Outcome, fit};
+use roulade_stats::least_squares::doubt::doubts;
+use roulade_stats::least_squares::fit::{Observation, Prior};
+use roulade_stats::least_squares::next::{Candidate, in_turn};
+use roulade_stats::least_squares::{Loss, Outcome, fit};
 
 const READINGS: usize = 100;
 const PARAMETERS: usize = 40;

@@ -3,12 +3,13 @@
 //! `cargo bench -p roulade --bench sizes`.
 
 use divan::{Bencher, black_box, counter::ItemsCount};
-use roulade::contour::Field;
-use roulade::design::Draft;
-use roulade::figures::definition;
-use roulade::many::alone;
-use roulade::sizes::{Axis, Grid, Hold, Recipe};
-use roulade::{ask, units::Length};
+use roulade::ask;
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::definition;
+use roulade::quantity::units::Length;
+use roulade::study::form_factors::{Axis, Grid, Hold, Recipe};
+use roulade_stats::contour::Field;
+use roulade_stats::executor::alone;
 
 const SHEET: &str = include_str!("../../../demo/series-1.json");
 

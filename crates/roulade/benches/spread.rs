@@ -4,13 +4,13 @@
 
 use divan::{Bencher, black_box, counter::ItemsCount};
 use roulade::answer::SampledAnswer;
-use roulade::design::Draft;
-use roulade::figures::Worked;
-use roulade::known::Known;
-use roulade::many::alone;
-use roulade::spread::deviate::Stream;
-use roulade::spread::quantile::Tally;
-use roulade::spread::sample::Sampler;
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::Worked;
+use roulade_stats::executor::alone;
+use roulade_stats::propagation::deviate::Stream;
+use roulade_stats::propagation::quantile::Tally;
+use roulade_stats::propagation::sample::Sampler;
+use roulade_stats::uncertain::Known;
 
 const MANY: u32 = 100_000;
 const FIRST: &str = include_str!("../../../demo/series-1.json");

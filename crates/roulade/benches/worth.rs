@@ -4,9 +4,9 @@
 
 use divan::Bencher;
 use roulade::ask;
-use roulade::design::sheet::{Changes, Sheet};
-use roulade::many::{Hands, alone};
-use roulade::worth::{self, Question};
+use roulade::sheet::{Changes, Sheet};
+use roulade::study::attribute::{self, Question};
+use roulade_stats::executor::{Hands, alone};
 
 const FIRST: &str = include_str!("../../../demo/series-1.json");
 const SECOND: &str = include_str!("../../../demo/series-2.json");
@@ -83,7 +83,7 @@ fn run(bencher: Bencher, count: usize, draws: u32, hands: &(impl Hands + Sync)) 
     let (first, second, changes) = cells(count);
     let changes = Some(&changes);
     let question = Question { first: &first, second: &second, changes, prices: None, draws, seed: 1 };
-    let found = worth::changes(&first, &second, changes).expect("sound").1.len();
+    let found = attribute::changes(&first, &second, changes).expect("sound").1.len();
     assert_eq!(found, count, "the changes are as many as they are called");
-    bencher.bench(|| worth::of(&question, hands));
+    bencher.bench(|| attribute::of(&question, hands));
 }

@@ -10,7 +10,7 @@
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "an example for the terminal")]
 
 use roulade::ask;
-use roulade::many::alone;
+use roulade_stats::executor::alone;
 use std::fs::read_to_string;
 use std::io::read_to_string as read_all;
 use std::process::ExitCode;

@@ -11,14 +11,18 @@ pub use bench::{
 use crate::answer::{
     ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
 };
-use crate::claim::{self, Check, Claim};
-use crate::design::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
-use crate::design::{Draft, unknown_keys};
-use crate::many::Hands;
+use crate::cell::draft::Draft;
 use crate::material::Shelf;
-use crate::problem::{Problem, Problems, both};
-use crate::units::{Length, Unit};
-use crate::{notation, sizes, without, worth};
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems, both};
+use crate::quantity::units::{Length, Unit};
+use crate::sheet::unknown_keys;
+use crate::sheet::{self, Changes, Part, Prices, Said, Shape, Sheet, WorthQuestion};
+use crate::study::attribute;
+use crate::study::claim::{self, Check, Claim};
+use crate::study::form_factors;
+use crate::study::remove;
+use roulade_stats::executor::Hands;
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -149,7 +153,7 @@ pub fn taken(
     reclaim: Option<f64>,
 ) -> Result<Comparison, Problems> {
     let draft = Draft::read(&sheet)?;
-    let sheet = without::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
+    let sheet = remove::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
@@ -238,8 +242,8 @@ pub fn worth(question: &str, hands: &impl Hands) -> String {
             return Err(Problems::default());
         };
         let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
-        let (draws, seed) = (asked.draws.unwrap_or(worth::DRAWS), asked.seed.unwrap_or(1));
-        WorthAnswer::of(&worth::Question { first, second, changes, prices, draws, seed }, hands)
+        let (draws, seed) = (asked.draws.unwrap_or(attribute::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&attribute::Question { first, second, changes, prices, draws, seed }, hands)
     }))
 }
 
@@ -292,9 +296,9 @@ pub fn resize(question: &str) -> String {
         let sheet = question.sheet.ok_or_else(missing)?;
         let (diameter, height) = (side("diameter", question.diameter)?, side("height", question.height)?);
         let mut problems = Problems::default();
-        let hold = sizes::asked::hold(question.hold, &mut problems);
+        let hold = form_factors::asked::hold(question.hold, &mut problems);
         problems.or_else_ok(())?;
-        sizes::resized(sheet, diameter, height, hold)
+        form_factors::resized(sheet, diameter, height, hold)
     }))
 }
 
@@ -437,7 +441,7 @@ mod tests {
 
     #[test]
     fn draws_are_asked_for_in_one_object() {
-        let alone = crate::many::alone();
+        let alone = roulade_stats::executor::alone();
         let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
         let answer = ok(&sampled(&question, &alone));
         assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));

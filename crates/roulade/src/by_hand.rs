@@ -1,8 +1,9 @@
 //! A cell of round numbers for the tests beside the code, so that their figures can be worked out by hand.
 
 use crate::answer::{Comparison, EstimateAnswer};
-use crate::design::{Design, Draft};
-use crate::problem::Problems;
+use crate::cell::design::Design;
+use crate::cell::draft::Draft;
+use crate::quantity::problem::Problems;
 use serde_json::{Value, json};
 
 /// 46 × 95 mm, wall 0.5 mm, bottom 0.6 mm; the stack-up takes 11 mm beside the coated width and the head-space:

@@ -2,7 +2,8 @@
 //! removing a part buys.
 //!
 //! ```
-//! use roulade::{ask, estimate::Estimate};
+//! use roulade::ask;
+//! use roulade::cell::estimate::Estimate;
 //!
 //! let sheet = r#"{
 //!     "cell": "a 21 mm cell",
@@ -18,7 +19,7 @@
 //! let estimate = Estimate::of(&design)?;
 //! let amp_hours = estimate.balance.capacity.value / 3600.0;
 //! assert!((4.0..6.0).contains(&amp_hours));
-//! # Ok::<(), roulade::problem::Problems>(())
+//! # Ok::<(), roulade::quantity::problem::Problems>(())
 //! ```
 //!
 //! # Scope
@@ -43,33 +44,12 @@
 
 pub mod answer;
 pub mod ask;
-pub mod balance;
-pub mod bench;
 #[cfg(test)]
 mod by_hand;
 pub mod cautions;
-pub mod claim;
-pub mod compare;
-pub mod contour;
-pub mod design;
-pub mod elements;
-pub mod estimate;
-pub mod figures;
-pub mod known;
-pub mod ledger;
-pub mod many;
+pub mod cell;
 pub mod material;
-pub mod maths;
-pub mod notation;
-pub mod path;
-pub mod problem;
-pub mod readings;
-pub mod reconcile;
-pub mod sizes;
-pub mod spread;
-pub mod swelling;
-pub mod units;
+pub mod quantity;
+pub mod sheet;
+pub mod study;
 pub mod vary;
-pub mod winding;
-pub mod without;
-pub mod worth;

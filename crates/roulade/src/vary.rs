@@ -1,7 +1,7 @@
 //! Many designs around one: the same for the same seed, on every target.
 
 use crate::answer::figure_values;
-use crate::design::Draft;
+use crate::cell::draft::Draft;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 

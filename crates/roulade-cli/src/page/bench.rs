@@ -3,8 +3,8 @@
 use super::{Page, Table, note, number, unrounded, words};
 use roulade::answer::{ChoiceRow, NextAnswer, ParameterRow, ReadingRow, Reconciliation, Told};
 use roulade::ask::BenchAnswer;
-use roulade::readings::quantity::Listed;
-use roulade::readings::sheet::COLUMNS;
+use roulade::study::readings::quantity::Listed;
+use roulade::study::readings::sheet::COLUMNS;
 
 /// Every quantity of a bench.
 pub(crate) fn bench_quantities(listed: &[Listed]) -> (Page, Vec<Vec<String>>) {

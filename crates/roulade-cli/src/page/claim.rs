@@ -2,7 +2,7 @@
 
 use super::{Page, Table, note, number, words};
 use roulade::answer::{AloneRow, ClaimAnswer};
-use roulade::claim::{Verdict, Where};
+use roulade::study::claim::{Verdict, Where};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;

@@ -3,7 +3,7 @@
 use super::estimate::INTERVALS;
 use super::{Page, Table, elements, number, unrounded, words};
 use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
-use roulade::design::defaults::FIELDS;
+use roulade::sheet::defaults::FIELDS;
 
 /// The page, and both ledgers as rows; with `every_element` those of elements, in full.
 pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec<Vec<String>>) {

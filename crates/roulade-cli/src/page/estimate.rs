@@ -2,9 +2,9 @@
 
 use super::{Page, Table, elements, note, number, unrounded, words};
 use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable, Row, Table as Titled};
-use roulade::design::defaults::FIELDS;
-use roulade::known::Origin;
-use roulade::ledger::{Group, How};
+use roulade::cell::ledger::{Group, How};
+use roulade::sheet::defaults::FIELDS;
+use roulade_stats::uncertain::Origin;
 
 /// The page, and the ledger as rows. `every_line` shows the ledger line by line, `every_element` that of elements; its
 /// rows are then those of elements.

@@ -4,8 +4,8 @@ use super::{Block, Page, Table, note, number, words};
 use roulade::answer::{HalfRow, MaterialRow, QuantityRow, Sourced};
 use roulade::cautions::Caution;
 use roulade::material::{Grade, Role};
-use roulade::notation;
-use roulade::units::Unit;
+use roulade::quantity::notation;
+use roulade::quantity::units::Unit;
 
 /// Every material, its sources numbered.
 pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {

@@ -2,7 +2,7 @@
 
 use super::{Column, Line, Page, Table, number, words};
 use roulade::answer::{AxisRow, GridAnswer, GridFigure, SizeRow};
-use roulade::notation::rounded;
+use roulade::quantity::notation::rounded;
 
 /// Figures beside one another that a terminal has room for.
 const BESIDE: usize = 4;

@@ -2,7 +2,7 @@
 
 use super::{Page, Table, number, words};
 use roulade::answer::{LeaningAnswer, Of, SampledAnswer};
-use roulade::spread::interval::Verdict;
+use roulade_stats::propagation::interval::Verdict;
 
 /// The page, and the figures as rows.
 pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {

@@ -2,7 +2,7 @@
 
 use super::{Delivery, Form, Out, Report, Sources};
 use roulade::ask;
-use roulade::problem::Problems;
+use roulade::quantity::problem::Problems;
 
 /// One line of JSON.
 pub(crate) struct Json;

@@ -8,7 +8,7 @@ mod text;
 use crate::args::FormArgs;
 use crate::page::Page;
 use anstyle::Style;
-use roulade::problem::{Problem, Problems};
+use roulade::quantity::problem::{Problem, Problems};
 use std::borrow::Cow;
 use std::fmt::Write as _;
 

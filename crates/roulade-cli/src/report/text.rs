@@ -4,7 +4,7 @@ use super::{BOLD, DIM, Form, Out, Report, in_style, visible};
 use crate::page::{Block, Column, Line, Table};
 use anstyle::Style;
 use roulade::answer::Run;
-use roulade::units::Unit;
+use roulade::quantity::units::Unit;
 use std::iter::repeat_n;
 use textwrap::WordSplitter;
 use textwrap::core::display_width;

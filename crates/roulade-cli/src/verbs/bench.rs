@@ -5,9 +5,9 @@ use crate::args::FormArgs;
 use crate::report::{Delivery, Report, Sources, form};
 use crate::{files, page};
 use roulade::ask::{self, Question};
-use roulade::design::sheet::Sheet;
-use roulade::problem::{Problems, both};
-use roulade::readings::quantity;
+use roulade::quantity::problem::{Problems, both};
+use roulade::sheet::Sheet;
+use roulade::study::readings::quantity;
 use std::path::{Path, PathBuf};
 
 /// An answer with its status: 1 where the answer is no.

@@ -1,7 +1,7 @@
 //! One figure of two cells, and what lies between them.
 
 use super::pen::{Figure, Pen};
-use crate::units::Unit;
+use crate::quantity::units::Unit;
 use serde::Serialize;
 
 /// One figure of two cells.

@@ -4,12 +4,12 @@ use super::estimate::{in_full, leans};
 use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::cautions::{CAUTIONS, Caution};
-use crate::claim::{Alone, Basis, Check, Claim, On, Reading, Relation, SUPPORTED, Verdict, Where};
-use crate::design::Draft;
-use crate::known::Known;
-use crate::notation;
-use crate::spread::interval::Interval;
-use crate::units::Unit;
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::quantity::units::Unit;
+use crate::study::claim::{Alone, Basis, Check, Claim, On, Reading, Relation, SUPPORTED, Verdict, Where};
+use roulade_stats::propagation::interval::Interval;
+use roulade_stats::uncertain::Known;
 use serde::Serialize;
 
 /// The claim as it was understood.

@@ -6,14 +6,15 @@ use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
 use super::path::{self, PathChange};
 use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
-use crate::compare::{HardwareChange, Joint, Kinship};
-use crate::design::sheet::Sheet;
-use crate::design::{Draft, Input};
-use crate::figures::{FIGURES, Worked};
-use crate::ledger::{Group, Line};
-use crate::problem::Problems;
-use crate::spread::FirstOrder;
-use crate::units::Unit;
+use crate::cell::draft::Draft;
+use crate::cell::draft::Input;
+use crate::cell::figures::{FIGURES, Worked};
+use crate::cell::ledger::{Group, Line};
+use crate::quantity::problem::Problems;
+use crate::quantity::units::Unit;
+use crate::sheet::Sheet;
+use crate::study::compare::{HardwareChange, Joint, Kinship};
+use roulade_stats::propagation::FirstOrder;
 use serde::Serialize;
 use std::borrow::Cow;
 
@@ -351,7 +352,7 @@ fn changes(
 fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
     let collect = |w| {
         let mut lines = Vec::with_capacity(32);
-        crate::ledger::lines(w, |line| lines.push(line));
+        crate::cell::ledger::lines(w, |line| lines.push(line));
         lines
     };
     let (a, b) = (collect(&pair.first.design), collect(&pair.second.design));

@@ -1,10 +1,11 @@
 //! What the drawings need, in millimetres: no scale, no colours, no pixels.
 
-use crate::balance::{ChargeEnd, DischargeEnd, Side};
-use crate::design::{BandKind, Place};
-use crate::figures::Worked;
-use crate::units::Length;
-use crate::winding::PlyName;
+use crate::cell::balance::{ChargeEnd, DischargeEnd, Side};
+use crate::cell::design::BandKind;
+use crate::cell::figures::Worked;
+use crate::cell::winding::PlyName;
+use crate::quantity::units::Length;
+use crate::sheet::Place;
 use serde::Serialize;
 
 /// What a thing looks like.

@@ -3,11 +3,11 @@
 use super::change::Change;
 use super::estimate::Row;
 use super::pen::{Figure, Pen};
-use crate::design::Draft;
-use crate::elements::Elements;
-use crate::figures::Worked;
+use crate::cell::draft::Draft;
+use crate::cell::elements::Elements;
+use crate::cell::figures::Worked;
 use crate::material::{ELEMENTS, Layered, METALS};
-use crate::units::Unit;
+use crate::quantity::units::Unit;
 use serde::Serialize;
 
 /// Id and label of the last line.

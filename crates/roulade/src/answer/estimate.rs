@@ -6,13 +6,14 @@ use super::path::{self, PathTable};
 use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
-use crate::design::{Draft, Input};
-use crate::figures::{FIGURES, HEADLINE, Worked};
-use crate::known::{Known, Origin};
-use crate::ledger::{self, Group, How, Totals};
-use crate::problem::Problems;
-use crate::spread::FirstOrder;
-use crate::units::Unit;
+use crate::cell::draft::Draft;
+use crate::cell::draft::Input;
+use crate::cell::figures::{FIGURES, HEADLINE, Worked};
+use crate::cell::ledger::{self, Group, How, Totals};
+use crate::quantity::problem::Problems;
+use crate::quantity::units::Unit;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::{Known, Origin};
 use serde::Serialize;
 
 /// A figure with a name.

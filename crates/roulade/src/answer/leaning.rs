@@ -4,13 +4,13 @@ use super::estimate::named;
 use super::pen::Figure;
 use super::sampled::plan;
 use super::subject::{Of, Subject};
-use crate::design::Draft;
-use crate::many::Hands;
-use crate::notation;
-use crate::problem::Problems;
-use crate::spread::interval::Interval;
-use crate::spread::sample::Sampler;
-use crate::spread::sensitivity;
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::quantity::problem::Problems;
+use roulade_stats::executor::Hands;
+use roulade_stats::propagation::interval::Interval;
+use roulade_stats::propagation::sample::Sampler;
+use roulade_stats::propagation::sensitivity;
 use serde::Serialize;
 
 /// An input and its share to first order.
@@ -94,7 +94,9 @@ impl LeaningAnswer {
         let subject = Subject::of(first, second, ("figure", &id), &[of])?;
         let Some((definition, _)) = subject.outputs.first().copied() else {
             let found = format!("\"{}\", a figure that this cell does not have", id.concat());
-            return Err(crate::problem::Problem::new("figure", found, "a figure of the cell").into());
+            return Err(
+                crate::quantity::problem::Problem::new("figure", found, "a figure of the cell").into()
+            );
         };
         let spread = subject.first_order();
         let name = |i: usize| subject.input(i).map(|(input, cell)| (input, named(input, cell)));
@@ -106,7 +108,10 @@ impl LeaningAnswer {
         let indices = draws.map(|_| {
             let sampler = Sampler::new(subject.known(), subject.correlation());
             let questions = u32::try_from(sampler.groups().len()).unwrap_or(u32::MAX).saturating_add(2);
-            let plan = crate::spread::sample::Plan { draws: (asked.draws / questions).max(100), ..asked };
+            let plan = roulade_stats::propagation::sample::Plan {
+                draws: (asked.draws / questions).max(100),
+                ..asked
+            };
             let found = sensitivity::indices(&sampler, plan, hands, |values| {
                 let mut out = [0.0];
                 subject.at(values, &mut out).ok().map(|()| out.iter().sum())
@@ -164,7 +169,7 @@ fn remarks(subject: &Subject<'_>, indices: Option<&Indices>) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::by_hand::{draft, with};
-    use crate::many::alone;
+    use roulade_stats::executor::alone;
     use serde_json::json;
 
     #[test]

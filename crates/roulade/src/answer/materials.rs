@@ -1,8 +1,8 @@
 //! The table of materials, as it is shown.
 
 use crate::material::{self, Figure, Grade, Role};
-use crate::notation;
-use crate::units::Unit;
+use crate::quantity::notation;
+use crate::quantity::units::Unit;
 use serde::Serialize;
 
 /// A figure of a material with its source.

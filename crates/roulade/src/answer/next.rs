@@ -3,10 +3,10 @@
 use super::pen::{Figure, Pen};
 use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
-use crate::bench::Worth;
-use crate::bench::next::{Choice, Next};
-use crate::figures::Definition;
-use crate::reconcile::next::Gain;
+use crate::cell::figures::Definition;
+use crate::study::bench::Worth;
+use crate::study::bench::next::{Choice, Next};
+use roulade_stats::least_squares::next::Gain;
 use serde::Serialize;
 
 /// A reading that could be taken.

@@ -2,9 +2,9 @@
 
 use super::change::Change;
 use super::pen::{Figure, Pen};
-use crate::figures::Worked;
-use crate::path::{Element, Path};
-use crate::units::{ElectricalResistance, Unit};
+use crate::cell::current_path::{Element, Path};
+use crate::cell::figures::Worked;
+use crate::quantity::units::{ElectricalResistance, Unit};
 use serde::Serialize;
 
 /// One element of the way.

@@ -1,8 +1,8 @@
 //! Writes figures down, in the same order whether their uncertainties are being found or shown.
 
-use crate::notation;
-use crate::spread::interval::Interval;
-use crate::units::Unit;
+use crate::quantity::notation;
+use crate::quantity::units::Unit;
+use roulade_stats::propagation::interval::Interval;
 use serde::Serialize;
 
 /// One number as people read it and as programs do.

@@ -1,10 +1,10 @@
 //! Chosen figures of one cell as bare numbers, for many cells at a time.
 
-use crate::design::Draft;
-use crate::figures::{Definition, Worked};
-use crate::known::Known;
-use crate::problem::Problems;
-use crate::spread::FirstOrder;
+use crate::cell::draft::Draft;
+use crate::cell::figures::{Definition, Worked};
+use crate::quantity::problem::Problems;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::Known;
 
 /// A figure in its unit of the trade.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,7 +49,7 @@ mod tests {
     use super::*;
     use crate::answer::EstimateAnswer;
     use crate::by_hand::{demo, draft};
-    use crate::figures::definition;
+    use crate::cell::figures::definition;
     use serde_json::json;
 
     #[test]

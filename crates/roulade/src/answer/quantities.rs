@@ -1,7 +1,7 @@
 //! Every quantity of a design sheet, as it is shown.
 
-use crate::design::defaults::FIELDS;
-use crate::design::plausible;
+use crate::sheet::defaults::FIELDS;
+use crate::sheet::plausible;
 use serde::Serialize;
 
 /// A quantity of the sheet.

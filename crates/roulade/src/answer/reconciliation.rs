@@ -15,17 +15,17 @@ use super::estimate::EstimateAnswer;
 use super::pen::{Figure, Pen};
 use super::sentence::Sentence;
 use super::told::Told;
-use crate::bench::{Reconciled, Verdict, Worth};
 use crate::cautions::{CAUTIONS, Caution};
-use crate::design::Draft;
-use crate::design::sheet::Sheet;
-use crate::known::{Known, Origin};
-use crate::notation;
-use crate::problem::Problems;
-use crate::readings::instrument::Instrument;
-use crate::readings::sheet::Bench;
-use crate::reconcile::Loss;
-use crate::units::Unit;
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::quantity::problem::Problems;
+use crate::quantity::units::Unit;
+use crate::sheet::Sheet;
+use crate::study::bench::{Reconciled, Verdict, Worth};
+use crate::study::readings::instrument::Instrument;
+use crate::study::readings::sheet::Bench;
+use roulade_stats::least_squares::Loss;
+use roulade_stats::uncertain::{Known, Origin};
 use serde::Serialize;
 
 /// Probability of a χ² below which the readings contradict one another or the sheet.

@@ -5,14 +5,14 @@ use super::leaning::LeaningAnswer;
 use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed};
 use super::subject::{Of, Subject};
-use crate::design::Draft;
-use crate::figures::Definition;
-use crate::known::Spread;
-use crate::many::Hands;
-use crate::notation;
-use crate::problem::{Problem, Problems};
-use crate::spread::interval::{Interval, Validation, Verdict, tolerance};
-use crate::spread::sample::{self, Drawn, Plan, Sampled, Sampler, sample};
+use crate::cell::draft::Draft;
+use crate::cell::figures::Definition;
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems};
+use roulade_stats::executor::Hands;
+use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
+use roulade_stats::propagation::sample::{self, Drawn, Plan, Sampled, Sampler, sample};
+use roulade_stats::uncertain::Spread;
 use serde::Serialize;
 
 /// One figure, drawn and to first order.
@@ -306,9 +306,9 @@ mod tests {
     use super::super::Comparison;
     use super::*;
     use crate::by_hand::{compared, demo, draft, read, sheet, with};
-    use crate::design::sheet::{Shape, Sheet, parse};
-    use crate::many::alone;
-    use crate::without::without;
+    use crate::sheet::{Shape, Sheet, parse};
+    use crate::study::remove::without;
+    use roulade_stats::executor::alone;
     use serde_json::json;
 
     const FEW: (Option<u32>, Option<u64>) = (Some(4000), Some(7));

@@ -1,8 +1,8 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::pen::Figure;
-use crate::design::Input;
-use crate::known::Origin;
+use crate::cell::draft::Input;
+use roulade_stats::uncertain::Origin;
 use serde::Serialize;
 
 /// A stretch of a sentence.

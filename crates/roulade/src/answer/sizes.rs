@@ -3,18 +3,19 @@
 
 use super::estimate::named;
 use super::pen::Figure;
-use crate::contour::{Field, Line, levels};
-use crate::design::sheet::{Along, Hold as HoldSheet, MapQuestion, Sheet, Span, SweepQuestion, Unknown};
-use crate::design::{Draft, unknown_keys};
-use crate::figures::{self, Definition, definition};
-use crate::known::Known;
-use crate::many::Hands;
-use crate::notation;
-use crate::problem::{Problem, Problems};
-use crate::sizes::{Axis, Cells, Grid, Held, Hold, Recipe, asked, common};
-use crate::spread::FirstOrder;
-use crate::spread::interval::Interval;
-use crate::units::{Length, Unit};
+use crate::cell::draft::Draft;
+use crate::cell::figures::{self, Definition, definition};
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::units::{Length, Unit};
+use crate::sheet::unknown_keys;
+use crate::sheet::{Along, Hold as HoldSheet, MapQuestion, Sheet, Span, SweepQuestion, Unknown};
+use crate::study::form_factors::{Axis, Cells, Grid, Held, Hold, Recipe, asked, common};
+use roulade_stats::contour::{Field, Line, levels};
+use roulade_stats::executor::Hands;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::propagation::interval::Interval;
+use roulade_stats::uncertain::Known;
 use serde::Serialize;
 
 /// Figures of a map where the question names none.

@@ -2,13 +2,15 @@
 
 use super::change::between;
 use super::comparison::only_hardware;
-use crate::compare::{HardwareChange, Joint, Kinship};
-use crate::design::{Bounds, Draft, Input};
-use crate::figures::{self, Definition, Worked};
-use crate::known::{Correlation, Known};
-use crate::problem::{Problem, Problems};
-use crate::spread::FirstOrder;
-use crate::spread::sample::Missing;
+use crate::cell::design::Bounds;
+use crate::cell::draft::Draft;
+use crate::cell::draft::Input;
+use crate::cell::figures::{self, Definition, Worked};
+use crate::quantity::problem::{Problem, Problems};
+use crate::study::compare::{HardwareChange, Joint, Kinship};
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::propagation::sample::Missing;
+use roulade_stats::uncertain::{Correlation, Known};
 use serde::Serialize;
 
 /// Which cell a figure is of.

@@ -5,8 +5,8 @@ use super::pen::Pen;
 use super::sentence::{Lean, Words, listed};
 use super::*;
 use crate::by_hand::{answer, compared, demo, draft, sheet, with};
-use crate::figures::FIGURES;
-use crate::units::Unit;
+use crate::cell::figures::FIGURES;
+use crate::quantity::units::Unit;
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
 
@@ -144,7 +144,9 @@ fn the_ledger_of_an_answer_adds_up() {
     close(residual.value, cell.mass.value - 300.0);
     // 1 g of the balance, and what the tape's density leaves of a milligram.
     assert!((residual.u.unwrap() - 1.0).abs() < 1e-3);
-    assert!(all.ledger.lines.iter().all(|l| l.mass.is_some() != (l.group == crate::ledger::Group::Space)));
+    assert!(
+        all.ledger.lines.iter().all(|l| l.mass.is_some() != (l.group == crate::cell::ledger::Group::Space))
+    );
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Problems as they are told to programs.
 
-use crate::problem::Problem;
+use crate::quantity::problem::Problem;
 use serde::Serialize;
 
 /// A problem with its wording.

@@ -1,13 +1,13 @@
 //! What each change between two cells is worth, in words and figures.
 
 use super::sentence::{Sentence, Words, assumed};
-use crate::design::Draft;
-use crate::design::sheet::{Changes, NamedChange};
-use crate::many::Hands;
-use crate::notation;
-use crate::problem::Problems;
-use crate::units::Unit;
-use crate::worth::{self, Edit, Merit, Question, Shared, Told, Worths};
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::quantity::problem::Problems;
+use crate::quantity::units::Unit;
+use crate::sheet::{Changes, NamedChange};
+use crate::study::attribute::{self, Edit, Merit, Question, Shared, Told, Worths};
+use roulade_stats::executor::Hands;
 use serde::Serialize;
 
 /// A figure that may be of any unit, a currency too.
@@ -173,9 +173,9 @@ impl WorthAnswer {
     /// Takes the difference of two cells apart.
     ///
     /// # Errors
-    /// As [`worth::of`].
+    /// As [`attribute::of`].
     pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Self, Problems> {
-        let worths = worth::of(question, hands)?;
+        let worths = attribute::of(question, hands)?;
         let currency = question.prices.and_then(|prices| prices.currency.clone()).unwrap_or_default();
         let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
         let figures: Vec<WorthTable> =
@@ -226,8 +226,8 @@ impl WorthAnswer {
 }
 
 /// Changes as a list that can be written down, edited and given back.
-pub fn grouping(changes: &[worth::Change], edits: &[Edit]) -> Changes {
-    let named = |change: &worth::Change| NamedChange {
+pub fn grouping(changes: &[attribute::Change], edits: &[Edit]) -> Changes {
+    let named = |change: &attribute::Change| NamedChange {
         name: Some(change.name.clone()),
         keys: Some(change.edits.iter().filter_map(|i| Some(edits.get(*i)?.key.clone())).collect()),
         ..NamedChange::default()
@@ -279,14 +279,14 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
         unit: unit.clone(),
     };
     let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
-    let row = |(i, worth): (usize, &worth::Worth)| WorthRow {
+    let row = |(i, worth): (usize, &attribute::Worth)| WorthRow {
         change: name(i),
         worth: amount(&worth.worth),
         first_in: worth.first_in.as_ref().map(amount),
         last_in: worth.last_in.as_ref().map(amount),
         standard_error: worth.standard_error.map(|error| error / size),
     };
-    let pair = |pair: &worth::Pair| {
+    let pair = |pair: &attribute::Pair| {
         let (a, b, more) = (name(pair.a), name(pair.b), amount(&pair.more));
         let text = together(&a, &b, &more);
         PairRow { a, b, more, text }
@@ -366,7 +366,7 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
         remarks.push(format!(
             "Of more than {} changes orders are drawn, each with its reverse; standard errors say what that costs. \
              Interactions are not looked for.",
-            worth::game::MOST_EXACT
+            roulade_stats::shapley::MOST_EXACT
         ));
     }
     if method.cannot_be > 0 {

@@ -2,16 +2,17 @@
 
 use super::{answer, read};
 use crate::answer::{NextAnswer, ReadingRow, Reconciliation, Told, as_read};
-use crate::bench::next::{Scattered, next as ranked};
-use crate::bench::{Options, Reconciled, reconcile as held_against};
-use crate::design::sheet::{self, Sheet};
-use crate::design::{Draft, unknown_keys};
-use crate::figures;
-use crate::problem::{Problem, Problems, shortened};
-use crate::readings::instrument::{self, Instrument};
-use crate::readings::quantity::{self, Asked};
-use crate::readings::sheet::Bench;
-use crate::reconcile::Loss;
+use crate::cell::draft::Draft;
+use crate::cell::figures;
+use crate::quantity::problem::{Problem, Problems, shortened};
+use crate::sheet::unknown_keys;
+use crate::sheet::{self, Sheet};
+use crate::study::bench::next::{Scattered, next as ranked};
+use crate::study::bench::{Options, Reconciled, reconcile as held_against};
+use crate::study::readings::instrument::{self, Instrument};
+use crate::study::readings::quantity::{self, Asked};
+use crate::study::readings::sheet::Bench;
+use roulade_stats::least_squares::Loss;
 use serde::Serialize;
 
 /// A bench sheet as it was read.

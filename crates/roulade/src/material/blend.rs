@@ -69,7 +69,7 @@ impl Hosts {
     /// assert!((both.potential(0.25) - 0.5).abs() < 1e-12);
     /// // Below, x = ½·(1 − U) + ½·(1 − U/0.5): at 0.2 V that is 0.7.
     /// assert!((both.potential(0.7) - 0.2).abs() < 1e-12);
-    /// # Ok::<(), roulade::problem::Problem>(())
+    /// # Ok::<(), roulade::quantity::problem::Problem>(())
     /// ```
     pub fn blend(&self, shares: &[f64]) -> Option<Blend> {
         let positive = |share: &f64| if *share > 0.0 { *share } else { 0.0 };

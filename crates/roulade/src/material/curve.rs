@@ -13,7 +13,7 @@ use std::sync::Arc;
 /// let curve = Curve::from_points(&[(0.0, 1.0), (0.3, 0.3), (0.7, 0.15), (1.0, 0.05)])?;
 /// assert_eq!(curve.potential(0.3), 0.3);
 /// assert_eq!(curve.potential(7.0), curve.ends().1);
-/// # Ok::<(), roulade::problem::Problem>(())
+/// # Ok::<(), roulade::quantity::problem::Problem>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Curve(Arc<Table>);

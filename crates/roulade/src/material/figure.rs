@@ -1,6 +1,6 @@
 //! A number of the table with its source, and short ways to write one in the trade's units.
 
-use crate::known::{Known, Spread};
+use roulade_stats::uncertain::{Known, Spread};
 use serde::Serialize;
 
 /// How a figure came here.
@@ -131,7 +131,7 @@ pub(super) const fn range(low: f64, high: f64) -> Known {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::Unit;
+    use crate::quantity::units::Unit;
 
     #[test]
     fn a_figure_cites_its_source() {

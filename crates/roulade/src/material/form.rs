@@ -1,6 +1,6 @@
 //! Half-cell potentials in closed form, as their papers print them.
 
-use crate::maths;
+use roulade_stats::maths;
 
 /// A term of a closed form, or a sum of terms: U in volts over the stoichiometry x.
 ///

@@ -1,6 +1,6 @@
 //! What a chemical formula says: moles and mass of each element.
 
-use crate::problem::{Problem, shortened};
+use crate::quantity::problem::{Problem, shortened};
 
 /// Faraday's constant, C/mol (CODATA 2018: exact but for the digits left out).
 pub const FARADAY: f64 = 96_485.332_12;

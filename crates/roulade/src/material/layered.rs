@@ -2,7 +2,7 @@
 
 use super::formula::Formula;
 use super::table::{MATERIALS, Material};
-use crate::known::Known;
+use roulade_stats::uncertain::Known;
 
 /// The metals whose fractions may be given: key in the sheet, and symbol.
 pub const METALS: [(&str, &str); 4] =

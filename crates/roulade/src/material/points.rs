@@ -2,7 +2,7 @@
 
 use super::Curve;
 use super::curve::{Knot, limited};
-use crate::problem::Problem;
+use crate::quantity::problem::Problem;
 
 impl Curve {
     /// The curve through points (x, U): stoichiometry from 0 to 1 and volts, in rising or falling order of x. The

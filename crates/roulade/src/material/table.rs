@@ -2,7 +2,7 @@
 
 use super::figure::{Figure, Status};
 use super::{Curve, Form, anode, cathode, inactive};
-use crate::units::{MassDensity, SpecificCharge};
+use crate::quantity::units::{MassDensity, SpecificCharge};
 use serde::Serialize;
 use std::marker::PhantomData;
 
@@ -194,7 +194,7 @@ pub fn find(name: &str) -> Option<&'static Material> {
 
 /// The spelling in the table that differs least from `name`, for a message.
 pub fn nearest(name: &str) -> Option<&'static str> {
-    crate::problem::nearest(name, MATERIALS.iter().flat_map(Material::spellings))
+    crate::quantity::problem::nearest(name, MATERIALS.iter().flat_map(Material::spellings))
 }
 
 impl Material {
@@ -206,8 +206,8 @@ impl Material {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::known::Spread;
     use approx::{assert_abs_diff_eq, assert_relative_eq};
+    use roulade_stats::uncertain::Spread;
 
     fn curve(name: &str) -> Curve {
         find(name).unwrap().curve().unwrap()

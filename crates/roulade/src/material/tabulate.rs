@@ -2,7 +2,7 @@
 
 use super::curve::Knot;
 use super::{Curve, Form};
-use crate::problem::Problem;
+use crate::quantity::problem::Problem;
 
 /// Largest error the table may show at the places tried between its knots, V.
 const ERROR: f64 = 1e-6;

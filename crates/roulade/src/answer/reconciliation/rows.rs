@@ -5,15 +5,15 @@ use super::{
     ScatterRow, SpecimenRow, brief, figure, of, signed, words::small,
 };
 use crate::answer::estimate::named as named_input;
-use crate::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
-use crate::design::Draft;
-use crate::known::Known;
-use crate::notation;
-use crate::readings::Reading;
-use crate::readings::instrument::Instrument;
-use crate::readings::sheet::Bench;
-use crate::reconcile::{Ending, Loss};
-use crate::units::Unit;
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::quantity::units::Unit;
+use crate::study::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
+use crate::study::readings::Reading;
+use crate::study::readings::instrument::Instrument;
+use crate::study::readings::sheet::Bench;
+use roulade_stats::least_squares::{Ending, Loss};
+use roulade_stats::uncertain::Known;
 
 /// Name of a loss.
 fn loss_name(loss: Loss) -> &'static str {
@@ -217,7 +217,7 @@ pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) ->
 }
 
 pub(super) fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
-    let row = |(asked, scatter): (&crate::readings::quantity::Asked, &bench::Scatter)| {
+    let row = |(asked, scatter): (&crate::study::readings::quantity::Asked, &bench::Scatter)| {
         let unit = asked.quantity.unit;
         let between = scatter.between.map(|between| brief(between, unit));
         let at_most = scatter.high.map(|high| brief(high, unit));

@@ -2,10 +2,10 @@
 
 use super::{CONTRADICTED, DoubtRow, FitRow, ReadingRow};
 use crate::answer::sentence::{Sentence, Words};
-use crate::bench::Reconciled;
-use crate::design::Draft;
-use crate::known::Spread;
-use crate::notation;
+use crate::cell::draft::Draft;
+use crate::quantity::notation;
+use crate::study::bench::Reconciled;
+use roulade_stats::uncertain::Spread;
 
 /// A probability as it is read.
 pub(super) fn small(p: f64) -> String {
@@ -93,7 +93,7 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
                 .to_owned(),
         );
     }
-    let exact = |input: &&crate::design::Input| matches!(input.known.spread, Spread::Exact);
+    let exact = |input: &&crate::cell::draft::Input| matches!(input.known.spread, Spread::Exact);
     let stay = draft.inputs().iter().filter(exact).count() - freed.len();
     if !fit.converged {
         remarks.push(format!("After {} steps {}.", fit.steps, fit.ending));

@@ -1,6 +1,6 @@
 use crate::ask;
 use crate::by_hand::{sheet, with};
-use crate::many::{OneByOne, alone};
+use roulade_stats::executor::{OneByOne, alone};
 use serde_json::{Value, json};
 use std::cell::Cell;
 

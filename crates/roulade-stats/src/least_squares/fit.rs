@@ -1,0 +1,401 @@
+//! The most probable parameters, by Levenberg and Marquardt's method.
+//!
+//! Written here because the general crates at hand (`levenberg-marquardt` 0.15) build on another version of nalgebra, know
+//! no bounds, and give no state where they end early. After K. Levenberg, Q. Appl. Math. 2 (1944) 164,
+//! doi:10.1090/qam/10666, and D. W. Marquardt, J. SIAM 11 (1963) 431, doi:10.1137/0111030; damping as in K. Madsen, H. B.
+//! Nielsen, O. Tingleff, Methods for Non-Linear Least Squares Problems, Technical University of Denmark 2004 (from memory).
+//! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
+
+use super::loss::Loss;
+use super::parts::{Parts, columns_without};
+use super::posterior::{Ending, Last, Linear, Outcome, outcome};
+use super::slope;
+use super::step::{UNDAMPED, Walls, reduce, solve};
+use nalgebra::{DMatrix, DVector};
+use thiserror::Error;
+
+/// Steps after which the search is given up.
+const ITERATIONS: usize = 500;
+/// A cost that can fall by this part only is the lowest.
+const LOWEST: f64 = 1e-20;
+/// So is a cost that can fall by this much only, whatever it is: a step of 10⁻¹⁰ standard uncertainties.
+const NOTHING: f64 = 1e-20;
+/// Falls of the cost by less than this part drown in its rounding: there the linear model is trusted instead.
+const DROWNS: f64 = 1e-13;
+/// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
+/// promise no better.
+const ROUNDING: f64 = 1e-9;
+/// A step of which this part is kept is one that the linear model holds for.
+const HOLDS: f64 = 0.75;
+
+/// What is known of a parameter before any reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prior {
+    /// The best value, where the search starts.
+    pub value: f64,
+    /// Its standard uncertainty: infinite if nothing is known, zero if it is known exactly and shall not move.
+    pub u: f64,
+    /// The parameter is not below this; may be infinite.
+    pub low: f64,
+    /// The parameter is not above this; may be infinite.
+    pub high: f64,
+}
+
+impl Prior {
+    /// A value and its standard uncertainty, without bounds.
+    pub const fn new(value: f64, u: f64) -> Self {
+        Self { value, u, low: f64::NEG_INFINITY, high: f64::INFINITY }
+    }
+
+    /// Nothing is known; the search starts at a value.
+    pub const fn flat(start: f64) -> Self {
+        Self::new(start, f64::INFINITY)
+    }
+
+    /// The same within bounds.
+    pub const fn within(self, low: f64, high: f64) -> Self {
+        Self { low, high, ..self }
+    }
+
+    fn is_sound(&self) -> bool {
+        self.value.is_finite() && self.u >= 0.0 && self.low <= self.high
+    }
+
+    fn is_exact(&self) -> bool {
+        self.u == 0.0 || self.low >= self.high
+    }
+}
+
+/// A reading and its standard uncertainty, in the unit of its prediction.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Observation {
+    /// The reading.
+    pub value: f64,
+    /// Its standard uncertainty, above zero.
+    pub u: f64,
+}
+
+/// Why there is no fit at all.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum FitError {
+    /// A prior is not a number, or its bounds exclude each other.
+    #[error(
+        "the prior of parameter {parameter} is {prior:?}: wanted a number, an uncertainty of zero or more, and bounds in order"
+    )]
+    Prior {
+        /// Its index.
+        parameter: usize,
+        /// As it came.
+        prior: Prior,
+    },
+    /// A reading is not a number, or its uncertainty is not above zero.
+    #[error("reading {reading} is {observation:?}: wanted a number and an uncertainty above zero")]
+    Observation {
+        /// Its index.
+        reading: usize,
+        /// As it came.
+        observation: Observation,
+    },
+    /// The loss has a number that is not above zero.
+    #[error("the loss is {0:?}: wanted a number above zero")]
+    Loss(Loss),
+    /// There is no prediction at the start.
+    #[error("nothing is predicted at the start, {at:?}")]
+    Start {
+        /// The start: the priors' values within their bounds.
+        at: Vec<f64>,
+    },
+    /// There are more or fewer predictions than readings.
+    #[error("{found} predictions for {expected} readings")]
+    Length {
+        /// Readings.
+        expected: usize,
+        /// Predictions.
+        found: usize,
+    },
+    /// A parameter cannot be moved either way.
+    #[error("nothing is predicted beside {at:?} along parameter {parameter}")]
+    Slope {
+        /// Its index.
+        parameter: usize,
+        /// Where the search was.
+        at: Vec<f64>,
+    },
+}
+
+/// Parameters, predictions and cost at one place.
+#[derive(Clone, Debug)]
+struct Point {
+    x: Vec<f64>,
+    predicted: Vec<f64>,
+    cost: f64,
+}
+
+struct Search<'a, F> {
+    priors: &'a [Prior],
+    observations: &'a [Observation],
+    loss: Loss,
+    predict: F,
+    /// Parameters not known exactly.
+    free: Vec<usize>,
+    /// Whether a step since the last one taken led where nothing is predicted.
+    refused: bool,
+}
+
+/// Parameters between their priors and the readings: the smallest Σρ((y − h(θ))/u) + Σ((θ − value)/u)², ρ the loss.
+///
+/// `predict` gives one prediction for each reading, or `None` where there is none: such a step is not taken. A search that
+/// does not converge is an outcome that says so.
+///
+/// # Errors
+/// [`FitError`] if the numbers make no sense, or nothing is predicted where the search starts or stands.
+///
+/// # Example
+/// Two scales read 100 ± 1 and 104 ± 3: together 100.4 ± 0.949, with χ² = 1.6.
+/// ```
+/// use roulade_stats::least_squares::{Loss, fit, fit::{Observation, Prior}};
+/// let readings = [Observation { value: 100.0, u: 1.0 }, Observation { value: 104.0, u: 3.0 }];
+/// let fitted = fit(&[Prior::flat(90.0)], &readings, Loss::Normal, |x| Some(vec![x[0], x[0]]))?;
+/// assert!((fitted.parameters[0] - 100.4).abs() < 1e-9 && (fitted.u(0) - 0.9f64.sqrt()).abs() < 1e-9);
+/// assert!((fitted.chi_square - 1.6).abs() < 1e-9 && fitted.converged);
+/// # Ok::<(), roulade_stats::least_squares::fit::FitError>(())
+/// ```
+pub fn fit(
+    priors: &[Prior],
+    observations: &[Observation],
+    loss: Loss,
+    predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+) -> Result<Outcome, FitError> {
+    let start: Vec<f64> = priors.iter().map(|prior| prior.value).collect();
+    fit_from(&start, priors, observations, loss, predict)
+}
+
+/// The same from another start, for a fit much like one that is done; within bounds, and exact parameters at their values.
+///
+/// # Errors
+/// As [`fit`].
+pub fn fit_from(
+    start: &[f64],
+    priors: &[Prior],
+    observations: &[Observation],
+    loss: Loss,
+    predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+) -> Result<Outcome, FitError> {
+    if let Some((parameter, prior)) = priors.iter().enumerate().find(|(_, p)| !p.is_sound()) {
+        return Err(FitError::Prior { parameter, prior: *prior });
+    }
+    let unsound = |o: &Observation| !(o.value.is_finite() && o.u > 0.0 && o.u.is_finite());
+    if let Some((reading, observation)) = observations.iter().enumerate().find(|(_, o)| unsound(o)) {
+        return Err(FitError::Observation { reading, observation: *observation });
+    }
+    if !loss.is_sound() {
+        return Err(FitError::Loss(loss));
+    }
+    let free = priors.iter().enumerate().filter(|(_, p)| !p.is_exact()).map(|(i, _)| i).collect();
+    let place = |(i, p): (usize, &Prior)| {
+        let at = start.get(i).copied().filter(|at| at.is_finite() && !p.is_exact()).unwrap_or(p.value);
+        at.clamp(p.low, p.high)
+    };
+    let start = priors.iter().enumerate().map(place).collect();
+    Search { priors, observations, loss, predict, free, refused: false }.run(start)
+}
+
+impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
+    fn run(mut self, start: Vec<f64>) -> Result<Outcome, FitError> {
+        let mut point = self.start(start)?;
+        let (mut damping, mut growth, mut iterations, mut level) = (1e-3, 2.0, 0, 0);
+        let (linear, jacobian, held, ending) = loop {
+            let jacobian = self.jacobian(&point)?;
+            let linear = self.linear(&point, &jacobian);
+            let walls = self.walls(&point, &linear);
+            let reduced = reduce(&linear, self.observations.len());
+            let held = walls.pushing();
+            let (whole, promised) = solve(&reduced, &walls, UNDAMPED);
+            if promised <= LOWEST * point.cost + NOTHING {
+                break (linear, jacobian, held, Ending::Lowest);
+            }
+            let next = if iterations < ITERATIONS && level < 4 {
+                // The whole step where the linear model holds that far; a damped one otherwise.
+                let whole = self.tried(&point, &reduced, self.moved(&point.x, &whole));
+                let held_good = whole.filter(|(_, kept)| *kept > HOLDS).map(|(next, _)| next);
+                held_good.or_else(|| self.descend(&point, &reduced, &walls, &mut damping, &mut growth))
+            } else {
+                None
+            };
+            if let Some(next) = next {
+                iterations += 1;
+                level = if point.cost - next.cost <= 1e-14 * point.cost { level + 1 } else { 0 };
+                self.refused &= level > 0;
+                point = next;
+                continue;
+            }
+            let promised = Parts::of(&columns_without(&linear.a, &held)).decrease(&linear.b);
+            let ending = if promised <= ROUNDING * point.cost + NOTHING {
+                Ending::Lowest
+            } else if iterations >= ITERATIONS {
+                Ending::Iterations(iterations)
+            } else if self.refused {
+                Ending::Edge
+            } else {
+                Ending::Stuck
+            };
+            break (linear, jacobian, held, ending);
+        };
+        Ok(outcome(Last {
+            priors: self.priors,
+            observations: self.observations,
+            loss: self.loss,
+            free: &self.free,
+            held: &held,
+            parameters: point.x,
+            predicted: point.predicted,
+            jacobian,
+            linear: &linear,
+            iterations,
+            ending,
+        }))
+    }
+
+    /// Shorter and shorter steps until one lowers the cost about as the linear model says.
+    fn descend(
+        &mut self,
+        point: &Point,
+        reduced: &Linear,
+        walls: &Walls,
+        damping: &mut f64,
+        growth: &mut f64,
+    ) -> Option<Point> {
+        while *damping < 1e20 {
+            let (step, _) = solve(reduced, walls, *damping);
+            let x = self.moved(&point.x, &step);
+            if x == point.x {
+                return None;
+            }
+            if let Some((next, kept)) = self.tried(point, reduced, x)
+                && kept > 1e-4
+            {
+                let turn = 2.0 * kept - 1.0;
+                *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
+                *growth = 2.0;
+                return Some(next);
+            }
+            *damping *= *growth;
+            *growth *= 2.0;
+        }
+        *damping = 1e-3;
+        None
+    }
+
+    /// The point at `x`, if it is cheaper, and how much of the fall that the linear model promised was kept.
+    fn tried(&mut self, point: &Point, reduced: &Linear, x: Vec<f64>) -> Option<(Point, f64)> {
+        let by = |i: &usize| x.get(*i).zip(point.x.get(*i)).map_or(0.0, |(to, from)| to - from);
+        let towards = &reduced.a * DVector::from_iterator(self.free.len(), self.free.iter().map(by));
+        let promised = towards.dot(&(2.0 * &reduced.b - &towards));
+        if promised.is_nan() || promised <= 0.0 {
+            return None;
+        }
+        let Some(next) = self.at(x) else {
+            self.refused = true;
+            return None;
+        };
+        let drowns = promised <= DROWNS * point.cost;
+        let allowed = if drowns { point.cost * (1.0 + DROWNS) } else { point.cost };
+        let kept = if drowns { 1.0 } else { (point.cost - next.cost) / promised };
+        (next.cost <= allowed).then_some((next, kept))
+    }
+
+    fn start(&mut self, at: Vec<f64>) -> Result<Point, FitError> {
+        let found = (self.predict)(&at).ok_or_else(|| FitError::Start { at: at.clone() })?.len();
+        if found != self.observations.len() {
+            return Err(FitError::Length { expected: self.observations.len(), found });
+        }
+        self.at(at.clone()).ok_or(FitError::Start { at })
+    }
+
+    /// Predictions, all of them finite.
+    fn predicted(&mut self, x: &[f64]) -> Option<Vec<f64>> {
+        let count = self.observations.len();
+        (self.predict)(x).filter(|h| h.len() == count && h.iter().all(|h| h.is_finite()))
+    }
+
+    fn at(&mut self, x: Vec<f64>) -> Option<Point> {
+        let predicted = self.predicted(&x)?;
+        let readings: f64 =
+            self.observations.iter().zip(&predicted).map(|(o, h)| self.loss.cost((o.value - h) / o.u)).sum();
+        let pulls = self.pulls(&x).map(|(_, z, _)| z * z).sum::<f64>();
+        Some(Point { cost: readings + pulls, x, predicted }).filter(|point| point.cost.is_finite())
+    }
+
+    /// Of each finite prior: its column, (value − x)/u, and u.
+    fn pulls(&self, x: &[f64]) -> impl Iterator<Item = (usize, f64, f64)> {
+        self.free.iter().enumerate().filter_map(move |(column, i)| {
+            let (prior, x) = self.priors.get(*i).zip(x.get(*i))?;
+            prior.u.is_finite().then(|| (column, (prior.value - x) / prior.u, prior.u))
+        })
+    }
+
+    fn jacobian(&mut self, point: &Point) -> Result<DMatrix<f64>, FitError> {
+        let mut jacobian = DMatrix::zeros(self.observations.len(), self.priors.len());
+        let mut x = point.x.clone();
+        for i in self.free.clone() {
+            let (Some(prior), Some(here)) = (self.priors.get(i).copied(), x.get(i).copied()) else {
+                continue;
+            };
+            let step = slope::step(here, prior.value, prior.u);
+            let slope = slope::along(here, step, (prior.low, prior.high), &point.predicted, |to| {
+                if let Some(slot) = x.get_mut(i) {
+                    *slot = to;
+                }
+                self.predicted(&x)
+            });
+            if let Some(slot) = x.get_mut(i) {
+                *slot = here;
+            }
+            let slope = slope.ok_or_else(|| FitError::Slope { parameter: i, at: point.x.clone() })?;
+            jacobian.column_mut(i).copy_from_slice(&slope);
+        }
+        Ok(jacobian)
+    }
+
+    #[allow(clippy::indexing_slicing, reason = "rows are readings, then the pulls counted just before")]
+    fn linear(&self, point: &Point, jacobian: &DMatrix<f64>) -> Linear {
+        let readings = self.observations.len();
+        let pulls: Vec<(usize, f64, f64)> = self.pulls(&point.x).collect();
+        let mut a = jacobian.select_columns(&self.free).resize_vertically(readings + pulls.len(), 0.0);
+        let mut b = DVector::zeros(a.nrows());
+        for (i, (o, h)) in self.observations.iter().zip(&point.predicted).enumerate() {
+            let z = (o.value - h) / o.u;
+            let root = self.loss.weight(z).sqrt();
+            a.row_mut(i).scale_mut(root / o.u);
+            b[i] = root * z;
+        }
+        for (k, (column, z, u)) in pulls.into_iter().enumerate() {
+            a[(readings + k, column)] = 1.0 / u;
+            b[readings + k] = z;
+        }
+        Linear { a, b }
+    }
+
+    fn moved(&self, x: &[f64], step: &DVector<f64>) -> Vec<f64> {
+        let mut moved = x.to_vec();
+        for (i, by) in self.free.iter().zip(step.iter()) {
+            if let (Some(slot), Some(prior)) = (moved.get_mut(*i), self.priors.get(*i)) {
+                *slot = (*slot + by).clamp(prior.low, prior.high);
+            }
+        }
+        moved
+    }
+
+    fn walls(&self, point: &Point, linear: &Linear) -> Walls {
+        let uphill = linear.a.tr_mul(&linear.b);
+        let side = |i: &usize| match (self.priors.get(*i), point.x.get(*i)) {
+            (Some(prior), Some(x)) if *x >= prior.high => 1.0,
+            (Some(prior), Some(x)) if *x <= prior.low => -1.0,
+            _ => 0.0,
+        };
+        Walls { sides: self.free.iter().map(side).zip(uphill.iter().copied()).collect() }
+    }
+}
+
+#[cfg(test)]
+mod tests;

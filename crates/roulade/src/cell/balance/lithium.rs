@@ -1,0 +1,244 @@
+//! Two half-cell curves, one inventory of lithium, two ends.
+
+use super::{Balance, Drawn, Windows};
+use crate::material::{Blend, Place};
+use crate::quantity::problem::Problem;
+use crate::quantity::units::{ArealCharge, ElectricCharge, ElectricPotential, Energy};
+
+/// One of the two electrodes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum Side {
+    Cathode,
+    Anode,
+}
+
+/// What ended the charge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ChargeEnd {
+    /// The upper voltage limit.
+    Limit,
+    /// The curve of one electrode ended first, at this cell voltage.
+    Curve {
+        /// Whose curve.
+        side: Side,
+        /// Cell voltage there.
+        at: ElectricPotential,
+    },
+}
+
+/// What ended the discharge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum DischargeEnd {
+    /// The lower voltage limit.
+    Limit,
+    /// The curve of one electrode ended first, at this cell voltage.
+    Curve {
+        /// Whose curve.
+        side: Side,
+        /// Cell voltage there.
+        at: ElectricPotential,
+    },
+    /// The cathode took back all that its first-cycle efficiency lets it, at this cell voltage.
+    Uptake {
+        /// Cell voltage there.
+        at: ElectricPotential,
+    },
+}
+
+/// Further from the upper limit than this, the two electrodes do not belong together.
+const WRONG_PAIRING: f64 = 0.2;
+
+/// Cathode and anode as they face each other.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pair<'a> {
+    pub(super) cathode: &'a Blend,
+    pub(super) anode: &'a Blend,
+    pub(super) cathode_host: ElectricCharge,
+    pub(super) anode_host: ElectricCharge,
+    pub(super) as_assembled: f64,
+    pub(super) cathode_efficiency: f64,
+    pub(super) anode_efficiency: f64,
+}
+
+impl Pair<'_> {
+    /// First charge to `upper`, then discharge to `lower`.
+    ///
+    /// # Formula
+    /// Open circuit `U = U_c(y) − U_a(x)`. On the first charge a charge `q` leaves the cathode, `y = y₀ − q/C_c`; the
+    /// share `η_a` of it stays in the anode, `x = η_a·q/C_a`, the rest is lost. On discharge `d` flows back,
+    /// `y = y₁ + d/C_c`, `x = x₁ − d/C_a`. Energy is `∫U dd`, a difference of four values of the curves'
+    /// antiderivatives.
+    ///
+    /// # Errors
+    /// Where the curves end far from `upper`, or never come down to it, or never reach `lower` from above.
+    pub(super) fn cycle(
+        &self,
+        upper: ElectricPotential,
+        lower: ElectricPotential,
+    ) -> Result<Balance, Problem> {
+        let (y_low, y_high) = self.cathode.window();
+        let (x_low, x_high) = self.anode.window();
+        let eta = self.anode_efficiency;
+
+        // Charge.
+        let charge = self.run((self.as_assembled, 0.0), eta);
+        let by_cathode = charge.x_at(y_low);
+        let (x1, limit) = charge.until(by_cathode.min(x_high), upper);
+        let charge_end = if limit {
+            ChargeEnd::Limit
+        } else {
+            let at = charge.voltage(&x1);
+            let side = if by_cathode < x_high { Side::Cathode } else { Side::Anode };
+            if at < upper.value - WRONG_PAIRING {
+                return Err(self.too_short(side, at, upper));
+            }
+            ChargeEnd::Curve { side, at: volts(at) }
+        };
+        let y1 = charge.y_at(x1.x);
+
+        // Discharge.
+        let taken_back = y1 + self.cathode_efficiency * (self.as_assembled - y1);
+        let discharge = self.run((y1, x1.x), 1.0);
+        let by_cathode = discharge.x_at(y_high.min(taken_back));
+        let furthest = by_cathode.max(x_low);
+        let top = discharge.voltage(&x1);
+        let room = x1.x - furthest;
+        if room.is_nan() || room <= 0.0 || top <= lower.value {
+            return Err(Problem::new(
+                "voltage",
+                format!(
+                    "a window of {:.2} to {:.2} V for a pair that is at {top:.2} V when charged",
+                    lower.value, upper.value
+                ),
+                "limits between which this pair of electrodes moves",
+            ));
+        }
+        let (x2, limit) = discharge.until(furthest, lower);
+        let at = || volts(discharge.voltage(&x2));
+        let discharge_end = if limit {
+            DischargeEnd::Limit
+        } else if by_cathode < x_low {
+            DischargeEnd::Curve { side: Side::Anode, at: at() }
+        } else if taken_back < y_high {
+            DischargeEnd::Uptake { at: at() }
+        } else {
+            DischargeEnd::Curve { side: Side::Cathode, at: at() }
+        };
+        let drawn = discharge.drawn(&x1, &x2);
+        Ok(Balance {
+            capacity: drawn.capacity,
+            energy: drawn.energy,
+            lost: coulombs(x1.x * self.anode_host.value * (1.0 - eta) / eta),
+            cathode_areal: ArealCharge::default(),
+            anode_areal: ArealCharge::default(),
+            windows: Some(Windows {
+                cathode_host: self.cathode_host,
+                anode_host: self.anode_host,
+                cathode_charged: y1,
+                cathode_discharged: discharge.y_at(x2.x),
+                anode_charged: x1.x,
+                anode_discharged: x2.x,
+                charge_end,
+                discharge_end,
+            }),
+        })
+    }
+
+    fn run(&self, from: (f64, f64), share: f64) -> Run<'_> {
+        Run {
+            cathode: self.cathode,
+            anode: self.anode,
+            cathode_host: self.cathode_host.value,
+            anode_host: self.anode_host.value,
+            from,
+            share,
+        }
+    }
+
+    fn too_short(&self, side: Side, at: f64, upper: ElectricPotential) -> Problem {
+        let (_, x_high) = self.anode.window();
+        let (y_low, _) = self.cathode.window();
+        let upper = upper.value;
+        match side {
+            Side::Anode => {
+                // What the anode would have to hold for the cathode to reach its own end.
+                let wanted = (self.as_assembled - y_low) * self.cathode_host.value * self.anode_efficiency
+                    / (x_high * self.anode_host.value);
+                Problem::new(
+                    "anode.loading",
+                    format!("an anode too small for the cathode: it is full at {at:.2} V of {upper:.2} V"),
+                    format!(
+                        "an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the upper limit"
+                    ),
+                )
+            }
+            Side::Cathode => Problem::new(
+                "voltage.upper",
+                format!("an upper limit of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
+                format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
+            ),
+        }
+    }
+}
+
+/// Charge that flows between cathode and anode, one way or the other.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Run<'a> {
+    pub(super) cathode: &'a Blend,
+    pub(super) anode: &'a Blend,
+    pub(super) cathode_host: f64,
+    pub(super) anode_host: f64,
+    /// Stoichiometries of cathode and anode where it begins.
+    pub(super) from: (f64, f64),
+    /// Share of what one of them gives that arrives in the other.
+    pub(super) share: f64,
+}
+
+impl Run<'_> {
+    /// By how much the cathode empties while the anode fills from 0 to 1.
+    fn per_x(&self) -> f64 {
+        self.anode_host / (self.share * self.cathode_host)
+    }
+
+    fn y_at(&self, x: f64) -> f64 {
+        self.from.0 - (x - self.from.1) * self.per_x()
+    }
+
+    fn x_at(&self, y: f64) -> f64 {
+        self.from.1 - (y - self.from.0) / self.per_x()
+    }
+
+    /// Open-circuit voltage with the anode at a place of its curve.
+    pub(super) fn voltage(&self, anode: &Place) -> f64 {
+        self.cathode.potential(self.y_at(anode.x)) - anode.u
+    }
+
+    /// Where the anode is when the voltage has come to `end`, or at the end of the way to `furthest`; and whether it has.
+    pub(super) fn until(&self, furthest: f64, end: ElectricPotential) -> (Place, bool) {
+        let per_x = self.per_x();
+        self.anode.until((self.from.1, furthest), end.value, |x| {
+            let (u, slope) = self.cathode.potential_and_slope(self.y_at(x));
+            (u, -slope * per_x)
+        })
+    }
+
+    /// Charge and open-circuit energy from one place of the anode to another.
+    pub(super) fn drawn(&self, from: &Place, to: &Place) -> Drawn {
+        let cathode = |x| self.cathode.antiderivative(self.y_at(x));
+        let joules =
+            self.cathode_host * (cathode(to.x) - cathode(from.x)) - self.anode_host * (from.area - to.area);
+        Drawn {
+            capacity: coulombs((from.x - to.x) * self.anode_host),
+            energy: Energy::new::<uom::si::energy::joule>(joules),
+        }
+    }
+}
+
+fn volts(v: f64) -> ElectricPotential {
+    ElectricPotential::new::<uom::si::electric_potential::volt>(v)
+}
+
+fn coulombs(q: f64) -> ElectricCharge {
+    ElectricCharge::new::<uom::si::electric_charge::coulomb>(q)
+}

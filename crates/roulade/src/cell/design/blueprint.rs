@@ -1,0 +1,367 @@
+//! The numbers a cell is built from, section by section, and what each must satisfy on its own.
+
+use super::lead::{CurrentPath, Ring};
+use super::swelling::Swelling;
+use crate::material::Blend;
+use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::units::{
+    Area, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge, Volume,
+};
+use crate::sheet::Place;
+use std::f64::consts::PI;
+use std::sync::Arc;
+
+/// Everything a cell is built from. Plain numbers: see [`super::Design`] for one that holds together.
+#[derive(Clone, Debug)]
+pub struct Blueprint {
+    /// Name of the cell.
+    pub name: Arc<str>,
+    /// The can.
+    pub can: Can,
+    /// Hardware, in axial order from the bottom.
+    pub parts: Arc<[Part]>,
+    /// What closes the stack-up.
+    pub fit: Fit,
+    /// The winding.
+    pub winding: Winding,
+    /// The cathode.
+    pub cathode: Electrode,
+    /// The anode.
+    pub anode: Electrode,
+    /// How far the anode's coating reaches past the cathode's at each edge.
+    pub overhang: Length,
+    /// The separator.
+    pub separator: Separator,
+    /// The electrolyte.
+    pub electrolyte: Electrolyte,
+    /// Where charge and discharge end.
+    pub window: VoltageWindow,
+    /// How the current leaves the foils and reaches the terminals.
+    pub path: Arc<CurrentPath>,
+    /// How the anode's coating swells, where that is known.
+    pub swelling: Option<Swelling>,
+    /// The cell on the balance, where it was weighed.
+    pub weighed: Option<Mass>,
+}
+
+/// The can, bare: no sleeve.
+#[derive(Clone, Copy, Debug)]
+pub struct Can {
+    /// Largest outer diameter.
+    pub diameter: Length,
+    /// Largest outer height, lid and terminals included.
+    pub height: Length,
+    /// Wall.
+    pub wall: Length,
+    /// Bottom.
+    pub bottom: Length,
+    /// Density of its metal.
+    pub density: MassDensity,
+    /// Mass on the balance, where it was weighed; otherwise that of its shell.
+    pub weighed: Option<Mass>,
+}
+
+impl Can {
+    /// Inner diameter.
+    pub fn bore(&self) -> Length {
+        self.diameter - 2.0 * self.wall
+    }
+
+    /// Inner cross-section.
+    pub fn bore_area(&self) -> Area {
+        let r = 0.5 * self.bore();
+        r * r * PI
+    }
+
+    /// Envelope volume: π/4·D²·H of the bare can over its largest outside dimensions.
+    pub fn envelope(&self) -> Volume {
+        let r = 0.5 * self.diameter;
+        r * r * PI * self.height
+    }
+
+    /// Volume of the shell: the bottom, and the wall as a tube up to the outer height.
+    pub fn shell(&self) -> Volume {
+        self.envelope() - self.bore_area() * (self.height - self.bottom)
+    }
+}
+
+/// A piece of hardware.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// What it is called.
+    pub name: String,
+    /// Where it sits.
+    pub place: Place,
+    /// Axial height of the part itself.
+    pub height: Length,
+    /// Further height that is lost to it: clearance, weld spots, a spring.
+    pub stand_off: Length,
+    /// Its mass.
+    pub mass: Mass,
+    /// Its solid volume.
+    pub volume: Volume,
+    /// Whether the mass was given; otherwise it follows from the volume.
+    pub weighed: bool,
+    /// What it is made of, for the drawing.
+    pub material: Option<String>,
+}
+
+/// What closes the stack-up: one of the two follows from the other.
+#[derive(Clone, Copy, Debug)]
+pub enum Fit {
+    /// The cathode's coated width is known; what is left is head-space.
+    Width(Length),
+    /// The head-space is known; what is left is coated width.
+    HeadSpace(Length),
+}
+
+/// How the roll is wound.
+#[derive(Clone, Copy, Debug)]
+pub struct Winding {
+    /// Diameter of the hole the mandrel left.
+    pub core_diameter: Length,
+    /// What ends the winding.
+    pub fill: Fill,
+    /// Slack between turns.
+    pub slack: Length,
+    /// Separator-only turns at the core.
+    pub core_turns: f64,
+    /// Turns of anode before the cathode begins.
+    pub anode_lead: f64,
+    /// Turns of anode after the cathode ends.
+    pub anode_tail: f64,
+    /// Separator-only turns outside.
+    pub outer_turns: f64,
+    /// Tape around the roll.
+    pub tape_thickness: Length,
+    /// Turns of tape.
+    pub tape_turns: f64,
+    /// Density of the tape.
+    pub tape_density: MassDensity,
+}
+
+/// What ends the winding.
+#[derive(Clone, Copy, Debug)]
+pub enum Fill {
+    /// The roll fills the bore up to this mean radial gap.
+    Gap(Length),
+    /// Lengths measured on the unrolled web.
+    Lengths {
+        /// Cathode.
+        cathode: Length,
+        /// Anode, where it was measured.
+        anode: Option<Length>,
+    },
+}
+
+/// Foil with the same coating on both faces.
+#[derive(Clone, Debug)]
+pub struct Electrode {
+    /// Foil thickness.
+    pub foil: Length,
+    /// Foil density.
+    pub foil_density: MassDensity,
+    /// What the foil is made of.
+    pub foil_material: Arc<str>,
+    /// Loading of one face.
+    pub loading: ArealMassDensity,
+    /// Coating thickness of one face.
+    pub thickness: Length,
+    /// Density of the coating without its pores.
+    pub solid_density: MassDensity,
+    /// What the coating is mixed from.
+    pub mix: Arc<[Component]>,
+    /// Practical reversible capacity of a gram of coating.
+    pub reversible: SpecificCharge,
+    /// Capacity of a gram of coating for stoichiometry 0 → 1 on the scale of its curve.
+    pub host: SpecificCharge,
+    /// Share of the first lithiation (anode) or delithiation (cathode) that comes back.
+    pub first_cycle_efficiency: Ratio,
+    /// Half-cell potential; absent where a nominal voltage stands in its place.
+    pub potential: Option<Potential>,
+    /// Foil beyond the coating at the connected edge, as cut.
+    pub bare_edge: Length,
+    /// Axial height that the folded edge takes outside the separator.
+    pub fold_height: Length,
+}
+
+/// The half-cell potential of a coating.
+#[derive(Clone, Debug)]
+pub struct Potential {
+    /// Potential against stoichiometry.
+    pub curve: Blend,
+    /// Stoichiometry at assembly, on the curve's scale: 0 for an anode.
+    pub as_assembled: f64,
+}
+
+impl Electrode {
+    /// Foil with both coatings.
+    pub fn thickness_both(&self) -> Length {
+        2.0 * self.thickness + self.foil
+    }
+
+    /// Share of the coating's volume that is pores: 1 − m/(t·ρ).
+    pub fn porosity(&self) -> Ratio {
+        Ratio::new::<uom::si::ratio::ratio>(1.0) - self.loading / (self.thickness * self.solid_density)
+    }
+}
+
+/// One component of a coating mix.
+#[derive(Clone, Debug)]
+pub struct Component {
+    /// Material.
+    pub name: Arc<str>,
+    /// Mass fraction in the dry coating.
+    pub share: f64,
+    /// True density.
+    pub density: MassDensity,
+}
+
+/// The separator, each of the two.
+#[derive(Clone, Copy, Debug)]
+pub struct Separator {
+    /// Thickness of the polymer film.
+    pub film: Length,
+    /// Porosity of the film.
+    pub porosity: Ratio,
+    /// Density of the polymer.
+    pub density: MassDensity,
+    /// How far it reaches past the anode's coating at each edge.
+    pub margin: Length,
+    /// Thickness of the ceramic layer, both sides together; zero without one.
+    pub ceramic: Length,
+    /// Porosity of the ceramic layer.
+    pub ceramic_porosity: Ratio,
+    /// Density of the ceramic.
+    pub ceramic_density: MassDensity,
+}
+
+impl Separator {
+    /// Film and ceramic layer.
+    pub fn thickness(&self) -> Length {
+        self.film + self.ceramic
+    }
+}
+
+/// The electrolyte.
+#[derive(Clone, Copy, Debug)]
+pub enum Electrolyte {
+    /// Fills the pores and this share of their volume besides.
+    Excess {
+        /// Density.
+        density: MassDensity,
+        /// Free electrolyte over electrolyte in the pores.
+        share: Ratio,
+    },
+    /// Weighed or stated as a whole.
+    Filled {
+        /// Density.
+        density: MassDensity,
+        /// All of it.
+        mass: Mass,
+    },
+}
+
+/// Cell voltages between which the cell is used.
+#[derive(Clone, Copy, Debug)]
+pub struct VoltageWindow {
+    /// Charge ends here.
+    pub upper: ElectricPotential,
+    /// Discharge ends here.
+    pub lower: ElectricPotential,
+    /// Stands in the place of the half-cell curves where given.
+    pub nominal: Option<ElectricPotential>,
+}
+
+impl Blueprint {
+    /// Each number against what it may be, and the few relations between numbers of one section.
+    pub(super) fn check(&self, problems: &mut Problems) {
+        let positive = [
+            ("can.diameter", "a diameter", self.can.diameter.value),
+            ("can.height", "a height", self.can.height.value),
+            ("can.wall", "a wall", self.can.wall.value),
+            ("can.bottom", "a bottom", self.can.bottom.value),
+            ("separator.thickness", "a thickness", self.separator.film.value),
+            ("cathode.foil.thickness", "a thickness", self.cathode.foil.value),
+            ("cathode.thickness", "a thickness", self.cathode.thickness.value),
+            ("cathode.loading", "a loading", self.cathode.loading.value),
+            ("anode.foil.thickness", "a thickness", self.anode.foil.value),
+            ("anode.thickness", "a thickness", self.anode.thickness.value),
+            ("anode.loading", "a loading", self.anode.loading.value),
+        ];
+        // Almost always all of them hold, and then nothing more is to be done.
+        let holds = |value: f64| value > 0.0 && value < f64::INFINITY;
+        if !positive.iter().all(|(.., value)| holds(*value)) {
+            for (place, what, value) in positive.into_iter().filter(|(.., value)| !holds(*value)) {
+                let found = format!("{what} of {value}");
+                problems.push(Problem::new(place, found, format!("{what} is greater than zero")));
+            }
+        }
+        self.check_relations(problems);
+    }
+
+    fn check_relations(&self, problems: &mut Problems) {
+        let can = &self.can;
+        let bore = can.bore();
+        if bore.value <= 0.0 {
+            problems.push(Problem::new(
+                "can.wall",
+                format!(
+                    "two walls of {:.3} mm in a can of {:.3} mm",
+                    1e3 * can.wall.value,
+                    1e3 * can.diameter.value
+                ),
+                "the wall is thinner than the can's radius",
+            ));
+        } else if self.winding.core_diameter >= bore {
+            problems.push(Problem::new(
+                "winding.core_diameter",
+                format!(
+                    "a core of {:.2} mm in a bore of {:.2} mm",
+                    1e3 * self.winding.core_diameter.value,
+                    1e3 * bore.value
+                ),
+                "the core is narrower than the inside of the can",
+            ));
+        }
+        for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
+            let ring = lead.join.ring.radius(bore);
+            if bore.value > 0.0 && ring >= 0.5 * bore {
+                let key = if matches!(lead.join.ring, Ring::Radius(_)) { "ring_radius" } else { "ring" };
+                problems.push(Problem::new(
+                    format!("current_path.{place}.{key}"),
+                    format!(
+                        "a ring of {:.2} mm in a bore of {:.2} mm radius",
+                        1e3 * ring.value,
+                        5e2 * bore.value
+                    ),
+                    "the ring of spots lies inside the can",
+                ));
+            }
+        }
+        for (place, electrode) in [("cathode.loading", &self.cathode), ("anode.loading", &self.anode)] {
+            let porosity = electrode.porosity().value;
+            if !(0.0..1.0).contains(&porosity) {
+                problems.push(Problem::new(
+                    place,
+                    format!(
+                        "{:.2} mg/cm² in a coating of {:.1} µm, a density of {:.2} g/cm³ where the mix without pores has {:.2}",
+                        100.0 * electrode.loading.value,
+                        1e6 * electrode.thickness.value,
+                        1e-3 * (electrode.loading / electrode.thickness).value,
+                        1e-3 * electrode.solid_density.value
+                    ),
+                    "a lower loading or a thicker coating leaves room for pores",
+                ));
+            }
+        }
+        let (lower, upper) = (self.window.lower.value, self.window.upper.value);
+        if lower >= upper {
+            problems.push(Problem::new(
+                "voltage",
+                format!("a lower limit of {lower:.3} V and an upper of {upper:.3} V"),
+                "the lower limit is below the upper",
+            ));
+        }
+    }
+}

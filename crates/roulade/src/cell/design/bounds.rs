@@ -1,0 +1,40 @@
+//! What inputs may be, where a draw can move them beyond it: a normal distribution has no end.
+
+use crate::sheet::defaults::{Bound, field};
+use roulade_stats::uncertain::{Known, Spread};
+
+/// Bounds of the inputs that are normally distributed, by number. Both ends of a range were checked when it was read.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Bounds(Vec<(usize, Bound)>);
+
+impl Bounds {
+    /// Of inputs in their order, each by its path and what is known of it.
+    pub(crate) fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Known)>) -> Self {
+        let normal = |known: Known| matches!(known.spread, Spread::Standard(u) if u > 0.0);
+        let each = inputs.into_iter().enumerate().filter(|(_, (_, known))| normal(*known));
+        Self(each.filter_map(|(i, (path, _))| Some((i, field(path)?.bound))).collect())
+    }
+
+    /// Whether all values are what they may be.
+    pub(crate) fn hold(&self, values: &[f64]) -> bool {
+        self.0.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_normal_input_may_leave_its_bounds_and_no_other() {
+        let spread = |spread| Known { value: 0.1, spread };
+        let range = Spread::Range { low: 0.0, high: 0.2 };
+        let bounds = Bounds::of([
+            ("can.wall", spread(Spread::Standard(0.1))),
+            ("can.bottom", spread(Spread::Exact)),
+            ("head_space", spread(range)),
+        ]);
+        assert!(bounds.hold(&[0.1, -1.0, -1.0]) && !bounds.hold(&[-0.1, 0.1, 0.1]) && !bounds.hold(&[]));
+        assert!(Bounds::default().hold(&[-1.0]));
+    }
+}

@@ -1,0 +1,135 @@
+//! How the current leaves the foils and reaches the terminals.
+
+use crate::quantity::units::{
+    ArealResistance, ElectricalResistance, ElectricalResistivity, Frequency, Length,
+};
+use crate::sheet::{NegativeAt, Welded};
+use std::sync::Arc;
+
+/// The way of the current, and the load it carries.
+#[derive(Clone, Debug)]
+pub struct CurrentPath {
+    /// Capacities drawn per time.
+    pub rate: Frequency,
+    /// Temperature of the metals, °C.
+    pub temperature: f64,
+    /// From the cathode's foil to the lid.
+    pub cathode: Lead,
+    /// From the anode's foil to the can.
+    pub anode: Lead,
+    /// From the upper plate, or the cathode's tabs, to the positive terminal.
+    pub lid: ElectricalResistance,
+    /// The can.
+    pub can: Metal,
+    /// Where the current leaves the can.
+    pub negative_at: NegativeAt,
+    /// What is not metal.
+    pub electrochemical: Electrochemical,
+}
+
+/// Resistance of the coatings and the electrolyte.
+#[derive(Clone, Copy, Debug)]
+pub enum Electrochemical {
+    /// Of the whole cell.
+    Whole(ElectricalResistance),
+    /// Of each area of cathode with anode opposite.
+    Areal(ArealResistance),
+}
+
+/// How a metal conducts.
+#[derive(Clone, Copy, Debug)]
+pub struct Metal {
+    /// Resistivity at 20 °C.
+    pub at_20: ElectricalResistivity,
+    /// Temperature coefficient at 20 °C, 1/K.
+    pub per_kelvin: f64,
+}
+
+impl Metal {
+    /// Resistivity at a temperature in °C: `ρ₂₀·(1 + α·(T − 20))`.
+    pub fn at(&self, celsius: f64) -> ElectricalResistivity {
+        self.at_20 * (1.0 + self.per_kelvin * (celsius - 20.0))
+    }
+}
+
+/// From one foil to what gathers its current.
+#[derive(Clone, Debug)]
+pub struct Lead {
+    /// The foil.
+    pub foil: Metal,
+    /// Where the current leaves it.
+    pub feed: Feed,
+    /// What it goes through next.
+    pub join: Join,
+}
+
+/// Where the current leaves a foil.
+#[derive(Clone, Debug)]
+pub enum Feed {
+    /// Along one whole edge.
+    Edge,
+    /// By tabs, from the core outwards.
+    Tabs(Arc<[Tab]>),
+}
+
+/// A strip of metal on the foil.
+#[derive(Clone, Copy, Debug)]
+pub struct Tab {
+    /// Its middle, as a share of the foil's length from the core.
+    pub at: f64,
+    /// Its width along the foil.
+    pub width: Length,
+    /// Its thickness.
+    pub thickness: Length,
+    /// Its length past the foil.
+    pub length: Length,
+    /// Its metal.
+    pub metal: Metal,
+    /// How far across the foil it is welded.
+    pub welded: Welded,
+}
+
+/// Joints, weld spots and the plate that gathers them.
+#[derive(Clone, Copy, Debug)]
+pub struct Join {
+    /// The pressed and welded edge, or the tabs' welds on the foil.
+    pub joint: ElectricalResistance,
+    /// The part that gathers the edge; without one the edge is welded to the lid or the can.
+    pub plate: Option<Plate>,
+    /// Weld spots.
+    pub spots: f64,
+    /// Radius of one spot.
+    pub spot_radius: Length,
+    /// The ring on which they lie.
+    pub ring: Ring,
+    /// Radius of the weld in the middle.
+    pub pick_up_radius: Length,
+}
+
+/// A part as the plate that gathers an edge.
+#[derive(Clone, Copy, Debug)]
+pub struct Plate {
+    /// Its number among the parts.
+    pub part: usize,
+    /// Its metal.
+    pub metal: Metal,
+}
+
+/// The ring on which weld spots lie.
+#[derive(Clone, Copy, Debug)]
+pub enum Ring {
+    /// Its radius.
+    Radius(Length),
+    /// Its radius over that of the bore.
+    Share(f64),
+}
+
+impl Ring {
+    /// Its radius in a can of this inner diameter.
+    pub fn radius(&self, bore: Length) -> Length {
+        match self {
+            Self::Radius(radius) => *radius,
+            Self::Share(share) => 0.5 * bore * *share,
+        }
+    }
+}

@@ -1,0 +1,561 @@
+//! A sheet with every number read and every gap filled in, ready to become a [`Design`] at any set of values.
+//!
+//! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
+
+mod coating;
+mod correlated;
+mod hardware;
+mod makeup;
+mod materials;
+mod path;
+mod read;
+
+use self::read::{Reader, Slot};
+use super::design::Bounds;
+use super::design::Design;
+use super::design::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
+use crate::material::{self, Fractions, Shelf};
+use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
+use crate::sheet::{self, Sheet};
+use coating::Coating;
+use hardware::Hardware;
+use makeup::{Makeup, Makeups};
+use materials::Materials;
+use path::PathSlots;
+use roulade_stats::uncertain::{Correlation, Known, Origin};
+use std::sync::Arc;
+
+pub(crate) use hardware::stand_in;
+
+pub use self::read::Input;
+pub(crate) use makeup::Composition;
+
+/// A sheet with every number read and every gap filled in.
+#[derive(Debug)]
+pub struct Draft {
+    name: Arc<str>,
+    made_from: Option<String>,
+    inputs: Vec<Input>,
+    correlation: Correlation,
+    remarks: Vec<String>,
+    can: CanSlots,
+    hardware: Hardware,
+    fit: FitSlots,
+    winding: WindingSlots,
+    cathode: Coating,
+    anode: Coating,
+    overhang: Slot<Length>,
+    separator: SeparatorSlots,
+    electrolyte: ElectrolyteSlots,
+    window: WindowSlots,
+    path: PathSlots,
+    weighed: Option<Slot<Mass>>,
+    makeups: Makeups,
+    /// Salt and solvent of the electrolyte.
+    dissolved: Option<[Makeup; 2]>,
+    compositions: Vec<Arc<Composition>>,
+}
+
+#[derive(Debug)]
+struct CanSlots {
+    diameter: Slot<Length>,
+    height: Slot<Length>,
+    wall: Slot<Length>,
+    bottom: Slot<Length>,
+    density: Slot<MassDensity>,
+    weighed: Option<Slot<Mass>>,
+}
+
+#[derive(Debug)]
+enum FitSlots {
+    Width(Slot<Length>),
+    HeadSpace(Slot<Length>),
+}
+
+#[derive(Debug)]
+struct WindingSlots {
+    core_diameter: Slot<Length>,
+    fill: FillSlots,
+    slack: Slot<Length>,
+    core_turns: Slot<f64>,
+    anode_lead: Slot<f64>,
+    anode_tail: Slot<f64>,
+    outer_turns: Slot<f64>,
+    tape_thickness: Slot<Length>,
+    tape_turns: Slot<f64>,
+    tape_density: Slot<MassDensity>,
+}
+
+#[derive(Debug)]
+enum FillSlots {
+    Gap(Slot<Length>),
+    Lengths(Slot<Length>, Option<Slot<Length>>),
+}
+
+#[derive(Debug)]
+struct SeparatorSlots {
+    film: Slot<Length>,
+    porosity: Slot<Ratio>,
+    density: Slot<MassDensity>,
+    margin: Slot<Length>,
+    ceramic: Slot<Length>,
+    ceramic_porosity: Slot<Ratio>,
+    ceramic_density: Slot<MassDensity>,
+}
+
+#[derive(Debug)]
+struct ElectrolyteSlots {
+    density: Slot<MassDensity>,
+    excess: Option<Slot<Ratio>>,
+    mass: Option<Slot<Mass>>,
+    salt: Slot<f64>,
+}
+
+#[derive(Debug)]
+struct WindowSlots {
+    upper: Slot<ElectricPotential>,
+    lower: Slot<ElectricPotential>,
+    nominal: Option<Slot<ElectricPotential>>,
+}
+
+impl Draft {
+    /// Reads a sheet. Every problem that can be seen without building the cell is reported, not the first alone.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
+        Self::read_with(sheet, &Shelf::default())
+    }
+
+    /// The same, with curves of the table from a shelf: for many sheets.
+    ///
+    /// # Errors
+    /// All of them, each with its place in the sheet.
+    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
+        let mut r = Reader::new();
+        unknown_keys(&mut r, sheet);
+        match sheet.roulade_sheet {
+            None | Some(1) => {}
+            Some(other) => r.problems.push(Problem::new(
+                "roulade_sheet",
+                format!("version {other}"),
+                "this version reads sheets of version 1",
+            )),
+        }
+        let mut materials = Materials::new(&mut r, sheet, shelf);
+        let can = can(&mut r, &mut materials, sheet);
+        let hardware = Hardware::read(&mut r, &mut materials, sheet);
+        let fit = fit(&mut r, sheet);
+        let winding = winding(&mut r, &mut materials, sheet);
+        let cathode = Coating::cathode(&mut r, &mut materials, sheet);
+        let anode = Coating::anode(&mut r, &mut materials, sheet);
+        let overhang = r.entry("anode.overhang", sheet.anode.as_ref().and_then(|a| a.overhang.as_ref()));
+        let separator = separator(&mut r, &mut materials, sheet);
+        let electrolyte = electrolyte(&mut r, &mut materials, sheet);
+        let window = window(&mut r, sheet);
+        let path = PathSlots::read(&mut r, &mut materials, sheet);
+        let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
+        // A curve that was refused is missed already.
+        let refused = r
+            .problems
+            .0
+            .iter()
+            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].metals"));
+        if window.nominal.is_none() && !refused {
+            for coating in [&cathode, &anode] {
+                coating.needs_curves(&mut r);
+            }
+        }
+        let correlation = correlated::read(&mut r, sheet);
+        let Materials { mut remarks, makeups, compositions, .. } = materials;
+        remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
+        let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
+        let Reader { inputs, problems } = r;
+        problems.or_else_ok(Self {
+            name,
+            made_from: sheet.made_from.clone(),
+            inputs,
+            correlation,
+            remarks,
+            can,
+            hardware,
+            fit,
+            winding,
+            cathode,
+            anode,
+            overhang,
+            separator,
+            electrolyte,
+            window,
+            path,
+            weighed,
+            makeups,
+            dissolved: dissolved(),
+            compositions,
+        })
+    }
+
+    /// Name of the cell.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Name of the cell whose sheet this one was made from.
+    pub fn made_from(&self) -> Option<&str> {
+        self.made_from.as_deref()
+    }
+
+    /// Every number of the sheet, written or filled in.
+    pub fn inputs(&self) -> &[Input] {
+        &self.inputs
+    }
+
+    /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+        for input in &mut self.inputs {
+            if let Some(known) = other(input) {
+                input.known = known;
+            }
+        }
+        self
+    }
+
+    /// What the inputs may be where a draw can move them beyond it.
+    pub(crate) fn bounds(&self) -> Bounds {
+        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known)))
+    }
+
+    /// Which inputs move together, each by its place among [`Self::inputs`].
+    pub fn correlation(&self) -> &Correlation {
+        &self.correlation
+    }
+
+    /// What the reader should know of how gaps were filled, in plain words.
+    pub fn remarks(&self) -> &[String] {
+        &self.remarks
+    }
+
+    /// The best value of every input, in their order, SI base units.
+    pub fn values(&self) -> Vec<f64> {
+        self.inputs.iter().map(|input| input.known.value).collect()
+    }
+
+    /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
+    /// the inputs; `None` where no formula says it.
+    pub fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.at(place).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in a component of a coating, by its name.
+    pub fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+        self.makeups.of(component).map(|makeup| makeup.fractions(values))
+    }
+
+    /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
+    pub fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
+        let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let salt = self.electrolyte.salt.of(values);
+        for (share, other) in mixed.iter_mut().zip(solvent) {
+            *share = salt * *share + (1.0 - salt) * other;
+        }
+        Some(mixed)
+    }
+
+    /// Whether there can be any of an element, by its number in [`material::ELEMENTS`], whatever the values.
+    pub fn may_hold(&self, element: usize) -> bool {
+        let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
+        all.any(|makeup| makeup.may_hold(element))
+    }
+
+    /// The cathode active materials that the sheet gives by their metals.
+    pub(crate) fn compositions(&self) -> &[Arc<Composition>] {
+        &self.compositions
+    }
+
+    /// How many inputs were supposed, by the user or by this crate.
+    pub fn assumed(&self) -> usize {
+        self.inputs.iter().filter(|i| matches!(i.origin, Origin::Assumed | Origin::Default)).count()
+    }
+
+    /// The design at the best values.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together: see [`Design::new`].
+    pub fn design(&self) -> Result<Design, Problems> {
+        self.design_at(&self.values())
+    }
+
+    /// The design at other values of the inputs, in their order, SI base units.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values.
+    pub fn design_at(&self, values: &[f64]) -> Result<Design, Problems> {
+        Design::new(self.blueprint_at(values))
+    }
+
+    /// Takes what other drafts have too from them, and drops what is only read by people: a draft that many values are
+    /// put into, with thousands of others beside it.
+    pub(crate) fn for_many(mut self, like: &[&Self]) -> Self {
+        for other in like {
+            self.cathode.share(&other.cathode);
+            self.anode.share(&other.anode);
+        }
+        self.inputs = Vec::new();
+        self.remarks = Vec::new();
+        self
+    }
+
+    /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
+    pub fn gives_way(&self, input: usize) -> bool {
+        [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
+    }
+
+    /// For each part, whether its mass follows from the share of its room that it fills.
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+        self.hardware.filled()
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+        let can = Can {
+            diameter: self.can.diameter.of(v),
+            height: self.can.height.of(v),
+            wall: self.can.wall.of(v),
+            bottom: self.can.bottom.of(v),
+            density: self.can.density.of(v),
+            weighed: self.can.weighed.map(|slot| slot.of(v)),
+        };
+        let overhang = self.overhang.of(v);
+        let margin = self.separator.margin.of(v);
+        let cathode = self.cathode.at(v, overhang + margin, None);
+        let anode = self.anode.at(v, margin, Some(&cathode));
+        let swelling = self.anode.swelling(v, &anode);
+        let w = &self.winding;
+        let s = &self.separator;
+        let density = self.electrolyte.density.of(v);
+        Blueprint {
+            name: Arc::clone(&self.name),
+            parts: self.hardware.at(v, can.bore_area()),
+            can,
+            fit: match self.fit {
+                FitSlots::Width(width) => Fit::Width(width.of(v)),
+                FitSlots::HeadSpace(space) => Fit::HeadSpace(space.of(v)),
+            },
+            winding: Winding {
+                core_diameter: w.core_diameter.of(v),
+                fill: match w.fill {
+                    FillSlots::Gap(gap) => Fill::Gap(gap.of(v)),
+                    FillSlots::Lengths(cathode, anode) => {
+                        Fill::Lengths { cathode: cathode.of(v), anode: anode.map(|slot| slot.of(v)) }
+                    }
+                },
+                slack: w.slack.of(v),
+                core_turns: w.core_turns.of(v),
+                anode_lead: w.anode_lead.of(v),
+                anode_tail: w.anode_tail.of(v),
+                outer_turns: w.outer_turns.of(v),
+                tape_thickness: w.tape_thickness.of(v),
+                tape_turns: w.tape_turns.of(v),
+                tape_density: w.tape_density.of(v),
+            },
+            cathode,
+            anode,
+            overhang,
+            separator: Separator {
+                film: s.film.of(v),
+                porosity: s.porosity.of(v),
+                density: s.density.of(v),
+                margin,
+                ceramic: s.ceramic.of(v),
+                ceramic_porosity: s.ceramic_porosity.of(v),
+                ceramic_density: s.ceramic_density.of(v),
+            },
+            electrolyte: match (self.electrolyte.mass, self.electrolyte.excess) {
+                (Some(mass), _) => Electrolyte::Filled { density, mass: mass.of(v) },
+                (None, excess) => Electrolyte::Excess {
+                    density,
+                    share: excess.map_or_else(Ratio::default, |slot| slot.of(v)),
+                },
+            },
+            window: VoltageWindow {
+                upper: self.window.upper.of(v),
+                lower: self.window.lower.of(v),
+                nominal: self.window.nominal.map(|slot| slot.of(v)),
+            },
+            path: Arc::new(self.path.at(v)),
+            swelling,
+            weighed: self.weighed.map(|slot| slot.of(v)),
+        }
+    }
+}
+
+/// Salt and solvent.
+fn dissolved() -> Option<[Makeup; 2]> {
+    let solvent = material::find("electrolyte")?.formula?;
+    Some([Makeup::of_table(material::SALT), Makeup::of_table(solvent)])
+}
+
+fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
+    let empty = sheet::Can::default();
+    let can = sheet.can.as_ref().unwrap_or(&empty);
+    CanSlots {
+        diameter: r.entry("can.diameter", can.diameter.as_ref()),
+        height: r.entry("can.height", can.height.as_ref()),
+        wall: r.entry("can.wall", can.wall.as_ref()),
+        bottom: r.entry("can.bottom", can.bottom.as_ref()),
+        density: materials.density(r, "can.material", can.material.as_deref().unwrap_or("steel")),
+        weighed: r.optional("can.mass", can.mass.as_ref()),
+    }
+}
+
+fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
+    let width = sheet.cathode.as_ref().and_then(|cathode| cathode.width.as_ref());
+    match (width, &sheet.head_space) {
+        (Some(width), None) => FitSlots::Width(r.entry("cathode.width", Some(width))),
+        (None, space) => FitSlots::HeadSpace(r.entry("head_space", space.as_ref())),
+        (Some(width), Some(_)) => {
+            one_too_many(
+                r,
+                "head_space",
+                "a head-space beside a coated width",
+                "one of the two follows from the other",
+            );
+            FitSlots::Width(r.entry("cathode.width", Some(width)))
+        }
+    }
+}
+
+fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingSlots {
+    let empty = sheet::Winding::default();
+    let w = sheet.winding.as_ref().unwrap_or(&empty);
+    let fill = match &w.cathode_length {
+        None => FillSlots::Gap(r.entry("winding.radial_gap", w.radial_gap.as_ref())),
+        Some(length) => FillSlots::Lengths(
+            r.entry("winding.cathode_length", Some(length)),
+            r.optional("winding.anode_length", w.anode_length.as_ref()),
+        ),
+    };
+    if w.cathode_length.is_some() && w.radial_gap.is_some() {
+        one_too_many(
+            r,
+            "winding.radial_gap",
+            "a radial gap beside a length",
+            "the gap follows from the lengths",
+        );
+    }
+    if w.cathode_length.is_none() && w.anode_length.is_some() {
+        r.problems.push(Problem::new(
+            "winding.anode_length",
+            "the anode's length without the cathode's",
+            "the cathode's length beside it, or the radial gap alone",
+        ));
+    }
+    if w.anode_length.is_some() && w.anode_tail.is_some() {
+        one_too_many(
+            r,
+            "winding.anode_tail",
+            "a tail beside the anode's length",
+            "the tail follows from the lengths",
+        );
+    }
+    WindingSlots {
+        core_diameter: r.entry("winding.core_diameter", w.core_diameter.as_ref()),
+        fill,
+        slack: r.entry("winding.slack", w.slack.as_ref()),
+        core_turns: r.entry("winding.core_turns", w.core_turns.as_ref()),
+        anode_lead: r.entry("winding.anode_lead", w.anode_lead.as_ref()),
+        anode_tail: r.entry("winding.anode_tail", w.anode_tail.as_ref()),
+        outer_turns: r.entry("winding.outer_turns", w.outer_turns.as_ref()),
+        tape_thickness: r.entry("winding.tape_thickness", w.tape_thickness.as_ref()),
+        tape_turns: r.entry("winding.tape_turns", w.tape_turns.as_ref()),
+        tape_density: materials.density(r, "winding.tape_thickness", "polypropylene"),
+    }
+}
+
+fn separator(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> SeparatorSlots {
+    let empty = sheet::Separator::default();
+    let s = sheet.separator.as_ref().unwrap_or(&empty);
+    SeparatorSlots {
+        film: r.entry("separator.thickness", s.thickness.as_ref()),
+        porosity: r.entry("separator.porosity", s.porosity.as_ref()),
+        density: materials.density(r, "separator.material", s.material.as_deref().unwrap_or("polyethylene")),
+        margin: r.entry("separator.margin", s.margin.as_ref()),
+        ceramic: r.entry("separator.ceramic_thickness", s.ceramic_thickness.as_ref()),
+        ceramic_porosity: r.entry("separator.ceramic_porosity", s.ceramic_porosity.as_ref()),
+        ceramic_density: materials.density(r, "separator.ceramic", s.ceramic.as_deref().unwrap_or("alumina")),
+    }
+}
+
+fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> ElectrolyteSlots {
+    let empty = sheet::Electrolyte::default();
+    let e = sheet.electrolyte.as_ref().unwrap_or(&empty);
+    if e.mass.is_some() && e.excess.is_some() {
+        one_too_many(r, "electrolyte.excess", "an excess beside a mass", "the excess follows from the mass");
+    }
+    let density = match &e.density {
+        Some(density) => r.entry("electrolyte.density", Some(density)),
+        None => materials.density(r, "electrolyte.density", "electrolyte"),
+    };
+    let mass = r.optional("electrolyte.mass", e.mass.as_ref());
+    let excess = if mass.is_none() { Some(r.entry("electrolyte.excess", e.excess.as_ref())) } else { None };
+    let salt = r.entry("electrolyte.salt", e.salt.as_ref());
+    ElectrolyteSlots { density, excess, mass, salt }
+}
+
+fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
+    let empty = sheet::Voltage::default();
+    let v = sheet.voltage.as_ref().unwrap_or(&empty);
+    WindowSlots {
+        upper: r.entry("voltage.upper", v.upper.as_ref()),
+        lower: r.entry("voltage.lower", v.lower.as_ref()),
+        nominal: r.optional("voltage.nominal", v.nominal.as_ref()),
+    }
+}
+
+fn one_too_many(r: &mut Reader, place: &str, found: &str, expected: &str) {
+    r.problems.push(Problem::new(place, found, format!("{expected}: leave it out")));
+}
+
+fn unknown_keys(r: &mut Reader, s: &Sheet) {
+    r.unknown("", &s.unknown, Sheet::KEYS);
+    macro_rules! section {
+        ($place:literal, $section:expr, $kind:ty) => {
+            if let Some(section) = $section {
+                r.unknown($place, &section.unknown, <$kind>::KEYS);
+            }
+        };
+    }
+    section!("can", &s.can, sheet::Can);
+    section!("winding", &s.winding, sheet::Winding);
+    section!("cathode", &s.cathode, sheet::Cathode);
+    section!("anode", &s.anode, sheet::Anode);
+    section!("cathode.foil", s.cathode.as_ref().and_then(|c| c.foil.as_ref()), sheet::Foil);
+    section!("anode.foil", s.anode.as_ref().and_then(|a| a.foil.as_ref()), sheet::Foil);
+    section!("separator", &s.separator, sheet::Separator);
+    section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
+    section!("voltage", &s.voltage, sheet::Voltage);
+    section!("correlated", &s.correlated, sheet::Correlated);
+    path::unknown_keys(r, s);
+    for (i, part) in s.parts.iter().flatten().enumerate() {
+        r.unknown(format_args!("parts[{i}]"), &part.unknown, sheet::Part::KEYS);
+    }
+    for (i, material) in s.materials.iter().flatten().enumerate() {
+        r.unknown(format_args!("materials[{i}]"), &material.unknown, sheet::Material::KEYS);
+        if let Some(metals) = &material.metals {
+            r.unknown(format_args!("materials[{i}].metals"), &metals.unknown, sheet::Metals::KEYS);
+        }
+    }
+    let mixes = [
+        ("cathode", s.cathode.as_ref().and_then(|c| c.mix.as_ref())),
+        ("anode", s.anode.as_ref().and_then(|a| a.mix.as_ref())),
+    ];
+    for (side, mix) in mixes {
+        for (i, mixed) in mix.into_iter().flatten().enumerate() {
+            r.unknown(format_args!("{side}.mix[{i}]"), &mixed.unknown, sheet::Mixed::KEYS);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

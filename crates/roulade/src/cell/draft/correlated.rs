@@ -1,0 +1,93 @@
+//! Which inputs of a sheet move together.
+
+use crate::cell::draft::read::Reader;
+use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::sheet::Sheet;
+use roulade_stats::uncertain::Correlation;
+
+/// Reads the section, once all inputs are there.
+pub(super) fn read(r: &mut Reader, sheet: &Sheet) -> Correlation {
+    let Some(section) = &sheet.correlated else { return Correlation::none() };
+    let paths = section.paths.as_deref().unwrap_or(&[]);
+    let below = section.coefficients.as_deref().unwrap_or(&[]);
+    let before = r.problems.0.len();
+    let mut inputs = Vec::with_capacity(paths.len());
+    for (i, path) in paths.iter().enumerate() {
+        match input(r, path) {
+            Ok(at) if inputs.contains(&Some(at)) => r.problems.push(Problem::new(
+                place(i),
+                format!("\"{}\" a second time", shortened(path)),
+                "each quantity stands there once",
+            )),
+            Ok(at) => inputs.push(Some(at)),
+            Err(problem) => r.problems.push(problem.within(&place(i))),
+        }
+    }
+    coefficients(r, paths.len(), below);
+    if r.problems.0.len() > before {
+        return Correlation::none();
+    }
+    Correlation::new(inputs.into_iter().flatten().collect(), below).unwrap_or_else(|| {
+        r.problems.push(Problem::new(
+            "correlated.coefficients",
+            "coefficients that no quantities can have together (their matrix is not positive semidefinite)",
+            "two that move with a third also move with one another: coefficients of one origin, to six digits or more",
+        ));
+        Correlation::none()
+    })
+}
+
+fn place(i: usize) -> String {
+    format!("correlated.paths[{i}]")
+}
+
+/// The input of a path, or of its name in two sheets.
+fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
+    let wanted = path.trim();
+    let found = r.inputs.iter().enumerate().find(|(_, input)| input.path == wanted || input.key == wanted);
+    let told = |found: String, expected: String| Err(Problem::new("", found, expected));
+    match found {
+        Some((_, input)) if input.known.u() == 0.0 && input.known.value.is_finite() => told(
+            format!("\"{wanted}\", which is exact ({})", shortened(&input.text())),
+            "a quantity with an uncertainty moves with others: \"68 ± 1 µm\" or \"60 .. 75 µm\"".to_owned(),
+        ),
+        Some((at, _)) => Ok(at),
+        None => {
+            let near = nearest(wanted, r.inputs.iter().map(|input| &*input.path));
+            let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+            told(
+                format!("\"{}\", a path this sheet does not use", shortened(path)),
+                format!("{hint}the path of a quantity of the sheet, for example \"cathode.loading\""),
+            )
+        }
+    }
+}
+
+/// Row by row: as many as there are paths before it, each from -1 to 1.
+fn coefficients(r: &mut Reader, paths: usize, below: &[Vec<f64>]) {
+    let expected = paths.saturating_sub(1);
+    if below.len() != expected {
+        let rows = |n: usize| if n == 1 { "1 row".to_owned() } else { format!("{n} rows") };
+        r.problems.push(Problem::new(
+            "correlated.coefficients",
+            rows(below.len()),
+            format!("{} for {paths} paths: one for each path after the first", rows(expected)),
+        ));
+    }
+    for (i, row) in below.iter().enumerate() {
+        if row.len() != i + 1 {
+            r.problems.push(Problem::new(
+                format!("correlated.coefficients[{i}]"),
+                format!("a row of {}", row.len()),
+                format!("a row of {}: one for each path before it", i + 1),
+            ));
+        }
+        for (j, value) in row.iter().enumerate().filter(|(_, value)| !(-1.0..=1.0).contains(*value)) {
+            r.problems.push(Problem::new(
+                format!("correlated.coefficients[{i}][{j}]"),
+                format!("{value}"),
+                "a correlation coefficient lies between -1 and 1",
+            ));
+        }
+    }
+}

@@ -1,0 +1,185 @@
+//! The parts of a sheet, or the lid that stands in where a sheet has none.
+
+use super::materials::Materials;
+use crate::cell::design::Part;
+use crate::cell::draft::read::{Name, Reader, Slot};
+use crate::quantity::problem::Problem;
+use crate::quantity::units::{Area, Length, Mass, MassDensity, Ratio, Volume};
+use crate::sheet::Place;
+use crate::sheet::{self, Entry, Sheet};
+use std::borrow::Cow;
+use std::sync::Arc;
+
+/// All parts.
+#[derive(Debug)]
+pub(super) struct Hardware {
+    parts: Vec<PartSlots>,
+    pub(super) remarks: Vec<String>,
+}
+
+#[derive(Debug)]
+struct PartSlots {
+    name: String,
+    place: Place,
+    height: Slot<Length>,
+    stand_off: Slot<Length>,
+    material: Option<String>,
+    bulk: Bulk,
+}
+
+/// How mass and volume of a part are known.
+#[derive(Debug)]
+enum Bulk {
+    Both(Slot<Mass>, Slot<Volume>),
+    Mass(Slot<Mass>, Slot<MassDensity>),
+    Volume(Slot<Volume>, Slot<MassDensity>),
+    Filling(Slot<Ratio>, Slot<MassDensity>),
+}
+
+impl Hardware {
+    pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
+        let filled_in = sheet.parts.is_none();
+        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![stand_in()]), Cow::Borrowed);
+        let remarks = if filled_in {
+            vec![
+                "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
+                    .to_owned(),
+            ]
+        } else {
+            Vec::new()
+        };
+        let mut parts: Vec<PartSlots> = Vec::new();
+        for (i, part) in listed.iter().enumerate() {
+            let read = one(r, materials, i, part, filled_in);
+            if parts.iter().any(|other| other.name == read.name) {
+                r.problems.push(Problem::new(
+                    format!("parts[{i}].name"),
+                    format!("a second part called \"{}\"", read.name),
+                    "each part of a cell has a name of its own",
+                ));
+            }
+            parts.push(read);
+        }
+        Self { parts, remarks }
+    }
+
+    pub(super) fn filled(&self) -> Vec<bool> {
+        self.parts.iter().map(|part| matches!(part.bulk, Bulk::Filling(..))).collect()
+    }
+
+    pub(super) fn at(&self, v: &[f64], bore: Area) -> Arc<[Part]> {
+        self.parts
+            .iter()
+            .map(|part| {
+                let (height, stand_off) = (part.height.of(v), part.stand_off.of(v));
+                let (mass, volume) = match part.bulk {
+                    Bulk::Both(mass, volume) => (mass.of(v), volume.of(v)),
+                    Bulk::Mass(mass, density) => (mass.of(v), mass.of(v) / density.of(v)),
+                    Bulk::Volume(volume, density) => (volume.of(v) * density.of(v), volume.of(v)),
+                    Bulk::Filling(share, density) => {
+                        let volume = bore * height * share.of(v);
+                        (volume * density.of(v), volume)
+                    }
+                };
+                Part {
+                    name: part.name.clone(),
+                    place: part.place,
+                    height,
+                    stand_off,
+                    mass,
+                    volume,
+                    weighed: matches!(part.bulk, Bulk::Both(..) | Bulk::Mass(..)),
+                    material: part.material.clone(),
+                }
+            })
+            .collect()
+    }
+}
+
+fn one(
+    r: &mut Reader,
+    materials: &mut Materials<'_>,
+    i: usize,
+    part: &sheet::Part,
+    filled_in: bool,
+) -> PartSlots {
+    let name = match part.name.as_deref().map(str::trim) {
+        Some(name) if !name.is_empty() => name.to_owned(),
+        _ => {
+            r.problems.push(Problem::new(format!("parts[{i}].name"), "nothing", "every part has a name"));
+            format!("part {}", i + 1)
+        }
+    };
+    let place = part.place.unwrap_or_else(|| {
+        r.problems.push(Problem::new(
+            format!("parts[{i}].place"),
+            "nothing",
+            "every part has a place: below roll, above roll, beside roll or in core",
+        ));
+        Place::AboveRoll
+    });
+    let from = r.inputs.len();
+    let named = |field| Name::item(field, Some(i), &name);
+    let height = r.entry(named("parts[].height"), part.height.as_ref());
+    let stand_off = r.entry(named("parts[].stand_off"), part.stand_off.as_ref());
+    let bulk = bulk(r, materials, i, &name, part);
+    if filled_in {
+        for input in r.inputs.iter_mut().skip(from) {
+            input.stand_in("common practice, no source");
+        }
+    }
+    PartSlots { name, place, height, stand_off, material: part.material.clone(), bulk }
+}
+
+fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {
+    let density = part.material.as_deref().map(|m| materials.density(r, format!("parts[{i}].material"), m));
+    let named = |field| Name::item(field, Some(i), name);
+    match (&part.mass, &part.volume, &part.filling, density) {
+        (Some(mass), Some(volume), None, _) => Bulk::Both(
+            r.entry(named("parts[].mass"), Some(mass)),
+            r.entry(named("parts[].volume"), Some(volume)),
+        ),
+        (Some(mass), None, None, Some(density)) => {
+            Bulk::Mass(r.entry(named("parts[].mass"), Some(mass)), density)
+        }
+        (None, Some(volume), None, Some(density)) => {
+            Bulk::Volume(r.entry(named("parts[].volume"), Some(volume)), density)
+        }
+        (None, None, Some(filling), Some(density)) => {
+            Bulk::Filling(r.entry(named("parts[].filling"), Some(filling)), density)
+        }
+        (mass, volume, filling, density) => {
+            let mut given: Vec<&str> = Vec::new();
+            given.extend(mass.as_ref().map(|_| "a mass"));
+            given.extend(volume.as_ref().map(|_| "a volume"));
+            given.extend(filling.as_ref().map(|_| "a filling"));
+            given.extend(density.map(|_| "a material"));
+            let found = match given.as_slice() {
+                [] => "neither mass nor volume".to_owned(),
+                [only] => format!("{only} alone"),
+                several => several.join(" and "),
+            };
+            r.problems.push(Problem::new(
+                format!("parts[{i}]"),
+                format!("{name} with {found}"),
+                "mass and volume, or one of mass, volume and filling with a material",
+            ));
+            let density = density.unwrap_or_else(|| materials.density(r, "", "steel"));
+            let nothing = Entry::Text("0 cm³".to_owned());
+            Bulk::Volume(r.entry(named("parts[].volume"), Some(&nothing)), density)
+        }
+    }
+}
+
+/// What stands in for all hardware of a sheet without parts.
+pub(crate) fn stand_in() -> sheet::Part {
+    let text = |t: &str| Some(Entry::Text(t.to_owned()));
+    sheet::Part {
+        name: Some("lid".to_owned()),
+        place: Some(Place::AboveRoll),
+        height: text("3 .. 4 mm"),
+        filling: text("25 .. 45 %"),
+        material: Some("steel".to_owned()),
+        ..sheet::Part::default()
+    }
+}

@@ -1,0 +1,343 @@
+//! How the current leaves the foils and reaches the terminals, read from a sheet.
+
+use super::materials::{Materials, MetalSlot};
+use super::one_too_many;
+use crate::cell::design::{CurrentPath, Electrochemical, Feed, Join, Lead, Plate, Ring, Tab};
+use crate::cell::draft::read::{Name, Reader, Slot};
+use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length};
+use crate::sheet::Place;
+use crate::sheet::{self, Entry, Sheet};
+use crate::sheet::{FeedKind, NegativeAt, Welded};
+use std::sync::Arc;
+
+/// More tabs than that on one foil are an edge.
+pub(crate) const MOST_TABS: usize = 16;
+
+#[derive(Debug)]
+pub(super) struct PathSlots {
+    rate: Slot<Frequency>,
+    temperature: Slot<f64>,
+    cathode: LeadSlots,
+    anode: LeadSlots,
+    lid: Slot<ElectricalResistance>,
+    can: MetalSlot,
+    negative_at: NegativeAt,
+    electrochemical: ElectrochemicalSlots,
+}
+
+#[derive(Debug)]
+enum ElectrochemicalSlots {
+    Whole(Slot<ElectricalResistance>),
+    Areal(Slot<ArealResistance>),
+}
+
+#[derive(Debug)]
+struct LeadSlots {
+    foil: MetalSlot,
+    tabs: Option<Vec<TabSlots>>,
+    joint: Slot<ElectricalResistance>,
+    plate: Option<(usize, MetalSlot)>,
+    spots: Slot<f64>,
+    spot_radius: Slot<Length>,
+    ring: RingSlots,
+    pick_up_radius: Slot<Length>,
+}
+
+#[derive(Debug)]
+enum RingSlots {
+    Radius(Slot<Length>),
+    Share(Slot<f64>),
+}
+
+#[derive(Debug)]
+struct TabSlots {
+    at: Slot<f64>,
+    width: Slot<Length>,
+    thickness: Slot<Length>,
+    length: Slot<Length>,
+    metal: MetalSlot,
+    welded: Welded,
+}
+
+/// What is different about the two sides.
+struct Side<'a> {
+    name: &'static str,
+    lead: Option<&'a sheet::Lead>,
+    foil: &'a str,
+    usual_foil: &'static str,
+    usual_tab: &'static str,
+    place: Place,
+    folded: bool,
+}
+
+impl PathSlots {
+    pub(super) fn read<'s>(r: &mut Reader, materials: &mut Materials<'_>, sheet: &'s Sheet) -> Self {
+        let empty = sheet::CurrentPath::default();
+        let material = |foil: Option<&'s sheet::Foil>| foil.and_then(|foil| foil.material.as_deref());
+        let path = sheet.current_path.as_ref().unwrap_or(&empty);
+        if path.electrochemical.is_some() && path.areal_resistance.is_some() {
+            one_too_many(
+                r,
+                "current_path.areal_resistance",
+                "an areal resistance beside that of the whole cell",
+                "the areal figure follows from it",
+            );
+        }
+        let (cathode, anode) = (sheet.cathode.as_ref(), sheet.anode.as_ref());
+        let cathode = Side {
+            name: "cathode",
+            lead: path.cathode.as_ref(),
+            foil: material(cathode.and_then(|c| c.foil.as_ref())).unwrap_or("aluminium"),
+            usual_foil: "aluminium",
+            usual_tab: "aluminium",
+            place: Place::AboveRoll,
+            folded: cathode.is_some_and(|c| c.fold_height.is_some()),
+        };
+        let anode = Side {
+            name: "anode",
+            lead: path.anode.as_ref(),
+            foil: material(anode.and_then(|a| a.foil.as_ref())).unwrap_or("copper"),
+            usual_foil: "copper",
+            usual_tab: "nickel",
+            place: Place::BelowRoll,
+            folded: anode.is_some_and(|a| a.fold_height.is_some()),
+        };
+        let can = sheet.can.as_ref().and_then(|can| can.material.as_deref()).unwrap_or("steel");
+        Self {
+            rate: r.entry("current_path.rate", path.rate.as_ref()),
+            temperature: r.entry("current_path.temperature", path.temperature.as_ref()),
+            cathode: cathode.read(r, materials, sheet),
+            anode: anode.read(r, materials, sheet),
+            lid: r.entry("current_path.lid", path.lid.as_ref()),
+            can: materials.metal(r, can, "steel"),
+            negative_at: path.negative_at.unwrap_or(NegativeAt::Top),
+            electrochemical: match &path.electrochemical {
+                Some(whole) => {
+                    ElectrochemicalSlots::Whole(r.entry("current_path.electrochemical", Some(whole)))
+                }
+                None => ElectrochemicalSlots::Areal(
+                    r.entry("current_path.areal_resistance", path.areal_resistance.as_ref()),
+                ),
+            },
+        }
+    }
+
+    pub(super) fn at(&self, v: &[f64]) -> CurrentPath {
+        CurrentPath {
+            rate: self.rate.of(v),
+            temperature: self.temperature.of(v),
+            cathode: self.cathode.at(v),
+            anode: self.anode.at(v),
+            lid: self.lid.of(v),
+            can: self.can.of(v),
+            negative_at: self.negative_at,
+            electrochemical: match self.electrochemical {
+                ElectrochemicalSlots::Whole(slot) => Electrochemical::Whole(slot.of(v)),
+                ElectrochemicalSlots::Areal(slot) => Electrochemical::Areal(slot.of(v)),
+            },
+        }
+    }
+}
+
+impl LeadSlots {
+    fn at(&self, v: &[f64]) -> Lead {
+        Lead {
+            foil: self.foil.of(v),
+            feed: match &self.tabs {
+                None => Feed::Edge,
+                Some(tabs) => Feed::Tabs(tabs.iter().map(|tab| tab.at(v)).collect::<Arc<[Tab]>>()),
+            },
+            join: Join {
+                joint: self.joint.of(v),
+                plate: self.plate.map(|(part, metal)| Plate { part, metal: metal.of(v) }),
+                spots: self.spots.of(v),
+                spot_radius: self.spot_radius.of(v),
+                ring: match self.ring {
+                    RingSlots::Radius(slot) => Ring::Radius(slot.of(v)),
+                    RingSlots::Share(slot) => Ring::Share(slot.of(v)),
+                },
+                pick_up_radius: self.pick_up_radius.of(v),
+            },
+        }
+    }
+}
+
+impl TabSlots {
+    fn at(&self, v: &[f64]) -> Tab {
+        Tab {
+            at: self.at.of(v),
+            width: self.width.of(v),
+            thickness: self.thickness.of(v),
+            length: self.length.of(v),
+            metal: self.metal.of(v),
+            welded: self.welded,
+        }
+    }
+}
+
+impl Side<'_> {
+    fn read(&self, r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> LeadSlots {
+        let empty = sheet::Lead::default();
+        let lead = self.lead.unwrap_or(&empty);
+        let place = |key: &str| format!("current_path.{}.{key}", self.name);
+        let by_tabs = match lead.feed {
+            Some(feed) => feed == FeedKind::Tabs,
+            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none(),
+        };
+        if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
+            one_too_many(r, &place("tabs"), "tabs beside a whole edge", "an edge has none");
+        }
+        if by_tabs {
+            for (key, given) in [
+                ("plate", lead.plate.is_some()),
+                ("ring_radius", lead.ring_radius.is_some()),
+                ("ring", lead.ring.is_some()),
+            ] {
+                if given {
+                    one_too_many(r, &place(key), "an entry of a whole edge beside tabs", "tabs have none");
+                }
+            }
+        }
+        if lead.ring_radius.is_some() && lead.ring.is_some() {
+            one_too_many(r, &place("ring"), "a share beside the ring's radius", "it follows from the radius");
+        }
+        LeadSlots {
+            foil: materials.metal(r, self.foil, self.usual_foil),
+            tabs: by_tabs.then(|| self.tabs(r, materials, lead)),
+            joint: self.entry(r, "joint", lead.joint.as_ref()),
+            plate: self.plate(r, materials, sheet, lead.plate.as_deref()).filter(|_| !by_tabs),
+            spots: self.entry(r, "spots", lead.spots.as_ref()),
+            spot_radius: self.entry(r, "spot_radius", lead.spot_radius.as_ref()),
+            ring: match &lead.ring_radius {
+                Some(radius) => RingSlots::Radius(self.entry(r, "ring_radius", Some(radius))),
+                None => RingSlots::Share(self.entry(r, "ring", lead.ring.as_ref())),
+            },
+            pick_up_radius: self.entry(r, "pick_up_radius", lead.pick_up_radius.as_ref()),
+        }
+    }
+
+    fn entry<Q>(&self, r: &mut Reader, key: &str, entry: Option<&Entry>) -> Slot<Q> {
+        let path = ["current_path.", self.name, ".", key].concat();
+        r.entry(Name::of(&path, self.name), entry)
+    }
+
+    fn tabs(&self, r: &mut Reader, materials: &mut Materials<'_>, lead: &sheet::Lead) -> Vec<TabSlots> {
+        let one = [sheet::Tab::default()];
+        let listed = lead.tabs.as_deref().unwrap_or(&one);
+        let place = format!("current_path.{}.tabs", self.name);
+        if listed.is_empty() || listed.len() > MOST_TABS {
+            r.problems.push(Problem::new(
+                &place,
+                format!("{} tabs", listed.len()),
+                format!("one to {MOST_TABS} tabs; a foil with more is fed along its edge"),
+            ));
+        }
+        let mut tabs: Vec<TabSlots> = Vec::new();
+        for (i, tab) in listed.iter().enumerate() {
+            let of = if listed.len() == 1 {
+                format!("{} tab", self.name)
+            } else {
+                format!("{} tab {}", self.name, i + 1)
+            };
+            let path = |key: &str| format!("{place}[{i}].{key}");
+            let field = |key: &str| format!("{place}[].{key}");
+            let metal = tab.material.as_deref().unwrap_or(self.usual_tab);
+            if !materials.conducts(metal) {
+                not_a_metal(r, &path("material"), metal);
+            }
+            let at = r.entry(Name::numbered(&field("at"), i, &of), tab.at.as_ref());
+            if tabs.last().is_some_and(|before| r.value(before.at) > r.value(at)) {
+                r.problems.push(Problem::new(
+                    path("at"),
+                    "a tab before the one that is listed before it",
+                    "tabs are listed from the core outwards",
+                ));
+            }
+            tabs.push(TabSlots {
+                at,
+                width: r.entry(Name::numbered(&field("width"), i, &of), tab.width.as_ref()),
+                thickness: r.entry(Name::numbered(&field("thickness"), i, &of), tab.thickness.as_ref()),
+                length: r.entry(Name::numbered(&field("length"), i, &of), tab.length.as_ref()),
+                metal: materials.metal(r, metal, self.usual_tab),
+                welded: tab.welded.unwrap_or(Welded::Across),
+            });
+        }
+        tabs
+    }
+
+    /// The part that gathers the edge, by its name, or a metal part on that side that is called a collector.
+    fn plate<'s>(
+        &self,
+        r: &mut Reader,
+        materials: &mut Materials<'_>,
+        sheet: &'s Sheet,
+        named: Option<&str>,
+    ) -> Option<(usize, MetalSlot)> {
+        let parts = sheet.parts.as_deref().unwrap_or(&[]);
+        let name_of = |part: &'s sheet::Part| part.name.as_deref().unwrap_or_default().trim();
+        let place = || format!("current_path.{}.plate", self.name);
+        let found = match named {
+            Some(name) => parts.iter().position(|part| name_of(part) == name.trim()),
+            None => parts.iter().position(|part| {
+                part.place == Some(self.place)
+                    && part.height.is_some()
+                    && name_of(part).to_ascii_lowercase().contains("collector")
+                    && part.material.as_deref().is_some_and(|material| materials.conducts(material))
+            }),
+        };
+        let Some(part) = found.and_then(|at| parts.get(at)) else {
+            if let Some(name) = named {
+                let names = parts.iter().map(name_of);
+                let hint = match nearest(name, names) {
+                    Some(near) => format!("perhaps \"{near}\" was meant; "),
+                    None => String::new(),
+                };
+                r.problems.push(Problem::new(
+                    place(),
+                    format!("\"{}\", a part that the sheet does not have", shortened(name)),
+                    format!("{hint}the name of a part, or nothing where the edge is welded directly"),
+                ));
+            }
+            return None;
+        };
+        let metal = part.material.as_deref().unwrap_or_default();
+        if !materials.conducts(metal) {
+            not_a_metal(r, &place(), metal);
+        }
+        if part.height.is_none() {
+            r.problems.push(Problem::new(
+                place(),
+                format!("{}, a part without a height", name_of(part)),
+                "the plate's height is the thickness that carries the current",
+            ));
+        }
+        found.map(|at| (at, materials.metal(r, metal, self.usual_foil)))
+    }
+}
+
+fn not_a_metal(r: &mut Reader, place: &str, name: &str) {
+    let found = if name.is_empty() {
+        "a part without a material".to_owned()
+    } else {
+        format!("\"{}\", which has no resistivity", shortened(name))
+    };
+    r.problems.push(Problem::new(
+        place,
+        found,
+        "copper, aluminium, nickel, steel, or a metal whose resistivity stands in the sheet's materials",
+    ));
+}
+
+/// Keys of this section that nobody knows.
+pub(super) fn unknown_keys(r: &mut Reader, sheet: &Sheet) {
+    let Some(path) = &sheet.current_path else { return };
+    r.unknown("current_path", &path.unknown, sheet::CurrentPath::KEYS);
+    for (side, lead) in [("cathode", &path.cathode), ("anode", &path.anode)] {
+        let Some(lead) = lead else { continue };
+        r.unknown(format_args!("current_path.{side}"), &lead.unknown, sheet::Lead::KEYS);
+        for (i, tab) in lead.tabs.iter().flatten().enumerate() {
+            r.unknown(format_args!("current_path.{side}.tabs[{i}]"), &tab.unknown, sheet::Tab::KEYS);
+        }
+    }
+}

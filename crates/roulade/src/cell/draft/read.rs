@@ -1,0 +1,309 @@
+//! From the entries of a sheet to numbered inputs, with every complaint on the way.
+
+use crate::material::Figure;
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems, shortened};
+use crate::quantity::units::Unit;
+use crate::sheet::defaults::{self, Default, Field};
+use crate::sheet::{Entry, Unknown, unknown_keys};
+use roulade_stats::uncertain::{Known, Origin};
+use std::borrow::Cow;
+use std::fmt::Display;
+use std::marker::PhantomData;
+use uom::si::{Quantity, SI};
+
+/// One number of a sheet, whether written by the user or filled in.
+#[derive(Clone, Debug)]
+pub struct Input {
+    /// Where it stands in the sheet: `parts[1].mass`.
+    pub path: Cow<'static, str>,
+    /// The same with names in the place of indices, so that two sheets can be laid side by side.
+    pub key: Cow<'static, str>,
+    /// Heading it stands under.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: Cow<'static, str>,
+    /// Unit of the trade.
+    pub unit: Unit,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// The user's remark.
+    pub remark: Option<String>,
+    /// The number.
+    pub known: Known,
+    said: Said,
+}
+
+/// What an input says of itself, put into words when somebody asks: most sheets are read by nobody.
+#[derive(Clone, Debug)]
+pub(super) enum Said {
+    /// By the user.
+    Written(String),
+    /// In a sheet of this crate's own, with its source.
+    StandIn(String, &'static str),
+    /// A default.
+    Default(Default),
+    /// A figure of the table, or one lent by the material of that name.
+    Figure(&'static Figure, Option<&'static str>),
+    /// A text and its source, where it was worked out.
+    WorkedOut(String, String),
+}
+
+impl Input {
+    /// As it was written, or the default as one would write it.
+    pub fn text(&self) -> Cow<'_, str> {
+        match &self.said {
+            Said::Written(text) | Said::StandIn(text, _) | Said::WorkedOut(text, _) => text.into(),
+            Said::Default(default) => default.text.into(),
+            Said::Figure(figure, _) => notation::print_brief(&figure.known, self.unit).into(),
+        }
+    }
+
+    /// Source of a default.
+    pub fn source(&self) -> Option<Cow<'_, str>> {
+        Some(match &self.said {
+            Said::Written(_) => return None,
+            Said::StandIn(_, source) => (*source).into(),
+            Said::WorkedOut(_, source) => source.into(),
+            Said::Default(default) => default.source.into(),
+            Said::Figure(figure, None) => figure.cited().into(),
+            Said::Figure(figure, Some(lender)) => format!("that of {lender}: {}", figure.cited()).into(),
+        })
+    }
+
+    /// As an input of a sheet that this crate supposes, with the source of all that stands in it.
+    pub(super) fn stand_in(&mut self, source: &'static str) {
+        self.origin = Origin::Default;
+        if let Said::Written(text) = &mut self.said {
+            self.said = Said::StandIn(std::mem::take(text), source);
+        }
+    }
+}
+
+/// The number of an input, and the quantity it holds.
+#[derive(Debug)]
+pub(super) struct Slot<Q>(usize, PhantomData<Q>);
+
+impl<Q> Clone for Slot<Q> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<Q> Copy for Slot<Q> {}
+
+/// What a slot's number becomes.
+pub(super) trait FromSi {
+    fn from_si(value: f64) -> Self;
+}
+
+impl FromSi for f64 {
+    fn from_si(value: f64) -> Self {
+        value
+    }
+}
+
+impl<D: uom::si::Dimension + ?Sized> FromSi for Quantity<D, SI<f64>, f64> {
+    fn from_si(value: f64) -> Self {
+        Self { dimension: PhantomData, units: PhantomData, value }
+    }
+}
+
+impl<Q> Slot<Q> {
+    /// The number of its input.
+    pub(super) fn number(self) -> usize {
+        self.0
+    }
+}
+
+impl<Q: FromSi> Slot<Q> {
+    pub(super) fn of(self, values: &[f64]) -> Q {
+        // A slot is made only together with its input, so the number is always there; NaN would be refused later.
+        Q::from_si(values.get(self.0).copied().unwrap_or(f64::NAN))
+    }
+}
+
+/// Collects inputs and problems.
+#[derive(Debug)]
+pub(super) struct Reader {
+    pub(super) inputs: Vec<Input>,
+    pub(super) problems: Problems,
+}
+
+/// How an input is named in the ways it is met.
+#[derive(Clone, Copy)]
+pub(super) struct Name<'a> {
+    /// Path in the sheet, list indices left out: `parts[].height`.
+    field: &'a str,
+    /// What stands between the brackets of its path; nothing for a name, or where there are none.
+    index: Option<usize>,
+    /// What stands between the brackets of its key; nothing for the same as in its path.
+    item: &'a str,
+    /// Put before the label; empty for none.
+    of: &'a str,
+}
+
+impl<'a> From<&'a str> for Name<'a> {
+    fn from(path: &'a str) -> Self {
+        Self { field: path, index: None, item: "", of: "" }
+    }
+}
+
+impl<'a> Name<'a> {
+    /// Of something that has a name.
+    pub(super) fn of(field: &'a str, of: &'a str) -> Self {
+        Self { field, index: None, item: "", of }
+    }
+
+    /// In the item of that number of a list whose items have no names.
+    pub(super) fn numbered(field: &'a str, i: usize, of: &'a str) -> Self {
+        Self { field, index: Some(i), item: "", of }
+    }
+
+    /// In an item of a list: by its number in the path where it stands in the sheet, by its name in the key.
+    pub(super) fn item(field: &'a str, index: Option<usize>, name: &'a str) -> Self {
+        Self { field, index, item: name, of: name }
+    }
+
+    /// Path in the sheet.
+    pub(super) fn path(&self) -> Cow<'a, str> {
+        self.index.map_or_else(|| self.between(self.item), |i| self.between(&i.to_string()))
+    }
+
+    /// Path with names for indices.
+    fn key(&self) -> Cow<'a, str> {
+        if self.item.is_empty() { self.path() } else { self.between(self.item) }
+    }
+
+    fn between(&self, brackets: &str) -> Cow<'a, str> {
+        match self.field.split_once("[]") {
+            Some((list, key)) => [list, "[", brackets, "]", key].concat().into(),
+            None => self.field.into(),
+        }
+    }
+}
+
+impl Reader {
+    /// With nothing read yet, and room for what a sheet usually holds.
+    pub(super) fn new() -> Self {
+        Self { inputs: Vec::with_capacity(128), problems: Problems::default() }
+    }
+
+    /// Reads an entry that may be left out, without a default.
+    pub(super) fn optional<'a, Q>(
+        &mut self,
+        name: impl Into<Name<'a>>,
+        entry: Option<&Entry>,
+    ) -> Option<Slot<Q>> {
+        let name = name.into();
+        let field = defaults::field(name.field)?;
+        entry.map(|entry| self.written(field, &name, entry))
+    }
+
+    /// Reads an entry that takes its default where it is left out; one without a default must be there.
+    pub(super) fn entry<'a, Q>(&mut self, name: impl Into<Name<'a>>, entry: Option<&Entry>) -> Slot<Q> {
+        let name = name.into();
+        let Some(field) = defaults::field(name.field) else {
+            return self.keep(Input::named(
+                None,
+                &name,
+                Known::exact(f64::NAN),
+                Said::Written(String::new()),
+            ));
+        };
+        match (entry, field.default) {
+            (Some(entry), _) => self.written(field, &name, entry),
+            (None, Some(default)) => {
+                let known =
+                    notation::read(default.text, field.unit.dimension()).unwrap_or(Known::exact(f64::NAN));
+                self.keep(Input::named(Some(field), &name, known, Said::Default(default)))
+            }
+            (None, None) => {
+                self.problems.push(Problem::new(
+                    name.path(),
+                    "nothing",
+                    format!("{} is needed, for example \"{}\"", field.label, field.example()),
+                ));
+                self.filled_in(&name, Known::exact(f64::NAN), Said::Written(String::new()))
+            }
+        }
+    }
+
+    /// A number that this crate fills in.
+    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, known: Known, said: Said) -> Slot<Q> {
+        self.keep(Input::named(defaults::field(name.field), name, known, said))
+    }
+
+    fn written<Q>(&mut self, field: &'static Field, name: &Name<'_>, entry: &Entry) -> Slot<Q> {
+        let (text, origin, remark) = match entry {
+            Entry::Text(text) => (text, Origin::Assumed, None),
+            Entry::Noted(noted) => (&noted.value, noted.from.unwrap_or_default(), noted.remark.clone()),
+        };
+        let known = match notation::read(text, field.unit.dimension()) {
+            Ok(known) => {
+                let (low, high) = match known.spread {
+                    roulade_stats::uncertain::Spread::Range { low, high } => (low, high),
+                    _ => (known.value, known.value),
+                };
+                if !(field.bound.holds(low) && field.bound.holds(high)) {
+                    self.problems.push(Problem::new(
+                        name.path(),
+                        format!("\"{}\"", shortened(text)),
+                        format!("{}: must be {}", field.label, field.bound.words()),
+                    ));
+                }
+                known
+            }
+            Err(complaint) => {
+                self.problems.push(complaint.at(name.path()));
+                Known::exact(f64::NAN)
+            }
+        };
+        let input = Input::named(Some(field), name, known, Said::Written(text.clone()));
+        self.keep(Input { origin, remark, ..input })
+    }
+
+    fn keep<Q>(&mut self, input: Input) -> Slot<Q> {
+        self.inputs.push(input);
+        Slot(self.inputs.len() - 1, PhantomData)
+    }
+
+    /// The best value of a slot, for decisions that do not depend on its spread.
+    pub(super) fn value<Q>(&self, slot: Slot<Q>) -> f64 {
+        self.known(slot).value
+    }
+
+    /// The number behind a slot.
+    pub(super) fn known<Q>(&self, slot: Slot<Q>) -> Known {
+        self.inputs.get(slot.0).map_or(Known::exact(f64::NAN), |input| input.known)
+    }
+
+    /// Complains of keys nobody knows.
+    pub(super) fn unknown(&mut self, place: impl Display, unknown: &Unknown, keys: &[&str]) {
+        if !unknown.is_empty() {
+            unknown_keys(&mut self.problems, &place.to_string(), unknown, keys);
+        }
+    }
+}
+
+impl Input {
+    fn named(field: Option<&'static Field>, name: &Name<'_>, known: Known, said: Said) -> Self {
+        let (section, label, unit) =
+            field.map_or(("", "", Unit::One), |field| (field.section, field.label, field.unit));
+        let (path, key) = match field {
+            Some(field) if !name.field.contains('[') => (field.path.into(), field.path.into()),
+            _ => (name.path().into_owned().into(), name.key().into_owned().into()),
+        };
+        Self {
+            path,
+            key,
+            section,
+            label: if name.of.is_empty() { label.into() } else { [name.of, ": ", label].concat().into() },
+            unit,
+            origin: Origin::Default,
+            remark: None,
+            known,
+            said,
+        }
+    }
+}

@@ -1,0 +1,275 @@
+//! The figures of a cell: what each is called, its unit, and where it is taken from.
+
+use crate::cell::balance::Windows;
+use crate::cell::current_path::{Load, Path};
+use crate::cell::design::Design;
+use crate::cell::draft::Draft;
+use crate::cell::estimate::Estimate;
+use crate::cell::swelling::Swollen;
+use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::units::Unit;
+use std::sync::OnceLock;
+
+/// A design with its estimate.
+#[derive(Clone, Debug)]
+pub struct Worked {
+    /// The cell.
+    pub design: Design,
+    /// What it must give.
+    pub estimate: Estimate,
+    /// What only some figures need is worked out when the first of them asks.
+    loaded: OnceLock<(Path, Load)>,
+    swollen: OnceLock<Option<Swollen>>,
+    spots: OnceLock<[f64; 2]>,
+}
+
+impl Worked {
+    /// A draft worked out at some values of its inputs, in their order, SI base units.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values, or its electrodes do not reach the voltage window.
+    pub fn at(draft: &Draft, values: &[f64]) -> Result<Self, Problems> {
+        Self::of(draft.design_at(values)?)
+    }
+
+    /// A design worked out.
+    ///
+    /// # Errors
+    /// Where its electrodes do not reach the voltage window.
+    pub fn of(design: Design) -> Result<Self, Problems> {
+        let estimate = Estimate::of(&design)?;
+        Ok(Self {
+            design,
+            estimate,
+            loaded: OnceLock::new(),
+            swollen: OnceLock::new(),
+            spots: OnceLock::new(),
+        })
+    }
+
+    /// The way of its current, and what it gives at the rate it states.
+    pub fn loaded(&self) -> &(Path, Load) {
+        self.loaded.get_or_init(|| {
+            let path = Path::of(&self.design);
+            (path, Load::of(&self.design, &self.estimate.balance, &path))
+        })
+    }
+
+    /// The roll at both ends of charge, where the sheet says how the anode swells.
+    pub fn swollen(&self) -> Option<&Swollen> {
+        self.swollen.get_or_init(|| Swollen::of(&self.design, &self.estimate.balance)).as_ref()
+    }
+
+    /// How the resistance changes with half and with twice as many weld spots, over the whole of it.
+    pub fn other_spots(&self) -> [f64; 2] {
+        *self.spots.get_or_init(|| {
+            let total = self.loaded().0.total();
+            [0.5, 2.0].map(|times| ((Path::with_spots(&self.design, times).total() - total) / total).value)
+        })
+    }
+}
+
+/// What a figure of a cell is.
+#[derive(Debug)]
+pub struct Definition {
+    /// What it is asked for by.
+    pub id: &'static str,
+    /// Heading it stands under.
+    pub table: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// Unit of the trade.
+    pub unit: Unit,
+    /// SI value; `None` where the cell has no such figure.
+    pub of: fn(&Worked) -> Option<f64>,
+    /// What to know of it; empty for nothing.
+    pub note: &'static str,
+}
+
+/// The figure of an id: `definition("volumetric")` is the energy density per outer volume.
+pub fn definition(id: &str) -> Option<&'static Definition> {
+    FIGURES.iter().find(|figure| figure.id == id)
+}
+
+/// The heading of the figures that come first.
+pub const HEADLINE: &str = "In short";
+
+/// The figure of an id that somebody wrote at a place.
+///
+/// # Errors
+/// Where there is none: with the nearest, or all there are.
+pub fn find(id: &str, place: &str) -> Result<&'static Definition, Problem> {
+    definition(id.trim()).ok_or_else(|| {
+        let ids = || FIGURES.iter().map(|figure| figure.id);
+        let expected = match nearest(id, ids()) {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("one of: {}", ids().collect::<Vec<_>>().join(", ")),
+        };
+        Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)
+    })
+}
+
+/// The figures of a list of ids, each once; those that come first where the list is empty.
+///
+/// # Errors
+/// Every id that is none.
+pub fn wanted(ids: &[String], place: &str) -> Result<Vec<&'static Definition>, Problems> {
+    if ids.is_empty() {
+        return Ok(FIGURES.iter().filter(|figure| figure.table == HEADLINE).collect());
+    }
+    let mut problems = Problems::default();
+    let mut wanted: Vec<&'static Definition> = Vec::new();
+    for id in ids {
+        match find(id, place) {
+            Ok(figure) if wanted.iter().any(|known| known.id == figure.id) => {}
+            Ok(figure) => wanted.push(figure),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    problems.or_else_ok(wanted)
+}
+
+macro_rules! shown {
+    ($($table:literal { $($id:literal $label:literal $unit:ident $of:expr $(, $note:literal)?;)* })*) => {
+        &[$($(Definition {
+            id: $id, table: $table, label: $label, unit: Unit::$unit, of: $of, note: concat!($($note)?),
+        }),*),*]
+    };
+}
+
+fn load(w: &Worked) -> &Load {
+    &w.loaded().1
+}
+
+fn way(w: &Worked) -> &Path {
+    &w.loaded().0
+}
+
+fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
+    w.estimate.balance.windows.as_ref().map(of)
+}
+
+/// Every figure, in the order it is shown.
+pub static FIGURES: &[Definition] = shown! {
+    "In short" {
+        "capacity" "capacity" AmpereHour |w| Some(w.estimate.balance.capacity.value);
+        "energy" "energy, open circuit" WattHour |w| Some(w.estimate.balance.energy.value);
+        "mean_voltage" "mean voltage" Volt |w| Some(w.estimate.balance.mean_voltage().value);
+        "volumetric" "per outer volume" WattHourPerLitre |w| Some(w.estimate.volumetric(&w.design).value),
+            "open-circuit energy over the envelope of the bare can";
+        "gravimetric" "per mass" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
+            "open-circuit energy over the mass of the cell";
+        "mass" "mass of the cell" Gram |w| Some(w.estimate.mass.value);
+        "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().can.envelope().value),
+            "π/4·D²·H over the largest outside dimensions, no sleeve";
+    }
+    "Winding" {
+        "roll.cathode_length" "wound length, cathode" Metre |w| Some(w.design.roll().lengths().cathode.value);
+        "roll.anode_length" "wound length, anode" Metre |w| Some(w.design.roll().lengths().anode.value);
+        "roll.inner_separator_length" "wound length, separator under the anode" Metre
+            |w| Some(w.design.roll().lengths().inner_separator.value);
+        "roll.outer_separator_length" "wound length, separator under the cathode" Metre
+            |w| Some(w.design.roll().lengths().outer_separator.value);
+        "roll.cathode_turns" "turns of cathode" Turn |w| Some(w.design.roll().cathode_turns());
+        "roll.web_turns" "turns of the whole web" Turn |w| Some(w.design.roll().web_turns());
+        "roll.pitch" "thickness of one full turn" Micrometre |w| Some(w.design.roll().pitch().value);
+        "roll.diameter" "roll diameter, mean" Millimetre |w| Some(2.0 * w.design.roll().outer_radius().value);
+        "roll.widest" "roll diameter, widest" Millimetre |w| Some(2.0 * w.design.roll().widest().value),
+            "where plies begin and end, the edge stands out by up to one turn";
+        "roll.gap" "gap between roll and wall, mean" Millimetre |w| Some(w.design.radial_gap().value);
+    }
+    "Electrodes" {
+        "area.inner" "active area, inner faces" SquareCentimetre |w| Some(w.design.active_area().0.value);
+        "area.outer" "active area, outer faces" SquareCentimetre |w| Some(w.design.active_area().1.value),
+            "cathode faces with anode opposite";
+        "area.idle" "cathode faces without anode opposite" SquareCentimetre |w| {
+            let (inner, outer) = w.design.active_area();
+            let faces = 2.0 * w.design.roll().lengths().cathode * w.design.stack().cathode_width;
+            // Two sums of the same terms: what is left of a nanometre's length is rounding.
+            let idle = (faces - inner - outer).value;
+            Some(if idle.abs() < 1e-9 * faces.value { 0.0 } else { idle })
+        };
+        "cathode.both" "cathode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().cathode.thickness_both().value);
+        "anode.both" "anode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().anode.thickness_both().value);
+        "cathode.loading" "cathode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().cathode.loading.value);
+        "anode.loading" "anode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().anode.loading.value);
+        "cathode.porosity" "cathode porosity" Percent |w| Some(w.design.blueprint().cathode.porosity().value);
+        "anode.porosity" "anode porosity" Percent |w| Some(w.design.blueprint().anode.porosity().value);
+        "cathode.density" "cathode coating density" GramPerCubicCentimetre
+            |w| Some((w.design.blueprint().cathode.loading / w.design.blueprint().cathode.thickness).value);
+        "anode.density" "anode coating density" GramPerCubicCentimetre
+            |w| Some((w.design.blueprint().anode.loading / w.design.blueprint().anode.thickness).value);
+    }
+    "Along the axis" {
+        "stack.cathode_width" "coated width, cathode" Millimetre |w| Some(w.design.stack().cathode_width.value);
+        "stack.anode_width" "coated width, anode" Millimetre |w| Some(w.design.anode_width().value);
+        "stack.separator_width" "width, separator" Millimetre |w| Some(w.design.separator_width().value);
+        "stack.hardware" "height of all hardware and folds" Millimetre
+            |w| Some(w.design.stack().hardware(w.design.blueprint()).value);
+        "stack.head_space" "head-space" Millimetre |w| Some(w.design.stack().head_space.value);
+        "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
+            "hardware besides the can";
+    }
+    "Ways for heat" {
+        "heat.radial" "across the layers" Millimetre
+            |w| Some((w.design.roll().outer_radius() - w.design.roll().lay_up().core_radius).value),
+            "from the core to the edge of the roll: the longest way to the wall";
+        "heat.axial" "along the axis" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
+            "half the coated width: the longest way to the nearer end; twice as long where one end alone is cooled";
+    }
+    "Lithium balance" {
+        "balance.cathode_areal" "cathode, reversible, one face" MilliampereHourPerSquareCentimetre
+            |w| Some(w.estimate.balance.cathode_areal.value);
+        "balance.anode_areal" "anode, reversible, one face" MilliampereHourPerSquareCentimetre
+            |w| Some(w.estimate.balance.anode_areal.value);
+        "balance.n_to_p" "N/P" One |w| Some(w.estimate.balance.n_to_p().value),
+            "reversible areal capacities over the whole windows of their curves, where the electrodes face each other";
+        "balance.lost" "lithium lost in the first cycle" AmpereHour |w| Some(w.estimate.balance.lost.value);
+        "balance.cathode_host" "cathode host, 0 to 1" AmpereHour |w| windows(w, |b| b.cathode_host.value),
+            "on the scale of its curve";
+        "balance.anode_host" "anode host, 0 to 1" AmpereHour |w| windows(w, |b| b.anode_host.value),
+            "on the scale of its curve";
+        "balance.cathode_charged" "cathode stoichiometry, charged" One |w| windows(w, |b| b.cathode_charged);
+        "balance.cathode_discharged" "cathode stoichiometry, discharged" One |w| windows(w, |b| b.cathode_discharged);
+        "balance.anode_charged" "anode stoichiometry, charged" One |w| windows(w, |b| b.anode_charged);
+        "balance.anode_discharged" "anode stoichiometry, discharged" One |w| windows(w, |b| b.anode_discharged);
+    }
+    "Under load" {
+        "rate" "rate of the load" PerHour |w| Some(w.design.blueprint().path.rate.value);
+        "current" "current" Ampere |w| Some(load(w).current.value), "rate times capacity at open circuit";
+        "resistance" "direct-current resistance" Milliohm |w| Some(way(w).total().value),
+            "metals, coatings and electrolyte";
+        "resistance.metal" "resistance of the metals" Milliohm |w| Some(way(w).metal().value),
+            "foils, joints, plates, lid and can";
+        "resistance.electrochemical" "resistance of coatings and electrolyte" Milliohm
+            |w| Some(way(w).electrochemical().value), "supposed unless the sheet gives it";
+        "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
+            "of the direct-current resistance";
+        "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.other_spots()[0]),
+            "of the direct-current resistance";
+        "heat" "heat in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
+        "heat.metal" "heat in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
+        "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
+            "down to the lower limit less I·R; from a full cell at rest";
+        "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),
+            "open-circuit curve less I·R";
+        "loaded_volumetric" "per outer volume, under load" WattHourPerLitre
+            |w| Some((load(w).energy() / w.design.blueprint().can.envelope()).value);
+        "loaded_gravimetric" "per mass, under load" WattHourPerKilogram
+            |w| Some((load(w).energy() / w.estimate.mass).value);
+    }
+    "Swelling" {
+        "swelling.strain" "anode coating, thicker when charged by" Percent |w| Some(w.swollen()?.strain_charged.value),
+            "over its thickness as built";
+        "swelling.discharged_diameter" "roll diameter, mean, discharged" Millimetre
+            |w| Some(2.0 * w.swollen()?.radius_discharged.value), "same wound lengths, nothing else gives way";
+        "swelling.charged_diameter" "roll diameter, mean, charged" Millimetre
+            |w| Some(2.0 * w.swollen()?.radius_charged.value);
+        "swelling.gap_charged" "gap between roll and wall, charged" Millimetre |w| Some(w.swollen()?.gap_charged.value),
+            "below zero the roll presses against the wall";
+        "swelling.most_silicon" "largest share of silicon that fits" Percent |w| Some(w.swollen()?.most_silicon?.value),
+            "of the host that swells most, in the dry coating; same thickness, porosity and stoichiometry";
+        "swelling.most_loading" "largest cathode loading that fits" MilligramPerSquareCentimetre
+            |w| Some(w.swollen()?.most_loading.value), "both coatings thicker by one factor, same lengths";
+    }
+};

@@ -1,0 +1,263 @@
+//! Every gram and every cubic millimetre, each on one line.
+
+use crate::cell::design::Design;
+use crate::cell::design::Electrolyte;
+use crate::quantity::units::{Mass, Volume};
+use crate::sheet::Place;
+use serde::Serialize;
+use std::f64::consts::PI;
+
+/// The five basic components of a cell, and the spaces between them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum Group {
+    Anode,
+    Cathode,
+    Separator,
+    Electrolyte,
+    Enclosure,
+    Space,
+}
+
+impl Group {
+    /// All, in the order they are shown.
+    pub const ALL: [Group; 6] =
+        [Group::Anode, Group::Cathode, Group::Separator, Group::Electrolyte, Group::Enclosure, Group::Space];
+}
+
+impl Group {
+    /// As it is shown.
+    pub fn name(self) -> &'static str {
+        match self {
+            Group::Anode => "anode",
+            Group::Cathode => "cathode",
+            Group::Separator => "separator",
+            Group::Electrolyte => "electrolyte",
+            Group::Enclosure => "enclosure",
+            Group::Space => "space",
+        }
+    }
+}
+
+/// The line for pores that the electrolyte does not fill.
+pub(crate) const DRY_PORES: &str = "pores left dry";
+
+/// How a line was obtained.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum How {
+    Computed,
+    Weighed,
+}
+
+/// What a line of the ledger is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs, reason = "the names are the documentation")]
+pub enum Thing {
+    Foil,
+    /// A component of a coating; the line is called by its name.
+    Component,
+    Film,
+    Ceramic,
+    Electrolyte,
+    Can,
+    /// A part, by its number in the design.
+    Part(usize),
+    Tape,
+    Space,
+}
+
+/// One line of the ledger.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line<'a> {
+    /// Its group.
+    pub group: Group,
+    /// What it is.
+    pub what: &'a str,
+    /// What it is about.
+    pub thing: Thing,
+    /// How its mass was obtained.
+    pub how: How,
+    /// Mass; none for spaces.
+    pub mass: Mass,
+    /// Volume it takes.
+    pub volume: Volume,
+}
+
+/// Sums over the ledger.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Mass of each group, in the order of [`Group::ALL`].
+    pub masses: [Mass; 6],
+    /// Volume of each group.
+    pub volumes: [Volume; 6],
+}
+
+impl Totals {
+    /// Sums the ledger of a design.
+    pub fn of(design: &Design) -> Self {
+        let mut totals = Self::default();
+        lines(design, |line| {
+            let i = line.group as usize;
+            if let (Some(mass), Some(volume)) = (totals.masses.get_mut(i), totals.volumes.get_mut(i)) {
+                *mass += line.mass;
+                *volume += line.volume;
+            }
+        });
+        totals
+    }
+
+    /// Mass of the cell.
+    pub fn mass(&self) -> Mass {
+        self.masses.iter().fold(Mass::default(), |a, b| a + *b)
+    }
+
+    /// Volume of everything in the ledger, spaces included.
+    pub fn volume(&self) -> Volume {
+        self.volumes.iter().fold(Volume::default(), |a, b| a + *b)
+    }
+
+    /// Volume of all lines less the envelope: rounding, or a fault of the model.
+    pub fn closure(&self, design: &Design) -> Volume {
+        self.volume() - design.blueprint().can.envelope()
+    }
+}
+
+/// Walks over the ledger of a design, line by line: what has mass, then the spaces.
+///
+/// Pores are a volume of the electrolyte that fills them. Electrolyte beyond the pores stands in the spaces: it has
+/// mass on its own line, and its volume is already that of the spaces.
+pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
+    let dry = solids(design, &mut each);
+    spaces(design, dry, &mut each);
+}
+
+/// Lines that have mass; returns the volume of pores that the electrolyte leaves dry.
+fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
+    let b = design.blueprint();
+    let lengths = design.roll().lengths();
+    let mut line =
+        |group, thing, what, how, mass, volume| each(Line { group, what, thing, how, mass, volume });
+
+    let mut pores = Volume::default();
+    for side in design.sides() {
+        let electrode = side.electrode;
+        let foil = side.length * (side.width + electrode.bare_edge) * electrode.foil;
+        let (group, name) = match side.name {
+            "anode" => (Group::Anode, "anode foil"),
+            _ => (Group::Cathode, "cathode foil"),
+        };
+        line(group, Thing::Foil, name, How::Computed, foil * electrode.foil_density, foil);
+        let dry = side.length * side.width * 2.0 * electrode.loading;
+        for component in electrode.mix.iter() {
+            let mass = dry * component.share;
+            line(group, Thing::Component, &component.name, How::Computed, mass, mass / component.density);
+        }
+        pores += side.length * side.width * 2.0 * electrode.thickness * electrode.porosity();
+    }
+
+    let s = &b.separator;
+    let separator_width = design.separator_width();
+    let separators = (lengths.inner_separator + lengths.outer_separator) * separator_width;
+    let film = separators * s.film;
+    let polymer = film - film * s.porosity;
+    line(Group::Separator, Thing::Film, "separator film", How::Computed, polymer * s.density, polymer);
+    pores += film * s.porosity;
+    if s.ceramic.value > 0.0 {
+        let layer = separators * s.ceramic;
+        let solid = layer - layer * s.ceramic_porosity;
+        line(
+            Group::Separator,
+            Thing::Ceramic,
+            "ceramic layer",
+            How::Computed,
+            solid * s.ceramic_density,
+            solid,
+        );
+        pores += layer * s.ceramic_porosity;
+    }
+
+    let (how, density, wetted, free) = match b.electrolyte {
+        Electrolyte::Excess { density, share } => {
+            (How::Computed, density, pores * density, pores * share * density)
+        }
+        Electrolyte::Filled { density, mass } => {
+            let wetted = (pores * density).min(mass);
+            (How::Weighed, density, wetted, mass - wetted)
+        }
+    };
+    line(Group::Electrolyte, Thing::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
+    line(
+        Group::Electrolyte,
+        Thing::Electrolyte,
+        "free electrolyte, in the spaces",
+        how,
+        free,
+        Volume::default(),
+    );
+
+    let shell = b.can.shell();
+    let (how, mass) = match b.can.weighed {
+        Some(mass) => (How::Weighed, mass),
+        None => (How::Computed, shell * b.can.density),
+    };
+    line(Group::Enclosure, Thing::Can, "can, wall and bottom", how, mass, shell);
+    for (i, part) in b.parts.iter().enumerate() {
+        let how = if part.weighed { How::Weighed } else { How::Computed };
+        line(Group::Enclosure, Thing::Part(i), &part.name, how, part.mass, part.volume);
+    }
+    let tape = lengths.tape * b.winding.tape_thickness * separator_width;
+    line(
+        Group::Enclosure,
+        Thing::Tape,
+        "tape around the roll",
+        How::Computed,
+        tape * b.winding.tape_density,
+        tape,
+    );
+    pores - wetted / density
+}
+
+/// Lines without mass.
+fn spaces<'a>(design: &'a Design, dry: Volume, mut each: impl FnMut(Line<'a>)) {
+    let b = design.blueprint();
+    let (roll, stack) = (design.roll(), design.stack());
+    let width = design.separator_width();
+    let bore = b.can.bore_area();
+    let core = roll.lay_up().core_radius;
+    let parts = |wanted: &[Place]| {
+        b.parts
+            .iter()
+            .filter(|part| wanted.contains(&part.place))
+            .fold(Volume::default(), |sum, part| sum + part.volume)
+    };
+    let mut space = |what, volume| {
+        let (group, thing) = (Group::Space, Thing::Space);
+        each(Line { group, what, thing, how: How::Computed, mass: Mass::default(), volume });
+    };
+    space(DRY_PORES, dry);
+    space("core hole", core * core * PI * width - parts(&[Place::InCore]));
+    space("slack between turns", roll.lengths().slack * b.winding.slack * width);
+    // Beside a coating but between the separators, the layer is only as full as its bare foil.
+    let beside = design.sides().map(|s| {
+        s.length * (s.electrode.thickness_both() * (width - s.width) - s.electrode.foil * s.bare_inside())
+    });
+    space("beside the coatings", beside.into_iter().fold(Volume::default(), |a, b| a + b));
+    space("between roll and wall", (bore - roll.enclosed()) * width - parts(&[Place::BesideRoll]));
+    let folds = design.sides().map(|s| s.folded_foil()).into_iter().fold(Volume::default(), |a, b| a + b);
+    space("around folded edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
+    space("around parts", bore * (stack.below + stack.above) - parts(&[Place::BelowRoll, Place::AboveRoll]));
+    space("head-space", bore * stack.head_space);
+}
+
+/// Mass of a cell: the ledger's, without its spaces. Allocates nothing.
+pub fn mass(design: &Design) -> Mass {
+    let mut mass = Mass::default();
+    solids(design, |line| mass += line.mass);
+    mass
+}
+
+#[cfg(test)]
+mod tests;

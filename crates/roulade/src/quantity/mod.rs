@@ -1,0 +1,5 @@
+//! Quantities: their units, how they are written and read, and what is wrong with an entry.
+
+pub mod notation;
+pub mod problem;
+pub mod units;

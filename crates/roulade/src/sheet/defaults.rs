@@ -1,0 +1,517 @@
+//! Every quantity of the design sheet: its label, its unit, what it may be, and what stands in for it when it is
+//! left out. To add a quantity, add a row here, its key in [`super::sheet`], and its use in the module `draft` beside it.
+
+use crate::quantity::notation;
+use crate::quantity::units::Unit;
+
+/// What a number may be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// Greater than zero.
+    Positive,
+    /// Zero or more.
+    NotNegative,
+    /// Greater than zero and at most one.
+    Share,
+    /// Zero or more and less than one.
+    Porosity,
+    /// From zero to one, both ends included.
+    Part,
+    /// Above absolute zero, in degrees Celsius.
+    Temperature,
+}
+
+impl Bound {
+    /// Whether a value lies within.
+    pub fn holds(self, value: f64) -> bool {
+        match self {
+            Bound::Positive => value > 0.0,
+            Bound::NotNegative => value >= 0.0,
+            Bound::Share => value > 0.0 && value <= 1.0,
+            Bound::Porosity => (0.0..1.0).contains(&value),
+            Bound::Part => (0.0..=1.0).contains(&value),
+            Bound::Temperature => value > -273.15,
+        }
+    }
+
+    /// What is right, in words that follow "is".
+    pub fn words(self) -> &'static str {
+        match self {
+            Bound::Positive => "greater than zero",
+            Bound::NotNegative => "zero or more",
+            Bound::Share => "greater than zero and at most 1 (100 %)",
+            Bound::Porosity => "zero or more and less than 1 (100 %)",
+            Bound::Part => "from zero to 1 (100 %)",
+            Bound::Temperature => "above absolute zero",
+        }
+    }
+}
+
+/// One quantity of the sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct Field {
+    /// Its path, list indices left out: `parts[].height`.
+    pub path: &'static str,
+    /// Heading it stands under.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// Unit of the trade; decides the dimension.
+    pub unit: Unit,
+    /// What it may be.
+    pub bound: Bound,
+    /// What stands in for it, and why that.
+    pub default: Option<Default>,
+}
+
+impl Field {
+    /// A quantity of its dimension, as it may be written.
+    pub fn example(&self) -> &'static str {
+        notation::dimension_words(self.unit.dimension()).1
+    }
+}
+
+/// What stands in for a quantity that was left out.
+#[derive(Clone, Copy, Debug)]
+pub struct Default {
+    /// As a user would write it.
+    pub text: &'static str,
+    /// Why that.
+    pub source: &'static str,
+}
+
+const PRACTICE: &str = "common practice, no source";
+const CURRENT: &str = "Current path";
+const MEMORY: &str = "common practice, from memory";
+
+const fn given(
+    path: &'static str,
+    section: &'static str,
+    label: &'static str,
+    unit: Unit,
+    bound: Bound,
+) -> Field {
+    Field { path, section, label, unit, bound, default: None }
+}
+
+const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
+    Field { default: Some(Default { text, source }), ..field }
+}
+
+use Bound::{NotNegative, Part, Porosity, Positive, Share};
+use Unit::{
+    Celsius, CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
+    MilligramPerSquareCentimetre, Millimetre, Milliohm, NanoohmMetre, OhmSquareCentimetre, One, PerHour,
+    Percent, Turn, Volt,
+};
+
+/// All quantities, in the order they are shown.
+pub const FIELDS: &[Field] = &[
+    given("can.diameter", "Can", "outer diameter", Millimetre, Positive),
+    given("can.height", "Can", "outer height", Millimetre, Positive),
+    or(given("can.wall", "Can", "wall", Millimetre, Positive), "0.2 .. 0.3 mm", PRACTICE),
+    or(given("can.bottom", "Can", "bottom", Millimetre, Positive), "0.3 .. 0.5 mm", PRACTICE),
+    given("can.mass", "Can", "mass of the empty can", Gram, Positive),
+    given("cell_mass", "Can", "mass of the whole cell", Gram, Positive),
+    or(
+        given("parts[].height", "Parts", "height", Millimetre, NotNegative),
+        "0 mm",
+        "as a part that takes no height",
+    ),
+    or(
+        given("parts[].stand_off", "Parts", "stand-off", Millimetre, NotNegative),
+        "0 mm",
+        "as a part that lies flush",
+    ),
+    given("parts[].mass", "Parts", "mass", Gram, NotNegative),
+    given("parts[].volume", "Parts", "solid volume", CubicCentimetre, NotNegative),
+    given("parts[].filling", "Parts", "solid share of its room", Percent, Share),
+    or(given("head_space", "Parts", "head-space", Millimetre, NotNegative), "0 .. 1 mm", PRACTICE),
+    or(
+        given("winding.core_diameter", "Winding", "core diameter", Millimetre, Positive),
+        "2 .. 4 mm",
+        PRACTICE,
+    ),
+    or(
+        given("winding.radial_gap", "Winding", "gap between roll and wall", Millimetre, NotNegative),
+        "0.1 .. 0.3 mm",
+        "small in fresh cells: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the figure: common practice, no source",
+    ),
+    or(given("winding.slack", "Winding", "slack per turn", Micrometre, NotNegative), "0 µm", "a tight roll"),
+    or(
+        given("winding.core_turns", "Winding", "separator turns at the core", Turn, NotNegative),
+        "1 .. 2",
+        PRACTICE,
+    ),
+    or(
+        given("winding.anode_lead", "Winding", "anode turns before the cathode", Turn, NotNegative),
+        "0.1 .. 0.5",
+        PRACTICE,
+    ),
+    or(
+        given("winding.anode_tail", "Winding", "anode turns after the cathode", Turn, NotNegative),
+        "1 .. 1.3",
+        PRACTICE,
+    ),
+    or(
+        given("winding.outer_turns", "Winding", "separator turns outside", Turn, NotNegative),
+        "1 .. 2",
+        PRACTICE,
+    ),
+    or(given("winding.tape_thickness", "Winding", "tape", Micrometre, NotNegative), "30 µm", PRACTICE),
+    or(given("winding.tape_turns", "Winding", "turns of tape", Turn, NotNegative), "1 .. 1.5", PRACTICE),
+    given("winding.cathode_length", "Winding", "length of the cathode", Millimetre, Positive),
+    given("winding.anode_length", "Winding", "length of the anode", Millimetre, Positive),
+    or(given("cathode.foil.thickness", "Cathode", "foil", Micrometre, Positive), "12 .. 16 µm", MEMORY),
+    given("cathode.loading", "Cathode", "loading, one face", MilligramPerSquareCentimetre, Positive),
+    or(
+        given("cathode.thickness", "Cathode", "coating, one face", Micrometre, Positive),
+        "60 .. 80 µm",
+        MEMORY,
+    ),
+    or(
+        given("cathode.porosity", "Cathode", "porosity", Percent, Porosity),
+        "22 .. 30 %",
+        "slurry-coated layered oxides: practice, from memory",
+    ),
+    given("cathode.mix[].share", "Cathode", "share of the mix", Percent, Share),
+    given("cathode.first_cycle_efficiency", "Cathode", "first-cycle efficiency", Percent, Share),
+    given("cathode.width", "Cathode", "coated width", Millimetre, Positive),
+    given("cathode.bare_edge", "Cathode", "bare foil edge, as cut", Millimetre, NotNegative),
+    or(
+        given("cathode.fold_height", "Cathode", "height of the folded edge", Millimetre, NotNegative),
+        "0 mm",
+        "as a foil that ends with the separator",
+    ),
+    or(given("anode.foil.thickness", "Anode", "foil", Micrometre, Positive), "6 .. 10 µm", MEMORY),
+    given("anode.loading", "Anode", "loading, one face", MilligramPerSquareCentimetre, Positive),
+    given("anode.thickness", "Anode", "coating, one face", Micrometre, Positive),
+    or(
+        given("anode.porosity", "Anode", "porosity", Percent, Porosity),
+        "22 .. 32 %",
+        "slurry-coated graphite: practice, from memory",
+    ),
+    or(
+        given("anode.n_to_p", "Anode", "N/P, reversible areal capacities", One, Positive),
+        "1.05 .. 1.15",
+        "practice, from memory; 1.04 read in Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2",
+    ),
+    given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
+    given("anode.silicon", "Anode", "silicon in the active part", Percent, Porosity),
+    given("anode.silicon_oxide", "Anode", "silicon oxide in the active part", Percent, Porosity),
+    given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
+    or(
+        given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative),
+        "0.5 .. 1 mm",
+        PRACTICE,
+    ),
+    given("anode.bare_edge", "Anode", "bare foil edge, as cut", Millimetre, NotNegative),
+    or(
+        given("anode.fold_height", "Anode", "height of the folded edge", Millimetre, NotNegative),
+        "0 mm",
+        "as a foil that ends with the separator",
+    ),
+    given("anode.swelling", "Anode", "swelling of the coating, host full", Percent, NotNegative),
+    or(
+        given("anode.into_pores", "Anode", "share of the host's growth into pores", Percent, Porosity),
+        "0 .. 60 %",
+        "next to none where a free graphite electrode gains 9 %: Michael et al., J. Electrochem. Soc. 168 (2021) 010507, \
+         abstract read, place from memory; more in a tight roll: common practice, no source",
+    ),
+    or(
+        given("separator.thickness", "Separator", "film", Micrometre, Positive),
+        "10 .. 16 µm",
+        "7 to 25 µm in web reviews, read; the narrower range: common practice, no source",
+    ),
+    or(
+        given("separator.porosity", "Separator", "porosity", Percent, Porosity),
+        "36 .. 48 %",
+        "40 % in a web review, read; the range from memory",
+    ),
+    or(
+        given("separator.margin", "Separator", "margin past the anode at each edge", Millimetre, NotNegative),
+        "0.5 .. 1.5 mm",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "separator.ceramic_thickness",
+            "Separator",
+            "ceramic layer, both sides together",
+            Micrometre,
+            NotNegative,
+        ),
+        "0 µm",
+        "as a separator without one",
+    ),
+    or(
+        given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity),
+        "40 .. 60 %",
+        MEMORY,
+    ),
+    given("electrolyte.density", "Electrolyte", "density", GramPerCubicCentimetre, Positive),
+    or(
+        given(
+            "electrolyte.excess",
+            "Electrolyte",
+            "free electrolyte over that in the pores",
+            Percent,
+            NotNegative,
+        ),
+        "5 .. 15 %",
+        PRACTICE,
+    ),
+    given("electrolyte.mass", "Electrolyte", "mass, all of it", Gram, Positive),
+    or(
+        given("electrolyte.salt", "Electrolyte", "LiPF6 in it, by mass", Percent, Porosity),
+        "12.5 .. 15.2 %",
+        "1.0 to 1.2 mol/L at 1.2 g/cm³: common practice, no source",
+    ),
+    or(given("voltage.upper", "Voltage", "upper limit", Volt, Positive), "4.2 V", PRACTICE),
+    or(given("voltage.lower", "Voltage", "lower limit", Volt, Positive), "2.5 V", PRACTICE),
+    given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+    given("materials[].metals.nickel", "Materials", "nickel, mole fraction of the metals", One, Part),
+    given("materials[].metals.cobalt", "Materials", "cobalt, mole fraction of the metals", One, Part),
+    given("materials[].metals.manganese", "Materials", "manganese, mole fraction of the metals", One, Part),
+    given("materials[].metals.aluminium", "Materials", "aluminium, mole fraction of the metals", One, Part),
+    or(
+        given("materials[].metals.lithium", "Materials", "lithium per formula unit", One, Positive),
+        "1",
+        "as a stoichiometric layered oxide",
+    ),
+    or(
+        given("current_path.rate", CURRENT, "rate of the load", PerHour, Positive),
+        "1 C",
+        "the rate that is meant where none is named",
+    ),
+    or(
+        given("current_path.temperature", CURRENT, "temperature of the metals", Celsius, Bound::Temperature),
+        "20 .. 30 °C",
+        "room temperature",
+    ),
+    or(
+        given(
+            "current_path.areal_resistance",
+            CURRENT,
+            "coatings and electrolyte, each facing area",
+            OhmSquareCentimetre,
+            NotNegative,
+        ),
+        "10 .. 30 Ω·cm²",
+        "a pulse of seconds, half charged, at room temperature: common practice, no source",
+    ),
+    given(
+        "current_path.electrochemical",
+        CURRENT,
+        "coatings and electrolyte, the whole cell",
+        Milliohm,
+        NotNegative,
+    ),
+    or(
+        given("current_path.lid", CURRENT, "lid, up to the terminal", Milliohm, NotNegative),
+        "0.05 .. 0.3 mΩ",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].at", CURRENT, "middle along the foil", Percent, Part),
+        "50 %",
+        "one tab in the middle: common practice, no source",
+    ),
+    or(
+        given("current_path.cathode.tabs[].width", CURRENT, "width", Millimetre, Positive),
+        "3 .. 5 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].thickness", CURRENT, "thickness", Millimetre, Positive),
+        "0.08 .. 0.12 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
+        "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.joint", CURRENT, "joint of edge or tabs", Milliohm, NotNegative),
+        "0 .. 0.1 mΩ",
+        "supposed, no source: a few hundredths of a milliohm at most for a welded edge",
+    ),
+    or(given("current_path.cathode.spots", CURRENT, "weld spots", One, Positive), "6 .. 12", PRACTICE),
+    or(
+        given("current_path.cathode.spot_radius", CURRENT, "radius of a spot", Millimetre, Positive),
+        "0.3 .. 0.6 mm",
+        PRACTICE,
+    ),
+    given("current_path.cathode.ring_radius", CURRENT, "radius of the ring of spots", Millimetre, Positive),
+    or(
+        given("current_path.cathode.ring", CURRENT, "ring of spots over the bore", Percent, Share),
+        "40 .. 70 %",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "current_path.cathode.pick_up_radius",
+            CURRENT,
+            "radius of the weld in the middle",
+            Millimetre,
+            Positive,
+        ),
+        "1 .. 3 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].at", CURRENT, "middle along the foil", Percent, Part),
+        "100 %",
+        "one tab at the outer end: common practice, no source",
+    ),
+    or(
+        given("current_path.anode.tabs[].width", CURRENT, "width", Millimetre, Positive),
+        "3 .. 5 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].thickness", CURRENT, "thickness", Millimetre, Positive),
+        "0.08 .. 0.12 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
+        "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.joint", CURRENT, "joint of edge or tabs", Milliohm, NotNegative),
+        "0 .. 0.1 mΩ",
+        "supposed, no source: a few hundredths of a milliohm at most for a welded edge",
+    ),
+    or(given("current_path.anode.spots", CURRENT, "weld spots", One, Positive), "6 .. 12", PRACTICE),
+    or(
+        given("current_path.anode.spot_radius", CURRENT, "radius of a spot", Millimetre, Positive),
+        "0.3 .. 0.6 mm",
+        PRACTICE,
+    ),
+    given("current_path.anode.ring_radius", CURRENT, "radius of the ring of spots", Millimetre, Positive),
+    or(
+        given("current_path.anode.ring", CURRENT, "ring of spots over the bore", Percent, Share),
+        "40 .. 70 %",
+        PRACTICE,
+    ),
+    or(
+        given(
+            "current_path.anode.pick_up_radius",
+            CURRENT,
+            "radius of the weld in the middle",
+            Millimetre,
+            Positive,
+        ),
+        "1 .. 3 mm",
+        PRACTICE,
+    ),
+    given("materials[].resistivity", "Materials", "resistivity at 20 °C", NanoohmMetre, Positive),
+    given("materials[].expansion", "Materials", "volume gained, full of lithium", Percent, NotNegative),
+    given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
+    given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
+    given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Share),
+];
+
+/// The row of a path, whatever its list indices and names.
+pub fn field(path: &str) -> Option<&'static Field> {
+    let mut at = hash(path.as_bytes());
+    loop {
+        let field = FIELDS.get(usize::from(*ROWS.get(at % ROWS.len())?))?;
+        if field.path == path || bare(field.path).eq(bare(path)) {
+            return Some(field);
+        }
+        at += 1;
+    }
+}
+
+/// A path with its list indices left out: `parts[2].mass` → `parts[].mass`.
+fn bare(path: &str) -> impl Iterator<Item = u8> {
+    let mut inside = false;
+    path.bytes().filter(move |byte| {
+        inside = *byte != b']' && (inside || *byte == b'[');
+        !inside || *byte == b'['
+    })
+}
+
+/// Numbers of rows, each where the hash of its path says or at the next free place; `u8::MAX` where none is.
+static ROWS: [u8; 512] = rows();
+
+#[allow(clippy::indexing_slicing, clippy::cast_possible_truncation, reason = "evaluated by the compiler")]
+const fn rows() -> [u8; 512] {
+    assert!(FIELDS.len() < u8::MAX as usize);
+    let mut rows = [u8::MAX; 512];
+    let mut row = 0;
+    while row < FIELDS.len() {
+        let mut at = hash(FIELDS[row].path.as_bytes()) % rows.len();
+        while rows[at] != u8::MAX {
+            at = (at + 1) % rows.len();
+        }
+        rows[at] = row as u8;
+        row += 1;
+    }
+    rows
+}
+
+/// Of a path without its list indices (Fowler, Noll and Vo's hash 1a, from memory; any that spreads would do).
+const fn hash(path: &[u8]) -> usize {
+    let (mut rest, mut inside, mut hash) = (path, false, 0x811c_9dc5_u32);
+    while let [byte, after @ ..] = rest {
+        inside = *byte != b']' && (inside || *byte == b'[');
+        if !inside {
+            hash = (hash ^ *byte as u32).wrapping_mul(0x0100_0193);
+        }
+        rest = after;
+    }
+    (hash ^ (hash >> 15)) as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::notation;
+    use roulade_stats::uncertain::Spread;
+
+    #[test]
+    fn every_path_is_unique_and_found() {
+        for (i, row) in FIELDS.iter().enumerate() {
+            assert!(FIELDS.iter().skip(i + 1).all(|other| other.path != row.path), "{}", row.path);
+            let written = row.path.replace("[]", "[12]");
+            assert_eq!(field(&written).map(|found| found.path), Some(row.path));
+            assert_eq!(field(&row.path.replace("[]", "[by name]")).map(|found| found.path), Some(row.path));
+            assert!(!row.label.is_empty() && !row.section.is_empty(), "{}", row.path);
+        }
+        assert!(field("can").is_none() && field("parts[0]").is_none());
+        assert_eq!(bare("parts[2].mass").collect::<Vec<_>>(), b"parts[].mass");
+    }
+
+    #[test]
+    fn every_default_reads_and_is_what_it_may_be() {
+        let mut defaults = 0;
+        for row in FIELDS {
+            let Some(default) = row.default else { continue };
+            defaults += 1;
+            let known = notation::read(default.text, row.unit.dimension()).expect(row.path);
+            let ends = match known.spread {
+                Spread::Range { low, high } => [low, high],
+                _ => [known.value; 2],
+            };
+            assert!(ends.into_iter().all(|end| row.bound.holds(end)), "{}: {}", row.path, default.text);
+            assert!(!default.source.is_empty(), "{}", row.path);
+        }
+        assert!(defaults > 25, "{defaults}");
+    }
+
+    #[test]
+    fn bounds_at_their_ends() {
+        let holds = |bound: Bound| [-0.1, 0.0, 0.1, 1.0, 1.1].map(|value| bound.holds(value));
+        assert_eq!(holds(Positive), [false, false, true, true, true]);
+        assert_eq!(holds(NotNegative), [false, true, true, true, true]);
+        assert_eq!(holds(Share), [false, false, true, true, false]);
+        assert_eq!(holds(Porosity), [false, true, true, false, false]);
+        assert_eq!(holds(Part), [false, true, true, true, false]);
+        assert!(Bound::Temperature.holds(-0.1) && !Bound::Temperature.holds(-273.15));
+    }
+}

@@ -1,0 +1,352 @@
+//! JSON values to the types of the sheet, with every fault of shape and its place.
+
+use super::defaults::field;
+pub(super) use super::json::Json;
+use super::{Claimed, Entry, Noted, Reclaimed, Said, Unknown};
+use crate::material::Role;
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::units::Dimension;
+use crate::sheet::{FeedKind, NegativeAt, Place, Welded};
+use roulade_stats::uncertain::{Known, Origin, Spread};
+use serde_json::Value;
+use std::borrow::Cow;
+use std::fmt;
+
+/// A type of the sheet that is read from a JSON value.
+pub trait Shape: Sized {
+    /// Reads it; `None` where its shape is wrong, with the problem told.
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self>;
+
+    /// Reads it from a whole text's value, or one that was put together.
+    fn whole<'a>(value: impl Into<Json<'a>>, problems: &mut Problems) -> Option<Self> {
+        Self::read(value.into(), Trail::Start, problems)
+    }
+}
+
+/// The way to a value, put into words only where something is wrong there: `cathode.mix[0].share`.
+#[derive(Clone, Copy, Debug)]
+pub enum Trail<'a> {
+    /// The whole.
+    Start,
+    /// Under a key.
+    Key(&'a Trail<'a>, &'a str),
+    /// In a list.
+    Item(&'a Trail<'a>, usize),
+}
+
+impl fmt::Display for Trail<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Start => Ok(()),
+            Self::Key(Self::Start, key) => f.write_str(key),
+            Self::Key(above, key) => write!(f, "{above}.{key}"),
+            Self::Item(above, i) => write!(f, "{above}[{i}]"),
+        }
+    }
+}
+
+/// The entries of an object.
+pub(super) type Entries<'a> = Vec<(Cow<'a, str>, Json<'a>)>;
+
+/// An object's own entries.
+pub(super) fn object<'a>(
+    value: Json<'a>,
+    place: Trail<'_>,
+    keys: &[&str],
+    problems: &mut Problems,
+) -> Option<Entries<'a>> {
+    match value {
+        Json::Object(entries) => Some(entries),
+        other => wrong(other, place, &format!("an object, {{…}}, with {}", keys.join(", ")), problems),
+    }
+}
+
+/// A key of an object, taken out of it. `null` counts as left out.
+pub(super) fn take<T: Shape>(
+    entries: &mut Entries<'_>,
+    key: &str,
+    place: Trail<'_>,
+    problems: &mut Problems,
+) -> Option<T> {
+    let at = entries.iter().position(|(there, _)| there == key)?;
+    let (_, value) = entries.swap_remove(at);
+    if value == Json::Null { None } else { T::read(value, Trail::Key(&place, key), problems) }
+}
+
+/// What was not taken out of an object.
+pub(super) fn left(entries: Entries<'_>) -> Unknown {
+    entries.into_iter().map(|(key, value)| (key.into_owned(), value.into())).collect()
+}
+
+fn wrong<T>(found: Json<'_>, place: Trail<'_>, expected: &str, problems: &mut Problems) -> Option<T> {
+    let found = match found {
+        Json::List(_) => "a list".to_owned(),
+        Json::Object(_) => "an object".to_owned(),
+        other => shortened(&Value::from(other).to_string()),
+    };
+    problems.push(Problem::new(place.to_string(), found, expected));
+    None
+}
+
+impl Shape for String {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Text(text) => Some(text.into_owned()),
+            other => wrong(other, place, "a text in quotes", problems),
+        }
+    }
+}
+
+impl Shape for u32 {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match &value {
+            Json::Number(n) => n.as_u64().and_then(|n| u32::try_from(n).ok()),
+            _ => None,
+        }
+        .or_else(|| wrong(value, place, "a whole number, not in quotes", problems))
+    }
+}
+
+impl Shape for f64 {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        number(&value).or_else(|| wrong(value, place, "a number, not in quotes", problems))
+    }
+}
+
+/// A number, or a text that says its unit.
+impl Shape for Reclaimed {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
+        match notation::read(&text, Dimension::Fraction) {
+            Ok(Known { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(_) => {
+                let found = format!("\"{}\", with a spread", shortened(&text));
+                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
+                None
+            }
+            Err(complaint) => {
+                problems.push(complaint.at(place.to_string()));
+                None
+            }
+        }
+    }
+}
+
+impl<T: Shape> Shape for Vec<T> {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::List(list) => {
+                let each = list.into_iter().enumerate();
+                Some(each.filter_map(|(i, value)| T::read(value, Trail::Item(&place, i), problems)).collect())
+            }
+            other => wrong(other, place, "a list, […]", problems),
+        }
+    }
+}
+
+fn number(value: &Json<'_>) -> Option<f64> {
+    match value {
+        Json::Number(number) => number.as_f64(),
+        _ => None,
+    }
+}
+
+/// A point of a half-cell curve.
+impl Shape for (f64, f64) {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let pair = match &value {
+            Json::List(list) => match list.as_slice() {
+                [x, u] => number(x).zip(number(u)),
+                _ => None,
+            },
+            _ => None,
+        };
+        match pair {
+            Some(pair) => Some(pair),
+            None => wrong(value, place, "a pair of numbers: stoichiometry and volts, [0.5, 3.8]", problems),
+        }
+    }
+}
+
+impl Shape for Entry {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Text(text) => Some(Self::Text(text.into_owned())),
+            Json::Object(mut entries) => {
+                let value = take(&mut entries, "value", place, problems);
+                let from = take(&mut entries, "from", place, problems);
+                let remark = take(&mut entries, "remark", place, problems);
+                for key in left(entries).keys() {
+                    let place = format!("{place}.{}", shortened(key));
+                    problems.push(Problem::new(
+                        place,
+                        "a key that is not known here",
+                        "known here: value, from, remark",
+                    ));
+                }
+                if let Some(value) = value {
+                    return Some(Self::Noted(Noted { value, from, remark }));
+                }
+                problems.push(Problem::new(
+                    place.to_string(),
+                    "an entry without its \"value\"",
+                    "{\"value\": \"…\", \"from\": …}",
+                ));
+                None
+            }
+            other => wrong(
+                other,
+                place,
+                &format!(
+                    "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
+                    field(&place.to_string()).map_or("12 µm", super::defaults::Field::example)
+                ),
+                problems,
+            ),
+        }
+    }
+}
+
+impl Shape for Said {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Text(text) => Some(Self::Words(text.into_owned())),
+            Json::Object(_) => {
+                Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts)))
+            }
+            other => {
+                wrong(other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
+            }
+        }
+    }
+}
+
+/// One of a few words.
+fn word<T: Copy>(
+    value: Json<'_>,
+    place: Trail<'_>,
+    words: &[(&str, T)],
+    problems: &mut Problems,
+) -> Option<T> {
+    let written = if let Json::Text(text) = &value { text } else { "" };
+    if let Some((_, meaning)) = words.iter().find(|(word, _)| *word == written) {
+        return Some(*meaning);
+    }
+    let near = nearest(written, words.iter().map(|(word, _)| *word));
+    let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+    let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+    wrong(value, place, &format!("{hint}one of: {}", all.join(", ")), problems)
+}
+
+impl Shape for Origin {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [("measured", Self::Measured), ("stated", Self::Stated), ("assumed", Self::Assumed)];
+        word(value, place, &words, problems)
+    }
+}
+
+impl Shape for Place {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("below roll", Self::BelowRoll),
+            ("above roll", Self::AboveRoll),
+            ("beside roll", Self::BesideRoll),
+            ("in core", Self::InCore),
+        ];
+        word(value, place, &words, problems)
+    }
+}
+
+impl Shape for FeedKind {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
+    }
+}
+
+impl Shape for Welded {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
+    }
+}
+
+impl Shape for NegativeAt {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
+    }
+}
+
+impl Shape for Role {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("cathode", Self::Cathode),
+            ("anode", Self::Anode),
+            ("binder", Self::Binder),
+            ("conductive", Self::Conductive),
+            ("metal", Self::Metal),
+            ("polymer", Self::Polymer),
+            ("ceramic", Self::Ceramic),
+            ("electrolyte", Self::Electrolyte),
+        ];
+        word(value, place, &words, problems)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn read<T: Shape>(value: Value) -> Result<T, String> {
+        let mut problems = Problems::default();
+        let read = T::read(value.into(), Trail::Key(&Trail::Start, "here"), &mut problems);
+        read.filter(|_| problems.0.is_empty()).ok_or_else(|| problems.to_string())
+    }
+
+    #[test]
+    fn values_of_the_right_shape() {
+        assert_eq!(read(json!("a")), Ok("a".to_owned()));
+        assert_eq!(read(json!(7)), Ok(7_u32));
+        assert_eq!(read(json!(0.5)), Ok(0.5_f64));
+        assert_eq!(read(json!([[0, 1.5], [1, 0]])), Ok(vec![(0.0, 1.5), (1.0, 0.0)]));
+        assert_eq!(read(json!("in core")), Ok(Place::InCore));
+        assert_eq!(read(json!("conductive")), Ok(Role::Conductive));
+        assert_eq!(read(json!("stated")), Ok(Origin::Stated));
+        assert_eq!(read(json!("1 mm")), Ok(Entry::Text("1 mm".to_owned())));
+        let noted = Noted { value: "1 mm".to_owned(), from: Some(Origin::Measured), remark: None };
+        assert_eq!(
+            read(json!({ "value": "1 mm", "from": "measured", "remark": null })),
+            Ok(Entry::Noted(noted))
+        );
+    }
+
+    #[test]
+    fn values_of_the_wrong_shape_are_told_with_their_place() {
+        let text = |told: Result<String, String>| told.unwrap_err();
+        assert_eq!(text(read(json!([1]))), "here: found a list; a text in quotes");
+        assert_eq!(text(read(json!({}))), "here: found an object; a text in quotes");
+        assert_eq!(text(read(json!(true))), "here: found true; a text in quotes");
+        for value in [json!(-1), json!(1.5), json!(4_294_967_296_u64), json!("1")] {
+            assert!(read::<u32>(value).unwrap_err().contains("a whole number, not in quotes"));
+        }
+        assert!(read::<f64>(json!("1")).unwrap_err().contains("a number, not in quotes"));
+        for value in [json!([0.1]), json!([0.1, 0.2, 0.3]), json!([0.1, "a"]), json!(["a", 0.1]), json!(2)] {
+            assert!(read::<(f64, f64)>(value).unwrap_err().contains("a pair of numbers"));
+        }
+        let told = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
+        assert_eq!(told.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
+        assert!(
+            read::<Place>(json!("in cor"))
+                .unwrap_err()
+                .contains("perhaps \"in core\" was meant; one of: below roll")
+        );
+        assert!(!read::<Role>(json!(3)).unwrap_err().contains("perhaps"));
+        let told = read::<Entry>(json!({ "from": "measured", "unit": "mm" })).unwrap_err();
+        assert!(told.contains("here.unit: found a key that is not known here"), "{told}");
+        assert!(told.contains("here: found an entry without its \"value\""), "{told}");
+        assert!(
+            read::<Entry>(json!({ "value": "1 mm", "from": "guess" })).unwrap_err().contains("here.from")
+        );
+        assert!(read::<Entry>(json!(12)).unwrap_err().contains("for example \"12 µm\""));
+    }
+}

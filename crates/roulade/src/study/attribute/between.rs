@@ -1,0 +1,492 @@
+//! What differs between two sheets, key by key, and the sheets that lie between them.
+//!
+//! Both sheets are laid over one another, items of lists by their names. What stands alike in both is common to every
+//! sheet between them; what does not is an [`Edit`], and a sheet between the two takes some edits from the second and
+//! the others from the first.
+
+use crate::material::{self, Role};
+use crate::quantity::notation;
+use crate::quantity::problem::Problems;
+use crate::sheet::defaults::field;
+use crate::sheet::{Shape, Sheet};
+use roulade_stats::uncertain::Known;
+use serde_json::{Map, Value};
+
+/// What of a sheet is no property of the cell that it describes: names, remarks, and readings of the finished cell.
+const ASIDE: [&str; 6] = ["roulade_sheet", "cell", "remark", "made_from", "cell_mass", "correlated"];
+
+/// Materials that stand where a sheet names none.
+const ORDINARY: [(&str, &str); 5] = [
+    ("can.material", "steel"),
+    ("cathode.foil.material", "aluminium"),
+    ("anode.foil.material", "copper"),
+    ("separator.material", "polyethylene"),
+    ("separator.ceramic", "alumina"),
+];
+
+/// Keys of which some stand in the place of others: whether one is there decides how the others are read.
+pub(super) const INSTEAD: [&[&str]; 8] = [
+    &["cathode.width", "head_space"],
+    &["winding.radial_gap", "winding.cathode_length", "winding.anode_length", "winding.anode_tail"],
+    &["cathode.loading", "cathode.thickness", "cathode.porosity"],
+    &["anode.loading", "anode.thickness", "anode.porosity", "anode.n_to_p"],
+    &["electrolyte.excess", "electrolyte.mass"],
+    &["current_path.areal_resistance", "current_path.electrochemical"],
+    &["current_path.cathode.ring", "current_path.cathode.ring_radius"],
+    &["current_path.anode.ring", "current_path.anode.ring_radius"],
+];
+
+/// A step on the way to an entry.
+#[derive(Clone, Debug, PartialEq)]
+enum Step {
+    Key(String),
+    Item(String),
+}
+
+/// An entry of either sheet, with names in the place of list indices.
+#[derive(Clone, Debug)]
+struct Leaf {
+    path: Vec<Step>,
+    first: Option<Value>,
+    second: Option<Value>,
+    /// Its number among the edits, where the two are not alike.
+    edit: Option<usize>,
+}
+
+/// One entry that the two sheets do not have alike.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Edit {
+    /// Its key, names in the place of list indices: `cathode.mix[NMC811]`, `parts[lid].height`.
+    pub key: String,
+    /// As it stands in the first sheet; empty where that has none.
+    pub first: String,
+    /// As it stands in the second sheet.
+    pub second: String,
+}
+
+impl Edit {
+    /// Whether only one of the sheets has this entry.
+    pub(super) fn comes_or_goes(&self) -> bool {
+        self.first.is_empty() != self.second.is_empty()
+    }
+}
+
+/// Two sheets laid over one another.
+#[derive(Clone, Debug)]
+pub struct Between {
+    leaves: Vec<Leaf>,
+    edits: Vec<Edit>,
+    /// Main active materials of the first and the second sheet, cathode and anode; `None` where the mix is one entry.
+    pub(super) actives: [Option<[String; 2]>; 2],
+    parts: [Vec<(String, Value)>; 2],
+    hosts: Vec<(String, Role)>,
+}
+
+impl Between {
+    /// Lays two sheets over one another. Both are taken to be read without complaint already.
+    pub fn of(first: &Sheet, second: &Sheet) -> Self {
+        let plain = |sheet: &Sheet| serde_json::to_value(sheet).unwrap_or_default();
+        let (mut a, mut b) = (plain(first), plain(second));
+        let actives = ["cathode", "anode"].map(|side| {
+            let (x, y) = (active(&a, side), active(&b, side));
+            x.zip(y).map(|(x, y)| [x, y])
+        });
+        let hosts = hosts(&a).into_iter().chain(hosts(&b)).collect();
+        let own = |at: usize| actives.each_ref().map(|pair| pair.as_ref().and_then(|pair| pair.get(at)));
+        tidy(&mut a, own(0));
+        tidy(&mut b, own(1));
+        carry_own_materials(&mut a, &mut b);
+        let mut walk = Walk { actives: &actives, leaves: Vec::new() };
+        walk.object(Some(&a), Some(&b), &[]);
+        let mut leaves = walk.leaves;
+        let mut edits = Vec::new();
+        for leaf in &mut leaves {
+            let key = key(&leaf.path);
+            if !alike(&key, leaf.first.as_ref(), leaf.second.as_ref()) {
+                leaf.edit = Some(edits.len());
+                let shown = |value: &Option<Value>| value.as_ref().map_or_else(String::new, shown);
+                edits.push(Edit { key, first: shown(&leaf.first), second: shown(&leaf.second) });
+            }
+        }
+        Self { leaves, edits, actives, parts: [parts(&a), parts(&b)], hosts }
+    }
+
+    /// All that differs.
+    pub fn edits(&self) -> &[Edit] {
+        &self.edits
+    }
+
+    /// The sheet that takes from the second what `taken` says, by the number of the edit, and all else from the first.
+    ///
+    /// # Errors
+    /// Where the shape of an entry is wrong; not for sheets that were read from text.
+    pub fn sheet(&self, taken: impl Fn(usize) -> bool) -> Result<Sheet, Problems> {
+        let mut root = Value::Object(Map::new());
+        let mut item = None;
+        for leaf in &self.leaves {
+            let from_second = leaf.edit.is_some_and(&taken);
+            if let Some(value) = if from_second { &leaf.second } else { &leaf.first } {
+                put(&mut root, &leaf.path, value.clone(), &mut item);
+            }
+        }
+        let mut problems = Problems::default();
+        match Sheet::whole(root, &mut problems) {
+            Some(sheet) => problems.or_else_ok(sheet),
+            None => Err(problems),
+        }
+    }
+
+    /// Whether a key, or a beginning of keys, is met in either sheet.
+    pub(super) fn has(&self, beginning: &str) -> bool {
+        self.leaves.iter().any(|leaf| covers(beginning, &key(&leaf.path)))
+    }
+
+    /// Names of the parts of the first and of the second sheet with what is said of them, in axial order.
+    pub(super) fn parts(&self) -> &[Vec<(String, Value)>; 2] {
+        &self.parts
+    }
+
+    /// What a material is in a mix of either sheet, where it holds lithium.
+    pub(super) fn host(&self, name: &str) -> Option<Role> {
+        self.hosts.iter().find(|(host, _)| host == name).map(|(_, role)| *role)
+    }
+}
+
+/// Whether a key is `beginning` or lies within it: `cathode.mix` covers `cathode.mix[PVDF].share`.
+pub(super) fn covers(beginning: &str, key: &str) -> bool {
+    key.strip_prefix(beginning).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+}
+
+/// The name in the brackets of a key: `parts[lid].height` has "lid".
+pub(super) fn item(key: &str) -> Option<&str> {
+    let (_, rest) = key.split_once('[')?;
+    rest.rsplit_once(']').map(|(name, _)| name)
+}
+
+fn key(path: &[Step]) -> String {
+    let mut key = String::new();
+    for step in path {
+        match step {
+            Step::Key(name) if key.is_empty() => key.push_str(name),
+            Step::Key(name) => {
+                key.push('.');
+                key.push_str(name);
+            }
+            Step::Item(name) => {
+                key.push('[');
+                key.push_str(name);
+                key.push(']');
+            }
+        }
+    }
+    key
+}
+
+/// Text of an entry, with or without remarks around it.
+fn text(value: &Value) -> Option<&str> {
+    value.as_str().or_else(|| value.get("value")?.as_str())
+}
+
+/// An entry as it is shown: its text; of a component or part its own entries; of a curve that it is one.
+fn shown(value: &Value) -> String {
+    if let Some(text) = text(value) {
+        return text.to_owned();
+    }
+    match value {
+        Value::Array(list) => match list.iter().map(name).collect::<Option<Vec<_>>>() {
+            Some(names) => names.join(", "),
+            None => format!("a list of {}", list.len()),
+        },
+        Value::Object(map) => {
+            let said = map.iter().filter(|(key, _)| !["name", "material", "place"].contains(&key.as_str()));
+            let said: Vec<&str> = said.filter_map(|(_, value)| text(value)).collect();
+            match (name(value), said.as_slice()) {
+                (Some(name), []) => name,
+                (Some(name), said) => format!("{name}: {}", said.join(", ")),
+                (None, said) => said.join(", "),
+            }
+        }
+        other => other.to_string(),
+    }
+}
+
+fn canonical(name: &str) -> String {
+    material::find(name).map_or_else(|| name.trim().to_owned(), |m| m.name.to_owned())
+}
+
+/// Name of an item of a list: of a part or a material its own, of a component that of its material.
+fn name(item: &Value) -> Option<String> {
+    match item.get("name").and_then(Value::as_str) {
+        Some(name) => Some(name.trim().to_owned()),
+        None => item.get("material").and_then(Value::as_str).map(canonical),
+    }
+}
+
+fn list<'a>(sheet: &'a Value, path: &[&str]) -> &'a [Value] {
+    let found = path.iter().try_fold(sheet, |at, key| at.get(key));
+    found.and_then(Value::as_array).map_or(&[], Vec::as_slice)
+}
+
+fn role(sheet: &Value, material: &str) -> Option<Role> {
+    let own = list(sheet, &["materials"]).iter().find(|m| canonical_name(m).as_deref() == Some(material));
+    let own = own.and_then(|m| m.get("role")).cloned();
+    own.and_then(|role| Role::whole(role, &mut Problems::default()))
+        .or_else(|| material::find(material).map(|m| m.role))
+}
+
+fn canonical_name(item: &Value) -> Option<String> {
+    item.get("name").and_then(Value::as_str).map(canonical)
+}
+
+/// Every material of a mix that holds lithium.
+fn hosts(sheet: &Value) -> Vec<(String, Role)> {
+    let mixed = ["cathode", "anode"].into_iter().flat_map(|side| list(sheet, &[side, "mix"]));
+    let named = mixed.filter_map(name);
+    named
+        .filter_map(|name| {
+            let role = role(sheet, &name)?;
+            matches!(role, Role::Cathode | Role::Anode).then_some((name, role))
+        })
+        .collect()
+}
+
+fn parts(sheet: &Value) -> Vec<(String, Value)> {
+    let parts = list(sheet, &["parts"]).iter();
+    parts.filter_map(|part| Some((name(part)?, part.get("place").cloned().unwrap_or_default()))).collect()
+}
+
+/// The component that takes what the others leave (the one without a share, or else the largest), where it is what
+/// holds the lithium. Its share says nothing that the others do not.
+fn active(sheet: &Value, side: &str) -> Option<String> {
+    let mix = list(sheet, &[side, "mix"]);
+    let share = |mixed: &Value| {
+        let text = mixed.get("share").and_then(text)?;
+        notation::read(text, crate::quantity::units::Unit::Percent.dimension()).ok().map(|known| known.value)
+    };
+    let open = mix.iter().find(|mixed| mixed.get("share").is_none_or(Value::is_null));
+    let largest = || {
+        let shares = mix.iter().filter_map(|mixed| Some((mixed, share(mixed)?)));
+        shares.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(mixed, _)| mixed)
+    };
+    let rest = name(open.or_else(largest)?)?;
+    let once = mix.iter().filter(|mixed| name(mixed).as_deref() == Some(&rest)).count() == 1;
+    (once && matches!(role(sheet, &rest), Some(Role::Cathode | Role::Anode))).then_some(rest)
+}
+
+/// Leaves out what is no property of the cell, and what says nothing that other entries do not: the share of the
+/// component that takes the rest, and a porosity beside loading and thickness.
+fn tidy(sheet: &mut Value, actives: [Option<&String>; 2]) {
+    let Some(sheet) = sheet.as_object_mut() else { return };
+    for key in ASIDE {
+        sheet.remove(key);
+    }
+    for list in ["parts", "materials"] {
+        for item in sheet.get_mut(list).and_then(Value::as_array_mut).into_iter().flatten() {
+            if let Some(item) = item.as_object_mut() {
+                item.remove("remark");
+            }
+        }
+    }
+    for (side, active) in ["cathode", "anode"].into_iter().zip(actives) {
+        let Some(electrode) = sheet.get_mut(side).and_then(Value::as_object_mut) else { continue };
+        if electrode.contains_key("loading") && electrode.contains_key("thickness") {
+            electrode.remove("porosity");
+        }
+        let Some(active) = active else { continue };
+        for mixed in electrode.get_mut("mix").and_then(Value::as_array_mut).into_iter().flatten() {
+            if name(mixed).as_ref() == Some(active)
+                && let Some(mixed) = mixed.as_object_mut()
+            {
+                mixed.remove("share");
+            }
+        }
+    }
+}
+
+/// Figures that a sheet gives for a material that only it uses come with the material, wherever that is: they stand in
+/// every sheet between the two.
+fn carry_own_materials(a: &mut Value, b: &mut Value) {
+    let (of_a, of_b) = (list(a, &["materials"]).to_vec(), list(b, &["materials"]).to_vec());
+    let carry = |to: &mut Value, own: &[Value], others: &[Value]| {
+        for material in others {
+            let Some(name) = canonical_name(material) else { continue };
+            let known = own.iter().any(|m| canonical_name(m).as_deref() == Some(&name));
+            if known || uses(to, &name) {
+                continue;
+            }
+            if let Some(sheet) = to.as_object_mut() {
+                let list = sheet.entry("materials").or_insert_with(|| Value::Array(Vec::new()));
+                list.as_array_mut().into_iter().for_each(|list| list.push(material.clone()));
+            }
+        }
+    };
+    carry(a, &of_a, &of_b);
+    carry(b, &of_b, &of_a);
+}
+
+fn uses(sheet: &Value, material: &str) -> bool {
+    let named = |value: &Value| {
+        value.get("material").and_then(Value::as_str).is_some_and(|m| canonical(m) == material)
+    };
+    let listed = [
+        &["parts"][..],
+        &["cathode", "mix"],
+        &["anode", "mix"],
+        &["current_path", "cathode", "tabs"],
+        &["current_path", "anode", "tabs"],
+    ];
+    let ordinary = |(key, default): &(&str, &str)| {
+        let found = key.split('.').try_fold(sheet, |at, key| at.get(key)).and_then(Value::as_str);
+        canonical(found.unwrap_or(default)) == material
+    };
+    ["electrolyte", "polypropylene"].contains(&material)
+        || listed.iter().any(|path| list(sheet, path).iter().any(named))
+        || ORDINARY.iter().any(ordinary)
+}
+
+/// Goes through two sheets at once.
+struct Walk<'a> {
+    actives: &'a [Option<[String; 2]>; 2],
+    leaves: Vec<Leaf>,
+}
+
+impl Walk<'_> {
+    fn leaf(&mut self, first: Option<&Value>, second: Option<&Value>, path: Vec<Step>) {
+        self.leaves.push(Leaf { path, first: first.cloned(), second: second.cloned(), edit: None });
+    }
+
+    fn object(&mut self, first: Option<&Value>, second: Option<&Value>, path: &[Step]) {
+        let keys = |value: Option<&Value>| -> Vec<String> {
+            value.and_then(Value::as_object).into_iter().flat_map(Map::keys).cloned().collect()
+        };
+        let mut all = keys(first);
+        all.extend(keys(second).into_iter().filter(|key| !all.contains(key)).collect::<Vec<_>>());
+        for name in all {
+            let of = |value: Option<&Value>| value.and_then(|value| value.get(&name)).cloned();
+            let mut path = path.to_vec();
+            path.push(Step::Key(name.clone()));
+            self.any(of(first).as_ref(), of(second).as_ref(), path);
+        }
+    }
+
+    fn any(&mut self, first: Option<&Value>, second: Option<&Value>, path: Vec<Step>) {
+        let section = |value: Option<&Value>| value.is_none_or(|v| v.is_object() && v.get("value").is_none());
+        let by_name = match key(&path).as_str() {
+            "materials" => true,
+            // A lid stands in for all hardware of a sheet that lists none.
+            "parts" => first.is_some() && second.is_some(),
+            "cathode.mix" => self.actives[0].is_some(),
+            "anode.mix" => self.actives[1].is_some(),
+            _ => false,
+        };
+        if by_name {
+            self.items(first, second, &path);
+        } else if section(first) && section(second) {
+            self.object(first, second, &path);
+        } else {
+            self.leaf(first, second, path);
+        }
+    }
+
+    /// Items of two lists by their names, in the order of the first; what only the second has follows what it follows
+    /// there. What both have is laid over one another entry by entry.
+    fn items(&mut self, first: Option<&Value>, second: Option<&Value>, path: &[Step]) {
+        let (a, b) = (named(first), named(second));
+        let mut names: Vec<&String> = a.iter().map(|(name, _)| name).collect();
+        let mut after = 0;
+        for (name, _) in &b {
+            let Some(at) = names.iter().position(|known| *known == name) else {
+                // What left stands before what came to its place.
+                let gone =
+                    |at: usize| names.get(at).is_some_and(|name| b.iter().all(|(known, _)| known != *name));
+                while gone(after) {
+                    after += 1;
+                }
+                names.insert(after, name);
+                after += 1;
+                continue;
+            };
+            after = at + 1;
+        }
+        for name in names {
+            let of = |list: &[(String, Value)]| {
+                list.iter().find(|(known, _)| known == name).map(|(_, value)| value.clone())
+            };
+            let mut path = path.to_vec();
+            path.push(Step::Item(name.clone()));
+            match (of(&a), of(&b)) {
+                (Some(a), Some(b)) => self.object(Some(&a), Some(&b), &path),
+                (a, b) => self.leaf(a.as_ref(), b.as_ref(), path),
+            }
+        }
+    }
+}
+
+/// Items with their names; a name that stands twice is told apart by its number.
+fn named(list: Option<&Value>) -> Vec<(String, Value)> {
+    let mut all: Vec<(String, Value)> = Vec::new();
+    for item in list.and_then(Value::as_array).into_iter().flatten() {
+        let name = name(item).unwrap_or_default();
+        let before = all.iter().filter(|(known, _)| *known == name).count();
+        all.push((if before == 0 { name } else { format!("{name} {}", before + 1) }, item.clone()));
+    }
+    all
+}
+
+/// Puts an entry to its place; items of a list follow one another, so that a list's last is the one to fill.
+fn put(root: &mut Value, path: &[Step], value: Value, last: &mut Option<Vec<Step>>) {
+    let mut at = root;
+    for (i, step) in path.iter().enumerate() {
+        let end = i + 1 == path.len();
+        match step {
+            Step::Key(name) => {
+                let Some(map) = at.as_object_mut() else { return };
+                let list = matches!(path.get(i + 1), Some(Step::Item(_)));
+                at = map.entry(name.as_str()).or_insert_with(|| {
+                    if list { Value::Array(Vec::new()) } else { Value::Object(Map::new()) }
+                });
+            }
+            Step::Item(_) => {
+                let Some(items) = at.as_array_mut() else { return };
+                let own = path.get(..=i).unwrap_or_default();
+                if end || last.as_deref() != Some(own) {
+                    items.push(Value::Object(Map::new()));
+                    *last = Some(own.to_vec());
+                }
+                let Some(newest) = items.last_mut() else { return };
+                at = newest;
+            }
+        }
+        if end {
+            *at = value;
+            return;
+        }
+    }
+}
+
+/// Whether an entry says the same in both sheets: the same number, the same material, the same word. An entry that is
+/// left out says its default, unless its being there decides how others are read.
+fn alike(key: &str, first: Option<&Value>, second: Option<&Value>) -> bool {
+    if first == second {
+        return true;
+    }
+    if let Some((_, default)) = ORDINARY.iter().find(|(known, _)| *known == key) {
+        let name = |value: Option<&Value>| canonical(value.and_then(text).unwrap_or(default));
+        return name(first) == name(second);
+    }
+    if key.ends_with(".material") {
+        return first.and_then(text).map(canonical) == second.and_then(text).map(canonical);
+    }
+    let Some(field) = field(key) else {
+        return first.and_then(text).is_some_and(|a| second.and_then(text) == Some(a));
+    };
+    let decides = INSTEAD.iter().any(|set| set.contains(&key));
+    let number = |value: Option<&Value>| -> Option<Known> {
+        let text = match value {
+            Some(value) => text(value)?,
+            None => field.default.filter(|_| !decides)?.text,
+        };
+        notation::read(text, field.unit.dimension()).ok()
+    };
+    number(first).is_some_and(|a| number(second) == Some(a))
+}

@@ -1,0 +1,568 @@
+use super::*;
+use crate::answer::WorthAnswer;
+use crate::by_hand::{sheet, with};
+use approx::assert_relative_eq;
+use proptest::prelude::*;
+use roulade_stats::executor::{OneByOne, alone};
+use serde_json::{Value, json};
+use std::cell::Cell;
+
+fn read(sheet: &Value) -> Sheet {
+    crate::ask::sheet(&sheet.to_string()).unwrap()
+}
+
+fn demo(name: &str) -> Sheet {
+    crate::ask::sheet(match name {
+        "series 1" => include_str!("../../../../../demo/series-1.json"),
+        "series 2" => include_str!("../../../../../demo/series-2.json"),
+        _ => include_str!("../../../../../demo/small.json"),
+    })
+    .unwrap()
+}
+
+fn ask<'a>(first: &'a Sheet, second: &'a Sheet) -> Question<'a> {
+    Question { first, second, changes: None, prices: None, draws: 2, seed: 1 }
+}
+
+fn automatic(first: &Value, second: &Value) -> Vec<(String, Vec<String>)> {
+    named(&changes(&read(first), &read(second), None).unwrap())
+}
+
+fn named((between, changes): &(Between, Vec<Change>)) -> Vec<(String, Vec<String>)> {
+    let keys = |change: &Change| change.edits.iter().map(|i| between.edits()[*i].key.clone()).collect();
+    changes.iter().map(|change| (change.name.clone(), keys(change))).collect()
+}
+
+fn listed(first: &Value, second: &Value, list: &Value) -> Result<Vec<(String, Vec<String>)>, Vec<String>> {
+    let list = crate::ask::changes(&list.to_string()).unwrap();
+    let told = |problems: Problems| problems.0.iter().map(ToString::to_string).collect();
+    changes(&read(first), &read(second), Some(&list)).map(|found| named(&found)).map_err(told)
+}
+
+#[test]
+fn the_demo_is_grouped_as_a_bench_would() {
+    let found = named(&changes(&demo("series 1"), &demo("series 2"), None).unwrap());
+    let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "ring of weld spots in place of lower collector plate",
+            "cathode foil",
+            "cathode active material",
+            "cathode coating",
+            "silicon oxide in the anode",
+            "anode coating"
+        ]
+    );
+    // What the plate frees became electrode, the fold is longer where it was, and the welds are others: one change.
+    for key in
+        ["anode.fold_height", "cathode.width", "current_path.anode.spots", "parts[lower collector plate]"]
+    {
+        assert!(found[0].1.iter().any(|own| own == key), "{key}: {:?}", found[0].1);
+    }
+    assert_eq!(found[2].1, ["cathode.mix[NMC532]", "cathode.mix[NMC811]"]);
+}
+
+#[test]
+fn what_stands_alike_is_no_change() {
+    let same = with(&[
+        ("cell", json!("another")),
+        ("remark", json!("of another day")),
+        ("cell_mass", json!("400 g")),
+        ("can/wall", json!({ "value": "500 um", "from": "measured", "remark": "caliper" })),
+        ("winding/slack", json!("0 µm")),
+        ("separator/ceramic", json!("alumina")),
+        ("parts/0/remark", json!("white")),
+        // What the others leave, written out.
+        ("cathode/mix/0/share", json!("90 %")),
+        // A third reading beside two says nothing more.
+        ("materials/5", json!({ "name": "not used", "role": "metal", "density": "1 g/cm3" })),
+    ]);
+    assert_eq!(automatic(&sheet(), &same), []);
+    let (a, b) = (read(&sheet()), read(&same));
+    let found = of(&ask(&a, &b), &alone()).unwrap();
+    assert_eq!((found.corners, found.figures.len()), (1, 7));
+    assert!(found.figures.iter().all(|shared| shared.whole.value == 0.0));
+    let text = WorthAnswer::of(&ask(&a, &b), &alone()).unwrap().answer.text;
+    assert!(text.starts_with("by hand and another do not differ"), "{text}");
+}
+
+#[test]
+fn hardware_is_grouped_by_part() {
+    let shim = json!({ "name": "shim", "place": "below roll", "height": "0.1 mm", "mass": "0.5 g", "material": "metal" });
+    let ring = json!({ "name": "ring", "place": "below roll", "height": "0.2 mm", "mass": "1 g", "material": "metal" });
+    let names =
+        |second: &Value| automatic(&sheet(), second).into_iter().map(|(name, _)| name).collect::<Vec<_>>();
+    // One in the place of another, with what it frees; the same beside another lid: the width is a change of its own.
+    let one = with(&[("parts/1", ring.clone()), ("cathode/width", json!("81.8 mm"))]);
+    assert_eq!(names(&one), ["ring in place of plate"]);
+    let two = with(&[
+        ("parts/1", ring.clone()),
+        ("parts/2/height", json!("3.9 mm")),
+        ("cathode/width", json!("81.8 mm")),
+    ]);
+    assert_eq!(names(&two), ["other lid", "ring in place of plate", "coated width"]);
+    // Two for one stand in its place together; in another place a part comes by itself.
+    assert_eq!(
+        names(&with(&[("parts/1", ring.clone()), ("parts/3", shim.clone())])),
+        ["shim and ring in place of plate"].map(|_| "ring and shim in place of plate")
+    );
+    let above = json!({ "name": "spring", "place": "above roll", "height": "0.1 mm", "mass": "0.5 g", "material": "metal" });
+    let mut gone = with(&[("parts/3", above)]);
+    gone["parts"].as_array_mut().unwrap().remove(1);
+    assert_eq!(names(&gone), ["no plate", "added spring"]);
+    // Without hardware that changed, what closes the stack-up changes by itself.
+    assert_eq!(
+        names(&with(&[("cathode/width", json!("79 mm")), ("anode/fold_height", json!("1.2 mm"))])),
+        ["folded edges", "coated width"]
+    );
+    let none = {
+        let mut none = sheet();
+        none.as_object_mut().unwrap().remove("parts");
+        none
+    };
+    assert_eq!(names(&none), ["hardware"]);
+}
+
+#[test]
+fn recipes_move_as_one_and_active_materials_apart() {
+    let b = json!({ "name": "B", "role": "cathode", "density": "4 g/cm3", "capacity": "180 mAh/g",
+        "first_cycle_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] });
+    let second = with(&[
+        ("cathode/mix/0/material", json!("B")),
+        ("cathode/mix/1/share", json!("8 %")),
+        ("cathode/loading", json!("21 mg/cm2")),
+        ("anode/mix/2", json!({ "material": "silicon", "share": "5 %" })),
+        ("anode/first_cycle_efficiency", json!("88 %")),
+        ("anode/thickness", json!("110 µm")),
+        ("materials/0/density", json!("7.9 g/cm3")),
+        ("materials/4/capacity", json!("510 mAh/g")),
+        ("materials/5", b),
+        ("voltage/upper", json!("4.05 V")),
+        ("electrolyte/excess", json!(null)),
+        ("electrolyte/mass", json!("30 g")),
+        ("separator/thickness", json!("18 µm")),
+        ("can/wall", json!("0.45 mm")),
+        ("winding/core_diameter", json!("3.5 mm")),
+    ]);
+    let found = automatic(&sheet(), &second);
+    let names: Vec<(&str, usize)> = found.iter().map(|(name, keys)| (name.as_str(), keys.len())).collect();
+    assert_eq!(
+        names,
+        [
+            ("can wall", 1),
+            ("winding", 1),
+            ("cathode active material", 2),
+            ("cathode coating", 2),
+            ("anode active material", 1),
+            ("silicon in the anode", 2),
+            ("anode coating", 1),
+            ("separator", 1),
+            ("electrolyte", 2),
+            ("voltage window", 1),
+            ("figures of metal", 1),
+        ]
+    );
+    // The figures of B come with B, wherever it is.
+    assert!(!found.iter().any(|(_, keys)| keys.iter().any(|key| key.contains("materials[B]"))));
+}
+
+#[test]
+fn a_mix_whose_rest_is_a_binder_is_one_entry() {
+    let mut first = sheet();
+    first["cathode"]["mix"] = json!([{ "material": "C", "share": "90 %" }, { "material": "plastic" }]);
+    let mut second = first.clone();
+    second["cathode"]["mix"][0]["share"] = json!("92 %");
+    // 90 % is the largest only where it is not left open: here the binder takes the rest.
+    assert_eq!(automatic(&first, &second), [("cathode coating".to_owned(), vec!["cathode.mix".to_owned()])]);
+    let (a, b) = (read(&first), read(&second));
+    assert_eq!(of(&ask(&a, &b), &alone()).unwrap().corners, 2);
+}
+
+#[test]
+fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
+    let other = with(&[
+        ("cathode/mix/1/share", json!("8 %")),
+        ("cathode/loading", json!(null)),
+        ("cathode/porosity", json!("30 %")),
+        ("cathode/width", json!(null)),
+        ("head_space", json!("0.5 mm")),
+        ("anode/loading", json!(null)),
+        ("anode/n_to_p", json!("1.2")),
+        ("winding/radial_gap", json!(null)),
+        ("winding/cathode_length", json!("3500 mm")),
+        ("can/material", json!("light metal")),
+        ("parts/3", json!({ "name": "spring", "place": "in core", "mass": "0.5 g", "material": "metal" })),
+    ]);
+    let pairs = vec![
+        (demo("series 1"), demo("series 2")),
+        (demo("series 2"), demo("series 1")),
+        (read(&sheet()), read(&other)),
+        (read(&other), read(&sheet())),
+    ];
+    for (first, second) in &pairs {
+        let found = of(&ask(first, second), &alone()).unwrap();
+        let own = |sheet| {
+            let draft = Draft::read(sheet).unwrap();
+            Worked::at(&draft, &draft.values()).unwrap()
+        };
+        let ends = [own(first), own(second)];
+        for shared in &found.figures {
+            let Merit::Figure(figure) = shared.merit else { continue };
+            assert_relative_eq!(shared.first, (figure.of)(&ends[0]).unwrap(), max_relative = 1e-13);
+            assert_relative_eq!(shared.second, (figure.of)(&ends[1]).unwrap(), max_relative = 1e-12);
+            let sum: f64 = shared.worths.iter().map(|worth| worth.worth.value).sum();
+            let rounding = 16.0 * f64::EPSILON * shared.first.abs().max(shared.second.abs());
+            assert!(
+                (sum - shared.whole.value).abs() <= rounding,
+                "{}: {sum} {}",
+                figure.id,
+                shared.whole.value
+            );
+        }
+        assert_eq!(found.corners, 1 << found.changes.len());
+    }
+}
+
+#[test]
+fn every_input_of_every_corner_has_its_source() {
+    let (first, second) = (demo("series 1"), demo("series 2"));
+    let (between, changes) = changes(&first, &second, None).unwrap();
+    let (a, b) = (Draft::read(&first).unwrap(), Draft::read(&second).unwrap());
+    let cells = Cells {
+        between: &between,
+        changes: &changes,
+        drafts: [&a, &b],
+        merits: &[],
+        prices: None,
+        shelf: Shelf::default(),
+    };
+    let sought = cells.sought();
+    let mut seen = 0;
+    for corner in 0..1 << changes.len() {
+        let Ok(corner) = cells.corner(corner, &sought) else { continue };
+        // What follows from the other shares is no input.
+        let own =
+            corner.sources.iter().filter(|source| matches!(source, Source::Own(value) if *value != 0.0));
+        assert_eq!(own.count(), 0);
+        seen += 1;
+    }
+    assert!(seen > 1, "{seen}");
+}
+
+#[test]
+fn a_worth_by_hand() {
+    // The lid loses a gram, the can's bottom nothing: mass, and energy per mass with it.
+    let (a, b) =
+        (read(&sheet()), read(&with(&[("parts/1/mass", json!("3 g")), ("voltage/lower", json!("3.1 V"))])));
+    let found = of(&ask(&a, &b), &alone()).unwrap();
+    let names: Vec<&str> = found.changes.iter().map(|change| change.name.as_str()).collect();
+    assert_eq!(names, ["other plate", "voltage window"]);
+    let mass = found
+        .figures
+        .iter()
+        .find(|shared| matches!(shared.merit, Merit::Figure(f) if f.id == "mass"))
+        .unwrap();
+    assert_relative_eq!(mass.worths[0].worth.value, -1e-3, max_relative = 1e-9);
+    assert_eq!((mass.worths[1].worth.value, mass.pairs.len()), (0.0, 0));
+    let ends = [mass.worths[0].first_in.unwrap().value, mass.worths[0].last_in.unwrap().value];
+    assert!(ends.iter().all(|end| (end + 1e-3).abs() < 1e-12), "{ends:?}");
+}
+
+#[test]
+fn corners_that_cannot_be_are_told_and_passed_over() {
+    // The width fits only once both parts are thinner.
+    let second = with(&[
+        ("parts/1/stand_off", json!("0.5 mm")),
+        ("parts/2/height", json!("3 mm")),
+        ("cathode/width", json!("85.5 mm")),
+    ]);
+    let (a, b) = (read(&sheet()), read(&second));
+    let found = of(&ask(&a, &b), &alone()).unwrap();
+    assert_eq!((found.corners, found.impossible.len()), (8, 3));
+    assert!(found.impossible.iter().all(|corner| corner.made.contains(&2)), "{:?}", found.impossible);
+    assert!(found.impossible[0].why.0[0].to_string().contains("mm"), "{:?}", found.impossible);
+    let volumetric = &found.figures[0];
+    assert!(volumetric.worths[2].first_in.is_none() && volumetric.worths[2].last_in.is_some());
+    let sum: f64 = volumetric.worths.iter().map(|worth| worth.worth.value).sum();
+    assert_relative_eq!(sum, volumetric.whole.value, max_relative = 1e-12);
+    // All of the energy comes with the width, and both parts come before it.
+    assert_relative_eq!(volumetric.worths[2].worth.value, volumetric.whole.value, max_relative = 1e-12);
+    // A taller lid needs the taller can, a longer web the wider one: each by itself cannot be.
+    let first = with(&[("winding/radial_gap", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
+    let mut second = first.clone();
+    second["parts"][2]["height"] = json!("10 mm");
+    second["can"]["diameter"] = json!("60 mm");
+    second["can"]["height"] = json!("105 mm");
+    second["winding"]["cathode_length"] = json!("5600 mm");
+    let list = json!({ "changes": [{ "name": "lid", "keys": ["parts[lid]", "can.diameter"] },
+        { "name": "web", "keys": ["can.height", "winding.cathode_length"] }] });
+    let list = crate::ask::changes(&list.to_string()).unwrap();
+    let (first, second) = (read(&first), read(&second));
+    let told =
+        of(&Question { changes: Some(&list), ..ask(&first, &second) }, &alone()).unwrap_err().to_string();
+    assert!(told.starts_with("changes: found 2 changes of which no order can be made"), "{told}");
+    assert!(told.contains("of 4 cells between the two, 2 can be built"), "{told}");
+}
+
+#[test]
+fn changes_by_hand_take_what_they_name_and_leave_the_rest() {
+    let second = with(&[
+        ("cathode/loading", json!("21 mg/cm2")),
+        ("cathode/thickness", json!("55 µm")),
+        ("cathode/mix/1/share", json!("8 %")),
+        ("anode/thickness", json!("110 µm")),
+        ("can/wall", json!("0.45 mm")),
+    ]);
+    let list = json!({ "changes": [
+        { "name": "coatings", "keys": ["cathode.loading", "anode"] },
+        { "name": "cathode coating", "keys": ["cathode.mix[plastic]"] },
+    ] });
+    let found = listed(&sheet(), &second, &list).unwrap();
+    let found: Vec<(&str, Vec<&str>)> =
+        found.iter().map(|(name, keys)| (name.as_str(), keys.iter().map(String::as_str).collect())).collect();
+    assert_eq!(
+        found,
+        [
+            ("coatings", vec!["anode.thickness", "cathode.loading"]),
+            ("cathode coating", vec!["cathode.mix[plastic].share"]),
+            ("can wall", vec!["can.wall"]),
+            ("cathode coating, the rest", vec!["cathode.thickness"]),
+        ]
+    );
+}
+
+#[test]
+fn what_was_written_down_is_taken_back() {
+    let (first, second) = (demo("series 1"), demo("series 2"));
+    let found = changes(&first, &second, None).unwrap();
+    let text = serde_json::to_string(&crate::answer::grouping(&found.1, found.0.edits())).unwrap();
+    let again = changes(&first, &second, Some(&crate::ask::changes(&text).unwrap())).unwrap();
+    assert_eq!(found.1, again.1);
+}
+
+#[test]
+fn lists_that_make_no_sense_are_refused_in_words() {
+    let second = with(&[
+        ("cathode/width", json!(null)),
+        ("head_space", json!("0.5 mm")),
+        ("can/wall", json!("0.45 mm")),
+        ("cathode/mix/0/material", json!("B")),
+        (
+            "materials/5",
+            json!({ "name": "B", "role": "cathode", "density": "4 g/cm3", "capacity": "180 mAh/g",
+            "first_cycle_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] }),
+        ),
+    ]);
+    let refused = |list: Value| listed(&sheet(), &second, &json!({ "changes": list })).unwrap_err();
+    let of = |name: &str, keys: &[&str]| json!({ "name": name, "keys": keys });
+    assert_eq!(
+        refused(json!([of("x", &["can.bottom"])])),
+        [
+            "changes.changes[0].keys: found \"x\", a change that touches nothing; keys that differ: can.wall, cathode.mix[C], \
+          cathode.mix[B], cathode.width, head_space"
+        ]
+    );
+    assert_eq!(
+        refused(json!([of("x", &["can"]), of("y", &["can.wall"])])),
+        [
+            "changes.changes[1].keys[0]: found can.wall, which \"x\" sets too; an entry moves with one change only"
+        ]
+    );
+    assert_eq!(
+        refused(json!([of("x", &["can.wal"])])),
+        [
+            "changes.changes[0].keys[0]: found \"can.wal\", a key that neither sheet has; perhaps \"can.wall\" was meant"
+        ]
+    );
+    assert_eq!(
+        refused(json!([of("x", &["cathode.width"])])),
+        [
+            "changes.changes[0].keys: found cathode.width, head_space in several changes; one stands in the place of the \
+          other: list them in one change"
+        ]
+    );
+    assert_eq!(
+        refused(json!([of("x", &["cathode.mix[C]"])])),
+        [
+            "changes.changes[0].keys: found cathode.mix[C], cathode.mix[B] in several changes; one stands in the place of \
+          the other: list them in one change"
+        ]
+    );
+    assert_eq!(
+        refused(json!([of("x", &["can"]), of("x", &["cathode"]), { "keys": ["head_space"], "kees": 3 }])),
+        [
+            "changes.changes[1].name: found a second change called \"x\"; each change has a name of its own",
+            "changes.changes[2].kees: found a key that is not known here; perhaps \"keys\" was meant",
+            "changes.changes[2].name: found nothing; every change has a name",
+        ]
+    );
+}
+
+#[test]
+fn prices_by_hand() {
+    let prices = crate::ask::prices(
+        &json!({ "per_kg": { "metal": 2, "light metal": 5, "gold": 1 }, "per_part": { "lid": 0.5 }, "currency": "X" }).to_string(),
+    )
+    .unwrap();
+    let (a, b) =
+        (read(&sheet()), read(&with(&[("parts/1/mass", json!("3 g")), ("can/wall", json!("0.4 mm"))])));
+    let question = Question { prices: Some(&prices), ..ask(&a, &b) };
+    let found = of(&question, &alone()).unwrap();
+    assert_eq!(
+        found.unpriced,
+        ["A", "plastic", "C", "electrolyte", "polypropylene"]
+            .map(str::to_owned)
+            .into_iter()
+            .collect::<Vec<_>>()
+    );
+    assert_eq!(found.unused, ["gold"]);
+    let cost = found.figures.iter().find(|shared| matches!(shared.merit, Merit::Cost)).unwrap();
+    let plate = found.changes.iter().position(|change| change.name == "other plate").unwrap();
+    // A gram of metal less.
+    assert_relative_eq!(cost.worths[plate].worth.value, -2e-3, max_relative = 1e-9);
+    let answer = WorthAnswer::of(&question, &alone()).unwrap();
+    let per = answer.figures.iter().find(|table| table.id == "cost_per_kwh").unwrap();
+    let cost = answer.figures.iter().find(|table| table.id == "cost").unwrap();
+    let energy = answer.figures.iter().find(|table| table.id == "energy").unwrap();
+    assert_eq!((per.unit.as_str(), cost.unit.as_str()), ("X/kWh", "X"));
+    assert_relative_eq!(per.first.value, 1e3 * cost.first.value / energy.first.value, max_relative = 1e-12);
+    let misspelt = crate::ask::prices(&json!({ "per_kgs": { "copper": 9 } }).to_string()).unwrap();
+    let refused = of(&Question { prices: Some(&misspelt), ..ask(&a, &b) }, &alone()).unwrap_err();
+    let told = "prices.per_kgs: found a key that is not known here; perhaps \"per_kg\"";
+    assert!(refused.to_string().starts_with(told), "{refused}");
+    // Without a price there is no cost, but what could be priced is told.
+    let none = crate::ask::prices(&json!({ "per_kg": {} }).to_string()).unwrap();
+    let open = of(&Question { prices: Some(&none), ..ask(&a, &b) }, &alone()).unwrap();
+    assert_eq!((open.figures.len(), open.unpriced.len()), (found.figures.len() - 2, 7));
+    for list in [
+        json!({ "per_kg": { "copper": -1 } }),
+        json!({ "per_kg": { "copper": "9" } }),
+        json!({ "per_kg": [] }),
+    ] {
+        assert!(crate::ask::prices(&list.to_string()).is_err(), "{list}");
+    }
+}
+
+#[test]
+fn draws_repeat_and_agree_with_first_order() {
+    let (first, second) = (demo("series 1"), demo("series 2"));
+    // Two changes: the plate, and everything else.
+    let list = json!({ "changes": [{ "name": "all else", "keys": ["cathode.foil", "cathode.mix", "cathode.loading",
+        "cathode.thickness", "anode.mix", "anode.loading", "anode.thickness"] }] });
+    let list = crate::ask::changes(&list.to_string()).unwrap();
+    let asked = Question { changes: Some(&list), ..ask(&first, &second) };
+    let drawn = |seed, draws| of(&Question { draws, seed, ..asked }, &alone()).unwrap();
+    let (a, again, other) = (drawn(1, 20), drawn(1, 20), drawn(2, 20));
+    assert_eq!(a.figures[0].whole, again.figures[0].whole);
+    assert_ne!(a.figures[0].whole, other.figures[0].whole);
+    assert!(a.answered > 10 && a.answered <= 20, "{}", a.answered);
+    let (linear, many) = (drawn(1, 0), drawn(3, 400));
+    assert_eq!((linear.answered, linear.changes.len()), (0, 2));
+    for (drawn, linear) in many.figures.iter().zip(&linear.figures) {
+        // Nearly linear in the readings; four hundred draws know a spread to 4 %.
+        let at = linear.worths.len() - 1;
+        let (drawn, linear) = (drawn.worths[at].worth, linear.worths[at].worth);
+        assert_relative_eq!(drawn.value, linear.value, max_relative = 1e-12);
+        assert!((drawn.u - linear.u).abs() <= 0.15 * linear.u, "{drawn:?} {linear:?}");
+        let wide = drawn.interval[1] - drawn.interval[0];
+        assert!((wide - 3.92 * linear.u).abs() <= 0.25 * wide, "{drawn:?} {linear:?}");
+    }
+}
+
+#[test]
+fn questions_out_of_range_are_refused() {
+    let (a, b) = (demo("series 1"), demo("series 2"));
+    for draws in [1, MOST_DRAWS + 1] {
+        let told = of(&Question { draws, ..ask(&a, &b) }, &alone()).unwrap_err().to_string();
+        assert!(told.starts_with("draws: found"), "{told}");
+    }
+    let bad = read(&with(&[("can/wall", json!("5 g"))]));
+    let told = of(&ask(&bad, &bad), &alone()).unwrap_err();
+    let places: Vec<&str> = told.0.iter().map(|problem| problem.place.as_str()).collect();
+    assert_eq!(places, ["first.can.wall", "second.can.wall"]);
+    let tall = read(&with(&[("cathode/width", json!("90 mm"))]));
+    let told = of(&ask(&a, &tall), &alone()).unwrap_err();
+    assert!(told.0[0].place.starts_with("second"), "{told}");
+}
+
+#[test]
+fn progress_is_told() {
+    let (a, b) = (demo("series 1"), demo("series 2"));
+    let told = Cell::new((0, 0));
+    let hands = OneByOne(|done, of| told.set((done, of)));
+    of(&Question { draws: 5, ..ask(&a, &b) }, &hands).unwrap();
+    assert_eq!(told.get(), (5, 5));
+}
+
+#[test]
+fn seventeen_changes_are_drawn_and_say_so() {
+    let entries = [
+        ("can/wall", json!("0.48 mm")),
+        ("can/bottom", json!("0.5 mm")),
+        ("winding/core_diameter", json!("3.8 mm")),
+        ("winding/outer_turns", json!("1.2")),
+        ("winding/anode_lead", json!("0.4")),
+        ("cathode/foil/thickness", json!("11 µm")),
+        ("cathode/loading", json!("20.2 mg/cm2")),
+        ("cathode/thickness", json!("51 µm")),
+        ("cathode/mix/1/share", json!("9 %")),
+        ("anode/foil/thickness", json!("7 µm")),
+        ("anode/loading", json!("10.5 mg/cm2")),
+        ("anode/thickness", json!("104 µm")),
+        ("anode/overhang", json!("0.6 mm")),
+        ("separator/thickness", json!("18 µm")),
+        ("separator/porosity", json!("45 %")),
+        ("electrolyte/excess", json!("8 %")),
+        ("voltage/upper", json!("4.15 V")),
+    ];
+    let (a, b) = (read(&sheet()), read(&with(&entries)));
+    let key = |path: &str| path.replace('/', ".").replace("mix.1", "mix[plastic]");
+    let list: Vec<Value> =
+        entries.iter().map(|(path, _)| json!({ "name": path, "keys": [key(path)] })).collect();
+    let list = crate::ask::changes(&json!({ "changes": list }).to_string()).unwrap();
+    let question = Question { changes: Some(&list), ..ask(&a, &b) };
+    let found = of(&Question { draws: 2, ..question }, &alone()).unwrap();
+    assert!(!found.exact && found.changes.len() == 17);
+    for shared in &found.figures {
+        let sum: f64 = shared.worths.iter().map(|worth| worth.worth.value).sum();
+        assert_relative_eq!(sum, shared.whole.value, max_relative = 1e-9, epsilon = 1e-9);
+        assert!(shared.worths.iter().all(|worth| worth.standard_error.is_some()) && shared.pairs.is_empty());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+    /// Whatever differs belongs to one change and to one only, and a sheet with every change made is the second.
+    #[test]
+    fn nothing_that_differs_is_left_outside(picked in proptest::collection::vec(proptest::bool::ANY, 22)) {
+        let entries = [
+            ("can/diameter", json!("46.5 mm")), ("can/wall", json!("0.4 mm")), ("can/mass", json!("50 g")),
+            ("can/material", json!("light metal")), ("parts/0/height", json!("0.3 mm")), ("parts/1/material", json!("light metal")),
+            ("parts/2/filling", json!("30 %")), ("winding/anode_tail", json!("1.1")), ("cathode/foil/material", json!("metal")),
+            ("cathode/mix/1/share", json!("7 %")), ("cathode/loading", json!("19 mg/cm2")), ("cathode/bare_edge", json!("3 mm")),
+            ("cathode/first_cycle_efficiency", json!("95 %")), ("anode/mix/0/material", json!("graphite")),
+            ("anode/overhang", json!("0.4 mm")), ("separator/margin", json!("0.6 mm")), ("separator/ceramic_thickness", json!("2 µm")),
+            ("electrolyte/density", json!("1.3 g/cm3")), ("voltage/nominal", json!("3.7 V")), ("materials/2/density", json!("1.9 g/cm3")),
+            ("cathode/width", json!("79 mm")), ("parts/3", json!({ "name": "pin", "place": "in core", "mass": "1 g", "material": "metal" })),
+        ];
+        let chosen: Vec<_> = entries.into_iter().zip(&picked).filter(|(_, yes)| **yes).map(|(entry, _)| entry).collect();
+        let (first, second) = (read(&sheet()), read(&with(&chosen)));
+        let (between, found) = changes(&first, &second, None).unwrap();
+        prop_assert!(between.edits().len() >= chosen.len());
+        for i in 0..between.edits().len() {
+            prop_assert_eq!(found.iter().filter(|change| change.edits.contains(&i)).count(), 1);
+        }
+        let mut names: Vec<&str> = found.iter().map(|change| change.name.as_str()).collect();
+        names.sort_unstable();
+        names.dedup();
+        prop_assert_eq!(names.len(), found.len());
+        let drafted = |sheet: &Sheet| Draft::read(sheet).unwrap();
+        let made = drafted(&between.sheet(|_| true).unwrap());
+        let wanted = drafted(&second);
+        for input in wanted.inputs() {
+            let own = made.inputs().iter().find(|own| own.key == input.key);
+            prop_assert_eq!(own.map(|own| own.known), Some(input.known), "{}", input.key);
+        }
+    }
+}

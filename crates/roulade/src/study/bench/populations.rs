@@ -1,0 +1,245 @@
+//! One kind of specimen, or two: variants that were told apart, and variants that are only suspected.
+
+use super::specimens::{Member, Scatter};
+use rand_pcg::Pcg64Mcg;
+use rand_pcg::rand_core::{Rng, SeedableRng};
+use roulade_stats::least_squares::scatter::{self, Specimen};
+use roulade_stats::maths::ln;
+use serde::Serialize;
+
+/// Risk of calling one kind two, or two kinds one.
+pub(super) const RISK: f64 = 0.05;
+/// Fewer specimens than this cannot show whether they are of two kinds.
+const FEWEST: usize = 4;
+/// Throws of the reference distribution: a probability near 0.05 is then known to ± 0.003.
+const THROWS: u32 = 4000;
+const SEED: u64 = 7;
+
+/// What the data say of two suspected variants.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// Their means differ: they are kept apart.
+    Two,
+    /// Their means are too close to matter: they are taken together.
+    One,
+    /// Neither can be said: they are kept apart.
+    Open,
+    /// Too few specimens to say anything.
+    Untested,
+}
+
+/// Two suspected variants in one quantity.
+#[derive(Clone, Debug)]
+pub struct Population {
+    /// Which of the quantities.
+    pub asked: usize,
+    /// Whether the bench sheet tells them apart; otherwise they were split where their values lie furthest apart.
+    pub labelled: bool,
+    /// Both, the design's first: a name, and the specimens.
+    pub groups: [(String, Vec<String>); 2],
+    /// Mean of the second less mean of the first, SI.
+    pub difference: f64,
+    /// Its standard uncertainty, SI.
+    pub u: f64,
+    /// Probability of so large a difference if all were of one kind.
+    pub probability: Option<f64>,
+    /// Differences below this do not matter, SI: three standard uncertainties of one ordinary reading.
+    pub margin: f64,
+    /// What the data say.
+    pub verdict: Verdict,
+}
+
+/// Variants of one quantity as the bench sheet tells them apart: the second against the first, the third against the first…
+pub(super) fn labelled(asked: usize, scatter: &Scatter, margin: f64) -> Vec<Population> {
+    let mut names: Vec<&str> = Vec::new();
+    for name in scatter.members.iter().filter_map(|m| m.variant.as_deref()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let of = |name: &str| -> Vec<&Member> {
+        scatter.members.iter().filter(|m| m.variant.as_deref() == Some(name)).collect()
+    };
+    // The design is the kind of which there are most specimens; of equals the one that comes first.
+    let Some(first) = names.iter().copied().rev().max_by_key(|name| of(name).len()) else {
+        return Vec::new();
+    };
+    names.retain(|name| *name != first);
+    names.iter().map(|name| against(asked, (first, &of(first)), (name, &of(name)), margin)).collect()
+}
+
+fn against(asked: usize, first: (&str, &[&Member]), second: (&str, &[&Member]), margin: f64) -> Population {
+    let specimens = |members: &[&Member]| -> Vec<Specimen> {
+        members.iter().map(|m| Specimen { value: m.value, u: m.u }).collect()
+    };
+    let group = |(name, members): (&str, &[&Member])| {
+        (name.to_owned(), members.iter().map(|m| m.name.clone()).collect())
+    };
+    let found = scatter::groups(&specimens(second.1), &specimens(first.1));
+    let verdict = match found {
+        None => Verdict::Untested,
+        Some(found) if found.are_two(RISK) => Verdict::Two,
+        Some(found) if found.are_one(margin, RISK) => Verdict::One,
+        Some(_) => Verdict::Open,
+    };
+    let mean =
+        |members: &[&Member]| members.iter().map(|m| m.value).sum::<f64>() / members.len().max(1) as f64;
+    Population {
+        asked,
+        labelled: true,
+        groups: [group(first), group(second)],
+        difference: found.map_or(mean(second.1) - mean(first.1), |found| found.difference),
+        u: found.map_or(f64::NAN, |found| found.u),
+        probability: found.map(|found| found.probability),
+        margin,
+        verdict,
+    }
+}
+
+/// Whether specimens that nobody told apart are of two kinds: they are split where that leaves the least scatter, and the
+/// squares between over those within are compared with those of as many numbers of one normal distribution, split the
+/// same way (L. Engelman, J. A. Hartigan, J. Am. Stat. Assoc. 64 (1969) 1647, doi:10.1080/01621459.1969.10501091; the
+/// reference distribution is thrown here, always the same throws).
+pub(super) fn suspected(asked: usize, scatter: &Scatter, margin: f64) -> Population {
+    let mut members: Vec<&Member> = scatter.members.iter().collect();
+    members.sort_by(|a, b| a.value.total_cmp(&b.value));
+    let values: Vec<f64> = members.iter().map(|m| m.value).collect();
+    let (at, ratio) = split(&values);
+    let (lower, upper) = members.split_at_checked(at).unwrap_or((&members, &[]));
+    // The design is the kind of which there are most specimens.
+    let (lower, upper) = (("lower", lower), ("upper", upper));
+    let (first, second) = if upper.1.len() > lower.1.len() { (upper, lower) } else { (lower, upper) };
+    let plain = against(asked, first, second, margin);
+    if values.len() < FEWEST {
+        return Population { labelled: false, probability: None, verdict: Verdict::Untested, ..plain };
+    }
+    let mut throw = Normal::new();
+    let more = (0..THROWS).filter(|_| {
+        let mut thrown: Vec<f64> = values.iter().map(|_| throw.next()).collect();
+        thrown.sort_by(f64::total_cmp);
+        split(&thrown).1 >= ratio
+    });
+    let probability = (more.count() as f64 + 1.0) / f64::from(THROWS + 1);
+    let verdict = if probability < RISK { Verdict::Two } else { Verdict::One };
+    Population { labelled: false, probability: Some(probability), verdict, ..plain }
+}
+
+/// Where to split sorted values so that the squares within are least, and the squares between over those within.
+fn split(sorted: &[f64]) -> (usize, f64) {
+    let n = sorted.len() as f64;
+    let centre = sorted.iter().sum::<f64>() / n.max(1.0);
+    let total: f64 = sorted.iter().map(|x| (x - centre) * (x - centre)).sum();
+    let (mut best, mut most, mut below) = (0, 0.0, 0.0);
+    for (i, x) in sorted.iter().enumerate().take(sorted.len().saturating_sub(1)) {
+        below += x - centre;
+        let k = (i + 1) as f64;
+        // Squares between two groups: n₁n₂/n (mean₁ − mean₂)² = S²·n/(k(n − k)), S the sum below the split.
+        let between = below * below * n / (k * (n - k));
+        if between > most {
+            (best, most) = (i + 1, between);
+        }
+    }
+    let within = total - most;
+    (best, if within > 0.0 { most / within } else { f64::INFINITY })
+}
+
+/// Standard normal numbers by Marsaglia's polar method (G. Marsaglia, T. A. Bray, SIAM Rev. 6 (1964) 260,
+/// doi:10.1137/1006063), the same on every target.
+struct Normal(Pcg64Mcg);
+
+impl Normal {
+    fn new() -> Self {
+        Self(Pcg64Mcg::seed_from_u64(SEED))
+    }
+
+    fn next(&mut self) -> f64 {
+        loop {
+            // 53 bits: every such fraction is a double, whatever the target.
+            let mut side = || (self.0.next_u64() >> 11) as f64 * (2.0 / 9_007_199_254_740_992.0) - 1.0;
+            let (x, y) = (side(), side());
+            let square = x * x + y * y;
+            if square > 0.0 && square < 1.0 {
+                return x * (-2.0 * ln(square) / square).sqrt();
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::bench::specimens::Seen;
+
+    fn scatter(values: &[(f64, Option<&str>)], u: f64) -> Scatter {
+        let seen: Vec<Seen> = values
+            .iter()
+            .enumerate()
+            .map(|(row, (value, variant))| Seen {
+                row,
+                specimen: format!("S{row}"),
+                variant: variant.map(str::to_owned),
+                value: *value,
+                u,
+            })
+            .collect();
+        Scatter::of(&seen)
+    }
+
+    #[test]
+    fn the_best_split_is_found() {
+        assert_eq!(split(&[1.0, 1.1, 1.2, 5.0, 5.1]).0, 3);
+        // Two and two, 0 and 1: all squares are between.
+        assert_eq!(split(&[0.0, 0.0, 1.0, 1.0]), (2, f64::INFINITY));
+        // 0, 1, 3: between 0.5 and 3 (2/3 · 6.25 = 4.1667) against within 0.5.
+        let (at, ratio) = split(&[0.0, 1.0, 3.0]);
+        assert!(at == 2 && (ratio - 25.0 / 3.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn variants_that_were_told_apart() {
+        let two = scatter(
+            &[
+                (5.0, Some("new")),
+                (1.0, Some("old")),
+                (1.1, Some("old")),
+                (5.2, Some("new")),
+                (0.9, Some("old")),
+            ],
+            0.1,
+        );
+        let found = &labelled(0, &two, 0.3)[0];
+        assert_eq!((found.verdict, found.groups[0].0.as_str()), (Verdict::Two, "old"));
+        assert!((found.difference - 4.1).abs() < 0.01 && found.probability.unwrap() < 1e-3);
+        let one =
+            [(1.0, Some("a")), (1.01, Some("b")), (0.99, Some("a")), (1.0, Some("b")), (1.0, Some("a"))];
+        assert_eq!(labelled(0, &scatter(&one, 0.02), 0.3)[0].verdict, Verdict::One);
+        assert_eq!(labelled(0, &scatter(&one, 0.02), 1e-3)[0].verdict, Verdict::Open);
+        let lone = scatter(&[(1.0, Some("a")), (2.0, Some("b"))], 0.1);
+        assert_eq!(labelled(0, &lone, 0.3)[0].verdict, Verdict::Untested);
+        assert!(labelled(0, &scatter(&[(1.0, None), (2.0, None)], 0.1), 0.3).is_empty());
+    }
+
+    #[test]
+    fn variants_that_are_only_suspected() {
+        let plain = |values: &[f64]| values.iter().map(|x| (*x, None)).collect::<Vec<_>>();
+        let two = suspected(0, &scatter(&plain(&[1.0, 1.1, 5.0, 5.1, 0.9, 4.9]), 0.1), 0.3);
+        assert_eq!((two.verdict, two.groups[1].1.len()), (Verdict::Two, 3));
+        let one = suspected(0, &scatter(&plain(&[1.0, 1.4, 0.3, 0.8, 1.1, 0.9]), 0.1), 0.3);
+        assert_eq!(one.verdict, Verdict::One);
+        assert_eq!(suspected(0, &scatter(&plain(&[1.0, 5.0, 5.1]), 0.1), 0.3).verdict, Verdict::Untested);
+    }
+
+    /// Of samples of one normal distribution, one in twenty is called two.
+    #[test]
+    fn one_kind_is_called_two_as_seldom_as_said() {
+        let mut throw = Normal::new();
+        let called = (0..200).filter(|_| {
+            let values: Vec<(f64, Option<&str>)> = (0..6).map(|_| (throw.next(), None)).collect();
+            suspected(0, &scatter(&values, 0.01), 0.3).verdict == Verdict::Two
+        });
+        let called = called.count();
+        // Binomial: 10 ± 3.
+        assert!((2..=20).contains(&called), "{called} of 200");
+    }
+}

@@ -1,0 +1,185 @@
+//! Specimens of one cell: how far they differ from one another in each quantity that was read off several.
+
+use roulade_stats::least_squares::distribution::student_two_sided;
+use roulade_stats::least_squares::scatter::{self, Specimen};
+
+/// A reading as the scatter sees it.
+#[derive(Clone, Debug)]
+pub(super) struct Seen {
+    /// Which reading.
+    pub(super) row: usize,
+    /// Which specimen.
+    pub(super) specimen: String,
+    /// Which variant, where variants are kept apart.
+    pub(super) variant: Option<String>,
+    /// SI.
+    pub(super) value: f64,
+    /// Standard uncertainty that is this reading's own.
+    pub(super) u: f64,
+}
+
+/// A specimen's readings of one quantity, together.
+#[derive(Clone, Debug)]
+pub struct Member {
+    /// Its name.
+    pub name: String,
+    /// The variant it is of.
+    pub variant: Option<String>,
+    /// Weighted mean of its readings, SI.
+    pub value: f64,
+    /// Standard uncertainty of that, SI.
+    pub u: f64,
+    /// Which readings.
+    pub(super) rows: Vec<usize>,
+}
+
+impl Member {
+    /// How many readings it has.
+    pub fn count(&self) -> usize {
+        self.rows.len()
+    }
+}
+
+/// The scatter between the specimens in one quantity.
+#[derive(Clone, Debug)]
+pub struct Scatter {
+    /// The specimens.
+    pub members: Vec<Member>,
+    /// Standard deviation between specimens of one variant, SI; `None` from one specimen of each, which say nothing of it.
+    pub between: Option<f64>,
+    /// What it is not above with a probability of 95 %.
+    pub high: Option<f64>,
+    /// Specimens less variants.
+    pub degrees: usize,
+}
+
+impl Scatter {
+    /// From all readings of one quantity.
+    pub(super) fn of(seen: &[Seen]) -> Self {
+        let mut members: Vec<Member> = Vec::new();
+        for one in seen {
+            let known = members.iter().any(|m| m.name == one.specimen && m.variant == one.variant);
+            if !known {
+                let own: Vec<&Seen> =
+                    seen.iter().filter(|s| s.specimen == one.specimen && s.variant == one.variant).collect();
+                let weight: f64 = own.iter().map(|s| 1.0 / (s.u * s.u)).sum();
+                members.push(Member {
+                    name: one.specimen.clone(),
+                    variant: one.variant.clone(),
+                    value: own.iter().map(|s| s.value / (s.u * s.u)).sum::<f64>() / weight,
+                    u: weight.sqrt().recip(),
+                    rows: own.iter().map(|s| s.row).collect(),
+                });
+            }
+        }
+        Self::among(members)
+    }
+
+    fn among(members: Vec<Member>) -> Self {
+        let mut variants: Vec<Option<&str>> = Vec::new();
+        for member in &members {
+            if !variants.contains(&member.variant.as_deref()) {
+                variants.push(member.variant.as_deref());
+            }
+        }
+        let groups: Vec<Vec<Specimen>> = variants
+            .iter()
+            .map(|variant| {
+                let own = members.iter().filter(|m| m.variant.as_deref() == *variant);
+                own.map(|m| Specimen { value: m.value, u: m.u }).collect()
+            })
+            .collect();
+        let degrees = members.len() - variants.len();
+        let means: Vec<scatter::Mean> = groups.iter().filter_map(|group| scatter::mean(group, 0.0)).collect();
+        // Variants scatter alike, so that each counts by its specimens.
+        let pooled = |of: fn(&scatter::Mean) -> Option<f64>| {
+            let squares = means.iter().filter_map(|mean| {
+                let value = of(mean)?;
+                Some(value * value * (mean.count - 1) as f64)
+            });
+            (degrees > 0).then(|| (squares.sum::<f64>() / degrees as f64).sqrt())
+        };
+        let (between, high) = match groups.as_slice() {
+            [first, second] => (
+                scatter::groups(first, second).map(|groups| groups.between),
+                pooled(|mean| mean.between_high),
+            ),
+            _ => (pooled(|mean| mean.between), pooled(|mean| mean.between_high)),
+        };
+        Self { members, between, high, degrees }
+    }
+
+    /// Standard deviation of a specimen that makes 95 % intervals hold: τ times Student's factor over that of a normal
+    /// distribution, since τ itself comes from few specimens (JCGM 100:2008, G.3.2). From one specimen it is unknown, and
+    /// none is supposed.
+    pub(super) fn widened(&self) -> f64 {
+        match self.between {
+            Some(between) if between > 0.0 => {
+                between * student_critical(0.05, self.degrees as f64) / 1.959_963_984_540_054
+            }
+            _ => 0.0,
+        }
+    }
+}
+
+/// The number that Student's t exceeds, either way, with this probability.
+pub(super) fn student_critical(probability: f64, degrees: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    while student_two_sided(high, degrees) > probability && high < 1e6 {
+        high *= 2.0;
+    }
+    for _ in 0..80 {
+        let middle = 0.5 * (low + high);
+        if student_two_sided(middle, degrees) > probability { low = middle } else { high = middle }
+    }
+    0.5 * (low + high)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    fn seen(values: &[(&str, Option<&str>, f64)], u: f64) -> Vec<Seen> {
+        let one = |(row, (specimen, variant, value)): (usize, &(&str, Option<&str>, f64))| Seen {
+            row,
+            specimen: (*specimen).to_owned(),
+            variant: variant.map(str::to_owned),
+            value: *value,
+            u,
+        };
+        values.iter().enumerate().map(one).collect()
+    }
+
+    #[test]
+    fn repeats_of_one_specimen_are_no_scatter() {
+        let scatter = Scatter::of(&seen(
+            &[("A", None, 69.0), ("A", None, 69.0), ("B", None, 70.0), ("C", None, 71.0)],
+            0.6,
+        ));
+        assert_eq!(scatter.members.iter().map(|m| m.rows.len()).collect::<Vec<_>>(), [2, 1, 1]);
+        assert_relative_eq!(scatter.members[0].u, 0.6 / 2f64.sqrt(), max_relative = 1e-12);
+        assert!(scatter.between.unwrap() > 0.5 && scatter.degrees == 2);
+        // Tables of Student's t: 4.303 with two degrees of freedom.
+        assert_relative_eq!(student_critical(0.05, 2.0), 4.302_652_73, max_relative = 1e-8);
+        assert_relative_eq!(
+            scatter.widened(),
+            scatter.between.unwrap() * 4.302_652_73 / 1.959_963_98,
+            max_relative = 1e-8
+        );
+        let one = Scatter::of(&seen(&[("A", None, 69.0), ("A", None, 70.0)], 0.6));
+        assert!(one.between.is_none() && one.widened() == 0.0 && one.degrees == 0);
+    }
+
+    #[test]
+    fn variants_scatter_about_their_own_means() {
+        let apart = [
+            ("A", Some("old"), 1.0),
+            ("B", Some("old"), 1.2),
+            ("C", Some("new"), 5.0),
+            ("D", Some("new"), 5.2),
+        ];
+        let scatter = Scatter::of(&seen(&apart, 0.01));
+        assert!(scatter.between.unwrap() < 0.2 && scatter.degrees == 2);
+    }
+}

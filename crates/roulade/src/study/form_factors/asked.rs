@@ -1,0 +1,219 @@
+//! What a question about sizes asks for: inputs by their keys, stretches of them, figures by their ids, what is held.
+
+use super::{Axis, Hold, Parts, Recipe, Wall};
+use crate::cell::draft::Draft;
+use crate::cell::draft::Input;
+use crate::quantity::notation;
+use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::units::{Dimension, Length};
+use crate::sheet::defaults;
+use crate::sheet::unknown_keys;
+use crate::sheet::{Along, Hold as HoldSheet};
+use roulade_stats::uncertain::{Known, Spread};
+
+/// Most cells of one grid: half a second on one core.
+const MOST_CELLS: u64 = 250_000;
+
+/// Inputs that change the size of the can: they leave open what becomes of everything else.
+const SIZES: [&str; 4] = ["can.diameter", "can.height", "can.wall", "can.bottom"];
+
+/// Whether an input changes the size of the can.
+pub fn resizes(key: Option<&str>) -> bool {
+    key.is_some_and(|key| SIZES.contains(&key.trim()))
+}
+
+/// The number of an input by its key, or by its path in the sheet. `resized` says that a recipe replaces some.
+///
+/// # Errors
+/// Where the cell has no such input, or it follows from others.
+pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usize, Problem> {
+    let wanted = key.trim();
+    let quoted = || format!("\"{}\"", shortened(key));
+    let found = draft.inputs().iter().enumerate().find(|(_, i)| i.key == wanted || i.path == wanted);
+    let Some((number, input)) = found else {
+        if defaults::field(wanted).is_some() {
+            return Err(Problem::new(
+                place,
+                format!("{}, which is not among the entries of this cell", quoted()),
+                "an entry that the cell has: this one follows from others, or belongs to a part or a material that is not \
+                 there",
+            ));
+        }
+        let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_ref()));
+        let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+        return Err(Problem::new(
+            place,
+            format!("{}, a key that is not known", quoted()),
+            format!("{hint}the key of an entry, such as \"cathode.loading\""),
+        ));
+    };
+    if draft.gives_way(number) {
+        return Err(Problem::new(
+            place,
+            format!("{}, the share that takes what the others leave", quoted()),
+            "the share of another component: this one gives way to it",
+        ));
+    }
+    match Recipe::replaces(&input.key).filter(|_| resized) {
+        Some(by) => Err(Problem::new(
+            place,
+            format!("{}, where the can changes its size", quoted()),
+            format!("another input: {by}"),
+        )),
+        None => Ok(number),
+    }
+}
+
+/// An input between two values, told as much as is wrong with them.
+pub fn stretch(
+    draft: &Draft,
+    [key, from, to]: [Option<&str>; 3],
+    resized: bool,
+    place: &str,
+    problems: &mut Problems,
+) -> Option<(usize, f64, f64)> {
+    let at = |what: &str| format!("{place}.{what}");
+    let Some(key) = key else {
+        problems.push(Problem::new(at("key"), "nothing", "the key of an entry, such as \"cathode.loading\""));
+        return None;
+    };
+    let number = match input(draft, key, resized, &at("key")) {
+        Ok(number) => number,
+        Err(problem) => {
+            problems.push(problem);
+            return None;
+        }
+    };
+    let input = draft.inputs().get(number)?;
+    let (from, to) = (value(input, from, &at("from"), problems), value(input, to, &at("to"), problems));
+    let (from, to) = (from?, to?);
+    if from.total_cmp(&to).is_eq() {
+        problems.push(Problem::new(
+            at("to"),
+            "the value that it begins with",
+            "another value: a stretch has two ends",
+        ));
+    }
+    Some((number, from, to))
+}
+
+/// One value of an input, within its bound.
+fn value(input: &Input, text: Option<&str>, place: &str, problems: &mut Problems) -> Option<f64> {
+    let Some(text) = text else {
+        let example = notation::dimension_words(input.unit.dimension()).1;
+        problems.push(Problem::new(
+            place,
+            "nothing",
+            format!("a value with its unit, for example \"{example}\""),
+        ));
+        return None;
+    };
+    let value = exact(text, input.unit.dimension(), place, problems)?;
+    within_bound(&input.path, &input.label, value, text, place, problems)
+}
+
+fn within_bound(
+    path: &str,
+    label: &str,
+    value: f64,
+    text: &str,
+    place: &str,
+    problems: &mut Problems,
+) -> Option<f64> {
+    match defaults::field(path).map(|field| field.bound).filter(|bound| !bound.holds(value)) {
+        Some(bound) => {
+            let found = format!("\"{}\"", shortened(text));
+            problems.push(Problem::new(place, found, format!("{label}: must be {}", bound.words())));
+            None
+        }
+        None => Some(value),
+    }
+}
+
+/// A quantity without a spread.
+pub fn exact(text: &str, dimension: Dimension, place: &str, problems: &mut Problems) -> Option<f64> {
+    match notation::read(text, dimension) {
+        Ok(Known { value, spread: Spread::Exact }) => Some(value),
+        Ok(_) => {
+            let found = format!("\"{}\", with a spread", shortened(text));
+            problems.push(Problem::new(place, found, "one value with its unit"));
+            None
+        }
+        Err(complaint) => {
+            problems.push(complaint.at(place));
+            None
+        }
+    }
+}
+
+/// The axes of a grid, as many as hold.
+pub fn axes(
+    draft: &Draft,
+    along: &[Along],
+    places: &[&str],
+    resized: bool,
+    problems: &mut Problems,
+) -> Vec<Axis> {
+    let mut axes: Vec<Axis> = Vec::new();
+    for (along, place) in along.iter().zip(places) {
+        let texts = [along.key.as_deref(), along.from.as_deref(), along.to.as_deref()];
+        let stretch = stretch(draft, texts, resized, place, problems);
+        let steps = along.steps.filter(|steps| *steps > 0);
+        if steps.is_none() {
+            let found = if along.steps.is_none() { "nothing" } else { "0" };
+            let expected = "a number of steps, one or more; there is one value more than steps";
+            problems.push(Problem::new(format!("{place}.steps"), found, expected));
+        }
+        let (Some((input, from, to)), Some(steps)) = (stretch, steps) else { continue };
+        if axes.iter().any(|other| other.input == input) {
+            problems.push(Problem::new(
+                format!("{place}.key"),
+                "the same input a second time",
+                "another input",
+            ));
+        }
+        axes.push(Axis { input, from, to, steps });
+    }
+    let cells = axes.iter().fold(1_u64, |cells, axis| cells.saturating_mul(u64::from(axis.steps) + 1));
+    if cells > MOST_CELLS {
+        let place = format!("{}.steps", places.first().copied().unwrap_or_default());
+        let expected = format!("fewer steps: a grid has at most {MOST_CELLS} cells");
+        problems.push(Problem::new(place, format!("{cells} cells"), expected));
+    }
+    axes
+}
+
+/// What is held.
+pub fn hold(asked: Option<HoldSheet>, problems: &mut Problems) -> Hold {
+    let Some(HoldSheet { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked
+    else {
+        return Hold::default();
+    };
+    unknown_keys(problems, "hold", &unknown, HoldSheet::KEYS);
+    let mut hold = Hold::default();
+    match parts.as_deref().map(str::trim) {
+        None | Some("with the bore") => {}
+        Some("as they are") => hold.parts = Parts::AsTheyAre,
+        Some(other) => problems.push(Problem::new(
+            "hold.parts",
+            format!("\"{}\"", shortened(other)),
+            "\"with the bore\", or \"as they are\"",
+        )),
+    }
+    let mut length = |key: &str, path: &str, text: Option<String>| {
+        let (text, place) = (text?, format!("hold.{key}"));
+        let value = exact(&text, Dimension::Length, &place, problems)?;
+        let label = defaults::field(path).map_or("", |field| field.label);
+        let value = within_bound(path, label, value, &text, &place, problems)?;
+        Some(Length::new::<uom::si::length::meter>(value))
+    };
+    match wall {
+        Some(text) if text.trim() == "with the diameter" => hold.wall = Wall::WithTheDiameter,
+        text => hold.wall_thickness = length("wall", "can.wall", text),
+    }
+    hold.bottom = length("bottom", "can.bottom", bottom);
+    hold.core_diameter = length("core_diameter", "winding.core_diameter", core_diameter);
+    hold.radial_gap = length("radial_gap", "winding.radial_gap", radial_gap);
+    hold.head_space = length("head_space", "head_space", head_space);
+    hold
+}

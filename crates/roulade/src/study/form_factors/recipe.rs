@@ -1,0 +1,333 @@
+//! A cell without the size of its can, and what it holds in another.
+
+use crate::cell::design::Blueprint;
+use crate::cell::design::Design;
+use crate::cell::design::Electrolyte;
+use crate::cell::design::Fill;
+use crate::cell::design::Fit;
+use crate::cell::design::Part;
+use crate::cell::design::Ring;
+use crate::cell::draft::Draft;
+use crate::cell::figures::Worked;
+use crate::cell::ledger;
+use crate::quantity::notation;
+use crate::quantity::problem::Problems;
+use crate::quantity::units::{Length, Ratio, Unit};
+use crate::sheet::Place;
+use std::sync::Arc;
+
+/// What becomes of the wall.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Wall {
+    /// Its thickness stays.
+    #[default]
+    Stays,
+    /// Its thickness goes with the diameter of the can, as the stress in a pressed can would have it.
+    WithTheDiameter,
+}
+
+/// What becomes of the masses and volumes of parts. Their heights stay either way.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Parts {
+    /// A part above or below the roll covers the bore and goes with its area; one beside the roll goes with the bore's
+    /// circumference and the height; one in the core with the height.
+    #[default]
+    WithTheBore,
+    /// They stay.
+    AsTheyAre,
+}
+
+/// What a recipe holds otherwise than its sheet.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Hold {
+    /// What becomes of the wall.
+    pub wall: Wall,
+    /// Another thickness of the wall, in the sheet's own can where it goes with the diameter.
+    pub wall_thickness: Option<Length>,
+    /// Another bottom.
+    pub bottom: Option<Length>,
+    /// Another core.
+    pub core_diameter: Option<Length>,
+    /// Another gap between roll and wall.
+    pub radial_gap: Option<Length>,
+    /// Another head-space.
+    pub head_space: Option<Length>,
+    /// What becomes of parts.
+    pub parts: Parts,
+}
+
+/// One thing that is held.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Held {
+    /// The key of a question's `hold` that would hold it otherwise; none for what cannot be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub key: Option<&'static str>,
+    /// What it is.
+    pub what: &'static str,
+    /// Its value, or what it goes with.
+    pub text: String,
+    /// Whether the question asked for it; otherwise it is that of the sheet.
+    pub asked: bool,
+}
+
+/// Inputs that a recipe replaces, and by what.
+const REPLACED: [(&str, &str); 6] = [
+    ("cathode.width", "the head-space that it leaves is held"),
+    ("winding.cathode_length", "the gap that it leaves is held"),
+    ("winding.anode_length", "the turns of anode after the cathode are held"),
+    ("can.mass", "the mass of the can goes with its shell"),
+    ("electrolyte.mass", "the electrolyte goes with the pores"),
+    ("cell_mass", "a weighed cell stays at its own size"),
+];
+
+/// A cell without the size of its can.
+#[derive(Debug)]
+pub struct Recipe<'a> {
+    draft: &'a Draft,
+    hold: Hold,
+    values: Vec<f64>,
+    own: Design,
+    /// Free electrolyte over that in the pores, where the sheet gives all of it.
+    excess: Option<Ratio>,
+    /// Parts known by the share of their room that they fill: these have gone with the bore already.
+    filled: Vec<bool>,
+}
+
+impl<'a> Recipe<'a> {
+    /// The recipe of a draft at some values of its inputs.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together in its own can.
+    pub fn of(draft: &'a Draft, values: &[f64], hold: Hold) -> Result<Self, Problems> {
+        let own = draft.design_at(values)?;
+        let mut values = values.to_vec();
+        for (key, asked) in [
+            ("can.wall", hold.wall_thickness),
+            ("can.bottom", hold.bottom),
+            ("winding.core_diameter", hold.core_diameter),
+            ("winding.radial_gap", hold.radial_gap),
+            ("head_space", hold.head_space),
+        ] {
+            let at = draft.inputs().iter().position(|input| input.key == key);
+            if let (Some(slot), Some(asked)) = (at.and_then(|i| values.get_mut(i)), asked) {
+                *slot = asked.value;
+            }
+        }
+        let excess = match own.blueprint().electrolyte {
+            Electrolyte::Excess { .. } => None,
+            Electrolyte::Filled { density, mass } => Some(mass / density / pores(&own) - Ratio::from(1.0)),
+        };
+        Ok(Self { draft, hold, values, own, excess, filled: draft.filled_parts() })
+    }
+
+    /// The values of the draft's inputs, with what is held otherwise.
+    pub fn values(&self) -> &[f64] {
+        &self.values
+    }
+
+    /// The cell in its own can.
+    pub fn own(&self) -> &Design {
+        &self.own
+    }
+
+    /// Why an input cannot be moved: the recipe replaces it.
+    pub fn replaces(key: &str) -> Option<&'static str> {
+        REPLACED.iter().find(|(replaced, _)| *replaced == key).map(|(_, by)| *by)
+    }
+
+    /// The recipe in the can that `values` say, in the order of the draft's inputs.
+    ///
+    /// # Errors
+    /// Where that cell does not hold together.
+    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
+        Worked::of(Design::new(self.blueprint(values))?)
+    }
+
+    /// The recipe in a can of another size.
+    ///
+    /// # Errors
+    /// Where that cell does not hold together.
+    pub fn sized(&self, diameter: Length, height: Length) -> Result<Worked, Problems> {
+        let mut values = self.values.clone();
+        for (key, size) in [("can.diameter", diameter), ("can.height", height)] {
+            let at = self.draft.inputs().iter().position(|input| input.key == key);
+            if let Some(slot) = at.and_then(|i| values.get_mut(i)) {
+                *slot = size.value;
+            }
+        }
+        self.at(&values)
+    }
+
+    fn blueprint(&self, values: &[f64]) -> Blueprint {
+        let own = self.own.blueprint();
+        let mut b = self.draft.blueprint_at(values);
+        if self.hold.wall == Wall::WithTheDiameter {
+            b.can.wall *= (b.can.diameter / own.can.diameter).value;
+        }
+        if let Fit::Width(_) = b.fit {
+            b.fit = Fit::HeadSpace(self.hold.head_space.unwrap_or(self.own.stack().head_space));
+        }
+        if let Fill::Lengths { .. } = b.winding.fill {
+            b.winding.fill = Fill::Gap(self.hold.radial_gap.unwrap_or(self.own.radial_gap()));
+            b.winding.anode_tail = self.own.roll().anode_tail();
+        }
+        if let (Some(share), Electrolyte::Filled { density, .. }) = (self.excess, b.electrolyte) {
+            // Less than the pores hold counts as a negative excess: the mass is right.
+            b.electrolyte = Electrolyte::Excess { density, share };
+        }
+        b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
+        b.weighed = None;
+        b.parts = self.parts(&b).collect();
+        let bore = (b.can.bore() / own.can.bore()).value;
+        let path = Arc::make_mut(&mut b.path);
+        for join in [&mut path.cathode.join, &mut path.anode.join] {
+            if let Ring::Radius(radius) = &mut join.ring {
+                *radius *= bore;
+            }
+        }
+        b
+    }
+
+    /// The parts as they are in the own can, but for inputs that were moved, then brought to the size of this one.
+    fn parts(&self, b: &Blueprint) -> impl Iterator<Item = Part> {
+        let (own, parts) = (self.own.blueprint().can, b.parts.clone());
+        let bore = (b.can.bore() / own.bore()).value;
+        let height = (b.can.height / own.height).value;
+        let grown = self.hold.parts == Parts::WithTheBore;
+        (0..parts.len()).filter_map(move |i| {
+            let mut part = parts.get(i)?.clone();
+            let wanted = match part.place {
+                _ if !grown => 1.0,
+                Place::BelowRoll | Place::AboveRoll => bore * bore,
+                Place::BesideRoll => bore * height,
+                Place::InCore => height,
+            };
+            let has = if self.filled.get(i).copied().unwrap_or(false) { bore * bore } else { 1.0 };
+            part.mass *= wanted / has;
+            part.volume *= wanted / has;
+            Some(part)
+        })
+    }
+
+    /// What is held, in the order of the sheet.
+    pub fn held(&self) -> Vec<Held> {
+        let (own, hold) = (self.own.blueprint(), &self.hold);
+        let b = self.blueprint(&self.values);
+        let plain = |what, text: String| Held { key: None, what, text, asked: false };
+        let length = |key, what, value: Length, asked: Option<Length>| {
+            let text = notation::print(value.value, 0.0, Unit::Millimetre);
+            Held { key, what, text, asked: asked.is_some() }
+        };
+        let mut held = Vec::new();
+        held.push(match hold.wall {
+            Wall::Stays => length(Some("wall"), "wall", b.can.wall, hold.wall_thickness),
+            Wall::WithTheDiameter => Held {
+                key: Some("wall"),
+                what: "wall",
+                text: format!(
+                    "goes with the diameter: {} at {}",
+                    notation::print(b.can.wall.value, 0.0, Unit::Millimetre),
+                    notation::print(own.can.diameter.value, 0.0, Unit::Millimetre)
+                ),
+                asked: true,
+            },
+        });
+        held.push(length(Some("bottom"), "bottom", b.can.bottom, hold.bottom));
+        held.push(length(
+            Some("core_diameter"),
+            "core diameter",
+            b.winding.core_diameter,
+            hold.core_diameter,
+        ));
+        if let Fill::Gap(gap) = b.winding.fill {
+            held.push(length(Some("radial_gap"), "gap between roll and wall, mean", gap, hold.radial_gap));
+        }
+        if let Fit::HeadSpace(space) = b.fit {
+            held.push(length(Some("head_space"), "head-space", space, hold.head_space));
+        }
+        held.push(length(
+            None,
+            "height of all hardware and folds",
+            self.own.stack().hardware(&b),
+            hold.bottom,
+        ));
+        let (text, asked) = match hold.parts {
+            Parts::WithTheBore => (
+                "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
+                 height",
+                false,
+            ),
+            Parts::AsTheyAre => ("stay as they are", true),
+        };
+        held.push(Held { key: Some("parts"), what: "masses of parts", text: text.to_owned(), asked });
+        held.push(plain("rings of weld spots", "go with the bore".to_owned()));
+        if own.can.weighed.is_some() {
+            held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
+        }
+        held.push(plain("electrolyte", "goes with the pores".to_owned()));
+        held.push(plain("coatings, foils, separator, idle turns", "as in the sheet".to_owned()));
+        held
+    }
+}
+
+/// Where cells come from whose inputs are moved.
+#[derive(Debug)]
+pub enum Cells<'a> {
+    /// All that is not moved stays as the sheet has it.
+    Sheet(&'a Draft),
+    /// The can changes its size.
+    Recipe(Box<Recipe<'a>>),
+}
+
+impl<'a> Cells<'a> {
+    /// Of a draft at its best values; with `hold`, as a recipe.
+    ///
+    /// # Errors
+    /// Where a recipe is wanted of a cell that does not hold together in its own can.
+    pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
+        match hold {
+            Some(hold) => {
+                Recipe::of(draft, &draft.values(), hold).map(|recipe| Self::Recipe(Box::new(recipe)))
+            }
+            None => Ok(Self::Sheet(draft)),
+        }
+    }
+
+    /// The values to move inputs of.
+    pub fn values(&self) -> Vec<f64> {
+        match self {
+            Self::Sheet(draft) => draft.values(),
+            Self::Recipe(recipe) => recipe.values.clone(),
+        }
+    }
+
+    /// The cell at some values, in the order of the draft's inputs.
+    ///
+    /// # Errors
+    /// Where it does not hold together.
+    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
+        match self {
+            Self::Sheet(draft) => Worked::at(draft, values),
+            Self::Recipe(recipe) => recipe.at(values),
+        }
+    }
+
+    /// What is held; nothing where all is as the sheet has it.
+    pub fn held(&self) -> Vec<Held> {
+        match self {
+            Self::Sheet(_) => Vec::new(),
+            Self::Recipe(recipe) => recipe.held(),
+        }
+    }
+}
+
+/// Volume of all pores.
+fn pores(design: &Design) -> crate::quantity::units::Volume {
+    let mut pores = crate::quantity::units::Volume::default();
+    ledger::lines(design, |line| {
+        if line.group == ledger::Group::Electrolyte || line.what == ledger::DRY_PORES {
+            pores += line.volume;
+        }
+    });
+    pores
+}

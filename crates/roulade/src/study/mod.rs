@@ -1,0 +1,10 @@
+//! What one asks of cells: two compared, a part removed, what each change contributes, whether a claim can be true, other
+//! form factors, and readings from the bench.
+
+pub mod attribute;
+pub mod bench;
+pub mod claim;
+pub mod compare;
+pub mod form_factors;
+pub mod readings;
+pub mod remove;

@@ -1,0 +1,491 @@
+//! What a bench can read off a cell: each quantity by its name, with its unit, how a design predicts it, and what an
+//! ordinary instrument is worth on it.
+
+use crate::cell::design::Part;
+use crate::cell::draft::Draft;
+use crate::cell::draft::Input;
+use crate::cell::figures::{self, Worked};
+use crate::cell::ledger::{self, Group};
+use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::units::Unit;
+use crate::sheet::defaults::field;
+use serde::Serialize;
+
+/// How a design predicts a quantity.
+#[derive(Clone, Copy, Debug)]
+pub enum Of {
+    /// From the worked design, SI.
+    Worked(fn(&Worked) -> Option<f64>),
+    /// From one of its parts, SI.
+    Part(fn(&Part) -> f64),
+    /// It is an input of the sheet.
+    Input,
+    /// The figure of this id, where this version has one.
+    Figure(&'static str),
+}
+
+/// What an ordinary instrument is worth on a quantity: common practice, no source.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Typical {
+    /// Standard uncertainty in the quantity's unit.
+    pub absolute: f64,
+    /// The same as a share of the value; the two add in squares.
+    pub relative: f64,
+    /// Which instrument.
+    pub instrument: &'static str,
+}
+
+/// A quantity of a bench.
+#[derive(Debug)]
+pub struct Quantity {
+    /// Its name, as written in a bench sheet; a part's is `parts[NAME].height`, a material's
+    /// `materials[NAME].metals.nickel`.
+    pub key: &'static str,
+    /// Heading it stands under.
+    pub group: &'static str,
+    /// Unit of the trade; any unit of the same kind will do in a bench sheet.
+    pub unit: Unit,
+    /// How a design predicts it.
+    pub of: Of,
+    /// Path of the input it reads directly; empty for none.
+    pub input: &'static str,
+    /// An ordinary instrument.
+    pub typical: Typical,
+    /// What is meant by it; empty where the name says it.
+    pub note: &'static str,
+}
+
+impl Typical {
+    /// Standard uncertainty on a value, both SI.
+    pub fn u(&self, value: f64, unit: Unit) -> f64 {
+        let (a, b) = (self.absolute * unit.in_si(), self.relative * value);
+        (a * a + b * b).sqrt()
+    }
+}
+
+/// A quantity that was asked for, of one part where it is a part's.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// The quantity.
+    pub quantity: &'static Quantity,
+    /// Name of the part.
+    pub part: Option<String>,
+}
+
+impl PartialEq for Asked {
+    fn eq(&self, other: &Self) -> bool {
+        self.quantity.key == other.quantity.key && self.part == other.part
+    }
+}
+
+/// Beginnings of the names of quantities that are a part's, or a material's.
+const OF_PART: [&str; 2] = ["parts[].", "materials[].metals."];
+
+impl Asked {
+    /// Its name: "cathode length", `parts[lid].height`.
+    pub fn key(&self) -> String {
+        self.filled(self.quantity.key)
+    }
+
+    /// Its name in plain words: "cathode length", "height of lid".
+    pub fn label(&self) -> String {
+        match (&self.part, OF_PART.iter().find_map(|begin| self.quantity.key.strip_prefix(begin))) {
+            (Some(part), Some(what)) => format!("{} of {part}", what.replace('_', "-")),
+            _ => self.quantity.key.to_owned(),
+        }
+    }
+
+    /// Number of the input that it reads directly, in a draft.
+    pub fn input(&self, draft: &Draft) -> Option<usize> {
+        let wanted = self.filled(self.quantity.input);
+        draft.inputs().iter().position(|input| !wanted.is_empty() && input.key == wanted)
+    }
+
+    fn filled(&self, path: &str) -> String {
+        match &self.part {
+            Some(part) => path.replace("[]", &format!("[{part}]")),
+            None => path.to_owned(),
+        }
+    }
+
+    /// What a design at these values of the draft's inputs predicts for it, SI; `None` where that design has no such
+    /// quantity.
+    pub fn predict(&self, draft: &Draft, values: &[f64], worked: &Worked) -> Option<f64> {
+        match self.quantity.of {
+            Of::Worked(of) => of(worked),
+            Of::Part(of) => {
+                let parts = &worked.design.blueprint().parts;
+                parts.iter().find(|part| Some(&part.name) == self.part.as_ref()).map(of)
+            }
+            Of::Input => values.get(self.input(draft)?).copied(),
+            Of::Figure(id) => (figures::definition(id)?.of)(worked),
+        }
+        .filter(|value| value.is_finite())
+    }
+}
+
+/// The quantity of a name: as it stands in the table, as the path of the input it reads, or, of a part, as
+/// "height of NAME" or `parts[NAME].height`. Capitals, hyphens and underscores do not matter.
+///
+/// # Errors
+/// Where there is none: with the nearest name.
+pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
+    let wanted = folded(name);
+    let of_part = |what: &str, part: &str| {
+        let what = folded(what).replace(' ', "_");
+        let named = |quantity: &&Quantity| {
+            OF_PART.iter().any(|begin| quantity.key.strip_prefix(begin) == Some(&what))
+        };
+        let quantity = QUANTITIES.iter().find(named)?;
+        Some(Asked { quantity, part: Some(part.trim().to_owned()) })
+    };
+    let bracketed = OF_PART.iter().find_map(|begin| {
+        let (before, after) = begin.split_once("[]")?;
+        let (inside, what) = name.trim().strip_prefix(before)?.strip_prefix('[')?.split_once(']')?;
+        Some((inside, what.strip_prefix(after)?))
+    });
+    if let Some((inside, what)) = bracketed
+        && let Some(asked) = of_part(what, inside)
+    {
+        return Ok(asked);
+    }
+    if let Some((what, of)) = name.split_once(" of ")
+        && let Some(asked) = of_part(what, of)
+    {
+        return Ok(asked);
+    }
+    if let Some(part) = part
+        && let Some(asked) = of_part(name.trim().strip_prefix("part ").unwrap_or(name), part)
+    {
+        return Ok(asked);
+    }
+    let named = |quantity: &&Quantity| {
+        !quantity.key.contains("[]")
+            && (folded(quantity.key) == wanted
+                || (!quantity.input.is_empty() && folded(quantity.input) == wanted))
+    };
+    QUANTITIES
+        .iter()
+        .find(named)
+        .map(|quantity| Asked { quantity, part: None })
+        .ok_or_else(|| unknown(name, &wanted))
+}
+
+/// The quantity that reads an input directly; `None` for an input no bench reads, a material's density say.
+pub fn of_input(input: &Input) -> Option<&'static Quantity> {
+    let path = field(&input.path)?.path;
+    QUANTITIES.iter().find(|quantity| quantity.input == path)
+}
+
+fn unknown(name: &str, wanted: &str) -> Problem {
+    let near = nearest(wanted, QUANTITIES.iter().map(|quantity| quantity.key));
+    let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+    let found = if name.trim().is_empty() {
+        "nothing".to_owned()
+    } else {
+        format!("\"{}\", a quantity that is not known", shortened(name))
+    };
+    Problem::new(
+        "",
+        found,
+        format!(
+            "{hint}a quantity of the list, for example \"cathode length\" or \"height of lid\" (roulade readings lists them)"
+        ),
+    )
+}
+
+fn folded(name: &str) -> String {
+    let plain: String = name.chars().map(|c| if matches!(c, '_' | '-' | '.') { ' ' } else { c }).collect();
+    plain.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// Mass of the roll: plies and tape, with the electrolyte in the pores or without any.
+fn roll_mass(w: &Worked, wet: bool) -> f64 {
+    let mut mass = 0.0;
+    ledger::lines(&w.design, |line| {
+        let plies = matches!(line.group, Group::Anode | Group::Cathode | Group::Separator);
+        let soaked = wet && line.what == "electrolyte in the pores";
+        if plies || soaked || line.what == "tape around the roll" {
+            mass += line.mass.value;
+        }
+    });
+    mass
+}
+
+/// Mass of one group of the ledger.
+fn electrolyte(w: &Worked) -> f64 {
+    let mut mass = 0.0;
+    ledger::lines(&w.design, |line| {
+        if line.group == Group::Electrolyte {
+            mass += line.mass.value;
+        }
+    });
+    mass
+}
+
+macro_rules! quantities {
+    ($($group:literal { $($key:literal $unit:ident $input:literal,
+        $absolute:literal $relative:literal $instrument:literal, $of:expr $(, $note:literal)?;)* })*) => {
+        &[$($(Quantity {
+            key: $key, group: $group, unit: Unit::$unit, of: $of, input: $input,
+            typical: Typical { absolute: $absolute, relative: $relative, instrument: $instrument },
+            note: concat!($($note)?),
+        }),*),*]
+    };
+}
+
+macro_rules! read {
+    (|$w:ident| $of:expr) => {
+        Of::Worked(|$w| Some($of))
+    };
+}
+
+/// Every quantity, in the order it is listed.
+pub static QUANTITIES: &[Quantity] = quantities! {
+    "Can" {
+        "can diameter" Millimetre "can.diameter", 0.03 0.0 "caliper", read!(|w| w.design.blueprint().can.diameter.value),
+            "largest outer diameter, no sleeve";
+        "can height" Millimetre "can.height", 0.03 0.0 "caliper", read!(|w| w.design.blueprint().can.height.value),
+            "largest outer height, lid and terminals included";
+        "can wall" Millimetre "can.wall", 0.01 0.0 "micrometer", read!(|w| w.design.blueprint().can.wall.value);
+        "can bottom" Millimetre "can.bottom", 0.01 0.0 "micrometer", read!(|w| w.design.blueprint().can.bottom.value);
+        "can mass" Gram "can.mass", 0.01 0.0 "balance", read!(|w| {
+            let can = &w.design.blueprint().can;
+            can.weighed.map_or((can.shell() * can.density).value, |mass| mass.value)
+        }), "the empty can: wall and bottom";
+    }
+    "Parts" {
+        "parts[].height" Millimetre "parts[].height", 0.03 0.0 "caliper", Of::Part(|part| part.height.value),
+            "\"height of NAME\": axial height of the part itself";
+        "parts[].stand_off" Millimetre "parts[].stand_off", 0.1 0.0 "depth gauge", Of::Part(|part| part.stand_off.value),
+            "\"stand-off of NAME\": further height that is lost to it";
+        "parts[].mass" Gram "parts[].mass", 0.01 0.0 "balance", Of::Part(|part| part.mass.value), "\"mass of NAME\"";
+        "parts[].volume" CubicCentimetre "parts[].volume", 0.02 0.0 "balance, in water", Of::Part(|part| part.volume.value),
+            "\"volume of NAME\": its solid";
+        "head-space" Millimetre "head_space", 0.2 0.0 "depth gauge", read!(|w| w.design.stack().head_space.value),
+            "empty height between the roll and the parts above it";
+    }
+    "Roll" {
+        "core diameter" Millimetre "winding.core_diameter", 0.1 0.0 "pin gauge", read!(|w| w.design.blueprint().winding.core_diameter.value),
+            "of the hole the mandrel left";
+        "roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().outer_radius().value),
+            "mean over the angle, tape included";
+        "roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().widest().value);
+        "radial gap" Millimetre "winding.radial_gap", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_gap().value),
+            "mean distance from the roll to the wall";
+        "turns of cathode" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().cathode_turns());
+        "turns of the web" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().web_turns()),
+            "from the first turn of separator to the last, tape not counted";
+        "core turns" Turn "winding.core_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.core_turns),
+            "separator-only turns at the core";
+        "anode lead" Turn "winding.anode_lead", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.anode_lead),
+            "turns of anode before the cathode begins";
+        "outer turns" Turn "winding.outer_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.outer_turns),
+            "separator-only turns outside";
+        "tape turns" Turn "winding.tape_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.tape_turns);
+        "tape thickness" Micrometre "winding.tape_thickness", 2.0 0.0 "micrometer", read!(|w| w.design.blueprint().winding.tape_thickness.value);
+    }
+    "Lengths and widths" {
+        "cathode length" Millimetre "winding.cathode_length", 1.0 0.001 "steel tape", read!(|w| w.design.roll().lengths().cathode.value),
+            "coated length, unrolled";
+        "anode length" Millimetre "winding.anode_length", 1.0 0.001 "steel tape", read!(|w| w.design.roll().lengths().anode.value),
+            "coated length, unrolled";
+        "inner separator length" Millimetre "", 2.0 0.002 "steel tape", read!(|w| w.design.roll().lengths().inner_separator.value),
+            "the one under the anode";
+        "outer separator length" Millimetre "", 2.0 0.002 "steel tape", read!(|w| w.design.roll().lengths().outer_separator.value),
+            "the one under the cathode";
+        "cathode width" Millimetre "cathode.width", 0.1 0.0 "caliper", read!(|w| w.design.stack().cathode_width.value), "coated";
+        "anode width" Millimetre "", 0.1 0.0 "caliper", read!(|w| w.design.anode_width().value), "coated";
+        "separator width" Millimetre "", 0.2 0.0 "caliper", read!(|w| w.design.separator_width().value);
+        "anode overhang" Millimetre "anode.overhang", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().overhang.value),
+            "past the cathode's coating, at each edge";
+        "separator margin" Millimetre "separator.margin", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().separator.margin.value),
+            "past the anode's coating, at each edge";
+        "cathode bare edge" Millimetre "cathode.bare_edge", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().cathode.bare_edge.value),
+            "foil beyond the coating at the connected edge, as cut";
+        "anode bare edge" Millimetre "anode.bare_edge", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().anode.bare_edge.value),
+            "foil beyond the coating at the connected edge, as cut";
+        "cathode fold height" Millimetre "cathode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().cathode.fold_height.value);
+        "anode fold height" Millimetre "anode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().anode.fold_height.value);
+    }
+    "Thicknesses" {
+        "cathode coated both faces" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness_both().value),
+            "foil and both coatings";
+        "anode coated both faces" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness_both().value),
+            "foil and both coatings";
+        "cathode coated one face" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
+            let cathode = &w.design.blueprint().cathode;
+            (cathode.thickness + cathode.foil).value
+        }), "foil and one coating";
+        "anode coated one face" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
+            let anode = &w.design.blueprint().anode;
+            (anode.thickness + anode.foil).value
+        }), "foil and one coating";
+        "cathode coating" Micrometre "cathode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness.value),
+            "one face, without foil";
+        "anode coating" Micrometre "anode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness.value),
+            "one face, without foil";
+        "cathode foil" Micrometre "cathode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.foil.value);
+        "anode foil" Micrometre "anode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.foil.value);
+        "separator thickness" Micrometre "", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().separator.thickness().value),
+            "film and ceramic layer";
+    }
+    "Coatings" {
+        "cathode loading" MilligramPerSquareCentimetre "cathode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().cathode.loading.value),
+            "one face, dry, without foil";
+        "anode loading" MilligramPerSquareCentimetre "anode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().anode.loading.value),
+            "one face, dry, without foil; as assembled: lithium of the first charge is no part of it";
+        "cathode porosity" Percent "cathode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().cathode.porosity().value);
+        "anode porosity" Percent "anode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().anode.porosity().value);
+        "separator porosity" Percent "separator.porosity", 2.0 0.0 "intrusion or sections", read!(|w| w.design.blueprint().separator.porosity.value), "of the film";
+    }
+    "Composition" {
+        "materials[].metals.nickel" One "materials[].metals.nickel", 0.005 0.0 "element analysis", Of::Input,
+            "\"nickel of NAME\": mole fraction of the metals of a cathode material, where the sheet has it as an entry";
+        "materials[].metals.cobalt" One "materials[].metals.cobalt", 0.005 0.0 "element analysis", Of::Input;
+        "materials[].metals.manganese" One "materials[].metals.manganese", 0.005 0.0 "element analysis", Of::Input;
+        "materials[].metals.aluminium" One "materials[].metals.aluminium", 0.005 0.0 "element analysis", Of::Input;
+        "silicon share" Percent "anode.silicon", 0.3 0.02 "element analysis", Of::Input,
+            "mass share of the anode's active part, where the sheet has it as an entry";
+        "silicon oxide share" Percent "anode.silicon_oxide", 0.3 0.02 "element analysis", Of::Input,
+            "the same of silicon monoxide";
+    }
+    "Masses" {
+        "cell mass" Gram "", 0.02 0.0 "balance", read!(|w| w.estimate.mass.value), "the whole cell, before it is opened";
+        "dry cell mass" Gram "", 0.05 0.0 "balance", read!(|w| w.estimate.mass.value - electrolyte(w)), "without any electrolyte";
+        "dry roll mass" Gram "", 0.1 0.0 "balance", read!(|w| roll_mass(w, false)),
+            "electrodes, separators and tape, washed and dried";
+        "wet roll mass" Gram "", 0.0 0.01 "balance", read!(|w| roll_mass(w, true)),
+            "the same with the electrolyte in its pores; what has dried away by then is missing";
+        "electrolyte mass" Gram "electrolyte.mass", 0.0 0.03 "balance, as a difference", read!(|w| electrolyte(w)), "all of it";
+    }
+    "Electrical" {
+        "capacity" AmpereHour "", 0.0 0.005 "cycler", read!(|w| w.estimate.balance.capacity.value),
+            "between the sheet's voltage limits, so slowly that losses do not count; nothing is taken off for a rate";
+        "energy" WattHour "", 0.0 0.005 "cycler", read!(|w| w.estimate.balance.energy.value), "as the capacity";
+        "mean voltage" Volt "", 0.003 0.0 "cycler", read!(|w| w.estimate.balance.mean_voltage().value), "as the capacity";
+        "capacity under load" AmpereHour "", 0.0 0.005 "cycler", Of::Figure("loaded_capacity"), "at the current of the sheet's load";
+        "energy under load" WattHour "", 0.0 0.005 "cycler", Of::Figure("loaded_energy"), "at the current of the sheet's load";
+        "resistance" Milliohm "", 0.0 0.02 "four-wire meter", Of::Figure("resistance"), "with direct current, fresh cell";
+    }
+};
+
+/// A quantity as it is listed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Listed {
+    /// Its name.
+    pub key: &'static str,
+    /// Heading.
+    pub group: &'static str,
+    /// Unit of the trade.
+    pub unit: &'static str,
+    /// Path of the input it reads directly; empty for none.
+    pub input: &'static str,
+    /// Standard uncertainty of an ordinary instrument, as one would write it: common practice, no source.
+    pub typical: String,
+    /// That instrument.
+    pub instrument: &'static str,
+    /// What is meant by it.
+    pub note: &'static str,
+}
+
+/// Every quantity as it is listed.
+pub fn listed() -> Vec<Listed> {
+    let typical = |quantity: &Quantity| {
+        let Typical { absolute, relative, .. } = quantity.typical;
+        let parts = [(absolute, quantity.unit.symbol()), (100.0 * relative, "% of the value")];
+        let told = parts.iter().filter(|(u, _)| *u > 0.0).map(|(u, unit)| format!("{u} {unit}"));
+        told.collect::<Vec<_>>().join(" and ")
+    };
+    QUANTITIES
+        .iter()
+        .map(|quantity| Listed {
+            key: quantity.key,
+            group: quantity.group,
+            unit: quantity.unit.symbol(),
+            input: quantity.input,
+            typical: typical(quantity),
+            instrument: quantity.typical.instrument,
+            note: quantity.note,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::by_hand::draft;
+
+    #[test]
+    fn names_are_unique_and_found_however_they_are_written() {
+        for (i, quantity) in QUANTITIES.iter().enumerate() {
+            assert!(
+                QUANTITIES.iter().skip(i + 1).all(|other| folded(other.key) != folded(quantity.key)),
+                "{}",
+                quantity.key
+            );
+            if !quantity.key.contains("[]") {
+                assert_eq!(
+                    find(&quantity.key.to_uppercase().replace(' ', "_"), None).unwrap().quantity.key,
+                    quantity.key
+                );
+            }
+            assert!(quantity.typical.absolute + quantity.typical.relative > 0.0, "{}", quantity.key);
+            if !quantity.input.is_empty() {
+                let field = field(quantity.input).expect(quantity.key);
+                assert_eq!(field.unit.dimension(), quantity.unit.dimension(), "{}", quantity.key);
+            }
+        }
+        for name in ["height of lid", "parts[lid].height", "Height of lid"] {
+            let asked = find(name, None).unwrap();
+            assert_eq!(
+                (asked.key().as_str(), asked.label().as_str()),
+                ("parts[lid].height", "height of lid")
+            );
+        }
+        assert_eq!(find("nickel of NMC811", None).unwrap().key(), "materials[NMC811].metals.nickel");
+        assert_eq!(find("stand-off", Some("plate")).unwrap().key(), "parts[plate].stand_off");
+        assert_eq!(find("winding.cathode_length", None).unwrap().key(), "cathode length");
+        let told = find("cathod lenght", None).unwrap_err().to_string();
+        assert!(told.contains("perhaps \"cathode length\" was meant"), "{told}");
+        assert!(find("", None).unwrap_err().found == "nothing");
+    }
+
+    /// The cell of round numbers: widths 80, + 2 · 0.5, + 2 · 0.5 mm; foils and coatings 12 + 2 · 50, 8 + 2 · 100 µm.
+    #[test]
+    fn a_design_predicts_what_a_bench_would_read() {
+        let draft = draft(&[]);
+        let values = draft.values();
+        let worked = Worked::at(&draft, &values).unwrap();
+        let read = |name: &str| {
+            let asked = find(name, None).unwrap();
+            asked.predict(&draft, &values, &worked).map(|value| value / asked.quantity.unit.in_si())
+        };
+        for (name, value) in [
+            ("anode width", 81.0),
+            ("separator width", 82.0),
+            ("cathode coated both faces", 112.0),
+            ("anode coated both faces", 208.0),
+            ("cathode coated one face", 62.0),
+            ("anode coated one face", 108.0),
+            ("separator thickness", 20.0),
+            ("roll diameter", 44.5),
+            ("stand-off of plate", 1.5),
+            ("mass of plate", 4.0),
+        ] {
+            let predicted = read(name).expect(name);
+            assert!((predicted - value).abs() < 1e-9, "{name}: {predicted}");
+        }
+        assert_eq!(read("height of spring"), None);
+        let [dry, wet, cell, dry_cell, liquid] =
+            ["dry roll mass", "wet roll mass", "cell mass", "dry cell mass", "electrolyte mass"]
+                .map(|n| read(n).unwrap());
+        // A tenth of the electrolyte in the pores stands free: of 1.1 shares, one is in the roll.
+        assert!((wet - dry - liquid / 1.1).abs() < 1e-9 && (cell - dry_cell - liquid).abs() < 1e-9);
+        // Every quantity but a part's and those that are entries of their own has a prediction.
+        let plain = |q: &&Quantity| !q.key.contains("[]") && !q.key.starts_with("silicon");
+        for quantity in QUANTITIES.iter().filter(plain) {
+            assert!(read(quantity.key).is_some(), "{}", quantity.key);
+        }
+    }
+}
