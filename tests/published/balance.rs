@@ -272,7 +272,7 @@ fn straight(anode: f64, eta_c: f64, eta_a: f64, limits: (f64, f64)) -> (f64, f64
 }
 
 /// Checks capacity and energy where the discharge runs from `u1` down to `u2` on a straight line.
-fn by_hand(name: &str, balance: &Balance, capacity: f64, u1: f64, u2: f64) {
+fn test_support(name: &str, balance: &Balance, capacity: f64, u1: f64, u2: f64) {
     relative(&format!("{name}, Ah"), capacity, balance.capacity.value / Unit::AmpereHour.in_si(), 1e-11);
     let energy = 0.5 * (u1 + u2) * capacity;
     relative(&format!("{name}, Wh"), energy, balance.energy.value / Unit::WattHour.in_si(), 1e-11);
@@ -282,12 +282,12 @@ fn by_hand(name: &str, balance: &Balance, capacity: f64, u1: f64, u2: f64) {
 #[test]
 fn no_loss_by_hand() {
     let (cc, ca, balance) = straight(12.0, 1.0, 1.0, (4.0, 3.4));
-    by_hand("no loss", &balance, 0.6 / (0.8 / cc + 0.3 / ca), 4.0, 3.4);
+    test_support("no loss", &balance, 0.6 / (0.8 / cc + 0.3 / ca), 4.0, 3.4);
     assert!(balance.lost.value.abs() < f64::MIN_POSITIVE);
     assert!((balance.n_to_p().value - 1.2).abs() < 1e-12, "areal 4.8 over 4");
     // Down to 3.0 V the cathode is full first, at 3.2 V where it began.
     let (cc, ca, balance) = straight(12.0, 1.0, 1.0, (4.0, 3.0));
-    by_hand("no loss, all the way", &balance, 0.8 / (0.8 / cc + 0.3 / ca), 4.0, 4.4 - 0.8 - 0.4);
+    test_support("no loss, all the way", &balance, 0.8 / (0.8 / cc + 0.3 / ca), 4.0, 4.4 - 0.8 - 0.4);
 }
 
 /// The anode takes 80 %: with the cathode free to take all of it back, discharge ends with an empty anode after 0.8·q.
@@ -296,7 +296,7 @@ fn anode_limited_by_hand() {
     let (cc, ca, balance) = straight(12.0, 1.0, 0.8, (3.9, 2.5));
     let q = 0.7 / (0.8 / cc + 0.8 * 0.3 / ca);
     let y = 1.0 - q / cc + 0.8 * q / cc;
-    by_hand("anode-limited", &balance, 0.8 * q, 3.9, 4.4 - 0.8 * y - 0.4);
+    test_support("anode-limited", &balance, 0.8 * q, 3.9, 4.4 - 0.8 * y - 0.4);
     relative("anode-limited, lost", 0.2 * q, balance.lost.value / Unit::AmpereHour.in_si(), 1e-11);
     let end = balance.windows.unwrap().discharge_end;
     assert!(matches!(end, DischargeEnd::Curve { side: Side::Anode, .. }), "{end:?}");
@@ -308,7 +308,7 @@ fn cathode_limited_by_hand() {
     let (cc, ca, balance) = straight(12.0, 0.75, 0.9, (3.9, 2.5));
     let q = 0.7 / (0.8 / cc + 0.9 * 0.3 / ca);
     let (y, x) = (1.0 - 0.25 * q / cc, 0.15 * q / ca);
-    by_hand("cathode-limited", &balance, 0.75 * q, 3.9, 4.4 - 0.8 * y - (0.4 - 0.3 * x));
+    test_support("cathode-limited", &balance, 0.75 * q, 3.9, 4.4 - 0.8 * y - (0.4 - 0.3 * x));
     let end = balance.windows.unwrap().discharge_end;
     assert!(matches!(end, DischargeEnd::Uptake { .. }), "{end:?}");
 }
@@ -319,7 +319,7 @@ fn almost_all_lost_by_hand() {
     let (cc, ca, balance) = straight(12.0, 1.0, 0.02, (3.9, 2.5));
     let q = 0.7 / (0.8 / cc + 0.02 * 0.3 / ca);
     let y = 1.0 - 0.98 * q / cc;
-    by_hand("almost all lost", &balance, 0.02 * q, 3.9, 4.4 - 0.8 * y - 0.4);
+    test_support("almost all lost", &balance, 0.02 * q, 3.9, 4.4 - 0.8 * y - 0.4);
     relative("almost all lost, lost", 0.98 * q, balance.lost.value / Unit::AmpereHour.in_si(), 1e-11);
 }
 
@@ -329,7 +329,7 @@ fn almost_all_lost_by_hand() {
 fn small_anode_ends_the_charge_by_hand() {
     let (cc, ca, balance) = straight(9.0, 1.0, 1.0, (4.3, 2.5));
     relative("small anode, ratio", 0.9, ca / cc, 1e-12);
-    by_hand("small anode", &balance, ca, 4.22, 4.4 - 0.8 - 0.4);
+    test_support("small anode", &balance, ca, 4.22, 4.4 - 0.8 - 0.4);
     match balance.windows.unwrap().charge_end {
         ChargeEnd::Curve { side: Side::Anode, at } => relative("small anode, V", 4.22, at.value, 1e-12),
         other => panic!("{other:?}"),
@@ -359,7 +359,7 @@ fn nominal_voltage_by_hand() {
         let roll = design.roll();
         let area = 2.0 * roll.lengths().cathode.value * design.stack().cathode_width.value;
         let cathode = 4e-3 * area / Unit::SquareCentimetre.in_si();
-        by_hand("nominal voltage", &balance, per_cathode * cathode, 3.65, 3.65);
+        test_support("nominal voltage", &balance, per_cathode * cathode, 3.65, 3.65);
         relative("nominal, mean voltage", 3.65, balance.mean_voltage().value, 1e-12);
         let lost = cathode / eta_c * (1.0 - eta_a);
         relative("nominal, lost", lost, balance.lost.value / Unit::AmpereHour.in_si(), 1e-11);

@@ -140,7 +140,7 @@ fn mass_by_hand() {
     let roll = design.roll();
     let film = 100.0 * (roll.lengths().inner_separator + roll.lengths().outer_separator).value;
     let (bore, outer) = (2.05_f64, 2.1_f64);
-    let by_hand = [
+    let test_support = [
         78.0 * 6.1 * 15e-4 * 2.699,
         78.0 * 6.1 * 2.0 * 0.022,
         83.0 * 6.2 * 10e-4 * 8.96,
@@ -151,7 +151,7 @@ fn mass_by_hand() {
         PI / 4.0 * (outer * outer * 7.0 - bore * bore * (7.0 - 0.04)) * 7.872,
     ];
     let computed = Estimate::of(&design).unwrap().mass.value / Unit::Gram.in_si();
-    relative("mass by hand, g", by_hand.iter().sum(), computed, 1e-11);
+    relative("mass by hand, g", test_support.iter().sum(), computed, 1e-11);
 }
 
 /// The paired area by hand: with anode everywhere opposite, two faces of cathode, length times width.

@@ -8,10 +8,10 @@ use roulade_stats::executor::alone;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
 use roulade_stats::propagation::sample::{Drawn, Plan, Sampler, sample};
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 
 fn drawn(
-    inputs: &[Known],
+    inputs: &[Uncertain],
     correlation: &Correlation,
     draws: u32,
     model: impl Fn(&[f64]) -> f64 + Sync,
@@ -24,7 +24,7 @@ fn drawn(
     sampled.outputs.into_iter().next().unwrap()
 }
 
-fn free(inputs: &[Known], draws: u32, model: impl Fn(&[f64]) -> f64 + Sync) -> Drawn {
+fn free(inputs: &[Uncertain], draws: u32, model: impl Fn(&[f64]) -> f64 + Sync) -> Drawn {
     drawn(inputs, &Correlation::none(), draws, model)
 }
 
@@ -53,7 +53,7 @@ fn shortest(drawn: &Drawn) -> Interval {
     all.min_by(|a, b| (a.high - a.low).total_cmp(&(b.high - b.low))).unwrap()
 }
 
-fn validated(drawn: &Drawn, inputs: &[Known], digits: usize, model: impl Fn(&[f64]) -> f64) -> Verdict {
+fn validated(drawn: &Drawn, inputs: &[Uncertain], digits: usize, model: impl Fn(&[f64]) -> f64) -> Verdict {
     let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
     let (value, best) = (model(&best), [model(&best)]);
     let u = FirstOrder::of(inputs, &Correlation::none(), &best, |x| Some(vec![model(x)])).u(0);
@@ -65,15 +65,15 @@ fn sum(x: &[f64]) -> f64 {
     x.iter().sum()
 }
 
-fn rectangular(sd: f64) -> Known {
+fn rectangular(sd: f64) -> Uncertain {
     let half = 3f64.sqrt() * sd;
-    Known::range(-half, half)
+    Uncertain::range(-half, half)
 }
 
 /// 9.2.2: four normal inputs; exact.
 #[test]
 fn four_normal_inputs() {
-    let inputs = [Known::standard(0.0, 1.0); 4];
+    let inputs = [Uncertain::standard(0.0, 1.0); 4];
     let drawn = free(&inputs, 1_000_000, sum);
     told("9.2.2", &drawn, [0.0, 2.0, -3.919_927_969_080_108, 3.919_927_969_080_108], 0.01);
     within("9.2.2, u", 2.0, drawn.u, 0.005);
@@ -105,11 +105,11 @@ fn one_wide_rectangular_input() {
 #[test]
 fn mass_calibration() {
     let inputs = [
-        Known::standard(100_000.0, 0.050),
-        Known::standard(1.234, 0.020),
-        Known::range(1.10, 1.30),
-        Known::range(7000.0, 9000.0),
-        Known::range(7950.0, 8050.0),
+        Uncertain::standard(100_000.0, 0.050),
+        Uncertain::standard(1.234, 0.020),
+        Uncertain::range(1.10, 1.30),
+        Uncertain::range(7000.0, 9000.0),
+        Uncertain::range(7950.0, 8050.0),
     ];
     let model = |x: &[f64]| (x[0] + x[1]) * (1.0 + (x[2] - 1.2) * (1.0 / x[3] - 1.0 / x[4])) - 100_000.0;
     let drawn = free(&inputs, 1_000_000, model);
@@ -132,7 +132,7 @@ fn comparison_loss() {
         (0.9, 0.0, 5e-5, 6.726_812_023_536_856e-5, [0.0, 1.849_655_591_517_39e-4]),
         (0.9, 0.01, 1.5e-4, 1.205_197_079_319_395e-4, [1.281_564_419_210_54e-5, 3.974_984_777_099_27e-4]),
     ] {
-        let inputs = [Known::standard(x1, 0.005), Known::standard(0.0, 0.005)];
+        let inputs = [Uncertain::standard(x1, 0.005), Uncertain::standard(0.0, 0.005)];
         let correlation = Correlation::new(vec![0, 1], &[vec![r]]).unwrap();
         let drawn = drawn(&inputs, &correlation, 1_000_000, model);
         let what = format!("9.4, r = {r}, x1 = {x1}");
@@ -145,7 +145,7 @@ fn comparison_loss() {
         let about = FirstOrder::of(&inputs, &correlation, &[x1 * x1], |x| Some(vec![model(x)]));
         within(&format!("{what}, first order"), 2.0 * x1 * 0.005, about.u(0), 1e-15);
     }
-    let inputs = [Known::standard(0.0, 0.005); 2];
+    let inputs = [Uncertain::standard(0.0, 0.005); 2];
     assert_eq!(validated(&free(&inputs, 100_000, model), &inputs, 1, model), Verdict::Differs);
     // Exact, by hand: half the sum of two squares over u² is exponential, so that the ends are −2u²·ln(1 − p).
     let ends = [0.025, 0.975].map(|p: f64| -2.0 * 0.005 * 0.005 * (1.0 - p).ln());
@@ -156,17 +156,17 @@ fn comparison_loss() {
 /// of independent numbers has that variance whatever their distributions, so the arcsine one may be normal here.
 #[test]
 fn end_gauge() {
-    let range = |value: f64, half: f64| Known::range(value - half, value + half);
+    let range = |value: f64, half: f64| Uncertain::range(value - half, value + half);
     let inputs = [
-        Known::standard(50_000_623.0, 25.0),
-        Known::standard(215.0, 5.8),
-        Known::standard(0.0, 3.9),
-        Known::standard(0.0, 6.7),
+        Uncertain::standard(50_000_623.0, 25.0),
+        Uncertain::standard(215.0, 5.8),
+        Uncertain::standard(0.0, 3.9),
+        Uncertain::standard(0.0, 6.7),
         range(11.5e-6, 2e-6),
         range(0.0, 1e-6),
         range(0.0, 0.05),
-        Known::standard(-0.1, 0.2),
-        Known::standard(0.0, 0.5 / 2f64.sqrt()),
+        Uncertain::standard(-0.1, 0.2),
+        Uncertain::standard(0.0, 0.5 / 2f64.sqrt()),
     ];
     let drawn = free(&inputs, 1_000_000, |x| {
         x[0] + x[1] + x[2] + x[3] - x[0] * (x[5] * (x[7] + x[8]) + x[4] * x[6]) - 50_000_000.0

@@ -13,7 +13,7 @@ use roulade::ask;
 use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 use serde_json::{Value, json};
 
 fn draft(sheet: &Value) -> Draft {
@@ -27,7 +27,7 @@ fn energy_ratio(above: &Value, below: &Value) -> (f64, f64) {
     let of = |draft: &Draft, values: &[f64]| {
         Some(Estimate::of(&draft.design_at(values).ok()?).ok()?.balance.energy.value)
     };
-    let known: Vec<Known> = above.inputs().iter().map(|input| input.known).collect();
+    let known: Vec<Uncertain> = above.inputs().iter().map(|input| input.known).collect();
     let outer = |key: &str| key == "can.diameter" || key == "can.height";
     let ratio = |values: &[f64]| {
         let small: Vec<f64> = values

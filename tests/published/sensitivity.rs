@@ -4,14 +4,14 @@ use super::say::within;
 use roulade_stats::executor::alone;
 use roulade_stats::propagation::sample::{Plan, Sampler};
 use roulade_stats::propagation::sensitivity::{Index, indices};
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 use std::f64::consts::PI;
 
 /// First and total index of each input, in their order, each within four of its standard errors; these below `most`.
 #[track_caller]
 fn held(
     what: &str,
-    inputs: &[Known],
+    inputs: &[Uncertain],
     expected: &[[f64; 2]],
     most: f64,
     model: impl Fn(&[f64]) -> f64 + Sync,
@@ -31,7 +31,7 @@ fn held(
 /// sin x₁ + a·sin² x₂ + b·x₃⁴·sin x₁ on (−π, π)³, the variances by integration (from memory, recomputed).
 #[test]
 fn ishigami() {
-    let inputs = [Known::range(-PI, PI); 3];
+    let inputs = [Uncertain::range(-PI, PI); 3];
     for (a, b) in [(7.0, 0.1), (7.0, 0.05)] {
         let (of_1, of_2) = (0.5 * (1.0 + b * PI.powi(4) / 5.0).powi(2), a * a / 8.0);
         let of_13 = b * b * PI.powi(8) * (1.0 / 18.0 - 1.0 / 50.0);
@@ -51,7 +51,7 @@ fn ishigami() {
 #[test]
 fn g_function() {
     for a in [&[0.0, 1.0, 4.5, 9.0, 99.0, 99.0, 99.0, 99.0][..], &[0.0, 0.0, 0.0]] {
-        let inputs = vec![Known::range(0.0, 1.0); a.len()];
+        let inputs = vec![Uncertain::range(0.0, 1.0); a.len()];
         let part: Vec<f64> = a.iter().map(|a| 1.0 / (3.0 * (1.0 + a) * (1.0 + a))).collect();
         let product: f64 = part.iter().map(|v| 1.0 + v).product();
         let all = product - 1.0;
@@ -69,7 +69,8 @@ fn g_function() {
 /// A product of independent factors with relative uncertainties 10, 20 and 5 %: exact by hand.
 #[test]
 fn product() {
-    let inputs = [Known::standard(2.0, 0.2), Known::standard(3.0, 0.6), Known::standard(5.0, 0.25)];
+    let inputs =
+        [Uncertain::standard(2.0, 0.2), Uncertain::standard(3.0, 0.6), Uncertain::standard(5.0, 0.25)];
     let expected = [
         [0.188_586_731_037_604_2, 0.196_620_525_779_806_1],
         [0.754_346_924_150_416_7, 0.763_795_119_375_400_6],

@@ -7,10 +7,10 @@
 
 use super::say::{relative, within};
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 
 /// Standard uncertainty of one output of a model of its inputs.
-fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {
+fn u(inputs: &[Uncertain], model: impl Fn(&[f64]) -> f64) -> f64 {
     let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
     FirstOrder::of(inputs, &Correlation::none(), &[model(&best)], |x| Some(vec![model(x)])).u(0)
 }
@@ -18,18 +18,18 @@ fn u(inputs: &[Known], model: impl Fn(&[f64]) -> f64) -> f64 {
 /// JCGM 100:2008, H.1: length of an end gauge, nm; the combined uncertainty is printed as 32 nm, unrounded 31.663879.
 #[test]
 fn end_gauge() {
-    let rectangular = |value: f64, half: f64| Known::range(value - half, value + half);
+    let rectangular = |value: f64, half: f64| Uncertain::range(value - half, value + half);
     let inputs = [
-        Known::standard(50_000_623.0, 25.0),
-        Known::standard(215.0, 5.8),
-        Known::standard(0.0, 3.9),
-        Known::standard(0.0, 6.7),
+        Uncertain::standard(50_000_623.0, 25.0),
+        Uncertain::standard(215.0, 5.8),
+        Uncertain::standard(0.0, 3.9),
+        Uncertain::standard(0.0, 6.7),
         rectangular(11.5e-6, 2e-6),
         rectangular(0.0, 1e-6),
         rectangular(0.0, 0.05),
-        Known::standard(-0.1, 0.2),
+        Uncertain::standard(-0.1, 0.2),
         // An arcsine distribution of half-width 0.5 has u = 0.5/√2 (JCGM 100, H.1.3.4).
-        Known::standard(0.0, 0.5 / 2f64.sqrt()),
+        Uncertain::standard(0.0, 0.5 / 2f64.sqrt()),
     ];
     let model = |x: &[f64]| x[0] + x[1] + x[2] + x[3] - x[0] * (x[5] * (x[7] + x[8]) + x[4] * x[6]);
     // The products are the only curvature, and a product has no third derivative: rounding of 5e7 nm remains.
@@ -40,10 +40,10 @@ fn end_gauge() {
 #[test]
 fn additive_models() {
     let sum = |x: &[f64]| x.iter().sum::<f64>();
-    let one = Known::standard(0.0, 1.0);
+    let one = Uncertain::standard(0.0, 1.0);
     relative("four normal inputs", 2.0, u(&[one; 4], sum), 1e-12);
     let half = 3f64.sqrt();
-    let rectangular = |sd: f64| Known::range(-half * sd, half * sd);
+    let rectangular = |sd: f64| Uncertain::range(-half * sd, half * sd);
     let inputs = [rectangular(1.0), rectangular(1.0), rectangular(1.0), rectangular(10.0)];
     relative("three rectangulars and a wide one", 10.148_891_565_092_22, u(&inputs, sum), 1e-12);
 }
@@ -52,11 +52,11 @@ fn additive_models() {
 #[test]
 fn mass_calibration() {
     let inputs = [
-        Known::standard(100_000.0, 0.050),
-        Known::standard(1.234, 0.020),
-        Known::range(1.10, 1.30),
-        Known::range(7000.0, 9000.0),
-        Known::range(7950.0, 8050.0),
+        Uncertain::standard(100_000.0, 0.050),
+        Uncertain::standard(1.234, 0.020),
+        Uncertain::range(1.10, 1.30),
+        Uncertain::range(7000.0, 9000.0),
+        Uncertain::range(7950.0, 8050.0),
     ];
     let model = |x: &[f64]| (x[0] + x[1]) * (1.0 + (x[2] - 1.2) * (1.0 / x[3] - 1.0 / x[4])) - 100_000.0;
     // At the best values buoyancy cancels, and so do its sensitivities: the first order misses what remains.
@@ -67,7 +67,7 @@ fn mass_calibration() {
 #[test]
 fn comparison_loss() {
     let model = |x: &[f64]| x[0] * x[0] + x[1] * x[1];
-    let at = |x1: f64| u(&[Known::standard(x1, 0.005), Known::standard(0.0, 0.005)], model);
+    let at = |x1: f64| u(&[Uncertain::standard(x1, 0.005), Uncertain::standard(0.0, 0.005)], model);
     relative("comparison loss at 0.05", 0.0005, at(0.05), 1e-12);
     within("comparison loss at 0, where the first order vanishes", 0.0, at(0.0), 1e-15);
 }
@@ -76,10 +76,10 @@ fn comparison_loss() {
 #[test]
 fn thermal_expansion() {
     let inputs = [
-        Known::standard(1.4999, 0.0001),
-        Known::standard(1.5021, 0.0002),
-        Known::standard(288.15, 0.02),
-        Known::standard(373.10, 0.05),
+        Uncertain::standard(1.4999, 0.0001),
+        Uncertain::standard(1.5021, 0.0002),
+        Uncertain::standard(288.15, 0.02),
+        Uncertain::standard(373.10, 0.05),
     ];
     let model = |x: &[f64]| (x[1] - x[0]) / (x[0] * (x[3] - x[2]));
     // Third derivatives over ± u: parts in 10⁷.
@@ -91,12 +91,12 @@ fn thermal_expansion() {
 #[test]
 fn a_strongly_curved_model_lies_between() {
     let inputs = [
-        Known::standard(4.63, 0.0463),
-        Known::standard(61.0, 6.1),
-        Known::standard(36.6, 5.49),
-        Known::standard(2217.0, 0.5),
-        Known::standard(1180.0, 0.5),
-        Known::standard(810.0, 0.5),
+        Uncertain::standard(4.63, 0.0463),
+        Uncertain::standard(61.0, 6.1),
+        Uncertain::standard(36.6, 5.49),
+        Uncertain::standard(2217.0, 0.5),
+        Uncertain::standard(1180.0, 0.5),
+        Uncertain::standard(810.0, 0.5),
     ];
     let model = |x: &[f64]| x[0] * x[1] * (x[3] - x[4]) / (x[2] * (x[3] - x[5]));
     let (analytic, whole) = (1.026_894_189_303_218_9, 1.115_087_760_089_008_3);
@@ -106,14 +106,14 @@ fn a_strongly_curved_model_lies_between() {
 }
 
 /// Means, standard uncertainties of the means and correlation coefficients of rows of simultaneous readings.
-fn of_readings<const N: usize>(readings: [[f64; 5]; N]) -> ([Known; N], [[f64; N]; N]) {
+fn of_readings<const N: usize>(readings: [[f64; 5]; N]) -> ([Uncertain; N], [[f64; N]; N]) {
     let means = readings.map(|row| row.iter().sum::<f64>() / 5.0);
     let covariance = |i: usize, j: usize| {
         let products = readings[i].iter().zip(readings[j]).map(|(x, y)| (x - means[i]) * (y - means[j]));
         products.sum::<f64>() / (4.0 * 5.0)
     };
     let u = std::array::from_fn::<f64, N, _>(|i| covariance(i, i).sqrt());
-    let known = std::array::from_fn(|i| Known::standard(means[i], u[i]));
+    let known = std::array::from_fn(|i| Uncertain::standard(means[i], u[i]));
     let r = std::array::from_fn(|i| std::array::from_fn(|j| covariance(i, j) / (u[i] * u[j])));
     (known, r)
 }
@@ -173,8 +173,8 @@ fn resistance_and_reactance() {
 #[test]
 fn calibration_line() {
     let inputs = [
-        Known::standard(-0.171_203_790_131_349_95, 0.002_877_597_835_159_956),
-        Known::standard(0.002_182_697_739_887_277, 0.000_667_938_773_227_832_1),
+        Uncertain::standard(-0.171_203_790_131_349_95, 0.002_877_597_835_159_956),
+        Uncertain::standard(0.002_182_697_739_887_277, 0.000_667_938_773_227_832_1),
     ];
     let line = |x: &[f64]| vec![x[0] + 10.0 * x[1]];
     let correlation = Correlation::new(vec![0, 1], &[vec![-0.930_429_603_093_446]]).unwrap();

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use roulade::answer::{Plain, column, plain};
 use roulade::ask;
 use roulade::cell::figures::{Definition, wanted};
-use roulade::material::Shelf;
+use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problem, Problems};
 use std::fmt::Write as _;
 use std::io::{self, BufReader, Write};
@@ -27,7 +27,7 @@ pub(crate) struct As {
     /// As comma-separated values.
     pub(crate) csv: bool,
     /// Curves made once for all.
-    pub(crate) shelf: Shelf,
+    pub(crate) shelf: CurveCache,
 }
 
 /// How many lines were answered, and how many not.

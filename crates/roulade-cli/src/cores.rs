@@ -1,13 +1,13 @@
 //! Long work on all cores.
 
 use rayon::prelude::*;
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 
 /// All cores of this machine.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct AllCores;
 
-impl Hands for AllCores {
+impl Executor for AllCores {
     fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
         (0..count).into_par_iter().map(&piece).collect()
     }

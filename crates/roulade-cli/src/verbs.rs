@@ -96,7 +96,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             &sheets,
             &name(&sheets),
             &figures,
-            &batch::As { spread, csv, shelf: material::Shelf::full() },
+            &batch::As { spread, csv, shelf: material::CurveCache::full() },
         ),
         Verb::Worth { first, second, changes, prices, draws, seed, write_changes, overwrite, form } => {
             let mut begins = vec![("first", name(&first)), ("second", name(&second))];

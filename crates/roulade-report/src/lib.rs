@@ -23,7 +23,7 @@ use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::{ReportAsked, Sheet};
 use roulade::study::attribute;
 use roulade::study::claim::Verdict;
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
@@ -32,7 +32,7 @@ use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 /// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
 /// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
 /// there are two.
-pub fn report(question: &str, hands: &impl Hands) -> String {
+pub fn report(question: &str, hands: &impl Executor) -> String {
     let page = ask::report_question(question).and_then(|question| written(question, hands));
     ask::answer(page.map(Html::from))
 }
@@ -53,7 +53,7 @@ impl From<String> for Html {
 ///
 /// # Errors
 /// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
-pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, Problems> {
+pub fn written(mut question: ReportAsked, hands: &impl Executor) -> Result<String, Problems> {
     let missing = || Problem::new("first", "nothing", "the question has a first sheet");
     let first = question.first.take().ok_or_else(missing)?;
     let second = question.second.take();
@@ -75,7 +75,8 @@ pub fn written(mut question: ReportAsked, hands: &impl Hands) -> Result<String, 
         .map_err(|problems| renamed(problems, ("first", "second")))?;
     let asked = second.as_ref().map(|second| {
         // First order: what is shown of it is rounded by its uncertainty anyway.
-        let asked = attribute::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
+        let asked =
+            attribute::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
         WorthAnswer::of(&asked, hands)
     });
     let (worths, untold) = match asked {

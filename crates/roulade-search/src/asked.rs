@@ -2,9 +2,9 @@
 
 use crate::engine::Trial;
 use roulade::cell::draft::Draft;
-use roulade::sheet::unknown_keys;
 use roulade::cell::figures::{self, Definition, Worked};
 use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::unknown_keys;
 use roulade::sheet::{Free, Keep, SearchQuestion};
 use roulade::study::form_factors::{Cells, asked};
 

@@ -4,7 +4,7 @@
 //! all cores. Results come back in the order of their numbers either way, so that both give the same bits.
 
 /// Does pieces of work.
-pub trait Hands {
+pub trait Executor {
     /// Does the pieces `0 .. count` and returns their results in that order.
     fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T>;
 }
@@ -12,14 +12,14 @@ pub trait Hands {
 /// One after another, telling after each how many are done, and of how many.
 ///
 /// ```
-/// use roulade_stats::executor::{Hands, OneByOne};
+/// use roulade_stats::executor::{Executor, OneByOne};
 /// let squares = OneByOne(|done, of| assert!(done <= of)).each(3, |i| i * i);
 /// assert_eq!(squares, [0, 1, 4]);
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct OneByOne<F>(pub F);
 
-impl<F: Fn(usize, usize)> Hands for OneByOne<F> {
+impl<F: Fn(usize, usize)> Executor for OneByOne<F> {
     fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
         let done = |i: usize| {
             let result = piece(i);

@@ -24,14 +24,14 @@ pub enum Spread {
 
 /// A number in SI base units with its spread.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Known {
+pub struct Uncertain {
     /// Best value, SI base units.
     pub value: f64,
     /// How well it is known, in the same units.
     pub spread: Spread,
 }
 
-impl Known {
+impl Uncertain {
     /// A number taken as it stands.
     pub fn exact(value: f64) -> Self {
         Self { value, spread: Spread::Exact }
@@ -81,10 +81,10 @@ mod tests {
 
     #[test]
     fn standard_uncertainties() {
-        assert_relative_eq!(Known::exact(3.0).u(), 0.0);
-        assert_relative_eq!(Known::standard(3.0, 0.2).u(), 0.2);
+        assert_relative_eq!(Uncertain::exact(3.0).u(), 0.0);
+        assert_relative_eq!(Uncertain::standard(3.0, 0.2).u(), 0.2);
         // Half the width, 0.6, over √3.
-        let range = Known::range(2.0, 3.2);
+        let range = Uncertain::range(2.0, 3.2);
         assert_relative_eq!(range.value, 2.6);
         assert_relative_eq!(range.u(), 0.346_410_161_513_775_5, max_relative = 1e-15);
     }

@@ -2,7 +2,7 @@
 
 use js_sys::Function;
 use roulade::ask;
-use roulade_stats::executor::{Hands, OneByOne};
+use roulade_stats::executor::{Executor, OneByOne};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -73,7 +73,7 @@ pub fn next(question: &str, _tell: &Function) -> String {
 }
 
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.
-fn hands(tell: &Function) -> impl Hands {
+fn hands(tell: &Function) -> impl Executor {
     OneByOne(|done: usize, of: usize| {
         let [done, of] = [done, of].map(|count| JsValue::from_f64(count as f64));
         // Whoever listens may have stopped listening; the work goes on.

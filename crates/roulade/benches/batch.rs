@@ -8,7 +8,7 @@ use roulade::answer::plain;
 use roulade::ask;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, FIGURES, HEADLINE};
-use roulade::material::Shelf;
+use roulade::material::CurveCache;
 
 #[global_allocator]
 static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
@@ -27,7 +27,7 @@ fn text(name: &str) -> &'static str {
     SHEETS.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| text)
 }
 
-fn draft(name: &str, shelf: &Shelf) -> Draft {
+fn draft(name: &str, shelf: &CurveCache) -> Draft {
     ask::draft_with(text(name), shelf).expect("the demo sheet is sound")
 }
 
@@ -44,20 +44,20 @@ fn entries(bencher: Bencher, name: &str) {
 /// JSON text to numbers, every gap filled.
 #[divan::bench(args = NAMES)]
 fn numbers(bencher: Bencher, name: &str) {
-    let shelf = Shelf::full();
+    let shelf = CurveCache::full();
     bencher.bench(|| draft(black_box(name), &shelf));
 }
 
 /// Numbers to figures.
 #[divan::bench(args = NAMES)]
 fn figures(bencher: Bencher, name: &str) {
-    let (draft, figures) = (draft(name, &Shelf::full()), headline());
+    let (draft, figures) = (draft(name, &CurveCache::full()), headline());
     bencher.bench(|| plain(black_box(&draft), &figures, false));
 }
 
 /// The same with uncertainties: a hundred inputs and more, each moved both ways.
 #[divan::bench(args = NAMES)]
 fn figures_with_uncertainties(bencher: Bencher, name: &str) {
-    let (draft, figures) = (draft(name, &Shelf::full()), headline());
+    let (draft, figures) = (draft(name, &CurveCache::full()), headline());
     bencher.bench(|| plain(black_box(&draft), &figures, true));
 }

@@ -3,9 +3,9 @@
 //! `cargo bench -p roulade --bench reconcile`.
 
 use divan::{Bencher, black_box};
-use roulade_stats::least_squares::doubt::doubts;
 use roulade_stats::least_squares::fit::{Observation, Prior};
 use roulade_stats::least_squares::next::{Candidate, in_turn};
+use roulade_stats::least_squares::outlier::doubts;
 use roulade_stats::least_squares::{Loss, Outcome, fit};
 
 const READINGS: usize = 100;

@@ -10,7 +10,7 @@ use roulade_stats::executor::alone;
 use roulade_stats::propagation::deviate::Stream;
 use roulade_stats::propagation::quantile::Tally;
 use roulade_stats::propagation::sample::Sampler;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 const MANY: u32 = 100_000;
 const FIRST: &str = include_str!("../../../demo/series-1.json");
@@ -48,7 +48,7 @@ fn draft(text: &str) -> Draft {
 }
 
 fn sampler(draft: &Draft) -> Sampler {
-    let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
+    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
     Sampler::new(&known, draft.correlation())
 }
 

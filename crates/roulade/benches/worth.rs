@@ -6,7 +6,7 @@ use divan::Bencher;
 use roulade::ask;
 use roulade::sheet::{Changes, Sheet};
 use roulade::study::attribute::{self, Question};
-use roulade_stats::executor::{Hands, alone};
+use roulade_stats::executor::{Executor, alone};
 
 const FIRST: &str = include_str!("../../../demo/series-1.json");
 const SECOND: &str = include_str!("../../../demo/series-2.json");
@@ -18,7 +18,7 @@ fn main() {
 /// Two threads, every other piece each.
 struct Two;
 
-impl Hands for Two {
+impl Executor for Two {
     fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
         let half = |odd: usize| (odd..count).step_by(2).map(&piece).collect::<Vec<T>>();
         let (mut even, mut odd) = std::thread::scope(|scope| {
@@ -79,7 +79,7 @@ fn two_hands(bencher: Bencher, (count, draws): (usize, u32)) {
     run(bencher, count, draws, &Two);
 }
 
-fn run(bencher: Bencher, count: usize, draws: u32, hands: &(impl Hands + Sync)) {
+fn run(bencher: Bencher, count: usize, draws: u32, hands: &(impl Executor + Sync)) {
     let (first, second, changes) = cells(count);
     let changes = Some(&changes);
     let question = Question { first: &first, second: &second, changes, prices: None, draws, seed: 1 };

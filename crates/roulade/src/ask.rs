@@ -9,10 +9,11 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer, Told, WorthAnswer,
+    ClaimAnswer, Comparison, Diagnostic, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer,
+    WorthAnswer,
 };
 use crate::cell::draft::Draft;
-use crate::material::Shelf;
+use crate::material::CurveCache;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, both};
 use crate::quantity::units::{Length, Unit};
@@ -22,7 +23,7 @@ use crate::study::attribute;
 use crate::study::claim::{self, Check, Claim};
 use crate::study::form_factors;
 use crate::study::remove;
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use serde::Serialize;
 
 /// Largest sheet that is read, bytes. A sheet of every quantity takes some ten thousand.
@@ -79,14 +80,14 @@ pub fn part(text: &str) -> Result<Part, Problems> {
 /// # Errors
 /// Everything wrong with it.
 pub fn draft(text: &str) -> Result<Draft, Problems> {
-    draft_with(text, &Shelf::default())
+    draft_with(text, &CurveCache::default())
 }
 
 /// The same, with curves of the table from a shelf: for many sheets.
 ///
 /// # Errors
 /// Everything wrong with it.
-pub fn draft_with(text: &str, shelf: &Shelf) -> Result<Draft, Problems> {
+pub fn draft_with(text: &str, shelf: &CurveCache) -> Result<Draft, Problems> {
     let mut problems = Problems::default();
     let Some(sheet) = shaped::<Sheet>(text, SHEET, &mut problems)? else { return Err(problems) };
     // An item that was left out of a list would shift the places of all after it.
@@ -162,7 +163,7 @@ pub fn taken(
 ///
 /// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`sheet::Claimed`].
-pub fn claim(question: &str, hands: &impl Hands) -> String {
+pub fn claim(question: &str, hands: &impl Executor) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::<sheet::ClaimAsked>(question, QUESTION).and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
@@ -204,7 +205,7 @@ pub fn claimed(
     sheet: Result<Draft, Problems>,
     other: Option<Result<Draft, Problems>>,
     (draws, seed): (Option<u32>, Option<u32>),
-    hands: &impl Hands,
+    hands: &impl Executor,
 ) -> Result<ClaimAnswer, Problems> {
     let mut problems = Problems::default();
     let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
@@ -229,7 +230,7 @@ pub fn claimed(
 ///
 /// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
 /// [`prices`]), `"draws"` and `"seed"` where they are wanted.
-pub fn worth(question: &str, hands: &impl Hands) -> String {
+pub fn worth(question: &str, hands: &impl Executor) -> String {
     let asked = read::<WorthQuestion>(question, "{\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
         let mut problems = Problems::default();
@@ -267,7 +268,7 @@ pub fn prices(text: &str) -> Result<Prices, Problems> {
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
 /// `"hold"` and `"figures"` where they are wanted.
-pub fn map(question: &str, hands: &impl Hands) -> String {
+pub fn map(question: &str, hands: &impl Executor) -> String {
     let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
     answer(read::<sheet::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
 }
@@ -276,7 +277,7 @@ pub fn map(question: &str, hands: &impl Hands) -> String {
 ///
 /// # Errors
 /// Everything wrong with the question.
-pub fn mapped(question: sheet::MapQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+pub fn mapped(question: sheet::MapQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
     GridAnswer::map(question, hands)
 }
 
@@ -306,7 +307,7 @@ pub fn resize(question: &str) -> String {
 ///
 /// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
 /// and `"figures"` where they are wanted.
-pub fn sweep(question: &str, hands: &impl Hands) -> String {
+pub fn sweep(question: &str, hands: &impl Executor) -> String {
     let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
     answer(read::<sheet::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
 }
@@ -315,7 +316,7 @@ pub fn sweep(question: &str, hands: &impl Hands) -> String {
 ///
 /// # Errors
 /// Everything wrong with the question.
-pub fn swept(question: sheet::SweepQuestion, hands: &impl Hands) -> Result<GridAnswer, Problems> {
+pub fn swept(question: sheet::SweepQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
     GridAnswer::sweep(question, hands)
 }
 
@@ -331,7 +332,7 @@ pub fn search_question(text: &str) -> Result<sheet::SearchQuestion, Problems> {
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
 /// numbers, where they are wanted.
-pub fn sampled(question: &str, hands: &impl Hands) -> String {
+pub fn sampled(question: &str, hands: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"draws\": …}";
     answer(read::<sheet::Drawn>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
@@ -345,7 +346,7 @@ pub fn sampled(question: &str, hands: &impl Hands) -> String {
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
 /// where they are wanted.
-pub fn leaning(question: &str, hands: &impl Hands) -> String {
+pub fn leaning(question: &str, hands: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"figure\": \"…\"}";
     answer(read::<sheet::Leaning>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
@@ -383,11 +384,11 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     #[serde(rename_all = "lowercase")]
     enum Answer<T> {
         Ok(T),
-        Problems(Vec<Told>),
+        Problems(Vec<Diagnostic>),
     }
     let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Told::from).collect()),
+        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Diagnostic::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)
@@ -397,7 +398,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::{sheet, with};
+    use crate::test_support::{sheet, with};
     use serde_json::{Value, json};
 
     fn places(answer: &str) -> Vec<String> {

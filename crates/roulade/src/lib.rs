@@ -44,12 +44,12 @@
 
 pub mod answer;
 pub mod ask;
-#[cfg(test)]
-mod by_hand;
 pub mod cautions;
 pub mod cell;
 pub mod material;
 pub mod quantity;
 pub mod sheet;
 pub mod study;
+#[cfg(test)]
+mod test_support;
 pub mod vary;

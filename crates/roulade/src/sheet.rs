@@ -382,15 +382,15 @@ section! {
         /// Where the current leaves the can: at its top, after the whole wall, or at its bottom.
         negative_at: NegativeAt,
         /// From the cathode's foil to the lid.
-        cathode: Lead,
+        cathode: CurrentCollection,
         /// From the anode's foil to the can.
-        anode: Lead,
+        anode: CurrentCollection,
     }
 }
 
 section! {
     /// How one foil is connected.
-    Lead {
+    CurrentCollection {
         /// Along one whole edge or by tabs; tabs where the foil has no folded edge.
         feed: FeedKind,
         /// The tabs, from the core outwards.

@@ -37,7 +37,7 @@ pub fn digest(draft: &Draft, count: u32, seed: u64) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::{demo, draft};
+    use crate::test_support::{demo, draft};
     use serde_json::json;
 
     #[test]

@@ -66,7 +66,7 @@ pub(crate) fn show(port: Option<u16>) -> Outcome {
     hand_over(&mut server)
 }
 
-/// Hands this process over, so that whoever stops it stops the server.
+/// Executor this process over, so that whoever stops it stops the server.
 #[cfg(unix)]
 fn hand_over(command: &mut Command) -> Outcome {
     use std::os::unix::process::CommandExt;

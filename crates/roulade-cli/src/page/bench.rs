@@ -1,7 +1,7 @@
 //! The bench: what can be read, a bench sheet as it was read, a bench sheet held against a design sheet, what to read next.
 
 use super::{Page, Table, note, number, unrounded, words};
-use roulade::answer::{ChoiceRow, NextAnswer, ParameterRow, ReadingRow, Reconciliation, Told};
+use roulade::answer::{ChoiceRow, Diagnostic, NextAnswer, ParameterRow, ReadingRow, Reconciliation};
 use roulade::ask::BenchAnswer;
 use roulade::study::readings::quantity::Listed;
 use roulade::study::readings::sheet::COLUMNS;
@@ -78,7 +78,7 @@ fn aside(row: &ReadingRow, known: &str) -> String {
     all.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
-fn wrong(page: &mut Page, problems: &[Told]) {
+fn wrong(page: &mut Page, problems: &[Diagnostic]) {
     if !problems.is_empty() {
         page.heading("Not read");
         page.list(problems.iter().map(|problem| problem.text.clone()).collect());

@@ -32,7 +32,7 @@ pub(crate) struct Page(pub(crate) Vec<Block>);
 #[derive(Debug)]
 pub(crate) enum Block {
     /// The answer itself; its numbers stand out.
-    Lead(Vec<Run>),
+    CurrentCollection(Vec<Run>),
     Heading(String),
     Text(String),
     /// What matters less than the text around it.
@@ -131,7 +131,7 @@ impl Page {
 
     /// The same where the main figure is another one.
     fn lead_on(&mut self, answer: &Sentence, figure: &str) {
-        self.0.push(Block::Lead(answer.runs.clone()));
+        self.0.push(Block::CurrentCollection(answer.runs.clone()));
         let leans: Vec<String> =
             answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
         let leans = match leans.as_slice() {

@@ -16,7 +16,7 @@ impl Form for Markdown {
 
 fn block(block: &Block) -> String {
     match block {
-        Block::Lead(runs) => {
+        Block::CurrentCollection(runs) => {
             let shown = runs.iter().map(|run| {
                 let words = escaped(&run.text);
                 if run.strong { format!("**{words}**") } else { words }

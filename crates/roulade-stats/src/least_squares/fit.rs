@@ -7,10 +7,10 @@
 //! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
 
 use super::loss::Loss;
-use super::parts::{Parts, columns_without};
 use super::posterior::{Ending, Last, Linear, Outcome, outcome};
 use super::slope;
 use super::step::{UNDAMPED, Walls, reduce, solve};
+use super::svd::{Svd, columns_without};
 use nalgebra::{DMatrix, DVector};
 use thiserror::Error;
 
@@ -229,7 +229,7 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
                 point = next;
                 continue;
             }
-            let promised = Parts::of(&columns_without(&linear.a, &held)).decrease(&linear.b);
+            let promised = Svd::of(&columns_without(&linear.a, &held)).decrease(&linear.b);
             let ending = if promised <= ROUNDING * point.cost + NOTHING {
                 Ending::Lowest
             } else if iterations >= ITERATIONS {

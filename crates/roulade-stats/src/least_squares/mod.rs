@@ -4,18 +4,18 @@
 //! Numbers only: parameters with a prior, observations with an uncertainty, and a function that predicts the second from
 //! the first. What they mean stands above.
 
-pub mod borrowed;
 pub mod distribution;
-pub mod doubt;
 pub mod fit;
+mod householder;
 mod loss;
 pub mod next;
-mod parts;
+pub mod outlier;
+pub mod pooled;
 mod posterior;
 pub mod scatter;
 mod slope;
 mod step;
-mod triangle;
+mod svd;
 
 pub use fit::fit;
 pub use loss::Loss;

@@ -3,8 +3,8 @@
 use super::distribution::chi_square_tail;
 use super::fit::{Observation, Prior};
 use super::loss::Loss;
-use super::parts::{Parts, columns_without, singular_values};
 use super::step::reduce;
+use super::svd::{Svd, columns_without, singular_values};
 use nalgebra::{DMatrix, DVector};
 
 /// Readings determine a parameter if they take more than this part off its prior uncertainty: what is less does not show
@@ -206,9 +206,9 @@ pub(super) fn outcome(last: Last<'_>) -> Outcome {
 }
 
 /// The linear model taken apart: by its triangle where that tells all columns apart, direction by direction otherwise.
-fn apart(linear: &Linear, readings: usize) -> Parts {
+fn apart(linear: &Linear, readings: usize) -> Svd {
     let of_readings = linear.a.rows(0, readings).into_owned();
-    Parts::of_triangle(&reduce(linear, readings).a, &of_readings).unwrap_or_else(|| Parts::of(&linear.a))
+    Svd::of_triangle(&reduce(linear, readings).a, &of_readings).unwrap_or_else(|| Svd::of(&linear.a))
 }
 
 fn scaled(

@@ -4,7 +4,7 @@
 //! half the difference is that input's contribution. Inputs are independent of one another unless they are said to be
 //! correlated; what two cells share is one input.
 
-use crate::uncertain::{Correlation, Known};
+use crate::uncertain::{Correlation, Uncertain};
 use nalgebra::DMatrix;
 
 /// What each uncertain input contributes to each output, in the unit of the output.
@@ -24,8 +24,8 @@ impl FirstOrder {
     /// # Example
     /// A product of 2 ± 0.1 and 3 ± 0.2 has the standard uncertainty √(0.3² + 0.4²) = 0.5:
     /// ```
-    /// # use roulade::{known::{Correlation, Known}, spread::FirstOrder};
-    /// let inputs = [Known::standard(2.0, 0.1), Known::standard(3.0, 0.2)];
+    /// # use roulade::{known::{Correlation, Uncertain}, spread::FirstOrder};
+    /// let inputs = [Uncertain::standard(2.0, 0.1), Uncertain::standard(3.0, 0.2)];
     /// let product = |x: &[f64]| Some(vec![x[0] * x[1]]);
     /// let spread = FirstOrder::of(&inputs, &Correlation::none(), &[6.0], product);
     /// assert!((spread.u(0) - 0.5).abs() < 1e-12);
@@ -34,7 +34,7 @@ impl FirstOrder {
     /// assert!((FirstOrder::of(&inputs, &alike, &[6.0], product).u(0) - 0.7).abs() < 1e-12);
     /// ```
     pub fn of(
-        inputs: &[Known],
+        inputs: &[Uncertain],
         correlation: &Correlation,
         at_best: &[f64],
         mut outputs: impl FnMut(&[f64]) -> Option<Vec<f64>>,
@@ -148,7 +148,7 @@ mod tests {
 
     #[test]
     fn linear_models_are_exact_and_shares_add_to_one() {
-        let inputs = [Known::standard(1.0, 0.3), Known::exact(5.0), Known::range(0.0, 1.2)];
+        let inputs = [Uncertain::standard(1.0, 0.3), Uncertain::exact(5.0), Uncertain::range(0.0, 1.2)];
         let spread = FirstOrder::of(&inputs, &Correlation::none(), &[11.6], |x| {
             Some(vec![x[0] * 2.0 + x[1] * 2.0 - x[2]])
         });
@@ -161,7 +161,7 @@ mod tests {
 
     #[test]
     fn an_input_without_effect_has_no_share() {
-        let inputs = [Known::standard(1.0, 0.3), Known::standard(2.0, 0.1)];
+        let inputs = [Uncertain::standard(1.0, 0.3), Uncertain::standard(2.0, 0.1)];
         let spread =
             FirstOrder::of(&inputs, &Correlation::none(), &[2.0, 7.0], |x| Some(vec![x[0] * 2.0, 7.0]));
         assert_eq!(spread.shares(0), [(0, 1.0)]);
@@ -172,7 +172,7 @@ mod tests {
 
     #[test]
     fn an_answer_of_another_length_is_none() {
-        let inputs = [Known::standard(1.0, 0.5), Known::standard(1.0, 0.25)];
+        let inputs = [Uncertain::standard(1.0, 0.5), Uncertain::standard(1.0, 0.25)];
         let spread = FirstOrder::of(&inputs, &Correlation::none(), &[2.0], |x| {
             // Above one there is no answer; the second input moves nothing but the length.
             let more = if x[1] < 1.0 { vec![0.0] } else { vec![] };
@@ -185,7 +185,7 @@ mod tests {
 
     #[test]
     fn a_side_without_an_answer_leaves_the_other() {
-        let inputs = [Known::standard(1.0, 0.5)];
+        let inputs = [Uncertain::standard(1.0, 0.5)];
         let spread = FirstOrder::of(&inputs, &Correlation::none(), &[2.0], |x| {
             (x[0] <= 1.0).then(|| vec![2.0 * x[0]])
         });
@@ -196,7 +196,7 @@ mod tests {
 
     #[test]
     fn correlated_inputs_share_what_they_have_together() {
-        let inputs = [Known::standard(0.0, 3.0), Known::exact(1.0), Known::standard(0.0, 4.0)];
+        let inputs = [Uncertain::standard(0.0, 3.0), Uncertain::exact(1.0), Uncertain::standard(0.0, 4.0)];
         let of = |r: f64| {
             let correlation = Correlation::new(vec![2, 0], &[vec![r]]).unwrap();
             FirstOrder::of(&inputs, &correlation, &[0.0, 0.0], |x| Some(vec![x[0] + x[2], x[0] - x[2]]))

@@ -11,8 +11,8 @@
 use super::deviate::{Stream, normal_probability};
 use super::interval::{COVERAGE, Interval};
 use super::quantile::Tally;
-use crate::executor::Hands;
-use crate::uncertain::{Correlation, Known, Spread};
+use crate::executor::Executor;
+use crate::uncertain::{Correlation, Spread, Uncertain};
 
 /// Pieces of work.
 pub const PIECES: u32 = 32;
@@ -42,7 +42,7 @@ enum Law {
 }
 
 impl Law {
-    fn of(known: &Known) -> Option<Self> {
+    fn of(known: &Uncertain) -> Option<Self> {
         match known.spread {
             Spread::Standard(u) if u > 0.0 => Some(Self::Normal { value: known.value, u }),
             Spread::Range { low, high } if high > low => Some(Self::Even { low, width: high - low }),
@@ -68,7 +68,7 @@ impl Law {
 
 impl Sampler {
     /// Draws these inputs; those without an uncertainty stay at their values.
-    pub fn new(inputs: &[Known], correlation: &Correlation) -> Self {
+    pub fn new(inputs: &[Uncertain], correlation: &Correlation) -> Self {
         let law = |i: usize| inputs.get(i).and_then(Law::of);
         let together: Vec<_> = correlation
             .inputs()
@@ -195,9 +195,9 @@ pub struct Sampled {
 /// # Example
 /// Two rectangular inputs from 0 to 1: their sum has a triangular density, whose 2.5 % quantile is √0.05 (by hand).
 /// ```
-/// # use roulade::{known::{Correlation, Known}, many::alone};
+/// # use roulade::{known::{Correlation, Uncertain}, many::alone};
 /// # use roulade_stats::propagation::sample::{Plan, Sampler, sample};
-/// let sampler = Sampler::new(&[Known::range(0.0, 1.0); 2], &Correlation::none());
+/// let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0); 2], &Correlation::none());
 /// let plan = Plan { draws: 100_000, seed: 1 };
 /// let sum = sample(&sampler, 1, plan, &alone(), |x, out| {
 ///     out[0] = x[0] + x[1];
@@ -210,7 +210,7 @@ pub fn sample(
     sampler: &Sampler,
     outputs: usize,
     plan: Plan,
-    hands: &impl Hands,
+    hands: &impl Executor,
     model: impl Fn(&[f64], &mut [f64]) -> Result<(), Missing> + Sync,
 ) -> Sampled {
     let empty = pilot(sampler, outputs, plan.seed, &model);
@@ -343,7 +343,7 @@ mod tests {
     /// Does the pieces from the last to the first.
     struct Backwards;
 
-    impl Hands for Backwards {
+    impl Executor for Backwards {
         fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
             let mut done: Vec<T> = (0..count).rev().map(piece).collect();
             done.reverse();
@@ -353,7 +353,7 @@ mod tests {
 
     #[test]
     fn who_does_the_work_changes_no_bit() {
-        let inputs = [Known::standard(1.0, 0.1), Known::range(0.0, 2.0), Known::exact(3.0)];
+        let inputs = [Uncertain::standard(1.0, 0.1), Uncertain::range(0.0, 2.0), Uncertain::exact(3.0)];
         let correlation = Correlation::new(vec![0, 1], &[vec![0.5]]).unwrap();
         let sampler = Sampler::new(&inputs, &correlation);
         let model = |x: &[f64], out: &mut [f64]| {
@@ -376,7 +376,7 @@ mod tests {
 
     #[test]
     fn draws_without_an_answer_are_counted_by_their_kind() {
-        let sampler = Sampler::new(&[Known::range(0.0, 1.0)], &Correlation::none());
+        let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
         let told = sample(&sampler, 1, PLAN, &alone(), |x, out| {
             out[0] = if x[0] > 0.9 { f64::NAN } else { 1.0 };
             if x[0] < 0.25 { Err(Missing::Impossible) } else { Ok(()) }
@@ -395,7 +395,7 @@ mod tests {
             *told.borrow_mut() += 1;
             assert_eq!(of, 32);
         });
-        let sampler = Sampler::new(&[Known::range(0.0, 1.0)], &Correlation::none());
+        let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
         sample(&sampler, 1, PLAN, &hands, |x, out| {
             out[0] = x[0];
             Ok(())
@@ -408,11 +408,11 @@ mod tests {
     #[allow(clippy::disallowed_methods, reason = "the other side of a comparison")]
     fn correlated_inputs_are_drawn_together() {
         let inputs = [
-            Known::standard(1.0, 2.0),
-            Known::range(0.0, 1.0),
-            Known::range(5.0, 9.0),
-            Known::standard(0.0, 1.0),
-            Known::standard(0.0, 1.0),
+            Uncertain::standard(1.0, 2.0),
+            Uncertain::range(0.0, 1.0),
+            Uncertain::range(5.0, 9.0),
+            Uncertain::standard(0.0, 1.0),
+            Uncertain::standard(0.0, 1.0),
         ];
         let r = [0.7, -0.6, 0.1];
         let correlation =

@@ -9,7 +9,7 @@
 
 use super::deviate::Stream;
 use super::sample::{PIECES, Plan, Sampler};
-use crate::executor::Hands;
+use crate::executor::Executor;
 
 /// The indices of one input, or of inputs that move together.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,7 +67,7 @@ struct Piece {
 pub fn indices(
     sampler: &Sampler,
     plan: Plan,
-    hands: &impl Hands,
+    hands: &impl Executor,
     model: impl Fn(&[f64]) -> Option<f64> + Sync,
 ) -> Indices {
     let model = |values: &[f64]| model(values).filter(|value| value.is_finite());
@@ -167,7 +167,7 @@ fn index(pieces: &[Piece], at: usize, inputs: &[usize], mean: f64, variance: f64
 mod tests {
     use super::*;
     use crate::executor::alone;
-    use crate::uncertain::{Correlation, Known};
+    use crate::uncertain::{Correlation, Uncertain};
 
     const PLAN: Plan = Plan { draws: 20_000, seed: 3 };
 
@@ -175,10 +175,10 @@ mod tests {
     fn a_sum_leans_on_each_by_its_variance() {
         // Variances 1, 4 and 36 of 41; the last input has none. Uncertainties 1, 1, 2 and factors 1, 2, 3.
         let inputs = [
-            Known::standard(5.0, 1.0),
-            Known::standard(1.0, 1.0),
-            Known::standard(0.0, 2.0),
-            Known::exact(3.0),
+            Uncertain::standard(5.0, 1.0),
+            Uncertain::standard(1.0, 1.0),
+            Uncertain::standard(0.0, 2.0),
+            Uncertain::exact(3.0),
         ];
         let sampler = Sampler::new(&inputs, &Correlation::none());
         let told = indices(&sampler, PLAN, &alone(), |x| Some(x[0] + 2.0 * x[1] + 3.0 * x[2] + x[3]));
@@ -198,7 +198,8 @@ mod tests {
 
     #[test]
     fn what_moves_together_is_one() {
-        let inputs = [Known::standard(0.0, 1.0), Known::standard(0.0, 1.0), Known::standard(0.0, 1.0)];
+        let inputs =
+            [Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0)];
         let correlation = Correlation::new(vec![0, 2], &[vec![0.5]]).unwrap();
         let told =
             indices(&Sampler::new(&inputs, &correlation), PLAN, &alone(), |x| Some(x[0] + x[1] + x[2]));
@@ -210,7 +211,8 @@ mod tests {
 
     #[test]
     fn what_has_no_answer_is_counted_and_what_does_not_vary_has_no_index() {
-        let sampler = Sampler::new(&[Known::range(0.0, 1.0), Known::range(0.0, 1.0)], &Correlation::none());
+        let sampler =
+            Sampler::new(&[Uncertain::range(0.0, 1.0), Uncertain::range(0.0, 1.0)], &Correlation::none());
         let half = indices(&sampler, PLAN, &alone(), |x| (x[0] < 0.5).then_some(x[1]));
         let share = half.without as f64 / half.asked as f64;
         assert!(share > 0.3 && share < 0.6, "{share}");

@@ -1,6 +1,6 @@
 //! One figure of two cells, and what lies between them.
 
-use super::pen::{Figure, Pen};
+use super::figure_writer::{Figure, FigureWriter};
 use crate::quantity::units::Unit;
 use serde::Serialize;
 
@@ -23,7 +23,7 @@ pub struct Change {
 
 impl Change {
     pub(super) fn write(
-        pen: &mut Pen<'_>,
+        pen: &mut FigureWriter<'_>,
         (id, label): (&'static str, &'static str),
         unit: Unit,
         first: f64,

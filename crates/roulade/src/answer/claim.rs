@@ -1,15 +1,15 @@
 //! A declared figure weighed: the verdict in words, then what it rests on.
 
 use super::estimate::{in_full, leans};
-use super::pen::Figure;
+use super::figure_writer::Figure;
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::cautions::{CAUTIONS, Caution};
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::units::Unit;
-use crate::study::claim::{Alone, Basis, Check, Claim, On, Reading, Relation, SUPPORTED, Verdict, Where};
+use crate::study::claim::{Basis, Check, Claim, On, Reading, Relation, Required, SUPPORTED, Verdict, Where};
 use roulade_stats::propagation::interval::Interval;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
 
 /// The claim as it was understood.
@@ -495,9 +495,10 @@ fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
     Some(ReachTold { low, high, left_out, decides: check.within_reach, text, choices })
 }
 
-fn alone(alone: &Alone) -> AloneRow {
-    let range =
-        alone.plausible.map(|((low, high), _)| notation::print_brief(&Known::range(low, high), alone.unit));
+fn alone(alone: &Required) -> AloneRow {
+    let range = alone
+        .plausible
+        .map(|((low, high), _)| notation::print_brief(&Uncertain::range(low, high), alone.unit));
     AloneRow {
         path: alone.path.clone(),
         label: in_full(alone.section, &alone.label, alone.cell.as_deref()),
@@ -512,7 +513,7 @@ fn alone(alone: &Alone) -> AloneRow {
             .map(|(figure, value)| format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))),
         place_text: match alone.place {
             _ if alone.implies.is_some() => "would take another quantity beyond what is plausible",
-            Where::Known => "within what is known",
+            Where::Uncertain => "within what is known",
             Where::Plausible => "plausible",
             Where::Beyond if alone.plausible.is_some() => "beyond what is plausible",
             Where::Beyond => "beyond what is known",

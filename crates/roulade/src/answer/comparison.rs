@@ -3,8 +3,8 @@
 use super::change::Change;
 use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
+use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathChange};
-use super::pen::{Figure, Pen};
 use super::sentence::{Sentence, Words, assumed, listed};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
@@ -163,7 +163,7 @@ impl Comparison {
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
         let note = |pair: &Pair| {
-            let mut pen = Pen::noting();
+            let mut pen = FigureWriter::noting();
             write_pair(&mut pen, pair);
             pen.noted()
         };
@@ -180,7 +180,7 @@ impl Comparison {
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write_pair(&mut Pen::Writing { u: &u, next: 0 }, &best);
+        let written = write_pair(&mut FigureWriter::Writing { u: &u, next: 0 }, &best);
         let of_either = |i| {
             let (input, shared) = joint.input(first, second, i)?;
             let whose = if joint.is_of_first(i) { first } else { second };
@@ -228,8 +228,8 @@ impl Comparison {
     }
 }
 
-fn count(write: impl Fn(&mut Pen<'_>)) -> usize {
-    let mut pen = Pen::noting();
+fn count(write: impl Fn(&mut FigureWriter<'_>)) -> usize {
+    let mut pen = FigureWriter::noting();
     write(&mut pen);
     pen.count()
 }
@@ -283,7 +283,7 @@ impl<'a> Pair<'a> {
     }
 }
 
-fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
+fn write_pair(pen: &mut FigureWriter<'_>, pair: &Pair<'_>) -> WrittenPair {
     let (at_first, at_second) = (pair.at_first(), pair.at_second());
     let first = write(pen, &at_first);
     let second = write(pen, &at_second);
@@ -331,7 +331,7 @@ fn write_pair(pen: &mut Pen<'_>, pair: &Pair<'_>) -> WrittenPair {
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
 fn changes(
-    pen: &mut Pen<'_>,
+    pen: &mut FigureWriter<'_>,
     first: &Worked,
     second: &Worked,
     wanted: impl Fn(&str) -> bool,
@@ -349,7 +349,7 @@ fn changes(
 }
 
 /// Both ledgers, line by line in the order of the first; lines that only the second has stand after their group.
-fn ledger(pen: &mut Pen<'_>, pair: &Pair) -> Vec<LedgerChange> {
+fn ledger(pen: &mut FigureWriter<'_>, pair: &Pair) -> Vec<LedgerChange> {
     let collect = |w| {
         let mut lines = Vec::with_capacity(32);
         crate::cell::ledger::lines(w, |line| lines.push(line));

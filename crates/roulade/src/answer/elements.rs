@@ -2,7 +2,7 @@
 
 use super::change::Change;
 use super::estimate::Row;
-use super::pen::{Figure, Pen};
+use super::figure_writer::{Figure, FigureWriter};
 use crate::cell::draft::Draft;
 use crate::cell::elements::Elements;
 use crate::cell::figures::Worked;
@@ -104,7 +104,7 @@ fn mass(elements: &Elements, entry: Option<usize>) -> f64 {
     }
 }
 
-pub(super) fn write_elements(pen: &mut Pen<'_>, at: &At<'_>) -> ElementLedger {
+pub(super) fn write_elements(pen: &mut FigureWriter<'_>, at: &At<'_>) -> ElementLedger {
     let elements = at.elements;
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| at.draft.may_hold(i)) {
@@ -131,7 +131,7 @@ pub(super) fn write_elements(pen: &mut Pen<'_>, at: &At<'_>) -> ElementLedger {
 
 /// Elements of both cells.
 pub(super) fn write_element_changes(
-    pen: &mut Pen<'_>,
+    pen: &mut FigureWriter<'_>,
     first: &At<'_>,
     second: &At<'_>,
 ) -> Vec<ElementChange> {
@@ -156,7 +156,7 @@ pub(super) fn write_element_changes(
     rows
 }
 
-pub(super) fn write_compositions(pen: &mut Pen<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
+pub(super) fn write_compositions(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
     let mut answers = Vec::new();
     for composition in at.draft.compositions() {
         let layered = composition.at(at.values);

@@ -2,8 +2,8 @@
 
 use super::drawing::{Curve, Roll, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
+use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
-use super::pen::{Figure, Pen};
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
 use crate::cell::draft::Draft;
@@ -13,7 +13,7 @@ use crate::cell::ledger::{self, Group, How, Totals};
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Unit;
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::uncertain::{Known, Origin};
+use roulade_stats::uncertain::{Origin, Uncertain};
 use serde::Serialize;
 
 /// A figure with a name.
@@ -173,13 +173,13 @@ pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems
 }
 
 fn note(at: &At<'_>) -> Vec<f64> {
-    let mut pen = Pen::noting();
+    let mut pen = FigureWriter::noting();
     write(&mut pen, at);
     pen.noted()
 }
 
 /// Writes figures and ledgers.
-pub(super) fn write(pen: &mut Pen<'_>, at: &At<'_>) -> Written {
+pub(super) fn write(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
     let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
@@ -197,7 +197,7 @@ pub(super) fn write(pen: &mut Pen<'_>, at: &At<'_>) -> Written {
     }
 }
 
-fn write_ledger(pen: &mut Pen<'_>, w: &Worked) -> Ledger {
+fn write_ledger(pen: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
     let mut lines = Vec::with_capacity(32);
     ledger::lines(&w.design, |line| {
         let mass = pen.figure(line.mass.value, Unit::Gram);
@@ -242,11 +242,11 @@ impl EstimateAnswer {
         let best = Worked::at(draft, &values)?;
         let at = At::new(draft, &values, &best);
         let at_best = note(&at);
-        let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
+        let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
         let spread =
             FirstOrder::of(&known, draft.correlation(), &at_best, |values| figure_values(draft, values).ok());
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write(&mut Pen::Writing { u: &u, next: 0 }, &at);
+        let written = write(&mut FigureWriter::Writing { u: &u, next: 0 }, &at);
         let main = FIGURES
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())

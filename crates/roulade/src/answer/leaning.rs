@@ -1,13 +1,13 @@
 //! What a figure leans on: every input by its share of the variance.
 
 use super::estimate::named;
-use super::pen::Figure;
+use super::figure_writer::Figure;
 use super::sampled::plan;
 use super::subject::{Of, Subject};
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use roulade_stats::propagation::interval::Interval;
 use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::propagation::sensitivity;
@@ -86,7 +86,7 @@ impl LeaningAnswer {
         second: Option<&Draft>,
         figure: Option<&str>,
         (draws, seed): (Option<u32>, Option<u64>),
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Result<Self, Problems> {
         let asked = plan(draws, seed)?;
         let of = if second.is_some() { Of::Change } else { Of::First };
@@ -168,7 +168,7 @@ fn remarks(subject: &Subject<'_>, indices: Option<&Indices>) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::{draft, with};
+    use crate::test_support::{draft, with};
     use roulade_stats::executor::alone;
     use serde_json::json;
 
@@ -226,7 +226,7 @@ mod tests {
         let unknown = LeaningAnswer::of(&cell, None, Some("volume"), (None, None), &alone()).unwrap_err();
         assert_eq!(unknown.0[0].place, "figure");
         // A nominal voltage leaves no stoichiometries.
-        let nominal = crate::by_hand::read(&with(&[("voltage/nominal", json!("3.6 V"))])).unwrap();
+        let nominal = crate::test_support::read(&with(&[("voltage/nominal", json!("3.6 V"))])).unwrap();
         let none = LeaningAnswer::of(&nominal, None, Some("balance.cathode_host"), (None, None), &alone());
         assert!(none.unwrap_err().0[0].found.contains("a figure that this cell does not have"));
     }

@@ -5,14 +5,15 @@
 mod change;
 mod claim;
 mod comparison;
+mod diagnostic;
 mod drawing;
 mod elements;
 mod estimate;
+mod figure_writer;
 mod leaning;
 mod materials;
 mod next;
 mod path;
-mod pen;
 mod plain;
 mod quantities;
 mod reconciliation;
@@ -20,7 +21,6 @@ mod sampled;
 mod sentence;
 mod sizes;
 mod subject;
-mod told;
 mod worth;
 
 pub use change::Change;
@@ -29,14 +29,15 @@ pub use claim::{
     StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
+pub use diagnostic::Diagnostic;
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
+pub use figure_writer::Figure;
 pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
-pub use pen::Figure;
 pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
@@ -48,7 +49,6 @@ pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::Of;
-pub use told::Told;
 pub use worth::{
     Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
 };

@@ -1,6 +1,6 @@
 //! What to read next, in words.
 
-use super::pen::{Figure, Pen};
+use super::figure_writer::{Figure, FigureWriter};
 use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
 use crate::cell::figures::Definition;
@@ -58,7 +58,7 @@ pub struct NextAnswer {
 impl NextAnswer {
     /// Puts it into words.
     pub fn of(names: &[String], figure: &'static Definition, found: &Next) -> Self {
-        let pen = |si: f64, u: f64, unit| Pen::Writing { u: &[u], next: 0 }.figure(si, unit);
+        let pen = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
         let variance = found.u * found.u;
         let row = |choice: &Choice, gain: &Gain| ChoiceRow {
             cell: names.get(choice.cell).cloned().unwrap_or_default(),
@@ -77,7 +77,7 @@ impl NextAnswer {
         let (alone, in_turn) = (rows(&found.alone), rows(&found.in_turn));
         let now = match names.len() {
             1 => pen(found.value, found.u, figure.unit),
-            _ => Pen::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
+            _ => FigureWriter::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
         };
         Self {
             roulade: env!("CARGO_PKG_VERSION"),

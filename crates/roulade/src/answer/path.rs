@@ -1,7 +1,7 @@
 //! The way of the current, element by element.
 
 use super::change::Change;
-use super::pen::{Figure, Pen};
+use super::figure_writer::{Figure, FigureWriter};
 use crate::cell::current_path::{Element, Path};
 use crate::cell::figures::Worked;
 use crate::quantity::units::{ElectricalResistance, Unit};
@@ -50,19 +50,21 @@ pub struct PathChange {
 const METALS: &str = "all metals";
 const CELL: &str = "the cell";
 
-pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> PathTable {
+pub(super) fn write(pen: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
     let (path, load) = w.loaded();
     let whole = path.total();
-    let line =
-        |pen: &mut Pen<'_>, name, resistance: ElectricalResistance, element: Option<Element>| PathLine {
-            line: name,
-            resistance: pen.figure(resistance.value, Unit::Milliohm),
-            heat: pen.figure(load.heat(resistance).value, Unit::Watt),
-            share: pen.figure((resistance / whole).value, Unit::Percent),
-            resistivity: element
-                .and_then(|element| Path::resistivity(&w.design, element))
-                .map(|resistivity| pen.figure(resistivity.value, Unit::NanoohmMetre)),
-        };
+    let line = |pen: &mut FigureWriter<'_>,
+                name,
+                resistance: ElectricalResistance,
+                element: Option<Element>| PathLine {
+        line: name,
+        resistance: pen.figure(resistance.value, Unit::Milliohm),
+        heat: pen.figure(load.heat(resistance).value, Unit::Watt),
+        share: pen.figure((resistance / whole).value, Unit::Percent),
+        resistivity: element
+            .and_then(|element| Path::resistivity(&w.design, element))
+            .map(|resistivity| pen.figure(resistivity.value, Unit::NanoohmMetre)),
+    };
     PathTable {
         current: pen.figure(load.current.value, Unit::Ampere),
         temperature: pen.figure(w.design.blueprint().path.temperature, Unit::Celsius),
@@ -72,7 +74,7 @@ pub(super) fn write(pen: &mut Pen<'_>, w: &Worked) -> PathTable {
 }
 
 /// Elements that either cell has, then both sums.
-pub(super) fn write_change(pen: &mut Pen<'_>, first: &Worked, second: &Worked) -> Vec<PathChange> {
+pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &Worked) -> Vec<PathChange> {
     let ((a, load_a), (b, load_b)) = (first.loaded(), second.loaded());
     let of = |path: &Path, element| path.elements().find(|(own, _)| *own == element).map(|(_, of)| of);
     let elements = Element::ALL.into_iter().filter_map(|element| {

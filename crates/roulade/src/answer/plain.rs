@@ -4,7 +4,7 @@ use crate::cell::draft::Draft;
 use crate::cell::figures::{Definition, Worked};
 use crate::quantity::problem::Problems;
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// A figure in its unit of the trade.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,7 +31,7 @@ pub fn plain(draft: &Draft, figures: &[&'static Definition], spread: bool) -> Re
     };
     let best = of(&draft.values())?;
     let spread = spread.then(|| {
-        let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
+        let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
         FirstOrder::of(&known, draft.correlation(), &best, |values| of(values).ok())
     });
     let plain = |(i, (figure, value)): (usize, (&&'static Definition, &f64))| {
@@ -48,8 +48,8 @@ pub fn plain(draft: &Draft, figures: &[&'static Definition], spread: bool) -> Re
 mod tests {
     use super::*;
     use crate::answer::EstimateAnswer;
-    use crate::by_hand::{demo, draft};
     use crate::cell::figures::definition;
+    use crate::test_support::{demo, draft};
     use serde_json::json;
 
     #[test]

@@ -11,10 +11,10 @@ use rows::{
 };
 use words::{remarked, sentence};
 
+use super::diagnostic::Diagnostic;
 use super::estimate::EstimateAnswer;
-use super::pen::{Figure, Pen};
+use super::figure_writer::{Figure, FigureWriter};
 use super::sentence::Sentence;
-use super::told::Told;
 use crate::cautions::{CAUTIONS, Caution};
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
@@ -25,7 +25,7 @@ use crate::study::bench::{Reconciled, Verdict, Worth};
 use crate::study::readings::instrument::Instrument;
 use crate::study::readings::sheet::Bench;
 use roulade_stats::least_squares::Loss;
-use roulade_stats::uncertain::{Known, Origin};
+use roulade_stats::uncertain::{Origin, Uncertain};
 use serde::Serialize;
 
 /// Probability of a χ² below which the readings contradict one another or the sheet.
@@ -310,7 +310,7 @@ pub struct Reconciliation {
     /// The reconciled sheet.
     pub sheet: Sheet,
     /// Rows of the bench sheet that could not be read.
-    pub problems: Vec<Told>,
+    pub problems: Vec<Diagnostic>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
     /// What to keep in mind where readings come from an opened cell.
@@ -376,7 +376,7 @@ impl Reconciliation {
             instruments: instrument_rows(&found, instruments),
             undetermined,
             sheet: found.sheet,
-            problems: bench.problems.0.iter().map(Told::from).collect(),
+            problems: bench.problems.0.iter().map(Diagnostic::from).collect(),
             remarks,
             cautions: CAUTIONS,
             fit,
@@ -385,7 +385,7 @@ impl Reconciliation {
 }
 
 fn figure(si: f64, u: f64, unit: Unit) -> Figure {
-    Pen::Writing { u: &[u], next: 0 }.figure(si, unit)
+    FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit)
 }
 
 /// To two digits: what is itself known roughly.
@@ -396,9 +396,9 @@ pub(super) fn brief(si: f64, unit: Unit) -> Figure {
 }
 
 fn signed(si: f64, u: f64, unit: Unit) -> Figure {
-    Pen::Writing { u: &[u], next: 0 }.difference(si, unit)
+    FigureWriter::Writing { u: &[u], next: 0 }.difference(si, unit)
 }
 
-fn of(known: Known, unit: Unit) -> Figure {
+fn of(known: Uncertain, unit: Unit) -> Figure {
     figure(known.value, known.u(), unit)
 }

@@ -1,15 +1,15 @@
 //! How far the figures spread, drawn at random and held against first order.
 
 use super::estimate::{leans, unmoved};
+use super::figure_writer::Figure;
 use super::leaning::LeaningAnswer;
-use super::pen::Figure;
 use super::sentence::{Sentence, Words, assumed};
 use super::subject::{Of, Subject};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Definition;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
 use roulade_stats::propagation::sample::{self, Drawn, Plan, Sampled, Sampler, sample};
 use roulade_stats::uncertain::Spread;
@@ -108,7 +108,7 @@ impl SampledAnswer {
         second: Option<&Draft>,
         figures: &[String],
         (draws, seed): (Option<u32>, Option<u64>),
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Result<Self, Problems> {
         let plan = plan(draws, seed)?;
         let subject = Subject::of(
@@ -305,9 +305,9 @@ fn without(sampled: &Sampled) -> Option<String> {
 mod tests {
     use super::super::Comparison;
     use super::*;
-    use crate::by_hand::{compared, demo, draft, read, sheet, with};
     use crate::sheet::{Shape, Sheet, parse};
     use crate::study::remove::without;
+    use crate::test_support::{compared, demo, draft, read, sheet, with};
     use roulade_stats::executor::alone;
     use serde_json::json;
 

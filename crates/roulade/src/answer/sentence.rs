@@ -1,6 +1,6 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
-use super::pen::Figure;
+use super::figure_writer::Figure;
 use crate::cell::draft::Input;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;

@@ -2,7 +2,7 @@
 //! value, and the common sizes with their uncertainties.
 
 use super::estimate::named;
-use super::pen::Figure;
+use super::figure_writer::Figure;
 use crate::cell::draft::Draft;
 use crate::cell::figures::{self, Definition, definition};
 use crate::quantity::notation;
@@ -12,10 +12,10 @@ use crate::sheet::unknown_keys;
 use crate::sheet::{Along, Hold as HoldSheet, MapQuestion, Sheet, Span, SweepQuestion, Unknown};
 use crate::study::form_factors::{Axis, Cells, Grid, Held, Hold, Recipe, asked, common};
 use roulade_stats::contour::{Field, Line, levels};
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::interval::Interval;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
 
 /// Figures of a map where the question names none.
@@ -152,7 +152,7 @@ impl GridAnswer {
     ///
     /// # Errors
     /// Everything wrong with the question; places of the sheet begin with `sheet.`.
-    pub fn map(question: MapQuestion, hands: &impl Hands) -> Result<Self, Problems> {
+    pub fn map(question: MapQuestion, hands: &impl Executor) -> Result<Self, Problems> {
         let MapQuestion { sheet, diameter, height, hold, figures, unknown } = question;
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &unknown, MapQuestion::KEYS);
@@ -176,7 +176,7 @@ impl GridAnswer {
     ///
     /// # Errors
     /// Everything wrong with the question; places of the sheet begin with `sheet.`.
-    pub fn sweep(question: SweepQuestion, hands: &impl Hands) -> Result<Self, Problems> {
+    pub fn sweep(question: SweepQuestion, hands: &impl Executor) -> Result<Self, Problems> {
         let SweepQuestion { sheet, along, hold, figures, unknown } = question;
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &unknown, SweepQuestion::KEYS);
@@ -204,7 +204,7 @@ impl GridAnswer {
         axes: &[Axis],
         figures: &[&'static Definition],
         cells: &Cells<'_>,
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Self {
         let grid = Grid::of(axes, &cells.values(), figures, |values| cells.at(values), hands);
         let held = cells.held();
@@ -301,7 +301,7 @@ impl Asked<'_> {
     fn answered(
         self,
         mut problems: Problems,
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Result<(Draft, Hold, GridAnswer), Problems> {
         let hold = asked::hold(self.hold, &mut problems);
         let figures = read_figures(self.figures, &mut problems);
@@ -330,7 +330,7 @@ fn sized(
         Ok(figures.iter().map(|figure| (figure.of)(&worked).unwrap_or(f64::NAN)).collect())
     };
     let best = of(recipe)?;
-    let known: Vec<Known> = draft.inputs().iter().map(|input| input.known).collect();
+    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
     let spread = FirstOrder::of(&known, draft.correlation(), &best, |values| {
         of(&Recipe::of(draft, values, hold).ok()?).ok()
     });

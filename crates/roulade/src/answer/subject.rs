@@ -10,7 +10,7 @@ use crate::quantity::problem::{Problem, Problems};
 use crate::study::compare::{HardwareChange, Joint, Kinship};
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::sample::Missing;
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 use serde::Serialize;
 
 /// Which cell a figure is of.
@@ -32,7 +32,7 @@ pub enum Of {
 pub(super) struct Subject<'a> {
     first: &'a Draft,
     second: Option<Second<'a>>,
-    known: Vec<Known>,
+    known: Vec<Uncertain>,
     correlation: Correlation,
     bounds: Bounds,
     pub(super) outputs: Vec<(&'static Definition, Of)>,
@@ -113,7 +113,7 @@ impl<'a> Subject<'a> {
     }
 
     /// All inputs, those that both cells share once.
-    pub(super) fn known(&self) -> &[Known] {
+    pub(super) fn known(&self) -> &[Uncertain] {
         &self.known
     }
 

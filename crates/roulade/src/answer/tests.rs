@@ -1,12 +1,12 @@
 //! The pen, the figures, the sentences and the drawings.
 
 use super::change::Change;
-use super::pen::Pen;
+use super::figure_writer::FigureWriter;
 use super::sentence::{Lean, Words, listed};
 use super::*;
-use crate::by_hand::{answer, compared, demo, draft, sheet, with};
 use crate::cell::figures::FIGURES;
 use crate::quantity::units::Unit;
+use crate::test_support::{answer, compared, demo, draft, sheet, with};
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
 
@@ -17,20 +17,20 @@ fn close(a: f64, b: f64) {
 
 #[test]
 fn noting_and_writing_count_the_same() {
-    let through = |pen: &mut Pen<'_>| {
+    let through = |pen: &mut FigureWriter<'_>| {
         let length = pen.figure(0.0123, Unit::Millimetre);
         let rest = pen.rounding(1e-9, Unit::CubicMillimetre);
         let more = pen.difference(0.002, Unit::Millimetre);
         let change = Change::write(pen, ("x", "an x"), Unit::Gram, 0.0, 0.001);
         (length, rest, more, change)
     };
-    let mut noting = Pen::noting();
+    let mut noting = FigureWriter::noting();
     through(&mut noting);
     assert_eq!(noting.count(), 7);
     assert_eq!(noting.noted(), [0.0123, 1e-9, 0.002, 0.0, 0.001, 0.001, 0.0]);
 
     let u = [0.0001, 1e-9, 0.00004, 0.0, 1e-16, 0.00002];
-    let mut writing = Pen::Writing { u: &u, next: 0 };
+    let mut writing = FigureWriter::Writing { u: &u, next: 0 };
     let (length, rest, more, change) = through(&mut writing);
     assert_eq!(writing.count(), 7);
     assert_eq!((length.text.as_str(), length.unit), ("12.30 ± 0.10 mm", "mm"));
@@ -48,7 +48,7 @@ fn noting_and_writing_count_the_same() {
 
 #[test]
 fn counts_have_no_decimals() {
-    let mut pen = Pen::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
+    let mut pen = FigureWriter::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
     assert_eq!(pen.figure(5.0, Unit::One).text, "5");
     assert_eq!(pen.figure(1.25, Unit::One).text, "1.250");
     assert_eq!(pen.figure(5.0, Unit::Turn).text, "5.000 turns");
@@ -57,7 +57,7 @@ fn counts_have_no_decimals() {
 
 #[test]
 fn a_change_is_second_less_first() {
-    let mut pen = Pen::Writing { u: &[], next: 0 };
+    let mut pen = FigureWriter::Writing { u: &[], next: 0 };
     let change = Change::write(&mut pen, ("mass", "mass"), Unit::Gram, 0.25, 0.2);
     close(change.first.value, 250.0);
     close(change.second.value, 200.0);
@@ -73,7 +73,7 @@ fn words_of_a_sentence() {
     let names =
         |n: usize| listed(&["a", "b", "c"].iter().take(n).map(ToString::to_string).collect::<Vec<_>>());
     assert_eq!([names(0), names(1), names(2), names(3)], ["", "a", "a and b", "a, b and c"]);
-    let figure = Pen::Writing { u: &[], next: 0 }.figure(0.25, Unit::Gram);
+    let figure = FigureWriter::Writing { u: &[], next: 0 }.figure(0.25, Unit::Gram);
     let lean = Lean { path: String::new(), label: String::new(), share: 0.484 };
     assert_eq!(lean.percent(), "48 %");
     let sentence = Words::default().say("It is ").number(&figure).done(vec![lean], "all".to_owned());
@@ -304,7 +304,7 @@ fn what_a_part_buys_by_hand() {
     let alone = answer(&[]);
     assert_eq!(all.first.headline[1].figure, alone.headline[1].figure);
     assert_eq!(all.second.headline[0].figure.text, {
-        let second = crate::by_hand::read(&without).unwrap();
+        let second = crate::test_support::read(&without).unwrap();
         EstimateAnswer::of(&second).unwrap().headline[0].figure.text.clone()
     });
 }
@@ -420,9 +420,15 @@ fn a_comparison_leans_on_what_it_says_first() {
 fn a_difference_below_rounding_is_none() {
     let between = |first: f64, second: f64| {
         let none = [0.0; 4];
-        Change::write(&mut Pen::Writing { u: &none, next: 0 }, ("x", "an x"), Unit::Metre, first, second)
-            .change
-            .value
+        Change::write(
+            &mut FigureWriter::Writing { u: &none, next: 0 },
+            ("x", "an x"),
+            Unit::Metre,
+            first,
+            second,
+        )
+        .change
+        .value
     };
     // 0.1 + 0.2 is 0.3 but for its last bit, 1.9e-16 of it.
     assert!(between(0.3, 0.1 + 0.2).abs() < f64::MIN_POSITIVE);
@@ -442,7 +448,7 @@ fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
         ])
     };
     let second = made("18 mg/cm²");
-    let alone = EstimateAnswer::of(&crate::by_hand::read(&second).unwrap()).unwrap();
+    let alone = EstimateAnswer::of(&crate::test_support::read(&second).unwrap()).unwrap();
     let told = compared(&first, &second);
     let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
     close(capacity(&told.second.headline), capacity(&alone.headline));

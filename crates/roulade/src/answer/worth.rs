@@ -6,8 +6,8 @@ use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Unit;
 use crate::sheet::{Changes, NamedChange};
-use crate::study::attribute::{self, Edit, Merit, Question, Shared, Told, Worths};
-use roulade_stats::executor::Hands;
+use crate::study::attribute::{self, Diagnostic, Edit, Merit, Question, Shared, Worths};
+use roulade_stats::executor::Executor;
 use serde::Serialize;
 
 /// A figure that may be of any unit, a currency too.
@@ -174,7 +174,7 @@ impl WorthAnswer {
     ///
     /// # Errors
     /// As [`attribute::of`].
-    pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Self, Problems> {
+    pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Self, Problems> {
         let worths = attribute::of(question, hands)?;
         let currency = question.prices.and_then(|prices| prices.currency.clone()).unwrap_or_default();
         let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
@@ -260,7 +260,7 @@ fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
     let (unit, size) = unit_of(shared.merit, currency);
     // Below the rounding of the figures it is taken from, a difference is none.
     let rounding = 1e-12 * shared.first.abs().max(shared.second.abs());
-    let amount = |told: &Told| {
+    let amount = |told: &Diagnostic| {
         let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
         let u = if told.u > rounding { told.u } else { 0.0 };
         Amount {

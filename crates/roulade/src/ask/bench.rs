@@ -1,7 +1,7 @@
 //! Questions about the bench: what a bench sheet holds, which design it speaks of, what to read next.
 
 use super::{answer, read};
-use crate::answer::{NextAnswer, ReadingRow, Reconciliation, Told, as_read};
+use crate::answer::{Diagnostic, NextAnswer, ReadingRow, Reconciliation, as_read};
 use crate::cell::draft::Draft;
 use crate::cell::figures;
 use crate::quantity::problem::{Problem, Problems, shortened};
@@ -23,7 +23,7 @@ pub struct BenchAnswer {
     /// Every reading.
     pub readings: Vec<ReadingRow>,
     /// Everything wrong with the other rows.
-    pub problems: Vec<Told>,
+    pub problems: Vec<Diagnostic>,
 }
 
 /// What is asked beside the sheets, as it was written.
@@ -58,7 +58,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
     Ok(BenchAnswer {
         cells: bench.cells().into_iter().map(str::to_owned).collect(),
         readings: bench.readings.iter().map(as_read).collect(),
-        problems: bench.problems.0.iter().map(Told::from).collect(),
+        problems: bench.problems.0.iter().map(Diagnostic::from).collect(),
     })
 }
 

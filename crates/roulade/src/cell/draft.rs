@@ -14,7 +14,7 @@ use self::read::{Reader, Slot};
 use super::design::Bounds;
 use super::design::Design;
 use super::design::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
-use crate::material::{self, Fractions, Shelf};
+use crate::material::{self, CurveCache, Fractions};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use crate::sheet::{self, Sheet};
@@ -23,7 +23,7 @@ use hardware::Hardware;
 use makeup::{Makeup, Makeups};
 use materials::Materials;
 use path::PathSlots;
-use roulade_stats::uncertain::{Correlation, Known, Origin};
+use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 
 pub(crate) use hardware::stand_in;
@@ -125,14 +125,14 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read(sheet: &Sheet) -> Result<Self, Problems> {
-        Self::read_with(sheet, &Shelf::default())
+        Self::read_with(sheet, &CurveCache::default())
     }
 
     /// The same, with curves of the table from a shelf: for many sheets.
     ///
     /// # Errors
     /// All of them, each with its place in the sheet.
-    pub fn read_with(sheet: &Sheet, shelf: &Shelf) -> Result<Self, Problems> {
+    pub fn read_with(sheet: &Sheet, shelf: &CurveCache) -> Result<Self, Problems> {
         let mut r = Reader::new();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -212,7 +212,7 @@ impl Draft {
     }
 
     /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
-    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Known>) -> Self {
+    pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Uncertain>) -> Self {
         for input in &mut self.inputs {
             if let Some(known) = other(input) {
                 input.known = known;

@@ -78,8 +78,8 @@ fn ratio(value: f64) -> Ratio {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::{answer, demo, draft, read, with};
     use crate::cell::figures::Worked;
+    use crate::test_support::{answer, demo, draft, read, with};
     use approx::assert_relative_eq;
     use serde_json::{Value, json};
 
@@ -220,8 +220,10 @@ mod tests {
 
     #[test]
     fn both_ways_of_saying_it_are_one_too_many() {
-        let told =
-            crate::by_hand::refused(&[("anode/swelling", json!("5 %")), ("anode/into_pores", json!("40 %"))]);
+        let told = crate::test_support::refused(&[
+            ("anode/swelling", json!("5 %")),
+            ("anode/into_pores", json!("40 %")),
+        ]);
         assert!(
             told.iter().any(|line| line.starts_with("anode.into_pores: found a share of the pores beside")),
             "{told:?}"

@@ -1,6 +1,6 @@
 //! A number of the table with its source, and short ways to write one in the trade's units.
 
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 
 /// How a figure came here.
@@ -21,7 +21,7 @@ pub enum Status {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figure {
     /// The number, SI base units.
-    pub known: Known,
+    pub known: Uncertain,
     /// Where it comes from, in words.
     pub source: &'static str,
     /// The article's digital object identifier.
@@ -31,27 +31,27 @@ pub struct Figure {
 }
 
 impl Figure {
-    const fn new(known: Known, status: Status, source: &'static str) -> Self {
+    const fn new(known: Uncertain, status: Status, source: &'static str) -> Self {
         Self { known, source, doi: None, status }
     }
 
     /// Read in `source`.
-    pub(super) const fn read(known: Known, source: &'static str) -> Self {
+    pub(super) const fn read(known: Uncertain, source: &'static str) -> Self {
         Self::new(known, Status::Read, source)
     }
 
     /// From memory.
-    pub(super) const fn memory(known: Known, source: &'static str) -> Self {
+    pub(super) const fn memory(known: Uncertain, source: &'static str) -> Self {
         Self::new(known, Status::Memory, source)
     }
 
     /// Computed.
-    pub(super) const fn computed(known: Known, source: &'static str) -> Self {
+    pub(super) const fn computed(known: Uncertain, source: &'static str) -> Self {
         Self::new(known, Status::Computed, source)
     }
 
     /// Supposed.
-    pub(super) const fn assumed(known: Known, source: &'static str) -> Self {
+    pub(super) const fn assumed(known: Uncertain, source: &'static str) -> Self {
         Self::new(known, Status::Assumed, source)
     }
 
@@ -86,46 +86,46 @@ const GRAM_PER_CUBIC_CENTIMETRE: f64 = 1000.0;
 pub(super) const MILLIAMPERE_HOUR_PER_GRAM: f64 = 3600.0;
 
 /// A density in g/cm³, taken as it stands.
-pub(super) const fn density(value: f64) -> Known {
+pub(super) const fn density(value: f64) -> Uncertain {
     exact(value * GRAM_PER_CUBIC_CENTIMETRE)
 }
 
 /// A density somewhere between two bounds in g/cm³.
-pub(super) const fn densities(low: f64, high: f64) -> Known {
+pub(super) const fn densities(low: f64, high: f64) -> Uncertain {
     range(low * GRAM_PER_CUBIC_CENTIMETRE, high * GRAM_PER_CUBIC_CENTIMETRE)
 }
 
 /// A density in g/cm³ with its standard uncertainty.
-pub(super) const fn density_within(value: f64, u: f64) -> Known {
-    Known {
+pub(super) const fn density_within(value: f64, u: f64) -> Uncertain {
+    Uncertain {
         value: value * GRAM_PER_CUBIC_CENTIMETRE,
         spread: Spread::Standard(u * GRAM_PER_CUBIC_CENTIMETRE),
     }
 }
 
 /// A capacity in mAh/g, taken as it stands.
-pub(super) const fn capacity(value: f64) -> Known {
+pub(super) const fn capacity(value: f64) -> Uncertain {
     exact(value * MILLIAMPERE_HOUR_PER_GRAM)
 }
 
 /// A capacity somewhere between two bounds in mAh/g.
-pub(super) const fn capacities(low: f64, high: f64) -> Known {
+pub(super) const fn capacities(low: f64, high: f64) -> Uncertain {
     range(low * MILLIAMPERE_HOUR_PER_GRAM, high * MILLIAMPERE_HOUR_PER_GRAM)
 }
 
 /// A resistivity somewhere between two bounds in nΩ·m.
-pub(super) const fn resistivities(low: f64, high: f64) -> Known {
+pub(super) const fn resistivities(low: f64, high: f64) -> Uncertain {
     range(low * 1e-9, high * 1e-9)
 }
 
 /// A number taken as it stands.
-pub(super) const fn exact(value: f64) -> Known {
-    Known { value, spread: Spread::Exact }
+pub(super) const fn exact(value: f64) -> Uncertain {
+    Uncertain { value, spread: Spread::Exact }
 }
 
 /// Anywhere between two bounds; the value is their middle.
-pub(super) const fn range(low: f64, high: f64) -> Known {
-    Known { value: 0.5 * (low + high), spread: Spread::Range { low, high } }
+pub(super) const fn range(low: f64, high: f64) -> Uncertain {
+    Uncertain { value: 0.5 * (low + high), spread: Spread::Range { low, high } }
 }
 
 #[cfg(test)]
@@ -145,8 +145,8 @@ mod tests {
 
     #[test]
     fn units_are_those_of_the_crate() {
-        assert_eq!(density(1.0), Known::exact(Unit::GramPerCubicCentimetre.in_si()));
-        assert_eq!(capacity(1.0), Known::exact(Unit::MilliampereHourPerGram.in_si()));
-        assert_eq!(range(1.0, 2.0), Known::range(1.0, 2.0));
+        assert_eq!(density(1.0), Uncertain::exact(Unit::GramPerCubicCentimetre.in_si()));
+        assert_eq!(capacity(1.0), Uncertain::exact(Unit::MilliampereHourPerGram.in_si()));
+        assert_eq!(range(1.0, 2.0), Uncertain::range(1.0, 2.0));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::formula::Formula;
 use super::table::{MATERIALS, Material};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// The metals whose fractions may be given: key in the sheet, and symbol.
 pub const METALS: [(&str, &str); 4] =
@@ -74,7 +74,7 @@ impl Layered {
     /// one over its distance squared, and ρ = M/V with the molar mass of this composition. So the nearest count most,
     /// and a composition of the table has the table's density. The standard uncertainty is that of the weighted
     /// mixture: u² = Σ wᵢ·(uᵢ² + (Vᵢ − V)²), the neighbours' own and their spread.
-    pub fn density(&self) -> Known {
+    pub fn density(&self) -> Uncertain {
         let near = self.neighbours();
         if let Some((_, same)) = near.first().filter(|(distance, _)| *distance < SAME) {
             return same.density.known;
@@ -95,7 +95,7 @@ impl Layered {
             .sum::<f64>()
             / total;
         let density = self.formula().molar_mass() / mean;
-        Known::standard(density, density * variance.sqrt() / mean)
+        Uncertain::standard(density, density * variance.sqrt() / mean)
     }
 }
 

@@ -8,7 +8,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::Dimension;
 use crate::sheet::{FeedKind, NegativeAt, Place, Welded};
-use roulade_stats::uncertain::{Known, Origin, Spread};
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 use serde_json::Value;
 use std::borrow::Cow;
 use std::fmt;
@@ -119,7 +119,7 @@ impl Shape for Reclaimed {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
         match notation::read(&text, Dimension::Fraction) {
-            Ok(Known { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(Uncertain { value, spread: Spread::Exact }) => Some(Self(value)),
             Ok(_) => {
                 let found = format!("\"{}\", with a spread", shortened(&text));
                 problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));

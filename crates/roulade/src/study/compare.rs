@@ -9,7 +9,7 @@ use crate::cell::draft::Input;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::{Length, Mass, Volume};
 use crate::sheet::Place;
-use roulade_stats::uncertain::{Correlation, Known, Origin};
+use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 
 /// The inputs of two drafts as one list.
@@ -19,7 +19,7 @@ use std::sync::Arc;
 /// sheet says that they are correlated.
 #[derive(Clone, Debug)]
 pub struct Joint {
-    known: Vec<Known>,
+    known: Vec<Uncertain>,
     correlation: Correlation,
     at: Vec<(Option<usize>, Option<usize>)>,
     values: (Vec<f64>, Vec<f64>),
@@ -57,7 +57,7 @@ impl Joint {
     }
 
     /// All inputs, the shared ones once.
-    pub fn known(&self) -> &[Known] {
+    pub fn known(&self) -> &[Uncertain] {
         &self.known
     }
 

@@ -6,7 +6,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Correlated, Entry, Part, Sheet};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use std::sync::Arc;
 
 /// The sheet without `part`, `instead` in its place, and `reclaim` of the freed height turned into coated width.
@@ -137,8 +137,8 @@ fn shifted(entry: Option<&Entry>, to: Length) -> Entry {
     };
     let known = text.and_then(|text| notation::read(text, Unit::Millimetre.dimension()).ok());
     let known = match known {
-        Some(known) if known.u() > 0.0 => Known::standard(to.value, known.u()),
-        _ => Known::exact(to.value),
+        Some(known) if known.u() > 0.0 => Uncertain::standard(to.value, known.u()),
+        _ => Uncertain::exact(to.value),
     };
     Entry::Text(notation::print_known(&known, Unit::Millimetre))
 }

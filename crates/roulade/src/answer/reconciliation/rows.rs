@@ -13,7 +13,7 @@ use crate::study::readings::Reading;
 use crate::study::readings::instrument::Instrument;
 use crate::study::readings::sheet::Bench;
 use roulade_stats::least_squares::{Ending, Loss};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// Name of a loss.
 fn loss_name(loss: Loss) -> &'static str {
@@ -308,7 +308,7 @@ pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
 pub(super) fn instrument_rows(found: &Reconciled, instruments: &[Instrument]) -> Vec<InstrumentRow> {
     let row = |drift: &bench::Drift| {
         let instrument = instruments.get(drift.instrument)?;
-        let error = |known: Known, unit: Unit| signed(known.value, known.u(), unit);
+        let error = |known: Uncertain, unit: Unit| signed(known.value, known.u(), unit);
         Some(InstrumentRow {
             instrument: instrument.name.clone(),
             readings: drift.readings,

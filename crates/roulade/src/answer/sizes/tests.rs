@@ -1,5 +1,5 @@
 use crate::ask;
-use crate::by_hand::{sheet, with};
+use crate::test_support::{sheet, with};
 use roulade_stats::executor::{OneByOne, alone};
 use serde_json::{Value, json};
 use std::cell::Cell;

@@ -2,8 +2,8 @@
 
 use super::lithium::Pair;
 use super::*;
-use crate::by_hand::{answer, design};
 use crate::material::Curve;
+use crate::test_support::{answer, design};
 use approx::assert_relative_eq;
 use serde_json::json;
 

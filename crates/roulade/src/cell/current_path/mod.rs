@@ -13,10 +13,10 @@ pub use joint::spots;
 pub use load::Load;
 pub use plate::{Disc, Spots, tube};
 
+use crate::cell::design::CurrentCollection;
 use crate::cell::design::Design;
 use crate::cell::design::Electrochemical;
 use crate::cell::design::Feed;
-use crate::cell::design::Lead;
 use crate::cell::design::Metal;
 use crate::cell::design::Side;
 use crate::quantity::units::{ElectricalResistance, ElectricalResistivity, Length};
@@ -162,7 +162,13 @@ impl Path {
     }
 
     /// The foil with its bare edge or its tabs.
-    fn foil(&mut self, design: &Design, lead: &Lead, side: &Side<'_>, [foil, bare_edge, tabs]: [Element; 3]) {
+    fn foil(
+        &mut self,
+        design: &Design,
+        lead: &CurrentCollection,
+        side: &Side<'_>,
+        [foil, bare_edge, tabs]: [Element; 3],
+    ) {
         let b = design.blueprint();
         let celsius = b.path.temperature;
         let rho = lead.foil.at(celsius);
@@ -212,11 +218,11 @@ impl Path {
     /// Resistivity of the metal that an element is made of; absent where it is none, or more than one.
     pub fn resistivity(design: &Design, element: Element) -> Option<ElectricalResistivity> {
         let path = &design.blueprint().path;
-        let tabs = |lead: &Lead| match &lead.feed {
+        let tabs = |lead: &CurrentCollection| match &lead.feed {
             Feed::Tabs(tabs) => tabs.first().map(|tab| tab.metal),
             Feed::Edge => None,
         };
-        let plate = |lead: &Lead| lead.join.plate.map(|plate| plate.metal);
+        let plate = |lead: &CurrentCollection| lead.join.plate.map(|plate| plate.metal);
         let metal = match element {
             Element::CathodeFoil | Element::CathodeBareEdge => path.cathode.foil,
             Element::CathodeTabs => tabs(&path.cathode)?,
@@ -277,7 +283,7 @@ struct Connection {
 }
 
 impl Connection {
-    fn of(design: &Design, lead: &Lead, times: f64) -> Self {
+    fn of(design: &Design, lead: &CurrentCollection, times: f64) -> Self {
         let b = design.blueprint();
         let bore = b.can.bore();
         let join = &lead.join;

@@ -1,8 +1,8 @@
 use super::*;
-use crate::by_hand::{answer, design, draft, refused};
 use crate::cell::draft::Draft;
 use crate::cell::estimate::Estimate;
 use crate::cell::figures::Worked;
+use crate::test_support::{answer, design, draft, refused};
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -220,14 +220,14 @@ fn what_cannot_be_is_refused() {
 
 #[test]
 fn a_plate_taken_out_leaves_direct_welds() {
-    let before = crate::by_hand::with(&[("current_path", json!({ "anode": { "plate": "plate" } }))]);
+    let before = crate::test_support::with(&[("current_path", json!({ "anode": { "plate": "plate" } }))]);
     let parsed = crate::ask::sheet(&before.to_string()).unwrap();
     let after = crate::study::remove::without(parsed, "plate", None, 1.0).unwrap();
     let draft = Draft::read(&after).unwrap();
     let path = Path::of(&draft.design().unwrap());
     assert!(path.elements().all(|(element, _)| element != Element::AnodePlate));
     // The hardware alone: the first cell with the joints of the second.
-    let answer = crate::answer::Comparison::of(&crate::by_hand::read(&before).unwrap(), &draft).unwrap();
+    let answer = crate::answer::Comparison::of(&crate::test_support::read(&before).unwrap(), &draft).unwrap();
     let all = answer.reclaim.iter().find(|reclaim| (reclaim.share - 1.0).abs() < 1e-12).unwrap();
     let bought = all.rows.iter().find(|row| row.id == "resistance.metal").unwrap();
     let whole = answer.figures.iter().find(|row| row.id == "resistance.metal").unwrap();

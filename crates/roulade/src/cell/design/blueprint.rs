@@ -1,6 +1,6 @@
 //! The numbers a cell is built from, section by section, and what each must satisfy on its own.
 
-use super::lead::{CurrentPath, Ring};
+use super::collection::{CurrentPath, Ring};
 use super::swelling::Swelling;
 use crate::material::Blend;
 use crate::quantity::problem::{Problem, Problems};

@@ -1,7 +1,7 @@
 //! What inputs may be, where a draw can move them beyond it: a normal distribution has no end.
 
 use crate::sheet::defaults::{Bound, field};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Bounds of the inputs that are normally distributed, by number. Both ends of a range were checked when it was read.
 #[derive(Clone, Debug, Default)]
@@ -9,8 +9,8 @@ pub(crate) struct Bounds(Vec<(usize, Bound)>);
 
 impl Bounds {
     /// Of inputs in their order, each by its path and what is known of it.
-    pub(crate) fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Known)>) -> Self {
-        let normal = |known: Known| matches!(known.spread, Spread::Standard(u) if u > 0.0);
+    pub(crate) fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Uncertain)>) -> Self {
+        let normal = |known: Uncertain| matches!(known.spread, Spread::Standard(u) if u > 0.0);
         let each = inputs.into_iter().enumerate().filter(|(_, (_, known))| normal(*known));
         Self(each.filter_map(|(i, (path, _))| Some((i, field(path)?.bound))).collect())
     }
@@ -27,7 +27,7 @@ mod tests {
 
     #[test]
     fn a_normal_input_may_leave_its_bounds_and_no_other() {
-        let spread = |spread| Known { value: 0.1, spread };
+        let spread = |spread| Uncertain { value: 0.1, spread };
         let range = Spread::Range { low: 0.0, high: 0.2 };
         let bounds = Bounds::of([
             ("can.wall", spread(Spread::Standard(0.1))),

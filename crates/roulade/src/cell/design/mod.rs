@@ -5,7 +5,7 @@
 
 mod blueprint;
 mod bounds;
-mod lead;
+mod collection;
 mod stack;
 mod swelling;
 
@@ -14,7 +14,7 @@ pub use blueprint::{
     Winding,
 };
 pub(crate) use bounds::Bounds;
-pub use lead::{CurrentPath, Electrochemical, Feed, Join, Lead, Metal, Plate, Ring, Tab};
+pub use collection::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Metal, Plate, Ring, Tab};
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};
 

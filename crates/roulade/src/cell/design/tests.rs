@@ -2,7 +2,7 @@
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
-use crate::by_hand::{demo, design, draft, refused};
+use crate::test_support::{demo, design, draft, refused};
 use crate::vary::varied;
 use approx::assert_relative_eq;
 use serde_json::json;

@@ -9,7 +9,7 @@ use crate::quantity::problem::Problem;
 use crate::quantity::units::{ArealMassDensity, Length, MassDensity, Ratio, SpecificCharge};
 use crate::sheet::defaults::Default;
 use crate::sheet::{self, Entry, Sheet};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use std::sync::Arc;
 
 /// One electrode of a sheet.
@@ -399,7 +399,7 @@ impl Common<'_> {
             } else {
                 open.push(mix.len());
                 let rest = Default { text: "the rest", source: "what the other shares leave" };
-                r.filled_in(&named, Known::exact(0.0), Said::Default(rest))
+                r.filled_in(&named, Uncertain::exact(0.0), Said::Default(rest))
             };
             mix.push((used, share));
         }
@@ -514,7 +514,7 @@ impl Common<'_> {
         let stated = r.known(porosity);
         let electrode = coating.at(values, Length::default(), None);
         let derived = electrode.porosity().value;
-        let relative = |known: Known| known.u() / known.value;
+        let relative = |known: Uncertain| known.u() / known.value;
         let dense = 1.0 - derived;
         let square = |x: f64| x * x;
         let u_derived =

@@ -6,7 +6,7 @@ use crate::material::{self, ELEMENTS, Formula, Fractions, Layered, METALS};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{MassDensity, Unit};
 use crate::sheet::{self, Entry};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
@@ -141,9 +141,9 @@ fn add_to_one(
     slots: &[Option<Slot<f64>>; 4],
     remarks: &mut Vec<String>,
 ) -> bool {
-    let given: Vec<Known> = slots.iter().flatten().map(|slot| r.known(*slot)).collect();
+    let given: Vec<Uncertain> = slots.iter().flatten().map(|slot| r.known(*slot)).collect();
     let sum: f64 = given.iter().map(|known| known.value).sum();
-    let u = |known: &Known| match known.spread {
+    let u = |known: &Uncertain| match known.spread {
         Spread::Exact => 0.01 / 12f64.sqrt(),
         _ => known.u(),
     };
@@ -219,7 +219,7 @@ fn estimate(layered: &Layered, u: [f64; 4], nearest: &material::Material) -> Fil
         let half = 0.5 * (moved(u) - moved(-u));
         variance += half * half;
     }
-    FilledIn::new(Known::standard(rule.value, variance.sqrt()), Unit::GramPerCubicCentimetre, source)
+    FilledIn::new(Uncertain::standard(rule.value, variance.sqrt()), Unit::GramPerCubicCentimetre, source)
 }
 
 /// What every material of a sheet is made of, by the places that name it.

@@ -3,12 +3,12 @@
 use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::design::Metal;
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
-use crate::material::{self, Curve, Figure, Formula, Grade, Role, Shelf};
+use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Role};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
 use crate::sheet::{self, Sheet};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use std::borrow::Cow;
 use std::sync::Arc;
 
@@ -69,7 +69,7 @@ impl MetalSlot {
 #[derive(Debug)]
 pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
-    shelf: &'a Shelf,
+    shelf: &'a CurveCache,
     used: Vec<Used>,
     /// In the order of the makeups.
     densities: Vec<Slot<MassDensity>>,
@@ -80,7 +80,7 @@ pub(super) struct Materials<'a> {
 }
 
 impl<'a> Materials<'a> {
-    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet, shelf: &'a Shelf) -> Self {
+    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet, shelf: &'a CurveCache) -> Self {
         let own = sheet.materials.as_deref().unwrap_or(&[]);
         for (i, material) in own.iter().enumerate() {
             if material.name.as_deref().is_none_or(|name| name.trim().is_empty()) {
@@ -320,12 +320,12 @@ impl<'a> Materials<'a> {
 /// What stands in where a sheet has no figure of its own.
 #[derive(Clone, Debug)]
 pub(super) struct FilledIn {
-    pub(super) known: Known,
+    pub(super) known: Uncertain,
     said: Said,
 }
 
 impl FilledIn {
-    pub(super) fn new(known: Known, unit: Unit, source: String) -> Self {
+    pub(super) fn new(known: Uncertain, unit: Unit, source: String) -> Self {
         let text = match known.spread {
             Spread::Standard(u) => notation::print(known.value, u, unit),
             _ => notation::print_brief(&known, unit),
@@ -340,7 +340,7 @@ impl FilledIn {
 
     /// In the place of what would follow from an entry that was refused.
     fn missed() -> Self {
-        Self { known: Known::exact(f64::NAN), said: Said::WorkedOut(String::new(), String::new()) }
+        Self { known: Uncertain::exact(f64::NAN), said: Said::WorkedOut(String::new(), String::new()) }
     }
 }
 

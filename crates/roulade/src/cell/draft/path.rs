@@ -2,7 +2,7 @@
 
 use super::materials::{Materials, MetalSlot};
 use super::one_too_many;
-use crate::cell::design::{CurrentPath, Electrochemical, Feed, Join, Lead, Plate, Ring, Tab};
+use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length};
@@ -63,7 +63,7 @@ struct TabSlots {
 /// What is different about the two sides.
 struct Side<'a> {
     name: &'static str,
-    lead: Option<&'a sheet::Lead>,
+    lead: Option<&'a sheet::CurrentCollection>,
     foil: &'a str,
     usual_foil: &'static str,
     usual_tab: &'static str,
@@ -141,8 +141,8 @@ impl PathSlots {
 }
 
 impl LeadSlots {
-    fn at(&self, v: &[f64]) -> Lead {
-        Lead {
+    fn at(&self, v: &[f64]) -> CurrentCollection {
+        CurrentCollection {
             foil: self.foil.of(v),
             feed: match &self.tabs {
                 None => Feed::Edge,
@@ -178,7 +178,7 @@ impl TabSlots {
 
 impl Side<'_> {
     fn read(&self, r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> LeadSlots {
-        let empty = sheet::Lead::default();
+        let empty = sheet::CurrentCollection::default();
         let lead = self.lead.unwrap_or(&empty);
         let place = |key: &str| format!("current_path.{}.{key}", self.name);
         let by_tabs = match lead.feed {
@@ -222,7 +222,12 @@ impl Side<'_> {
         r.entry(Name::of(&path, self.name), entry)
     }
 
-    fn tabs(&self, r: &mut Reader, materials: &mut Materials<'_>, lead: &sheet::Lead) -> Vec<TabSlots> {
+    fn tabs(
+        &self,
+        r: &mut Reader,
+        materials: &mut Materials<'_>,
+        lead: &sheet::CurrentCollection,
+    ) -> Vec<TabSlots> {
         let one = [sheet::Tab::default()];
         let listed = lead.tabs.as_deref().unwrap_or(&one);
         let place = format!("current_path.{}.tabs", self.name);
@@ -335,7 +340,7 @@ pub(super) fn unknown_keys(r: &mut Reader, sheet: &Sheet) {
     r.unknown("current_path", &path.unknown, sheet::CurrentPath::KEYS);
     for (side, lead) in [("cathode", &path.cathode), ("anode", &path.anode)] {
         let Some(lead) = lead else { continue };
-        r.unknown(format_args!("current_path.{side}"), &lead.unknown, sheet::Lead::KEYS);
+        r.unknown(format_args!("current_path.{side}"), &lead.unknown, sheet::CurrentCollection::KEYS);
         for (i, tab) in lead.tabs.iter().flatten().enumerate() {
             r.unknown(format_args!("current_path.{side}.tabs[{i}]"), &tab.unknown, sheet::Tab::KEYS);
         }

@@ -6,7 +6,7 @@ use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{self, Default, Field};
 use crate::sheet::{Entry, Unknown, unknown_keys};
-use roulade_stats::uncertain::{Known, Origin};
+use roulade_stats::uncertain::{Origin, Uncertain};
 use std::borrow::Cow;
 use std::fmt::Display;
 use std::marker::PhantomData;
@@ -30,7 +30,7 @@ pub struct Input {
     /// The user's remark.
     pub remark: Option<String>,
     /// The number.
-    pub known: Known,
+    pub known: Uncertain,
     said: Said,
 }
 
@@ -207,15 +207,15 @@ impl Reader {
             return self.keep(Input::named(
                 None,
                 &name,
-                Known::exact(f64::NAN),
+                Uncertain::exact(f64::NAN),
                 Said::Written(String::new()),
             ));
         };
         match (entry, field.default) {
             (Some(entry), _) => self.written(field, &name, entry),
             (None, Some(default)) => {
-                let known =
-                    notation::read(default.text, field.unit.dimension()).unwrap_or(Known::exact(f64::NAN));
+                let known = notation::read(default.text, field.unit.dimension())
+                    .unwrap_or(Uncertain::exact(f64::NAN));
                 self.keep(Input::named(Some(field), &name, known, Said::Default(default)))
             }
             (None, None) => {
@@ -224,13 +224,13 @@ impl Reader {
                     "nothing",
                     format!("{} is needed, for example \"{}\"", field.label, field.example()),
                 ));
-                self.filled_in(&name, Known::exact(f64::NAN), Said::Written(String::new()))
+                self.filled_in(&name, Uncertain::exact(f64::NAN), Said::Written(String::new()))
             }
         }
     }
 
     /// A number that this crate fills in.
-    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, known: Known, said: Said) -> Slot<Q> {
+    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, known: Uncertain, said: Said) -> Slot<Q> {
         self.keep(Input::named(defaults::field(name.field), name, known, said))
     }
 
@@ -256,7 +256,7 @@ impl Reader {
             }
             Err(complaint) => {
                 self.problems.push(complaint.at(name.path()));
-                Known::exact(f64::NAN)
+                Uncertain::exact(f64::NAN)
             }
         };
         let input = Input::named(Some(field), name, known, Said::Written(text.clone()));
@@ -274,8 +274,8 @@ impl Reader {
     }
 
     /// The number behind a slot.
-    pub(super) fn known<Q>(&self, slot: Slot<Q>) -> Known {
-        self.inputs.get(slot.0).map_or(Known::exact(f64::NAN), |input| input.known)
+    pub(super) fn known<Q>(&self, slot: Slot<Q>) -> Uncertain {
+        self.inputs.get(slot.0).map_or(Uncertain::exact(f64::NAN), |input| input.known)
     }
 
     /// Complains of keys nobody knows.
@@ -287,7 +287,7 @@ impl Reader {
 }
 
 impl Input {
-    fn named(field: Option<&'static Field>, name: &Name<'_>, known: Known, said: Said) -> Self {
+    fn named(field: Option<&'static Field>, name: &Name<'_>, known: Uncertain, said: Said) -> Self {
         let (section, label, unit) =
             field.map_or(("", "", Unit::One), |field| (field.section, field.label, field.unit));
         let (path, key) = match field {

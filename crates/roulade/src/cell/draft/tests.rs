@@ -1,8 +1,8 @@
 //! Gaps filled, readings paired and figures overridden: one electrode, however it was read.
 
 use super::*;
-use crate::by_hand::{design, draft, refused, with};
 use crate::cell::design::Electrode;
+use crate::test_support::{design, draft, refused, with};
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
 
@@ -157,7 +157,7 @@ fn a_mix_without_its_host_or_with_anothers_is_refused() {
     let told = refused(&[("materials/3/curve", json!(null))]);
     assert!(told[0].starts_with("cathode.mix: found C, for which there is no half-cell curve"), "{told:?}");
     assert!(
-        crate::by_hand::read(&with(&[
+        crate::test_support::read(&with(&[
             ("materials/3/curve", json!(null)),
             ("voltage/nominal", json!("3.6 V"))
         ]))
@@ -356,7 +356,7 @@ fn one_entry_too_many_is_refused() {
         let told = refused(&changes);
         assert!(told[0].starts_with(&format!("{place}: ")), "{place}: {told:?}");
     }
-    assert!(crate::by_hand::read(&with(&[("roulade_sheet", json!(1))])).is_ok());
+    assert!(crate::test_support::read(&with(&[("roulade_sheet", json!(1))])).is_ok());
 }
 
 #[test]
@@ -453,7 +453,7 @@ fn correlated_inputs_are_found_by_their_paths() {
     close(r("parts[1].mass", "cathode.thickness"), 0.3);
     close(r("parts[1].mass", "cathode.loading"), 0.0);
     close(r("can.wall", "cathode.loading"), 0.0);
-    assert!(crate::by_hand::draft(&of(json!([]), json!([]))).correlation().is_empty());
+    assert!(crate::test_support::draft(&of(json!([]), json!([]))).correlation().is_empty());
 
     let told = |paths: Value, coefficients: Value| refused(&of(paths, coefficients));
     assert_eq!(

@@ -1,7 +1,7 @@
 use super::*;
-use crate::by_hand::{answer, demo, draft, with};
 use crate::cell::figures::Worked;
 use crate::material::ELEMENTS;
+use crate::test_support::{answer, demo, draft, with};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use proptest::prelude::*;
 use serde_json::json;
@@ -126,7 +126,7 @@ proptest! {
         if resolved {
             changes.extend([("materials/0/formula", json!("Cu")), ("materials/2/formula", json!("C2H4O"))]);
         }
-        let cell = crate::by_hand::read(&with(&changes)).unwrap();
+        let cell = crate::test_support::read(&with(&changes)).unwrap();
         let values = cell.values();
         let worked = Worked::at(&cell, &values).unwrap();
         let elements = Elements::of(&cell, &values, &worked.design);

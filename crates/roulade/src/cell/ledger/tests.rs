@@ -1,8 +1,8 @@
 //! Lines by hand, and closure on the envelope whatever the cell.
 
 use super::*;
-use crate::by_hand::{demo, design, draft};
 use crate::cell::estimate::Estimate;
+use crate::test_support::{demo, design, draft};
 use crate::vary::varied;
 use approx::assert_relative_eq;
 use serde_json::json;

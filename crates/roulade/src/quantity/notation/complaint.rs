@@ -3,7 +3,7 @@
 use super::{dimension_words, print_known, spelling};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{Dimension, Unit};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// A typed quantity that cannot be taken: what was found and what would be right.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,7 +39,7 @@ pub(super) enum Fault<'a> {
     Other(Dimension),
     Negative,
     /// Bounds in the wrong order; here they are in the right one.
-    Reversed(Known, Unit),
+    Reversed(Uncertain, Unit),
     LeftOver(&'a str),
     Dash,
     Unclosed,

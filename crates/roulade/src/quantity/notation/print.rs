@@ -1,7 +1,7 @@
 //! The one place where a result is rounded and printed.
 
 use crate::quantity::units::Unit;
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// A value and its standard uncertainty, both in SI base units, in `unit`: "572 ± 12 Wh/L".
 ///
@@ -116,16 +116,16 @@ fn with_unit(figures: &str, unit: Unit) -> String {
 ///
 /// Each figure is the shortest that agrees to twelve significant digits, so that the unit's conversion leaves no
 /// trace (never "70.00000000000001 µm"); [`read`](super::read) gives the same number back to 5 in 10¹².
-pub fn print_known(known: &Known, unit: Unit) -> String {
+pub fn print_known(known: &Uncertain, unit: Unit) -> String {
     to_digits(known, unit, 12)
 }
 
 /// Like [`print_known`] to four significant digits, for reading only: "343.2 .. 352.6 mAh/g".
-pub fn print_brief(known: &Known, unit: Unit) -> String {
+pub fn print_brief(known: &Uncertain, unit: Unit) -> String {
     to_digits(known, unit, 4)
 }
 
-fn to_digits(known: &Known, unit: Unit, digits: usize) -> String {
+fn to_digits(known: &Uncertain, unit: Unit, digits: usize) -> String {
     let figure = |si: f64| {
         let rounded: f64 = format!("{:.*e}", digits - 1, si / unit.in_si()).parse().unwrap_or(f64::NAN);
         if rounded == 0.0 || (1e-6..1e15).contains(&rounded.abs()) {
@@ -235,14 +235,14 @@ mod tests {
     #[test]
     fn a_sheet_text_is_short() {
         let um = Unit::Micrometre;
-        assert_eq!(print_known(&Known::exact(70.0 * 1e-6), um), "70 µm");
-        assert_eq!(print_known(&Known::exact(0.1 + 0.2), Unit::One), "0.3");
-        assert_eq!(print_known(&Known::standard(68e-6, 1e-6), um), "68 ± 1 µm");
-        assert_eq!(print_known(&Known::standard(68e-6, 0.0), um), "68 µm");
-        assert_eq!(print_known(&Known::range(60e-6, 75e-6), um), "60 .. 75 µm");
-        assert_eq!(print_known(&Known::standard(0.665, 0.004), Unit::Percent), "66.5 ± 0.4 %");
-        assert_eq!(print_known(&Known::exact(-0.0), um), "0 µm");
-        assert_eq!(print_known(&Known::exact(1e-20), um), "1e-14 µm");
+        assert_eq!(print_known(&Uncertain::exact(70.0 * 1e-6), um), "70 µm");
+        assert_eq!(print_known(&Uncertain::exact(0.1 + 0.2), Unit::One), "0.3");
+        assert_eq!(print_known(&Uncertain::standard(68e-6, 1e-6), um), "68 ± 1 µm");
+        assert_eq!(print_known(&Uncertain::standard(68e-6, 0.0), um), "68 µm");
+        assert_eq!(print_known(&Uncertain::range(60e-6, 75e-6), um), "60 .. 75 µm");
+        assert_eq!(print_known(&Uncertain::standard(0.665, 0.004), Unit::Percent), "66.5 ± 0.4 %");
+        assert_eq!(print_known(&Uncertain::exact(-0.0), um), "0 µm");
+        assert_eq!(print_known(&Uncertain::exact(1e-20), um), "1e-14 µm");
     }
 
     fn near(a: f64, b: f64) -> bool {
@@ -262,7 +262,7 @@ mod tests {
         #[test]
         fn a_sheet_text_reads_back(a in any_size(), b in any_size(), unit in any_unit()) {
             let (low, high) = (a.min(b), a.max(b));
-            for known in [Known::exact(a), Known::standard(a, b.abs()), Known::range(low, high)] {
+            for known in [Uncertain::exact(a), Uncertain::standard(a, b.abs()), Uncertain::range(low, high)] {
                 let text = print_known(&known, unit);
                 let back = read(&text, unit.dimension()).unwrap();
                 match (back.spread, known.spread) {
@@ -295,7 +295,7 @@ mod tests {
         fn any_bits_are_printed(value in any::<u64>(), u in any::<u64>(), unit in any_unit()) {
             let (value, u) = (f64::from_bits(value), f64::from_bits(u));
             prop_assert!(print_signed(value, u, unit).len() < 80);
-            prop_assert!(!print_known(&Known::standard(value, u), unit).is_empty());
+            prop_assert!(!print_known(&Uncertain::standard(value, u), unit).is_empty());
         }
     }
 }

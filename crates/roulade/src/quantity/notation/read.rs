@@ -10,7 +10,7 @@
 use super::complaint::{Complaint, Fault};
 use super::scan::{Link, Scanner};
 use crate::quantity::units::{Dimension, Unit};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use std::borrow::Cow;
 
 /// Reads a typed quantity of `dimension` into SI base units.
@@ -41,7 +41,7 @@ use std::borrow::Cow;
 /// assert!((mass.u() - 0.35e-6).abs() < 1e-18);
 /// # Ok::<(), roulade::quantity::notation::Complaint>(())
 /// ```
-pub fn read(text: &str, dimension: Dimension) -> Result<Known, Complaint> {
+pub fn read(text: &str, dimension: Dimension) -> Result<Uncertain, Complaint> {
     interpret(plain(text).trim(), dimension).map_err(|fault| fault.complain(text, dimension))
 }
 
@@ -54,7 +54,7 @@ fn plain(text: &str) -> Cow<'_, str> {
     }
 }
 
-fn interpret(text: &str, dimension: Dimension) -> Result<Known, Fault<'_>> {
+fn interpret(text: &str, dimension: Dimension) -> Result<Uncertain, Fault<'_>> {
     if text.is_empty() {
         return Err(Fault::Empty);
     }
@@ -78,7 +78,7 @@ fn interpret(text: &str, dimension: Dimension) -> Result<Known, Fault<'_>> {
 
     let Some(second) = second else {
         let size = size(first_unit.or(last_unit), dimension)?;
-        return checked(Known::standard(first.value * size, first.u.unwrap_or(0.0) * size));
+        return checked(Uncertain::standard(first.value * size, first.u.unwrap_or(0.0) * size));
     };
     if first.u.or(second.u).is_some() {
         return Err(Fault::TwoUncertainties);
@@ -96,11 +96,11 @@ fn interpret(text: &str, dimension: Dimension) -> Result<Known, Fault<'_>> {
     let other = second.value * u_size;
     match link {
         Link::To if value > other => {
-            Err(Fault::Reversed(checked(Known::range(other, value))?, last_unit.unwrap_or(Unit::One)))
+            Err(Fault::Reversed(checked(Uncertain::range(other, value))?, last_unit.unwrap_or(Unit::One)))
         }
-        Link::To => checked(Known::range(value, other)),
+        Link::To => checked(Uncertain::range(value, other)),
         _ if other < 0.0 => Err(Fault::Negative),
-        _ => checked(Known::standard(value, other)),
+        _ => checked(Uncertain::standard(value, other)),
     }
 }
 
@@ -115,13 +115,13 @@ fn size(unit: Option<Unit>, dimension: Dimension) -> Result<f64, Fault<'static>>
 }
 
 /// Finite, and exact where there is no spread.
-fn checked(known: Known) -> Result<Known, Fault<'static>> {
+fn checked(known: Uncertain) -> Result<Uncertain, Fault<'static>> {
     match known.spread {
         _ if !(known.value.is_finite() && known.u().is_finite()) => Err(Fault::Beyond),
         Spread::Range { low, high } if low < high => Ok(known),
-        Spread::Range { low, .. } => Ok(Known::exact(low)),
+        Spread::Range { low, .. } => Ok(Uncertain::exact(low)),
         Spread::Standard(u) if u > 0.0 => Ok(known),
-        Spread::Standard(_) | Spread::Exact => Ok(Known::exact(known.value)),
+        Spread::Standard(_) | Spread::Exact => Ok(Uncertain::exact(known.value)),
     }
 }
 
@@ -138,7 +138,7 @@ mod tests {
     }
 
     #[track_caller]
-    fn check(text: &str, dimension: Dimension, expected: Known) {
+    fn check(text: &str, dimension: Dimension, expected: Uncertain) {
         let known = read(text, dimension).expect(text);
         let near = |a: f64, b: f64| assert_relative_eq!(a, b, max_relative = 1e-14);
         near(known.value, expected.value);
@@ -175,11 +175,11 @@ mod tests {
             "68(0) µm",
             "68 µm ± 0 %",
         ] {
-            check(text, Dimension::Length, Known::exact(um(68.0)));
+            check(text, Dimension::Length, Uncertain::exact(um(68.0)));
         }
-        check("1.2e-3 m", Dimension::Length, Known::exact(Length::new::<millimeter>(1.2).value));
+        check("1.2e-3 m", Dimension::Length, Uncertain::exact(Length::new::<millimeter>(1.2).value));
         for text in ["-3 mm", "−3 mm", "(-3) mm"] {
-            check(text, Dimension::Length, Known::exact(Length::new::<millimeter>(-3.0).value));
+            check(text, Dimension::Length, Uncertain::exact(Length::new::<millimeter>(-3.0).value));
         }
     }
 
@@ -205,13 +205,13 @@ mod tests {
             "6.80(10)e1 µm",
             "6.80(10)e-5 m",
         ] {
-            check(text, Dimension::Length, Known::standard(um(68.0), um(1.0)));
+            check(text, Dimension::Length, Uncertain::standard(um(68.0), um(1.0)));
         }
         for text in ["68 um ± 2 %", "68 µm +- 2%", "0.068 mm ± 2 %"] {
-            check(text, Dimension::Length, Known::standard(um(68.0), um(1.36)));
+            check(text, Dimension::Length, Uncertain::standard(um(68.0), um(1.36)));
         }
-        check("-68 µm ± 2 %", Dimension::Length, Known::standard(um(-68.0), um(1.36)));
-        check("0.068(.001) mm", Dimension::Length, Known::standard(um(68.0), um(1.0)));
+        check("-68 µm ± 2 %", Dimension::Length, Uncertain::standard(um(-68.0), um(1.36)));
+        check("0.068(.001) mm", Dimension::Length, Uncertain::standard(um(68.0), um(1.0)));
     }
 
     /// NIST, Reference on Constants, Units and Uncertainty, "Examples of uncertainty statements": 100.021 47 g,
@@ -225,7 +225,7 @@ mod tests {
             "(100.02147 ± 0.00035) g",
             "100.02147 g ± 0.35 mg",
         ] {
-            check(text, Dimension::Mass, Known::standard(0.100_021_47, 0.35e-6));
+            check(text, Dimension::Mass, Uncertain::standard(0.100_021_47, 0.35e-6));
         }
     }
 
@@ -240,34 +240,34 @@ mod tests {
             "60 µm..0.075 mm",
             "(60 .. 75) µm",
         ] {
-            check(text, Dimension::Length, Known::range(um(60.0), um(75.0)));
+            check(text, Dimension::Length, Uncertain::range(um(60.0), um(75.0)));
         }
-        check("-5..5 µm", Dimension::Length, Known::range(um(-5.0), um(5.0)));
-        check(".5 .. .75", Dimension::Fraction, Known::range(0.5, 0.75));
+        check("-5..5 µm", Dimension::Length, Uncertain::range(um(-5.0), um(5.0)));
+        check(".5 .. .75", Dimension::Fraction, Uncertain::range(0.5, 0.75));
     }
 
     #[test]
     fn fractions_and_counts() {
-        check("4 %", Dimension::Fraction, Known::exact(0.04));
-        check("4%", Dimension::Fraction, Known::exact(0.04));
-        check("0.665", Dimension::Fraction, Known::exact(0.665));
+        check("4 %", Dimension::Fraction, Uncertain::exact(0.04));
+        check("4%", Dimension::Fraction, Uncertain::exact(0.04));
+        check("0.665", Dimension::Fraction, Uncertain::exact(0.665));
         for text in ["66.5 ± 0.4 %", "66.5 % ± 0.4 %", "(66.5 ± 0.4) %", "66.5(4) %", "0.665 ± 0.004"] {
-            check(text, Dimension::Fraction, Known::standard(0.665, 0.004));
+            check(text, Dimension::Fraction, Uncertain::standard(0.665, 0.004));
         }
-        check("4 .. 6 %", Dimension::Fraction, Known::range(0.04, 0.06));
+        check("4 .. 6 %", Dimension::Fraction, Uncertain::range(0.04, 0.06));
         for text in ["1.5", "1.5 turns", "1.5 turn"] {
-            check(text, Dimension::Count, Known::exact(1.5));
+            check(text, Dimension::Count, Uncertain::exact(1.5));
         }
         for text in ["1.5 ± 0.03", "1.5 ± 0.03 turns", "1.5 ± 2 %", "1.5 turns ± 2 %"] {
-            check(text, Dimension::Count, Known::standard(1.5, 0.03));
+            check(text, Dimension::Count, Uncertain::standard(1.5, 0.03));
         }
     }
 
     #[test]
     fn long_texts_are_read_too() {
         let zeros = "0".repeat(100_000);
-        check(&format!("{zeros}68.{zeros} µm"), Dimension::Length, Known::exact(um(68.0)));
-        check(&format!("68.{zeros}(0) µm"), Dimension::Length, Known::exact(um(68.0)));
+        check(&format!("{zeros}68.{zeros} µm"), Dimension::Length, Uncertain::exact(um(68.0)));
+        check(&format!("68.{zeros}(0) µm"), Dimension::Length, Uncertain::exact(um(68.0)));
         assert!(read(&"(".repeat(100_000), Dimension::Length).is_err());
         assert!(read(&"68 ± ".repeat(100_000), Dimension::Length).is_err());
         assert!(read(&format!("68e{zeros}9{zeros} µm"), Dimension::Length).is_err());
@@ -291,7 +291,7 @@ mod tests {
         ])
     }
 
-    fn sound(result: Result<Known, Complaint>) -> bool {
+    fn sound(result: Result<Uncertain, Complaint>) -> bool {
         match result {
             Ok(known) => {
                 known.value.is_finite()
@@ -341,7 +341,7 @@ mod tests {
 
         #[test]
         fn a_written_number_is_the_number_read(value in -1e9..1e9f64) {
-            prop_assert_eq!(read(&format!("{value}"), Dimension::Fraction).unwrap(), Known::exact(value));
+            prop_assert_eq!(read(&format!("{value}"), Dimension::Fraction).unwrap(), Uncertain::exact(value));
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::sheet::defaults::field;
 use crate::sheet::{Shape, Sheet};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use serde_json::{Map, Value};
 
 /// What of a sheet is no property of the cell that it describes: names, remarks, and readings of the finished cell.
@@ -481,7 +481,7 @@ fn alike(key: &str, first: Option<&Value>, second: Option<&Value>) -> bool {
         return first.and_then(text).is_some_and(|a| second.and_then(text) == Some(a));
     };
     let decides = INSTEAD.iter().any(|set| set.contains(&key));
-    let number = |value: Option<&Value>| -> Option<Known> {
+    let number = |value: Option<&Value>| -> Option<Uncertain> {
         let text = match value {
             Some(value) => text(value)?,
             None => field.default.filter(|_| !decides)?.text,

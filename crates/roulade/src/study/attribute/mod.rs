@@ -18,19 +18,19 @@ pub use change::Change;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
-use crate::material::Shelf;
+use crate::material::CurveCache;
 use crate::quantity::problem::{Problem, Problems, both};
 use crate::sheet::unknown_keys;
 use crate::sheet::{Changes, Prices, Sheet};
 use crate::study::compare::{Joint, Kinship};
 use between::covers;
 use price::Bill;
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::Stream;
 use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::shapley::{MOST, Orders, Weights};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use std::collections::BTreeMap;
 
 /// Pairs of cells that are drawn where nothing is said.
@@ -84,7 +84,7 @@ impl Merit {
 
 /// A difference and how well it is known, SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Told {
+pub struct Diagnostic {
     /// At the best values.
     pub value: f64,
     /// Standard uncertainty.
@@ -98,11 +98,11 @@ pub struct Told {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Worth {
     /// Averaged over all orders: the Shapley value.
-    pub worth: Told,
+    pub worth: Diagnostic,
     /// Made before all others; `None` where that cell cannot be built.
-    pub first_in: Option<Told>,
+    pub first_in: Option<Diagnostic>,
     /// Made after all others.
-    pub last_in: Option<Told>,
+    pub last_in: Option<Diagnostic>,
     /// Standard error from the orders having been drawn; `None` where all were taken.
     pub standard_error: Option<f64>,
 }
@@ -115,7 +115,7 @@ pub struct Pair {
     /// The other.
     pub b: usize,
     /// How much more each is worth with the other: the Shapley interaction index.
-    pub more: Told,
+    pub more: Diagnostic,
 }
 
 /// One figure, shared among the changes.
@@ -128,7 +128,7 @@ pub struct Shared {
     /// Of the second.
     pub second: f64,
     /// Second less first.
-    pub whole: Told,
+    pub whole: Diagnostic,
     /// For each change.
     pub worths: Vec<Worth>,
     /// The strongest interactions, the strongest first; those below a hundredth of all that moves are left out.
@@ -221,7 +221,7 @@ fn grouped(
 ///
 /// # Errors
 /// Everything wrong with either sheet or with the lists; changes of which no order can be made one after another.
-pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problems> {
+pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Problems> {
     let worked = |sheet: &Sheet, whose: &str| {
         let draft = Draft::read(sheet).and_then(|draft| Ok((Worked::at(&draft, &draft.values())?, draft)));
         draft.map_err(|problems| problems.within(whose))
@@ -246,7 +246,7 @@ pub fn of(question: &Question<'_>, hands: &impl Hands) -> Result<Worths, Problem
         drafts: [&a, &b],
         merits: &merits,
         prices: question.prices,
-        shelf: Shelf::full(),
+        shelf: CurveCache::full(),
     };
     let sought = cells.sought();
     let orders = Orders::new(changes.len(), u64::from(question.seed));
@@ -368,11 +368,11 @@ struct Cells<'a> {
     drafts: [&'a Draft; 2],
     merits: &'a [Merit],
     prices: Option<&'a Prices>,
-    shelf: Shelf,
+    shelf: CurveCache,
 }
 
 /// An input by its key: the change that sets it, its place in both drafts, and what is known of it there.
-type Sought<'a> = BTreeMap<&'a str, (Option<usize>, [Option<(usize, Known)>; 2])>;
+type Sought<'a> = BTreeMap<&'a str, (Option<usize>, [Option<(usize, Uncertain)>; 2])>;
 
 impl<'a> Cells<'a> {
     fn sought(&self) -> Sought<'a> {
@@ -402,7 +402,7 @@ impl<'a> Cells<'a> {
             let Some((change, [first, second])) = sought.get(&*input.key) else {
                 return Source::Own(input.known.value);
             };
-            let alike = |place: &Option<(usize, Known)>| place.filter(|(_, known)| *known == input.known);
+            let alike = |place: &Option<(usize, Uncertain)>| place.filter(|(_, known)| *known == input.known);
             let (first, second) =
                 (alike(first).map(|(i, _)| Source::First(i)), alike(second).map(|(i, _)| Source::Second(i)));
             let found = if change.is_some_and(taken) { second.or(first) } else { first.or(second) };
@@ -522,13 +522,13 @@ impl Game<'_> {
         best: &[f64],
         weights: &Weights,
         pairs: &[Vec<(usize, usize)>],
-    ) -> Vec<Told> {
+    ) -> Vec<Diagnostic> {
         let spread = FirstOrder::of(joint.known(), joint.correlation(), best, |values| {
             self.at(&joint.split(values), weights, pairs)
         });
         let told = |(i, value): (usize, &f64)| {
             let u = spread.u(i);
-            Told { value: *value, u, interval: [value - NORMAL_95 * u, value + NORMAL_95 * u] }
+            Diagnostic { value: *value, u, interval: [value - NORMAL_95 * u, value + NORMAL_95 * u] }
         };
         best.iter().enumerate().map(told).collect()
     }
@@ -537,7 +537,7 @@ impl Game<'_> {
         &self,
         at_best: &[Vec<f64>],
         weights: &Weights,
-        told: &[Told],
+        told: &[Diagnostic],
         pairs: &[Vec<(usize, usize)>],
     ) -> Vec<Shared> {
         let n = self.orders.changes();
@@ -572,7 +572,7 @@ impl Game<'_> {
 const NORMAL_95: f64 = 1.96;
 
 /// Mean is left where it is: at the best values. The draws say how far around it.
-fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Told> {
+fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Diagnostic> {
     let told = |(i, value): (usize, &f64)| {
         let mut column: Vec<f64> =
             drawn.iter().filter_map(|told| told.get(i).copied()).filter(|told| told.is_finite()).collect();
@@ -586,7 +586,7 @@ fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Told> {
         let inside = (count * 95 + 50) / 100;
         let below = (count - inside) / 2;
         let end = |i: usize| column.get(i.min(count.saturating_sub(1))).copied().unwrap_or(*value);
-        Told {
+        Diagnostic {
             value: *value,
             u,
             interval: [end(below.saturating_sub(1)), end((below + inside).saturating_sub(1))],

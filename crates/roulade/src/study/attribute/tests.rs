@@ -1,6 +1,6 @@
 use super::*;
 use crate::answer::WorthAnswer;
-use crate::by_hand::{sheet, with};
+use crate::test_support::{sheet, with};
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 use roulade_stats::executor::{OneByOne, alone};
@@ -235,7 +235,7 @@ fn every_input_of_every_corner_has_its_source() {
         drafts: [&a, &b],
         merits: &[],
         prices: None,
-        shelf: Shelf::default(),
+        shelf: CurveCache::default(),
     };
     let sought = cells.sought();
     let mut seen = 0;

@@ -1,16 +1,16 @@
 //! A bench sheet held against a design sheet: which design the readings speak of, how well they determine it, and where
 //! they contradict it or one another.
 
-mod doubts;
 mod model;
 pub mod next;
+mod outliers;
 mod parameters;
 mod populations;
 mod rewrite;
 mod specimens;
 
-pub use doubts::{Doubt, Furthest, RISK};
 pub use model::Worth;
+pub use outliers::{Doubt, Furthest, RISK};
 pub use populations::{Population, Verdict};
 pub use specimens::{Member, Scatter};
 
@@ -28,7 +28,7 @@ use parameters::Parameters;
 use roulade_stats::least_squares::distribution::chi_square_tail;
 use roulade_stats::least_squares::fit::FitError;
 use roulade_stats::least_squares::{Loss, Outcome};
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// What is asked beside the sheets.
 #[derive(Clone, Debug)]
@@ -83,9 +83,9 @@ pub struct Moved {
     /// Number of the input.
     pub input: usize,
     /// Before the readings.
-    pub before: Known,
+    pub before: Uncertain,
     /// After.
-    pub after: Known,
+    pub after: Uncertain,
     /// It stood as exact in the sheet, and moved because it was read.
     pub freed: bool,
     /// Which of its bounds stopped it: −1 the lower, 1 the upper, 0 none.
@@ -98,9 +98,9 @@ pub struct Drift {
     /// Which instrument.
     pub instrument: usize,
     /// Error of its zero, SI.
-    pub zero: Option<Known>,
+    pub zero: Option<Uncertain>,
     /// Relative error of its scale.
-    pub scale: Option<Known>,
+    pub scale: Option<Uncertain>,
     /// How many readings share it.
     pub readings: usize,
     /// Unit of the first of them.
@@ -208,7 +208,7 @@ pub fn reconcile(
 
     let told = |error: FitError| Problems::from(not_fitted(&model, &error));
     let plain = model.fit(Loss::Normal, None).map_err(told)?;
-    let doubted = doubts::doubted(&model, &plain).map_err(told)?;
+    let doubted = outliers::doubted(&model, &plain).map_err(told)?;
     let wide = model.widened();
     let outcome = if options.loss == Loss::Normal && model.is_as_wide() {
         plain.clone()
@@ -244,11 +244,11 @@ pub struct Agreement {
 
 struct Tested {
     agreement: Agreement,
-    doubted: doubts::Doubted,
+    doubted: outliers::Doubted,
 }
 
 impl Tested {
-    fn of(test: &Outcome, silent: usize, doubted: doubts::Doubted) -> Self {
+    fn of(test: &Outcome, silent: usize, doubted: outliers::Doubted) -> Self {
         let (chi_square, probability) = (test.chi_square, test.probability);
         let degrees = test.degrees.saturating_sub(silent);
         let some = (degrees > 0).then_some(degrees as f64);
@@ -327,7 +327,7 @@ fn finished(
 fn used(
     model: &Model<'_>,
     outcome: &Outcome,
-    doubted: &doubts::Doubted,
+    doubted: &outliers::Doubted,
     designed: &[f64],
     i: usize,
     row: &Row,

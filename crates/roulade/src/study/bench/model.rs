@@ -14,7 +14,7 @@ use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::Asked;
 use roulade_stats::least_squares::fit::{FitError, Observation, Prior, fit_from};
 use roulade_stats::least_squares::{Loss, Outcome};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 
 /// Where the uncertainty of a reading comes from.
@@ -398,6 +398,6 @@ pub(super) fn seen(rows: &[Row], asked: usize) -> Vec<Seen> {
 }
 
 /// A value with its uncertainty as a number.
-pub(super) fn known(value: f64, u: f64) -> Known {
-    if u > 0.0 { Known { value, spread: Spread::Standard(u) } } else { Known::exact(value) }
+pub(super) fn known(value: f64, u: f64) -> Uncertain {
+    if u > 0.0 { Uncertain { value, spread: Spread::Standard(u) } } else { Uncertain::exact(value) }
 }

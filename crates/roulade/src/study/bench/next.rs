@@ -8,7 +8,7 @@ use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::{Asked, QUANTITIES};
 use nalgebra::DMatrix;
 use roulade_stats::least_squares::next::{self, Candidate, Gain};
-use roulade_stats::uncertain::{Correlation, Known};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 
 use super::model::Worth;
 
@@ -71,7 +71,7 @@ pub fn next(
     scattered: &Scattered,
 ) -> Result<Next, Problems> {
     let joint = second.map(|second| Joint::of(first, second, Kinship::of(first, second)));
-    let known: Vec<Known> = match &joint {
+    let known: Vec<Uncertain> = match &joint {
         Some(joint) => joint.known().to_vec(),
         None => first.inputs().iter().map(|input| input.known).collect(),
     };

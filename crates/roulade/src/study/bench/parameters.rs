@@ -4,7 +4,7 @@ use crate::cell::draft::Draft;
 use crate::sheet::defaults::{Bound, field};
 use nalgebra::DMatrix;
 use roulade_stats::least_squares::fit::Prior;
-use roulade_stats::uncertain::{Known, Origin, Spread};
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 
 /// An exact entry that is read after all is known to this part of its value beforehand: broad, so that the reading
 /// decides.
@@ -18,7 +18,7 @@ pub(super) struct Parameter {
     /// Number of the input.
     pub(super) input: usize,
     /// What is known of it beforehand.
-    pub(super) before: Known,
+    pub(super) before: Uncertain,
     /// It stands as exact in the sheet, and moves because it was read.
     pub(super) freed: bool,
     /// Bounds it is kept within.
@@ -65,7 +65,7 @@ impl Parameters {
                 (Spread::Exact, None) => continue,
                 (Spread::Exact, Some(u)) => {
                     let broad = (FREED * input.known.value.abs()).max(FREED_READINGS * u);
-                    (Known::standard(input.known.value, broad), true, can_be)
+                    (Uncertain::standard(input.known.value, broad), true, can_be)
                 }
                 (Spread::Range { low, high }, _) if input.origin != Origin::Default => {
                     (input.known, false, (low.max(can_be.0), high.min(can_be.1)))
@@ -172,7 +172,7 @@ impl Parameters {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::draft;
+    use crate::test_support::draft;
     use approx::assert_relative_eq;
     use serde_json::json;
 

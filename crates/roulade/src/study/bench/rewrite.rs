@@ -8,7 +8,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::sheet::{Correlated, Shape, Sheet};
 use nalgebra::DMatrix;
-use roulade_stats::uncertain::{Known, Origin, Spread};
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 use serde_json::{Map, Value, json};
 
 /// Changes below this part of the uncertainty do not show, and the entry stays as it was written.
@@ -71,13 +71,13 @@ fn entry(moved: &Moved, input: &Input) -> Value {
 }
 
 /// To three digits of the uncertainty.
-fn tidy(known: Known, unit: f64) -> Known {
+fn tidy(known: Uncertain, unit: f64) -> Uncertain {
     let Spread::Standard(u @ f64::MIN_POSITIVE..) = known.spread else { return known };
     let place = |x: f64, by: f64| (x / by).round_ties_even() * by;
     let digits = format!("{:.2e}", u / unit);
     let power: i32 = digits.split_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0);
     let by = format!("1e{}", power - 2).parse::<f64>().unwrap_or(0.0) * unit;
-    if by > 0.0 { Known::standard(place(known.value, by), place(u, by)) } else { known }
+    if by > 0.0 { Uncertain::standard(place(known.value, by), place(u, by)) } else { known }
 }
 
 /// Which quantities move together by now, and how much.
@@ -165,7 +165,7 @@ mod tests {
     fn numbers_are_written_to_three_digits_of_their_uncertainty() {
         let text = |value: f64, u: f64| {
             notation::print_known(
-                &tidy(Known::standard(value, u), 1e-3),
+                &tidy(Uncertain::standard(value, u), 1e-3),
                 crate::quantity::units::Unit::Millimetre,
             )
         };

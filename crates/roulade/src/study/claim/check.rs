@@ -1,9 +1,9 @@
 //! One claim worked out: many draws of all inputs, first order beside it, each basis and each reading of the digits.
 
-use super::alone::{self, Alone};
 use super::chance::{self, Strip};
+use super::information::{self, Reading};
 use super::reach::{self, Reach};
-use super::settle::{self, Reading};
+use super::required::{self, Required};
 use super::{Change, Claim, On, Relation, Verdict};
 use crate::cell::design::Bounds;
 use crate::cell::draft::Draft;
@@ -12,11 +12,11 @@ use crate::cell::figures::Worked;
 use crate::quantity::problem::{Problem, Problems};
 use crate::sheet::plausible;
 use crate::study::compare::{Joint, Kinship};
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::{Stream, normal_probability as below};
 use roulade_stats::propagation::sample::Sampler;
-use roulade_stats::uncertain::{Correlation, Known, Origin};
+use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 
 /// Draws of one piece of work.
 const PIECE: u32 = 500;
@@ -62,7 +62,7 @@ pub struct Check {
     /// Whether draws alone would contradict the claim, and a plausible choice of what is left out keeps it open.
     pub within_reach: bool,
     /// What each input alone would have to be, the nearest first.
-    pub alone: Vec<Alone>,
+    pub alone: Vec<Required>,
     /// What reading would settle it, the best first.
     pub settle: Vec<Reading>,
     /// Inputs that were left out of the sheets and drawn from their whole plausible range.
@@ -116,7 +116,7 @@ pub(super) struct Case {
 
 impl Case {
     /// Inputs as they are known, those of both cells once where they share them.
-    pub(super) fn known(&self) -> Vec<Known> {
+    pub(super) fn known(&self) -> Vec<Uncertain> {
         match &self.other {
             Some((_, joint)) => joint.known().to_vec(),
             None => self.cell.inputs().iter().map(|input| input.known).collect(),
@@ -201,7 +201,7 @@ impl Check {
         cell: Draft,
         other: Option<Draft>,
         (draws, seed): (u32, u64),
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
             (Some(_), None) => {
@@ -294,8 +294,8 @@ impl Check {
             left_out: reach.as_ref().map_or(0, |[down, _]| down.left_out),
             reach,
             within_reach,
-            alone: alone::each(&case, &known, best, holds),
-            settle: settle::rank(&case, &known, &spread, main, (best, u), holds),
+            alone: required::each(&case, &known, best, holds),
+            settle: information::rank(&case, &known, &spread, main, (best, u), holds),
             widened,
             case,
             spread,
@@ -352,18 +352,18 @@ fn no_draw(draws: u32) -> Problem {
 }
 
 /// The plausible range of an input that the sheet leaves out, where it is more than the default says.
-fn plausible(input: &Input) -> Option<Known> {
+fn plausible(input: &Input) -> Option<Uncertain> {
     plausible::stated(&input.path).filter(|_| input.origin == Origin::Default)?;
     let ((low, high), _) = plausible::ends(&input.path)?;
-    Some(Known::range(low, high))
+    Some(Uncertain::range(low, high))
 }
 
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
     let limits = |input: &Input| match (claim.window, &*input.path) {
-        (Some((low, _)), "voltage.lower") => Some(Known::exact(low)),
-        (Some((_, high)), "voltage.upper") => Some(Known::exact(high)),
-        (_, "current_path.rate") => claim.rate.map(Known::exact),
+        (Some((low, _)), "voltage.lower") => Some(Uncertain::exact(low)),
+        (Some((_, high)), "voltage.upper") => Some(Uncertain::exact(high)),
+        (_, "current_path.rate") => claim.rate.map(Uncertain::exact),
         _ => None,
     };
     if claim.window.is_some() && cell.inputs().iter().any(|input| input.path == "voltage.nominal") {
@@ -393,7 +393,13 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
 }
 
 /// The figure on each basis at every draw whose cells hold together, sorted.
-pub(super) fn draw(case: &Case, known: &[Known], draws: u32, seed: u64, hands: &impl Hands) -> Vec<Vec<f64>> {
+pub(super) fn draw(
+    case: &Case,
+    known: &[Uncertain],
+    draws: u32,
+    seed: u64,
+    hands: &impl Executor,
+) -> Vec<Vec<f64>> {
     let sampler = Sampler::new(known, &case.correlation());
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {

@@ -3,23 +3,23 @@
 //!
 //! A claim is a [`Claim`]; [`Check::of`] works it out over one draft, or two where it compares.
 
-mod alone;
 mod basis;
 mod chance;
 mod check;
+mod information;
 mod reach;
+mod required;
 mod rounding;
-mod settle;
 mod whole;
 mod words;
 
-pub use alone::{Alone, Where};
 pub use basis::{Basis, On};
 pub use chance::Strip;
 pub use check::{Check, OnBasis, ReadAs};
+pub use information::Reading;
 pub use reach::Reach;
+pub use required::{Required, Where};
 pub use rounding::Rounding;
-pub use settle::Reading;
 pub use words::Parts;
 
 use crate::cell::figures::Definition;

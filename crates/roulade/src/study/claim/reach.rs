@@ -7,7 +7,7 @@
 use super::check::Case;
 use crate::cell::draft::Input;
 use crate::sheet::plausible;
-use roulade_stats::uncertain::{Known, Origin, Spread};
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 
 /// The choice of everything left out that carries a figure furthest one way.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,11 +19,11 @@ pub struct Reach {
     /// How many inputs that move the figure were left out.
     pub left_out: usize,
     /// All inputs as they are then known.
-    pub(super) known: Vec<Known>,
+    pub(super) known: Vec<Uncertain>,
 }
 
 /// Whether an input is a choice of the design that the sheet leaves out, and its range.
-fn choice(input: &Input, known: &Known) -> Option<(f64, f64)> {
+fn choice(input: &Input, known: &Uncertain) -> Option<(f64, f64)> {
     let designed = plausible::ends(&input.path).is_some();
     match known.spread {
         Spread::Range { low, high } if designed && input.origin == Origin::Default => Some((low, high)),
@@ -38,7 +38,7 @@ const ROUNDS: usize = 2;
 ///
 /// One choice after the other is taken to the end of its range that carries the figure further, as long as the cell
 /// holds together.
-pub(super) fn furthest(case: &Case, known: &[Known], best: f64, sign: f64) -> Option<Reach> {
+pub(super) fn furthest(case: &Case, known: &[Uncertain], best: f64, sign: f64) -> Option<Reach> {
     let mut values: Vec<f64> = known.iter().map(|known| known.value).collect();
     let mut choices: Vec<(usize, (f64, f64))> = Vec::new();
     for (i, known) in known.iter().enumerate() {
@@ -81,7 +81,7 @@ pub(super) fn furthest(case: &Case, known: &[Known], best: f64, sign: f64) -> Op
     let mut then = known.to_vec();
     for (i, _) in &choices {
         if let (Some(slot), Some(value)) = (then.get_mut(*i), values.get(*i)) {
-            *slot = Known::exact(*value);
+            *slot = Uncertain::exact(*value);
         }
     }
     Some(Reach { figure, choices: made, left_out: choices.len(), known: then })

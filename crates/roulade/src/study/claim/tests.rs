@@ -1,15 +1,15 @@
 use super::check::{case, draw};
 use super::*;
-use crate::by_hand::{demo, draft};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use crate::sheet::{Claimed, Said};
+use crate::test_support::{demo, draft};
 use approx::assert_relative_eq;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use roulade_stats::executor::alone;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 use serde_json::json;
 
 fn read(text: &str) -> Result<Claim, Problems> {
@@ -120,7 +120,7 @@ fn a_claim_in_parts_is_the_claim_in_words() {
 /// A cell that is exactly known: the figure itself decides, and rounding does where the value lies above it.
 #[test]
 fn what_is_exactly_known_is_decided() {
-    let exact = || draft(&[]).known_as(|input| Some(Known::exact(input.known.value)));
+    let exact = || draft(&[]).known_as(|input| Some(Uncertain::exact(input.known.value)));
     let figure = {
         let cell = exact();
         let w = Worked::at(&cell, &cell.values()).unwrap();
@@ -162,7 +162,7 @@ fn chances_agree_and_what_is_needed_is_enough() {
     assert_relative_eq!(check.strip.deviation, check.u, max_relative = 0.05);
     assert_eq!(check.verdict, Verdict::Open);
     let loading = check.alone.iter().find(|alone| alone.path == "cathode.loading").unwrap();
-    assert_eq!(loading.place, Where::Known);
+    assert_eq!(loading.place, Where::Uncertain);
     let cell = uncertain();
     let mut values = cell.values();
     values[cell.inputs().iter().position(|input| input.path == "cathode.loading").unwrap()] =

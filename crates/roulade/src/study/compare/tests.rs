@@ -2,7 +2,7 @@
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
-use crate::by_hand::{compared, demo, design, draft, sheet, with};
+use crate::test_support::{compared, demo, design, draft, sheet, with};
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
 

@@ -9,7 +9,7 @@ use crate::quantity::units::{Dimension, Length};
 use crate::sheet::defaults;
 use crate::sheet::unknown_keys;
 use crate::sheet::{Along, Hold as HoldSheet};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Most cells of one grid: half a second on one core.
 const MOST_CELLS: u64 = 250_000;
@@ -133,7 +133,7 @@ fn within_bound(
 /// A quantity without a spread.
 pub fn exact(text: &str, dimension: Dimension, place: &str, problems: &mut Problems) -> Option<f64> {
     match notation::read(text, dimension) {
-        Ok(Known { value, spread: Spread::Exact }) => Some(value),
+        Ok(Uncertain { value, spread: Spread::Exact }) => Some(value),
         Ok(_) => {
             let found = format!("\"{}\", with a spread", shortened(text));
             problems.push(Problem::new(place, found, "one value with its unit"));

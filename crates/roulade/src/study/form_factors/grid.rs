@@ -2,7 +2,7 @@
 
 use crate::cell::figures::{Definition, Worked};
 use crate::quantity::problem::{Problem, Problems};
-use roulade_stats::executor::Hands;
+use roulade_stats::executor::Executor;
 
 /// A stretch of one input, SI base units.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,7 +67,7 @@ impl Grid {
         values: &[f64],
         figures: &[&'static Definition],
         cell: impl Fn(&[f64]) -> Result<Worked, Problems> + Sync,
-        hands: &impl Hands,
+        hands: &impl Executor,
     ) -> Self {
         let along: Vec<Vec<f64>> = axes.iter().map(Axis::values).collect();
         let cells = along.iter().map(Vec::len).product::<usize>();

@@ -9,7 +9,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Can, Electrolyte, Entry, Noted, Sheet, Winding};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// The sheet in a can of another outer diameter and height, made from it: everything else is held as
 /// [`Recipe::held`] says of `hold`.
@@ -88,7 +88,7 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -
 }
 
 fn exactly(value: f64, unit: Unit) -> Entry {
-    Entry::Text(notation::print_known(&Known::exact(value), unit))
+    Entry::Text(notation::print_known(&Uncertain::exact(value), unit))
 }
 
 /// An entry with all its numbers multiplied; one that cannot be read has been complained of already.
@@ -103,7 +103,7 @@ fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
         Spread::Standard(u) => Spread::Standard(u * factor),
         Spread::Range { low, high } => Spread::Range { low: low * factor, high: high * factor },
     };
-    let value = notation::print_known(&Known { value: known.value * factor, spread }, unit);
+    let value = notation::print_known(&Uncertain { value: known.value * factor, spread }, unit);
     // A mass that goes with the bore was read off no specimen of the new size.
     Entry::Noted(Noted { value, from: None, remark: noted.remark })
 }
@@ -112,9 +112,9 @@ fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
 mod tests {
     use super::super::Parts;
     use super::*;
-    use crate::by_hand::with;
     use crate::cell::figures::{FIGURES, Worked};
     use crate::sheet::{Shape, parse};
+    use crate::test_support::with;
     use serde_json::json;
 
     fn mm(value: f64) -> Length {

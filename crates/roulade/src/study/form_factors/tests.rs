@@ -1,8 +1,8 @@
 use super::*;
-use crate::by_hand::{demo, draft};
 use crate::cell::draft::Draft;
 use crate::cell::figures::{Worked, definition};
 use crate::quantity::units::Length;
+use crate::test_support::{demo, draft};
 use approx::assert_relative_eq;
 use roulade_stats::executor::alone;
 use serde_json::json;

@@ -414,7 +414,7 @@ pub fn listed() -> Vec<Listed> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::by_hand::draft;
+    use crate::test_support::draft;
 
     #[test]
     fn names_are_unique_and_found_however_they_are_written() {

@@ -7,7 +7,7 @@ use super::table::{Record, Table};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::{Dimension, Unit};
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Columns of a bench sheet; `quantity` and `value` must be there, in any order.
 pub const COLUMNS: &[(&str, &str)] = &[
@@ -219,7 +219,7 @@ impl Row<'_> {
     }
 
     /// The value with its uncertainty, and as one would write it.
-    fn value(&self, asked: &Asked, problems: &mut Problems) -> Option<(String, Known)> {
+    fn value(&self, asked: &Asked, problems: &mut Problems) -> Option<(String, Uncertain)> {
         let quantity = asked.quantity;
         let dimension = quantity.unit.dimension();
         let before = problems.0.len();
@@ -267,11 +267,11 @@ impl Row<'_> {
     /// The uncertainty column, where there is one.
     fn with_uncertainty(
         &self,
-        known: Known,
+        known: Uncertain,
         text: &str,
         dimension: Dimension,
         problems: &mut Problems,
-    ) -> Option<Known> {
+    ) -> Option<Uncertain> {
         if self.cell("uncertainty").is_none() {
             return Some(known);
         }

@@ -3,7 +3,7 @@
 
 use super::*;
 use crate::ask;
-use crate::by_hand::{sheet, with};
+use crate::test_support::{sheet, with};
 use serde_json::{Value, json};
 
 fn taken(sheet: &Value, part: &str, instead: Option<&Value>, reclaim: f64) -> Result<Sheet, Problems> {

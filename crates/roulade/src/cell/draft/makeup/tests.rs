@@ -1,5 +1,5 @@
-use crate::by_hand::{draft, refused};
 use crate::cell::figures::{FIGURES, Worked};
+use crate::test_support::{draft, refused};
 use approx::assert_relative_eq;
 use roulade_stats::uncertain::Origin;
 use serde_json::{Value, json};

@@ -92,7 +92,7 @@ struct Before {
 
 /// Quantities that borrow their scatter from one another.
 #[derive(Clone, Debug)]
-pub struct Borrowed<'a> {
+pub struct Pooled<'a> {
     kinds: &'a [Kind],
     before: Vec<Option<Before>>,
 }
@@ -108,7 +108,7 @@ pub struct Apart {
     pub probability: f64,
 }
 
-impl<'a> Borrowed<'a> {
+impl<'a> Pooled<'a> {
     /// From all quantities of a sheet.
     pub fn of(kinds: &'a [Kind]) -> Self {
         let grids: Vec<Option<Grid>> = kinds.iter().map(Grid::of).collect();
@@ -280,7 +280,7 @@ mod tests {
         let kinds = [kind(&[10.0, 11.5, 9.2, 10.4, 17.0], 0.03)];
         let grid = Grid::of(&kinds[0]).unwrap();
         let before = vec![Some(Before { weights: grid.bare, taus: grid.taus })];
-        let found = Borrowed { kinds: &kinds, before }.apart(0, 0, 4).unwrap();
+        let found = Pooled { kinds: &kinds, before }.apart(0, 0, 4).unwrap();
         // Mean 10.275, s² = 0.909 167; t = 6.725/√(s²·5/4).
         let student = student_two_sided(6.725 / (0.909_166_667_f64 * 1.25).sqrt(), 3.0);
         assert!((found.mean - 10.275).abs() < 1e-4 && found.z > 0.0);
@@ -293,18 +293,16 @@ mod tests {
         let mut kinds: Vec<Kind> =
             others.iter().map(|values| kind(&values.map(|x| 10.0 + 0.1 * x), 0.02)).collect();
         kinds.push(kind(&[10.0, 10.05, 9.9, 10.7], 0.02));
-        let lent = Borrowed::of(&kinds).apart(4, 0, 3).unwrap();
-        let alone = Borrowed::of(&kinds[4..]).apart(0, 0, 3).unwrap();
+        let lent = Pooled::of(&kinds).apart(4, 0, 3).unwrap();
+        let alone = Pooled::of(&kinds[4..]).apart(0, 0, 3).unwrap();
         assert!(lent.probability < 0.3 * alone.probability, "{lent:?} {alone:?}");
         // Where the others scatter by more, it is less out of the ordinary.
         let wide: Vec<Kind> = others.iter().map(|values| kind(&values.map(|x| 10.0 + x), 0.02)).collect();
         let wide = [wide, kinds[4..].to_vec()].concat();
-        assert!(Borrowed::of(&wide).apart(4, 0, 3).unwrap().probability > 3.0 * lent.probability);
-        assert!(
-            Borrowed::of(&kinds).apart(4, 0, 4).is_none() && Borrowed::of(&kinds).apart(5, 0, 0).is_none()
-        );
-        assert!(Borrowed::of(&[kind(&[1.0], 0.1)]).apart(0, 0, 0).is_none());
-        let far = Borrowed::of(&[kind(&[1.0, 1.0, 1.0, 1e9], 1e-9)]).apart(0, 0, 3).unwrap();
+        assert!(Pooled::of(&wide).apart(4, 0, 3).unwrap().probability > 3.0 * lent.probability);
+        assert!(Pooled::of(&kinds).apart(4, 0, 4).is_none() && Pooled::of(&kinds).apart(5, 0, 0).is_none());
+        assert!(Pooled::of(&[kind(&[1.0], 0.1)]).apart(0, 0, 0).is_none());
+        let far = Pooled::of(&[kind(&[1.0, 1.0, 1.0, 1e9], 1e-9)]).apart(0, 0, 3).unwrap();
         assert!(far.z > 0.0 && far.z.is_finite());
     }
 
@@ -349,7 +347,7 @@ mod tests {
                     })
                     .collect();
                 let least = |kinds: &[Kind]| {
-                    let borrowed = Borrowed::of(kinds);
+                    let borrowed = Pooled::of(kinds);
                     let all = (0..kinds.len()).flat_map(|k| (0..members).map(move |m| (k, m)));
                     let each = all.map(|(k, m)| (borrowed.apart(k, 0, m).unwrap().probability, k, m));
                     each.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap()

@@ -6,14 +6,14 @@ use super::{Curve, MATERIALS, Material};
 ///
 /// # Example
 /// ```
-/// use roulade::material::{Shelf, find};
+/// use roulade::material::{CurveCache, find};
 /// let nmc = find("NMC811").expect("a material of the table");
-/// assert_eq!(Shelf::full().curve(nmc), Shelf::default().curve(nmc));
+/// assert_eq!(CurveCache::full().curve(nmc), CurveCache::default().curve(nmc));
 /// ```
 #[derive(Clone, Debug, Default)]
-pub struct Shelf(Vec<(&'static str, Curve)>);
+pub struct CurveCache(Vec<(&'static str, Curve)>);
 
-impl Shelf {
+impl CurveCache {
     /// With every curve of the table on it.
     pub fn full() -> Self {
         Self(MATERIALS.iter().filter_map(|material| Some((material.name, material.curve()?))).collect())

@@ -71,7 +71,7 @@ impl Figure {
 /// Every figure of an answer passes through one pen. First it only notes the values, once for each moved input; then,
 /// with the uncertainties known, the same code writes the answer itself.
 #[derive(Debug)]
-pub(super) enum Pen<'a> {
+pub(super) enum FigureWriter<'a> {
     /// Notes the values.
     Noting(Vec<f64>),
     /// Writes the figures, each with the next uncertainty.
@@ -83,7 +83,7 @@ pub(super) enum Pen<'a> {
     },
 }
 
-impl Pen<'_> {
+impl FigureWriter<'_> {
     pub(super) fn noting() -> Self {
         Self::Noting(Vec::with_capacity(256))
     }

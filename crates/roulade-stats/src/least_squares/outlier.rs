@@ -47,7 +47,7 @@ pub struct Doubts {
 ///
 /// ```
 /// // Six tests at 5 %.
-/// assert!((roulade_stats::least_squares::doubt::sidak(6, 0.05) - 2.631_038_284_536_779).abs() < 1e-12);
+/// assert!((roulade_stats::least_squares::outlier::sidak(6, 0.05) - 2.631_038_284_536_779).abs() < 1e-12);
 /// ```
 pub fn sidak(tests: usize, risk: f64) -> f64 {
     use crate::maths::pow;

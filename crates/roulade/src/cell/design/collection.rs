@@ -14,9 +14,9 @@ pub struct CurrentPath {
     /// Temperature of the metals, °C.
     pub temperature: f64,
     /// From the cathode's foil to the lid.
-    pub cathode: Lead,
+    pub cathode: CurrentCollection,
     /// From the anode's foil to the can.
-    pub anode: Lead,
+    pub anode: CurrentCollection,
     /// From the upper plate, or the cathode's tabs, to the positive terminal.
     pub lid: ElectricalResistance,
     /// The can.
@@ -54,7 +54,7 @@ impl Metal {
 
 /// From one foil to what gathers its current.
 #[derive(Clone, Debug)]
-pub struct Lead {
+pub struct CurrentCollection {
     /// The foil.
     pub foil: Metal,
     /// Where the current leaves it.

@@ -10,7 +10,7 @@ use crate::quantity::units::Unit;
 use crate::study::readings::quantity;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::normal_probability as below;
-use roulade_stats::uncertain::Known;
+use roulade_stats::uncertain::Uncertain;
 
 /// A reading that could be taken.
 #[derive(Clone, Debug)]
@@ -80,7 +80,7 @@ fn instrument(input: &Input) -> Option<(&'static str, f64)> {
 /// All readings that take something away, the one that takes most first.
 pub(super) fn rank(
     case: &Case,
-    known: &[Known],
+    known: &[Uncertain],
     spread: &FirstOrder,
     output: usize,
     (best, u): (f64, f64),

@@ -6,7 +6,7 @@ use crate::cell::figures::{Definition, Worked, definition};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{Bound, field};
 use crate::sheet::plausible;
-use roulade_stats::uncertain::{Known, Spread};
+use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 
 /// Where a value lies beside what is known and what is plausible.
@@ -14,7 +14,7 @@ use serde::Serialize;
 #[serde(rename_all = "lowercase")]
 pub enum Where {
     /// Within what is known of it: its range, or two standard uncertainties.
-    Known,
+    Uncertain,
     /// Within what is plausible for a cell.
     Plausible,
     /// Within what is possible, but not plausible.
@@ -25,7 +25,7 @@ pub enum Where {
 
 /// What one input alone would have to be.
 #[derive(Clone, Debug)]
-pub struct Alone {
+pub struct Required {
     /// Its path in the sheet.
     pub path: String,
     /// Heading it stands under.
@@ -37,7 +37,7 @@ pub struct Alone {
     /// Unit of the trade.
     pub unit: Unit,
     /// As it is known.
-    pub known: Known,
+    pub known: Uncertain,
     /// Its plausible range, SI, and where that comes from.
     pub plausible: Option<((f64, f64), &'static str)>,
     /// The value at which the claim just holds, or just fails, SI.
@@ -62,7 +62,7 @@ const TRIALS: u32 = 40;
 const HALVINGS: u32 = 16;
 
 /// Every input that moves the figure, those whose value is nearest first.
-pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -> Vec<Alone> {
+pub(super) fn each(case: &Case, known: &[Uncertain], best: f64, holds: (f64, f64)) -> Vec<Required> {
     let values: Vec<f64> = known.iter().map(|known| known.value).collect();
     // The nearer edge of the interval: the one it misses, or the one it would miss first.
     let edge = [holds.0, holds.1]
@@ -70,9 +70,9 @@ pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -
         .filter(|edge| edge.is_finite())
         .min_by(|a, b| (a - best).abs().total_cmp(&(b - best).abs()))
         .unwrap_or(best);
-    let mut all: Vec<Alone> =
+    let mut all: Vec<Required> =
         (0..known.len()).filter_map(|i| one(case, &values, i, *known.get(i)?, edge)).collect();
-    let far = |alone: &Alone| {
+    let far = |alone: &Required| {
         let reach = reach(&alone.known, alone.plausible);
         alone.needed.map_or(f64::INFINITY, |needed| {
             (needed - alone.known.value).abs() / (reach.1 - reach.0).max(1e-12 * alone.known.value.abs())
@@ -82,7 +82,7 @@ pub(super) fn each(case: &Case, known: &[Known], best: f64, holds: (f64, f64)) -
     all
 }
 
-fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option<Alone> {
+fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Option<Required> {
     let (input, cell) = case.input(i)?;
     let plausible = plausible::ends(&input.path);
     let values_at = |x: f64| {
@@ -117,11 +117,11 @@ fn one(case: &Case, values: &[f64], i: usize, known: Known, edge: f64) -> Option
     let place = match needed {
         None => Where::Never,
         Some(_) if implies.is_some() => Where::Beyond,
-        Some(x) if within(x, own) => Where::Known,
+        Some(x) if within(x, own) => Where::Uncertain,
         Some(x) if plausible.is_some_and(|(range, _)| within(x, range)) => Where::Plausible,
         Some(_) => Where::Beyond,
     };
-    Some(Alone {
+    Some(Required {
         path: input.path.to_string(),
         section: input.section,
         label: input.label.to_string(),
@@ -152,7 +152,7 @@ fn within(x: f64, (low, high): (f64, f64)) -> bool {
 }
 
 /// A range, or two standard uncertainties either way.
-fn of_spread(known: &Known) -> (f64, f64) {
+fn of_spread(known: &Uncertain) -> (f64, f64) {
     match known.spread {
         Spread::Exact => (known.value, known.value),
         Spread::Standard(u) => (known.value - 2.0 * u, known.value + 2.0 * u),
@@ -161,7 +161,7 @@ fn of_spread(known: &Known) -> (f64, f64) {
 }
 
 /// What is known or plausible, taken together.
-fn reach(known: &Known, plausible: Option<((f64, f64), &str)>) -> (f64, f64) {
+fn reach(known: &Uncertain, plausible: Option<((f64, f64), &str)>) -> (f64, f64) {
     let own = of_spread(known);
     plausible.map_or(own, |(range, _)| (own.0.min(range.0), own.1.max(range.1)))
 }

@@ -1,10 +1,10 @@
 //! Readings that the others contradict, the worst first, each left out before the next is looked for.
 //!
-//! Two tests, and the smaller probability counts: against the whole fit ([`roulade_stats::least_squares::doubt`]), which holds a reading
+//! Two tests, and the smaller probability counts: against the whole fit ([`roulade_stats::least_squares::outlier`]), which holds a reading
 //! against the repeats of its own specimen too; and, where a quantity was read off several specimens, a specimen against the
 //! others of its variant. A gross error makes the scatter of all of them large enough to hide in; the scatter that the others
 //! have does not know of it. What so few cannot tell is borrowed from the sheet's other quantities
-//! ([`roulade_stats::least_squares::borrowed`]), or from what is ordinary; these two share the risk.
+//! ([`roulade_stats::least_squares::pooled`]), or from what is ordinary; these two share the risk.
 //!
 //! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
 //! something else, and the furthest few are told even where chance alone explains them.
@@ -12,10 +12,10 @@
 use super::model::Model;
 use super::specimens::{Member, Scatter};
 use crate::study::readings::quantity::Quantity;
-use roulade_stats::least_squares::borrowed::{Borrowed, Kind};
 use roulade_stats::least_squares::distribution::{normal_critical, normal_two_sided, student_two_sided};
-use roulade_stats::least_squares::doubt;
 use roulade_stats::least_squares::fit::FitError;
+use roulade_stats::least_squares::outlier;
+use roulade_stats::least_squares::pooled::{Kind, Pooled};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use roulade_stats::least_squares::{Loss, Outcome};
 use roulade_stats::maths::pow;
@@ -76,7 +76,7 @@ struct Suspect {
 }
 
 pub(super) fn doubted(model: &Model<'_>, outcome: &Outcome) -> Result<Doubted, FitError> {
-    let z = doubt::doubts(outcome, RISK).z;
+    let z = outlier::doubts(outcome, RISK).z;
     let (mut doubts, mut furthest): (Vec<Doubt>, Vec<Furthest>) = (Vec::new(), Vec::new());
     let mut left: Option<(Model<'_>, Outcome)> = None;
     for _ in 0..MOST {
@@ -112,7 +112,7 @@ pub(super) fn doubted(model: &Model<'_>, outcome: &Outcome) -> Result<Doubted, F
 
 /// Rows by how improbable they are, each once, the least probable first; and how many could be tested.
 fn suspects(model: &Model<'_>, outcome: &Outcome) -> (Vec<Suspect>, usize) {
-    let tested = doubt::doubts(outcome, RISK);
+    let tested = outlier::doubts(outcome, RISK);
     let tests = tested.z.iter().flatten().count().max(1);
     let first = tested.doubts.first();
     let mut suspects: Vec<Suspect> = tested
@@ -149,7 +149,7 @@ fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
         groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
     };
     let kinds: Vec<Kind> = several.iter().map(kind).collect();
-    let borrowed = Borrowed::of(&kinds);
+    let borrowed = Pooled::of(&kinds);
     let mut suspects = Vec::new();
     for (k, (quantity, variants)) in several.iter().enumerate() {
         // Of two, either may be wrong.

@@ -68,7 +68,7 @@ pub(super) fn singular_values(a: &DMatrix<f64>) -> Vec<f64> {
 
 /// A matrix A taken apart with its columns scaled to length one, A D⁻¹ = U S Vᵀ, without the directions that it does not
 /// see.
-pub(super) struct Parts {
+pub(super) struct Svd {
     /// U: A is seen from these.
     pub(super) left: DMatrix<f64>,
     /// D⁻¹ V S⁻¹: its product with its own transpose is the inverse of Aᵀ A, among what is seen.
@@ -77,7 +77,7 @@ pub(super) struct Parts {
     pub(super) blind: Vec<usize>,
 }
 
-impl Parts {
+impl Svd {
     pub(super) fn of(a: &DMatrix<f64>) -> Self {
         let lengths: Vec<f64> = a.column_iter().map(|c| c.norm()).collect();
         let mut scaled = a.clone();
@@ -147,11 +147,11 @@ mod tests {
         // The first two only by their sum, the third alone, the fourth not at all.
         let a =
             DMatrix::from_row_slice(3, 4, &[1.0, 1.0, 0.0, 0.0, 2.0, 2.0, 1e-3, 0.0, 0.0, 0.0, 1e-3, 0.0]);
-        let parts = Parts::of(&a);
+        let parts = Svd::of(&a);
         assert_eq!((parts.rank(), parts.blind.as_slice()), (2, [0, 1, 3].as_slice()));
-        let nothing = Parts::of(&DMatrix::zeros(0, 2));
+        let nothing = Svd::of(&DMatrix::zeros(0, 2));
         assert_eq!((nothing.rank(), nothing.blind.as_slice()), (0, [0, 1].as_slice()));
-        assert_eq!(Parts::of(&DMatrix::zeros(3, 0)).rank(), 0);
+        assert_eq!(Svd::of(&DMatrix::zeros(3, 0)).rank(), 0);
     }
 
     proptest! {
@@ -171,7 +171,7 @@ mod tests {
             let squares = w.transpose() * &w;
             prop_assert!((&squares - DMatrix::from_diagonal(&squares.diagonal())).amax() < 1e-12 * squares.amax());
             prop_assert!(((&a * &v).transpose() * (&a * &v) - squares).amax() < 1e-10);
-            let parts = Parts::of(&a);
+            let parts = Svd::of(&a);
             if parts.rank() == columns && singular_values(&a).last().is_some_and(|least| *least > 0.1) {
                 let inverse = &parts.right * parts.right.transpose();
                 prop_assert!((inverse * a.transpose() * &a - DMatrix::identity(columns, columns)).amax() < 1e-8);

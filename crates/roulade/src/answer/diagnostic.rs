@@ -5,7 +5,7 @@ use serde::Serialize;
 
 /// A problem with its wording.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Told {
+pub struct Diagnostic {
     /// Path in the sheet, or line and column.
     pub place: String,
     /// What was found there.
@@ -16,7 +16,7 @@ pub struct Told {
     pub text: String,
 }
 
-impl From<&Problem> for Told {
+impl From<&Problem> for Diagnostic {
     fn from(problem: &Problem) -> Self {
         let Problem { place, found, expected } = problem.clone();
         Self { place, found, expected, text: problem.to_string() }
