@@ -6,11 +6,11 @@ use serde_json::Value;
 #[test]
 fn statuses_follow_the_verdict() {
     for (claim, status, verdict) in [
-        ("at least 240 Wh/kg", 0, "Supported."),
-        ("at most 250 Wh/kg", 1, "Contradicted."),
-        ("at least 272 Wh/kg", 0, "Open."),
+        ("at least 195 Wh/kg", 0, "Supported."),
+        ("at most 205 Wh/kg", 1, "Contradicted."),
+        ("at least 224 Wh/kg", 0, "Open."),
     ] {
-        let said = call(&["claim", claim, "demo/small.json", "--draws", "600"]);
+        let said = call(&["claim", claim, "demo/marram-small.json", "--draws", "600"]);
         assert_eq!((said.status, said.err.as_str()), (status, ""), "{claim}: {}", said.out);
         assert!(said.out.starts_with(verdict), "{claim}: {}", said.out);
     }
@@ -18,7 +18,7 @@ fn statuses_follow_the_verdict() {
 
 #[test]
 fn forms_of_a_claim() {
-    let asked = ["claim", "at least 272 Wh/kg", "demo/small.json", "--draws", "600"];
+    let asked = ["claim", "at least 224 Wh/kg", "demo/marram-small.json", "--draws", "600"];
     let with = |form: &'static str| answered(&[&asked[..], &[form]].concat());
     let json: Value = serde_json::from_str(&with("--json")).expect("JSON");
     let ok = &json["ok"];
@@ -35,26 +35,26 @@ fn forms_of_a_claim() {
 
 #[test]
 fn a_claim_over_another_cell() {
-    let asked = ["claim", "at least 5 % over the other cell per volume", "demo/series-2.json"];
+    let asked = ["claim", "at least 5 % over the other cell per volume", "demo/marram-b.json"];
     let alone = call(&asked);
     assert_eq!(alone.status, 2);
     assert!(alone.err.contains("since the claim compares"), "{}", alone.err);
-    let text = answered(&[&asked[..], &["--over", "demo/series-1.json", "--draws", "600"]].concat());
-    assert!(text.starts_with("Supported. Brindle series 2 must give +"), "{text}");
+    let text = answered(&[&asked[..], &["--over", "demo/marram-a.json", "--draws", "600"]].concat());
+    assert!(text.starts_with("Supported. Marram B must give +"), "{text}");
 }
 
 #[test]
 fn a_report_is_written_once() {
     let folder = folder("report");
     let file = folder.join("report.html").to_string_lossy().into_owned();
-    let asked = ["report", "demo/series-1.json", "demo/series-2.json", "--date", "a day", "--write", &file];
+    let asked = ["report", "demo/marram-a.json", "demo/marram-b.json", "--date", "a day", "--write", &file];
     assert_eq!(answered(&asked), "");
     let page = std::fs::read_to_string(&file).expect("it was written");
     assert!(page.starts_with("<!doctype html>") && page.contains("a day"));
     let again = call(&asked);
     assert_eq!(again.status, 2);
     assert!(again.err.contains("a file that is there already"), "{}", again.err);
-    let missing = call(&["report", "demo/no.json", "demo/small.json", "--claim", "5 parsec"]);
+    let missing = call(&["report", "demo/no.json", "demo/marram-small.json", "--claim", "5 parsec"]);
     assert_eq!(missing.status, 2);
     assert!(missing.err.contains("demo/no.json: found no such file"), "{}", missing.err);
 }

@@ -21,9 +21,9 @@ fn refused(arguments: &[&str], file: &str, saying: &str) {
 fn files_that_cannot_be_read_are_named() {
     refused(&["estimate", "nowhere.json"], "nowhere.json", "no such file");
     refused(&["estimate", "demo"], "demo", "a folder");
-    refused(&["compare", "demo/small.json", "nowhere.json"], "nowhere.json", "no such file");
+    refused(&["compare", "demo/marram-small.json", "nowhere.json"], "nowhere.json", "no such file");
     refused(
-        &["without", "demo/small.json", "lid", "--instead", "nowhere.json"],
+        &["without", "demo/marram-small.json", "lid", "--instead", "nowhere.json"],
         "nowhere.json",
         "no such file",
     );
@@ -44,10 +44,10 @@ fn both_files_of_a_comparison_are_named() {
 fn places_in_a_comparison_are_told_by_file() {
     let folder = folder("places");
     let broken = folder.join("broken.json");
-    let text = text_of("demo/series-2.json").replace("0.50 ± 0.01 mm", "0.50 ± 0.01 V");
+    let text = text_of("demo/marram-b.json").replace("0.50 ± 0.01 mm", "0.50 ± 0.01 V");
     std::fs::write(&broken, text).expect("it can be written");
     let broken = broken.to_str().expect("a plain path");
-    let said = call(&["compare", "demo/series-1.json", broken]);
+    let said = call(&["compare", "demo/marram-a.json", broken]);
     assert_eq!(said.status, 2);
     for line in said.err.lines() {
         assert!(line.starts_with(&format!("{broken}: ")) && !line.contains("second"), "{line}");
@@ -61,7 +61,7 @@ fn a_part_that_comes_is_told_by_its_file() {
     std::fs::write(&part, r#"{"name": "ring", "place": "below roll", "height": "1 V", "mass": "1 g"}"#)
         .expect("it can be written");
     let part = part.to_str().expect("a plain path");
-    let said = call(&["without", "demo/series-1.json", "lower collector plate", "--instead", part]);
+    let said = call(&["without", "demo/marram-a.json", "lower collector plate", "--instead", part]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains(&format!("{part}: height: found \"1 V\"")), "{}", said.err);
 }
@@ -90,14 +90,14 @@ fn bytes_that_are_no_text_are_counted_to() {
 
 #[test]
 fn a_byte_order_mark_is_borne() {
-    let text = text_of("demo/small.json");
+    let text = text_of("demo/marram-small.json");
     let marked = call_with(&["estimate", "-", "--json"], format!("\u{feff}{text}").as_bytes());
     assert_eq!((marked.status, marked.out), (0, roulade::ask::estimate(&text) + "\n"));
 }
 
 #[test]
 fn whoever_stops_listening_hears_no_complaint() {
-    for verb in [&["compare", "demo/series-1.json", "demo/series-2.json"][..], &["schema"], &["--help"]] {
+    for verb in [&["compare", "demo/marram-a.json", "demo/marram-b.json"][..], &["schema"], &["--help"]] {
         let mut child =
             roulade(verb).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it starts");
         drop(child.stdout.take());

@@ -3,9 +3,9 @@
 use crate::{answered, call_with, demo, roulade, text_of};
 use serde_json::Value;
 
-const BOTH: [&str; 3] = ["compare", "demo/series-1.json", "demo/series-2.json"];
+const BOTH: [&str; 3] = ["compare", "demo/marram-a.json", "demo/marram-b.json"];
 const SPREAD: [&str; 6] =
-    ["spread", "demo/series-1.json", "demo/series-2.json", "--draws", "2000", "--shares"];
+    ["spread", "demo/marram-a.json", "demo/marram-b.json", "--draws", "2000", "--shares"];
 
 fn records(text: &str) -> (Vec<String>, Vec<Vec<String>>) {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
@@ -83,7 +83,7 @@ fn the_elements_of_two_cells_are_those_of_each() {
 
 #[test]
 fn a_name_is_no_formula_in_a_spreadsheet() {
-    let mut sheet: Value = serde_json::from_str(&text_of("demo/series-1.json")).expect("a sheet");
+    let mut sheet: Value = serde_json::from_str(&text_of("demo/marram-a.json")).expect("a sheet");
     sheet["parts"][1]["name"] = "=1+1".into();
     let said = call_with(&["estimate", "-", "--csv"], sheet.to_string().as_bytes());
     let (head, rows) = records(&said.out);
@@ -96,9 +96,9 @@ fn a_name_is_no_formula_in_a_spreadsheet() {
 
 #[test]
 fn every_verb_has_csv_of_one_shape() {
-    let sweep = ["sweep", "demo/small.json", "cathode.loading", "20 mg/cm²", "25 mg/cm²"];
-    let search = ["search", "demo/series-1.json", "demo/series-1.search"];
-    let map = ["map", "demo/small.json", "--steps", "4"];
+    let sweep = ["sweep", "demo/marram-small.json", "cathode.loading", "20 mg/cm²", "25 mg/cm²"];
+    let search = ["search", "demo/marram-a.json", "demo/marram-a.search"];
+    let map = ["map", "demo/marram-small.json", "--steps", "4"];
     let elements = [&BOTH[..], &["--elements"]].concat();
     let asked = [
         &BOTH[..],
@@ -119,7 +119,7 @@ fn every_verb_has_csv_of_one_shape() {
 
 #[test]
 fn markdown_tables_are_of_one_width() {
-    for verb in [&BOTH[..], &SPREAD, &["estimate", "demo/small.json"], &["materials"], &["quantities"]] {
+    for verb in [&BOTH[..], &SPREAD, &["estimate", "demo/marram-small.json"], &["materials"], &["quantities"]] {
         let text = answered(&[verb, &["--markdown"]].concat());
         let mut width = None;
         let mut tables = 0;
@@ -143,10 +143,10 @@ fn text_is_at_most_a_hundred_columns_wide_and_has_no_escape_codes() {
     for verb in [
         &BOTH[..],
         &SPREAD,
-        &["estimate", "demo/series-1.json", "--ledger"],
-        &["estimate", "demo/series-2-assay.json", "--elements"],
-        &["compare", "demo/series-1.json", "demo/series-2-assay.json", "--elements"],
-        &["without", "demo/series-1.json", "lower collector plate"],
+        &["estimate", "demo/marram-a.json", "--ledger"],
+        &["estimate", "demo/marram-b-assay.json", "--elements"],
+        &["compare", "demo/marram-a.json", "demo/marram-b-assay.json", "--elements"],
+        &["without", "demo/marram-a.json", "lower collector plate"],
         &["materials"],
         &["materials", "graphite"],
         &["quantities"],
@@ -164,7 +164,7 @@ fn text_is_at_most_a_hundred_columns_wide_and_has_no_escape_codes() {
 #[test]
 fn colour_is_not_forced_on_a_pipe() {
     for (name, value) in [("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1"), ("TERM", "xterm-256color")] {
-        for verb in [&["estimate", "demo/small.json"][..], &["estimate", "nowhere.json"]] {
+        for verb in [&["estimate", "demo/marram-small.json"][..], &["estimate", "nowhere.json"]] {
             let output = roulade(verb).env(name, value).output().expect("it starts");
             let said = [output.stdout, output.stderr].concat();
             assert!(!said.is_empty() && !said.contains(&0x1b), "{name} {verb:?}");
@@ -175,7 +175,7 @@ fn colour_is_not_forced_on_a_pipe() {
 #[test]
 fn names_cannot_command_a_terminal_or_become_markup() {
     let evil = "\u{1b}]0;mine\u{7}\u{1b}[2J\u{9b}31m<script>alert(1)</script>|\u{202e}";
-    let mut sheet: Value = serde_json::from_str(&text_of("demo/series-1.json")).expect("a sheet");
+    let mut sheet: Value = serde_json::from_str(&text_of("demo/marram-a.json")).expect("a sheet");
     sheet["cell"] = evil.into();
     sheet["parts"][1]["name"] = evil.into();
     let sheet = sheet.to_string();

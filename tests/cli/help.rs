@@ -82,18 +82,18 @@ fn long_help_names_statuses_and_hazards() {
 
 #[test]
 fn misuse_cannot_be_answered() {
-    for arguments in [&["estimate"][..], &["guess"], &["estimate", "demo/small.json", "--csv", "--json"], &[]]
+    for arguments in [&["estimate"][..], &["guess"], &["estimate", "demo/marram-small.json", "--csv", "--json"], &[]]
     {
         let said = call(arguments);
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");
         assert!(said.err.contains("Usage"), "{}", said.err);
     }
-    let said = call(&["without", "demo/small.json", "lid with gasket", "--reclaim", "1.5"]);
+    let said = call(&["without", "demo/marram-small.json", "lid with gasket", "--reclaim", "1.5"]);
     assert_eq!(
         (said.status, said.err.as_str()),
         (2, "--reclaim: found 1.5; a share of the freed height between 0 and 1\n")
     );
-    let said = call(&["without", "demo/small.json", "lid with gaskets"]);
+    let said = call(&["without", "demo/marram-small.json", "lid with gaskets"]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains("perhaps \"lid with gasket\" was meant"), "{}", said.err);
 }

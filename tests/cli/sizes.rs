@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Write};
 use std::process::Stdio;
 
-const SHEET: &str = "demo/series-1.json";
+const SHEET: &str = "demo/marram-a.json";
 const MANY: &str = "demo/cells.jsonl";
 
 fn parsed(text: &str) -> Value {
@@ -94,7 +94,7 @@ fn a_picture_has_its_lines_and_sizes_and_is_kept() {
 fn names_in_a_picture_are_escaped() {
     let folder = folder("escaped");
     let (sheet, file) = (folder.join("sheet.json"), folder.join("map.svg"));
-    std::fs::write(&sheet, text_of(SHEET).replace("Brindle series 1", "<script>&"))
+    std::fs::write(&sheet, text_of(SHEET).replace("Marram A", "<script>&"))
         .expect("it can be written");
     answered(&["map", &sheet.to_string_lossy(), "--picture", &file.to_string_lossy()]);
     let svg = std::fs::read_to_string(&file).expect("it was written");
@@ -103,15 +103,15 @@ fn names_in_a_picture_are_escaped() {
 
 #[test]
 fn a_search_says_what_it_found() {
-    let text = answered(&["search", SHEET, "demo/series-1.search"]);
+    let text = answered(&["search", SHEET, "demo/marram-a.search"]);
     assert!(
         text.contains("at its bound") && text.contains("Trade-off") && text.contains("safety margin"),
         "{text}"
     );
-    let json = answered(&["search", SHEET, "demo/series-1.search", "--json"]);
+    let json = answered(&["search", SHEET, "demo/marram-a.search", "--json"]);
     assert_eq!(
         json,
-        answered(&["search", SHEET, "demo/series-1.search", "--json"]),
+        answered(&["search", SHEET, "demo/marram-a.search", "--json"]),
         "the same seed finds the same"
     );
     let found = &parsed(&json)["ok"];
@@ -149,7 +149,7 @@ fn a_batch_gives_what_single_estimates_give() {
         }
     }
     // The lines are the sheets of the demo.
-    let names: Vec<&str> = ["series-1", "series-2", "small"].into();
+    let names: Vec<&str> = ["marram-a", "marram-b", "marram-small"].into();
     for (line, name) in sheets.lines().zip(names) {
         assert_eq!(parsed(line), parsed(&text_of(&format!("demo/{name}.json"))), "{name}");
     }
@@ -205,7 +205,7 @@ fn a_long_batch_keeps_its_order() {
     let good = text_of(MANY).lines().nth(2).expect("a line").to_owned();
     let bad = |i: usize| i % 1000 == 567;
     let line = |i| {
-        let cell = good.replace("Brindle small", &format!("cell {i}"));
+        let cell = good.replace("Marram small", &format!("cell {i}"));
         if bad(i) { cell.replace(" mm", " V") } else { cell }
     };
     let input: String = (1..=5000).map(|i| line(i) + "\n").collect();

@@ -5,7 +5,7 @@ use roulade::ask;
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
-const PAIR: [&str; 2] = ["demo/series-1.json", "demo/series-2.json"];
+const PAIR: [&str; 2] = ["demo/marram-a.json", "demo/marram-b.json"];
 const CHANGES: &str = "demo/changes.json";
 const PRICES: &str = "demo/prices.json";
 
@@ -32,10 +32,12 @@ fn the_answer_is_that_of_the_model_whoever_does_the_work() {
         names,
         [
             "welded ring for the lower plate",
-            "richer cathode",
-            "taller cathode coating",
+            "layered oxide with nickel for the cobalt oxide",
+            "cathode coating",
             "anode recipe with silicon oxide",
-            "cathode foil"
+            "cathode foil",
+            "anode foil",
+            "separator"
         ]
     );
     for figure in answer["figures"].as_array().expect("a list") {

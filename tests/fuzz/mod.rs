@@ -6,9 +6,9 @@ use roulade::ask;
 use serde_json::{Value, json};
 
 const SHEETS: [&str; 3] = [
-    include_str!("../../demo/series-1.json"),
-    include_str!("../../demo/series-2.json"),
-    include_str!("../../demo/small.json"),
+    include_str!("../../demo/marram-a.json"),
+    include_str!("../../demo/marram-b.json"),
+    include_str!("../../demo/marram-small.json"),
 ];
 
 /// An answer, or problems that each say what was found and what would be right.

@@ -17,7 +17,7 @@ for (const [build, at] of Object.entries(builds)) {
   test(`${build}: the first load answers, per litre and per kilogram, each with its uncertainty`, async () => {
     const { page, complaints, close } = await visit(stand.browser, at(stand.address));
     const text = await sentence(page);
-    assert.equal(text, (await said("series-1", "series-2")).text);
+    assert.equal(text, (await said("marram-a", "marram-b")).text);
     assert.match(text, /[+−]\d[\d.]* ± \d[\d.]* Wh\/L/);
     assert.match(text, /[+−]\d[\d.]* ± \d[\d.]* Wh\/kg/);
     assert.deepEqual(complaints, []);
@@ -25,7 +25,7 @@ for (const [build, at] of Object.entries(builds)) {
   });
 }
 
-const points = { part: ["series-1", "series-2"], size: ["series-2", "small"], one: ["small"] };
+const points = { part: ["marram-a", "marram-b"], size: ["marram-b", "marram-small"], one: ["marram-small"] };
 for (const [point, [first, second]] of Object.entries(points)) {
   test(`starting point “${point}” shows the model's answer`, async () => {
     const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
@@ -48,7 +48,7 @@ test("what the answer leans on is one step away", async () => {
   const address = page.url();
   for (const [i, side] of ["first", "second"].entries()) {
     const lean = page.locator(".lean").nth(i);
-    assert.match(await lean.textContent(), new RegExp(`\\(Brindle series ${i + 1}\\)$`));
+    assert.match(await lean.textContent(), new RegExp(`\\(Marram ${i + 1}\\)$`));
     await lean.click();
     await page.waitForFunction((start) => document.activeElement.dataset.place?.startsWith(start), `${side}.cathode.`);
   }
@@ -60,7 +60,7 @@ test("a part that is left out: the model's copy stands beside the first cell", a
   const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
   await page.locator("#without-part").selectOption("lower collector plate");
   const text = await changes(page, () => page.locator("#without button").click());
-  const { ok } = JSON.parse((await model()).without(JSON.stringify({ sheet: JSON.parse(await demo("series-1")), part: "lower collector plate" })));
+  const { ok } = JSON.parse((await model()).without(JSON.stringify({ sheet: JSON.parse(await demo("marram-a")), part: "lower collector plate" })));
   assert.equal(text, ok.answer.text);
   assert.equal(await page.locator('[data-place="second.cell"]').inputValue(), ok.sheet.cell);
   await close();
@@ -82,7 +82,7 @@ test("the share of the freed height that becomes coating is the model's to read,
   }
   await share.fill("85 %");
   const text = await changes(page, () => share.press("Enter"));
-  const asked = { sheet: JSON.parse(await demo("series-1")), part: "lower collector plate", reclaim: 0.85 };
+  const asked = { sheet: JSON.parse(await demo("marram-a")), part: "lower collector plate", reclaim: 0.85 };
   const { ok } = JSON.parse((await model("first")).without(JSON.stringify(asked)));
   assert.equal(text, ok.answer.text);
   assert.equal(await page.locator("#without-problem").count(), 0);

@@ -13,10 +13,10 @@ const load = (page, told) => page.locator("[data-file=first]").setInputFiles(tol
 
 test("a sheet that is loaded and saved is the same sheet", async () => {
   const { page, complaints, close } = await visited();
-  const sheet = await demo("small");
+  const sheet = await demo("marram-small");
   await changes(page, () => load(page, file("small.json", sheet)));
   const { name, text } = await saved(page, page.locator("[data-save=first]"));
-  assert.equal(name, "Brindle-small.json");
+  assert.equal(name, "Marram-small.json");
   assert.deepEqual(JSON.parse(text), JSON.parse(sheet));
   assert.deepEqual(complaints, []);
   await close();
@@ -36,7 +36,7 @@ for (const [what, [name, text, words]] of Object.entries(refused)) {
     await page.locator(".message").waitFor();
     assert.match(await page.locator(".message").textContent(), words);
     assert.equal(await sentence(page), good);
-    assert.equal(await page.locator('[data-place="first.cell"]').inputValue(), "Brindle series 1");
+    assert.equal(await page.locator('[data-place="first.cell"]').inputValue(), "Marram A");
     assert.deepEqual(complaints, []);
     await close();
   });
@@ -45,7 +45,7 @@ for (const [what, [name, text, words]] of Object.entries(refused)) {
 test("markup in a file is shown as text", async () => {
   const { page, complaints, close } = await visited();
   const evil = `<img src=x onerror="document.title='run'"><script>document.title='run'</script>`;
-  const sheet = JSON.parse(await demo("small"));
+  const sheet = JSON.parse(await demo("marram-small"));
   sheet.cell = evil;
   sheet.parts[0].name = evil;
   sheet.can.diameter.remark = evil;
@@ -66,9 +66,9 @@ test("markup in a file is shown as text", async () => {
 
 test("a link of version 1 opens", async () => {
   const { page, complaints, close } = await visited((await stored("links/version-1.txt")).trim());
-  await page.waitForFunction(() => document.querySelector('[data-place="first.cell"]').value === "Brindle small, linked");
+  await page.waitForFunction(() => document.querySelector('[data-place="first.cell"]').value === "Marram small, linked");
   assert.equal(await page.locator('[data-place="first.cathode.loading"]').inputValue(), "22.9 ± 0.3 mg/cm²");
-  assert.match(await sentence(page), /^Brindle small, linked/);
+  assert.match(await sentence(page), /^Marram small, linked/);
   assert.deepEqual(complaints, []);
   await close();
 });
@@ -107,7 +107,7 @@ test("the ledger's CSV parses, and its lines add up to the cell", async () => {
     const cells = [...document.querySelectorAll("#ledger tfoot .whole td.number")].map((td) => td.textContent.trim());
     return { first: [cells[0], cells[3]], second: [cells[1], cells[4]] };
   });
-  for (const [cell, told] of [["Brindle series 1", first], ["Brindle series 2", second]]) {
+  for (const [cell, told] of [["Marram A", first], ["Marram B", second]]) {
     for (const [i, quantity] of ["mass, g", "volume, cm³"].entries()) {
       const [, shown, digits = ""] = /^(\d+(?:\.(\d+))?) ± /.exec(told[i]);
       assert.equal(sum(`${cell}: ${quantity}`).toFixed(digits.length), shown, `${cell}: ${quantity}`);

@@ -63,7 +63,7 @@ fn every_bad_claim_is_refused_in_its_words() {
             } else {
                 crate::text_of(&path)
             };
-            let said = call(&["claim", &given, "demo/small.json"]);
+            let said = call(&["claim", &given, "demo/marram-small.json"]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             insta::assert_snapshot!(format!("claim-{name}"), format!("{given}\n{}", said.err));
         }
@@ -91,7 +91,7 @@ fn every_bad_search_is_refused_in_its_words() {
             let name = question.file_stem().expect("a name").to_string_lossy().into_owned();
             let path =
                 format!("tests/refused/searches/{}", question.file_name().expect("a name").to_string_lossy());
-            let said = call(&["search", "demo/small.json", &path]);
+            let said = call(&["search", "demo/marram-small.json", &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             insta::assert_snapshot!(
                 format!("search-{name}"),
@@ -103,8 +103,8 @@ fn every_bad_search_is_refused_in_its_words() {
 
 #[test]
 fn every_bad_map_and_sweep_is_refused_in_its_words() {
-    let map = |more: &[&'static str]| [&["map", "demo/small.json"], more].concat();
-    let sweep = |more: &[&'static str]| [&["sweep", "demo/small.json"], more].concat();
+    let map = |more: &[&'static str]| [&["map", "demo/marram-small.json"], more].concat();
+    let sweep = |more: &[&'static str]| [&["sweep", "demo/marram-small.json"], more].concat();
     in_snapshots(|| {
         for (name, arguments) in [
             ("map-of-too-many-cells", map(&["--steps", "1000"])),
@@ -150,7 +150,7 @@ fn every_bad_list_for_the_worth_of_changes_is_refused_in_its_words() {
             let name = list.file_stem().expect("a name").to_string_lossy().into_owned();
             let path = format!("tests/refused/worth/{name}.json");
             let option = if name.starts_with("prices") { "--prices" } else { "--changes" };
-            let said = call(&["worth", "demo/series-1.json", "demo/series-2.json", option, &path]);
+            let said = call(&["worth", "demo/marram-a.json", "demo/marram-b.json", option, &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             for line in said.err.lines() {
                 assert!(line.starts_with(&format!("{path}: ")) && line.contains("found "), "{name}: {line}");

@@ -1,9 +1,9 @@
 /** The starting points: questions in plain words, each with filled-in, invented cells. */
 import instruments from "../../demo/instruments.csv?raw";
 import readings from "../../demo/bench.csv?raw";
-import series1 from "../../demo/series-1.json?raw";
-import series2 from "../../demo/series-2.json?raw";
-import small from "../../demo/small.json?raw";
+import marramA from "../../demo/marram-a.json?raw";
+import marramB from "../../demo/marram-b.json?raw";
+import small from "../../demo/marram-small.json?raw";
 import type { Sheet } from "./model/contract";
 import { sheetFromText } from "./read";
 
@@ -22,13 +22,13 @@ export const POINTS: Point[] = [
     id: "part",
     question: "What does a part cost in energy?",
     about: "Two generations of one cell; the later one has no plate under the roll.",
-    cells: () => ({ first: sheetFromText(series1), second: sheetFromText(series2) }),
+    cells: () => ({ first: sheetFromText(marramA), second: sheetFromText(marramB) }),
   },
   {
     id: "size",
     question: "How does the can size matter?",
-    about: "The same recipe in a large can and in a small one.",
-    cells: () => ({ first: sheetFromText(series2), second: sheetFromText(small) }),
+    about: "The same electrodes in a large can and in a small one.",
+    cells: () => ({ first: sheetFromText(marramB), second: sheetFromText(small) }),
   },
   {
     id: "one",

@@ -23,7 +23,7 @@ Exit status:
   1  answered, and the answer is no: rows that cannot be read, or readings that contradict one another or the sheet
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
-const DEMO_BENCH: &str = "demo/series-1.json demo/bench.csv --instruments demo/instruments.csv";
+const DEMO_BENCH: &str = "demo/marram-a.json demo/bench.csv --instruments demo/instruments.csv";
 
 const HAZARD: &str = "\
 Readings from an opened cell are hazardous to take. Opening cells is work for trained people with a \
@@ -44,10 +44,10 @@ pub(crate) struct Asked {
 
 const EXAMPLES: &str = "\
 Examples:
-  roulade estimate demo/series-1.json
-  roulade compare demo/series-1.json demo/series-2.json
-  roulade without demo/series-1.json \"lower collector plate\"
-  roulade claim \"at least 240 Wh/kg\" demo/small.json
+  roulade estimate demo/marram-a.json
+  roulade compare demo/marram-a.json demo/marram-b.json
+  roulade without demo/marram-a.json \"lower collector plate\"
+  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json
 
 Exit status:
   0  answered
@@ -58,10 +58,10 @@ Exit status:
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
     /// What one cell must give
-    #[command(after_help = "Example:\n  roulade estimate demo/series-1.json --ledger")]
-    #[command(after_long_help = format!("Examples:\n  roulade estimate demo/series-1.json --ledger\n  \
-        roulade estimate demo/series-1.json --csv > ledger.csv\n  \
-        roulade estimate demo/series-1.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
+    #[command(after_help = "Example:\n  roulade estimate demo/marram-a.json --ledger")]
+    #[command(after_long_help = format!("Examples:\n  roulade estimate demo/marram-a.json --ledger\n  \
+        roulade estimate demo/marram-a.json --csv > ledger.csv\n  \
+        roulade estimate demo/marram-a.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
     Estimate {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -77,8 +77,8 @@ pub(crate) enum Verb {
     },
 
     /// What lies between two cells, and what their hardware alone is worth
-    #[command(after_help = "Example:\n  roulade compare demo/series-1.json demo/series-2.json")]
-    #[command(after_long_help = format!("Example:\n  roulade compare demo/series-1.json demo/series-2.json\n\n\
+    #[command(after_help = "Example:\n  roulade compare demo/marram-a.json demo/marram-b.json")]
+    #[command(after_long_help = format!("Example:\n  roulade compare demo/marram-a.json demo/marram-b.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Compare {
         /// Design sheet of the first cell
@@ -96,11 +96,11 @@ pub(crate) enum Verb {
 
     /// What a cell gains without one of its parts
     #[command(
-        after_help = "Example:\n  roulade without demo/series-1.json \"lower collector plate\" --reclaim 0.85"
+        after_help = "Example:\n  roulade without demo/marram-a.json \"lower collector plate\" --reclaim 0.85"
     )]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade without demo/series-1.json \"lower collector plate\" --reclaim 0.85\n  \
-        roulade without demo/series-1.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
+        roulade without demo/marram-a.json \"lower collector plate\" --reclaim 0.85\n  \
+        roulade without demo/marram-a.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Without {
         /// Design sheet of the cell
@@ -132,11 +132,11 @@ pub(crate) enum Verb {
     /// "over the other cell" after a percentage or a difference, a basis (cell, nominal size, inside of the can, roll) and voltage
     /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
     /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
-    #[command(after_help = "Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"18 % over the other cell per volume\" demo/series-2.json --over demo/series-1.json")]
-    #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 240 Wh/kg\" demo/small.json\n  \
-        roulade claim \"18 % over the other cell per volume\" demo/series-2.json \\\n      --over demo/series-1.json\n  \
-        roulade claim \"about 750 ± 20 Wh/L, roll, between 2.8 and 4.2 V\" demo/small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
+    #[command(after_help = "Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/marram-b.json --over demo/marram-a.json")]
+    #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
+        roulade claim \"18 % over the other cell per volume\" demo/marram-b.json \\\n      --over demo/marram-a.json\n  \
+        roulade claim \"about 610 ± 20 Wh/L, roll, between 2.7 and 4.15 V\" demo/marram-small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
     Claim {
         /// The claim
         #[arg(value_name = "CLAIM")]
@@ -158,11 +158,11 @@ pub(crate) enum Verb {
     },
 
     /// The same recipe in cans of other diameters and heights, common sizes marked
-    #[command(after_help = "Example:\n  roulade map demo/series-1.json --hold \"wall=with the diameter\"")]
+    #[command(after_help = "Example:\n  roulade map demo/marram-a.json --hold \"wall=with the diameter\"")]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade map demo/series-1.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
-        roulade map demo/series-1.json --figure gravimetric --picture map.svg\n  \
-        roulade map demo/small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
+        roulade map demo/marram-a.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
+        roulade map demo/marram-a.json --figure gravimetric --picture map.svg\n  \
+        roulade map demo/marram-small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Map {
         /// Design sheet of the cell
@@ -191,11 +191,11 @@ pub(crate) enum Verb {
     },
 
     /// What each change between two cells is worth, so that all of them add to the whole difference
-    #[command(after_help = "Example:\n  roulade worth demo/series-1.json demo/series-2.json")]
+    #[command(after_help = "Example:\n  roulade worth demo/marram-a.json demo/marram-b.json")]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade worth demo/series-1.json demo/series-2.json --prices demo/prices.json\n  \
-        roulade worth demo/series-1.json demo/series-2.json --write-changes changes.json\n  \
-        roulade worth demo/series-1.json demo/series-2.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade worth demo/marram-a.json demo/marram-b.json --prices demo/prices.json\n  \
+        roulade worth demo/marram-a.json demo/marram-b.json --write-changes changes.json\n  \
+        roulade worth demo/marram-a.json demo/marram-b.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
     Worth {
         /// Design sheet of the cell the changes start from
         #[arg(value_name = "FIRST.json")]
@@ -227,11 +227,11 @@ pub(crate) enum Verb {
 
     /// A cell along one of its inputs, or over two
     #[command(
-        after_help = "Example:\n  roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"
+        after_help = "Example:\n  roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"
     )]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade sweep demo/small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
-        roulade sweep demo/series-1.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
+        roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
+        roulade sweep demo/marram-a.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
         Where the size of the can is moved, gap and head-space are held; `roulade map` says more.\n\n{STATUS}\n\n{HAZARD}"))]
     Sweep {
         /// Design sheet of the cell
@@ -265,9 +265,9 @@ pub(crate) enum Verb {
     },
 
     /// The best design within ranges and constraints, and the trade-off between two figures
-    #[command(after_help = "Example:\n  roulade search demo/series-1.json demo/series-1.search")]
-    #[command(after_long_help = "Examples:\n  roulade search demo/series-1.json demo/series-1.search\n  \
-        roulade search demo/series-1.json demo/series-1.search --csv > trade-off.csv\n\n\
+    #[command(after_help = "Example:\n  roulade search demo/marram-a.json demo/marram-a.search")]
+    #[command(after_long_help = "Examples:\n  roulade search demo/marram-a.json demo/marram-a.search\n  \
+        roulade search demo/marram-a.json demo/marram-a.search --csv > trade-off.csv\n\n\
         The question is a JSON object:\n  \
         \"free\"     inputs that may be chosen: {\"key\", \"from\", \"to\"}\n  \
         \"keep\"     figures to keep within bounds: {\"figure\", \"at_least\", \"at_most\"}\n  \
@@ -315,9 +315,9 @@ pub(crate) enum Verb {
     },
 
     /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
-    #[command(after_help = "Example:\n  roulade spread demo/series-1.json --draws 20000")]
-    #[command(after_long_help = format!("Examples:\n  roulade spread demo/series-1.json --draws 20000\n  \
-        roulade spread demo/series-1.json demo/series-2.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    #[command(after_help = "Example:\n  roulade spread demo/marram-a.json --draws 20000")]
+    #[command(after_long_help = format!("Examples:\n  roulade spread demo/marram-a.json --draws 20000\n  \
+        roulade spread demo/marram-a.json demo/marram-b.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
     Spread {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -357,7 +357,7 @@ pub(crate) enum Verb {
     /// Which design a bench sheet speaks of, how well it determines it, and which readings to doubt
     #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
     #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
-        roulade reconcile demo/series-1.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
+        roulade reconcile demo/marram-a.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
     Reconcile {
         /// Design sheet to start from
         #[arg(value_name = "START.json")]
@@ -388,10 +388,10 @@ pub(crate) enum Verb {
     },
 
     /// Which reading would make a figure certain soonest
-    #[command(after_help = "Example:\n  roulade next demo/series-1.json --for volumetric")]
-    #[command(after_long_help = format!("Examples:\n  roulade next demo/series-1.json --for volumetric\n  \
-        roulade next demo/series-1.json demo/bench.csv --for gravimetric\n  \
-        roulade next demo/series-1.json --second demo/series-2.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
+    #[command(after_help = "Example:\n  roulade next demo/marram-a.json --for volumetric")]
+    #[command(after_long_help = format!("Examples:\n  roulade next demo/marram-a.json --for volumetric\n  \
+        roulade next demo/marram-a.json demo/bench.csv --for gravimetric\n  \
+        roulade next demo/marram-a.json --second demo/marram-b.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
     Next {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -413,11 +413,11 @@ pub(crate) enum Verb {
     },
 
     /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
-    #[command(after_help = "Example:\n  roulade report demo/series-1.json demo/series-2.json > report.html")]
+    #[command(after_help = "Example:\n  roulade report demo/marram-a.json demo/marram-b.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade report demo/series-1.json demo/series-2.json --write report.html\n  \
-        roulade report demo/series-1.json --bench demo/bench.csv --write report.html\n  \
-        roulade report demo/small.json --claim \"at least 240 Wh/kg\" > report.html\n\n\
+        roulade report demo/marram-a.json demo/marram-b.json --write report.html\n  \
+        roulade report demo/marram-a.json --bench demo/bench.csv --write report.html\n  \
+        roulade report demo/marram-small.json --claim \"at least 195 Wh/kg\" > report.html\n\n\
         The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report {
         /// Design sheet of the cell, or of the first of two

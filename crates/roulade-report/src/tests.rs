@@ -3,9 +3,9 @@ use serde_json::{Value, json};
 
 fn demo(name: &str) -> Value {
     let text = match name {
-        "series 1" => include_str!("../../../demo/series-1.json"),
-        "series 2" => include_str!("../../../demo/series-2.json"),
-        _ => include_str!("../../../demo/small.json"),
+        "marram a" => include_str!("../../../demo/marram-a.json"),
+        "marram b" => include_str!("../../../demo/marram-b.json"),
+        _ => include_str!("../../../demo/marram-small.json"),
     };
     serde_json::from_str(text).unwrap()
 }
@@ -19,12 +19,12 @@ fn html(question: &Value) -> String {
 #[test]
 fn one_cell_two_cells_and_a_claim() {
     let one = html(&json!({ "first": demo("small") }));
-    assert!(one.contains("What must Brindle small give?") && !one.contains("class=\"claim\""));
+    assert!(one.contains("What must Marram small give?") && !one.contains("class=\"claim\""));
     let two =
-        html(&json!({ "first": demo("series 1"), "second": demo("series 2"), "date": "25 November 2026" }));
-    assert!(two.contains("What lies between Brindle series 1 and Brindle series 2?"));
+        html(&json!({ "first": demo("marram a"), "second": demo("marram b"), "date": "25 November 2026" }));
+    assert!(two.contains("What lies between Marram A and Marram B?"));
     assert!(two.contains("25 November 2026") && two.contains("What each change is worth"));
-    let claim = json!({ "first": demo("small"), "claim": "at least 240 Wh/kg", "draws": 200 });
+    let claim = json!({ "first": demo("small"), "claim": "at least 195 Wh/kg", "draws": 200 });
     let weighed = html(&claim);
     assert!(weighed.contains("<b>Supported.</b>") && weighed.contains("class=\"draws\""));
 }
@@ -32,15 +32,15 @@ fn one_cell_two_cells_and_a_claim() {
 #[test]
 fn a_bench_sheet_has_its_section() {
     let bench = include_str!("../../../demo/bench.csv");
-    let page = html(&json!({ "first": demo("series 1"), "readings": bench }));
-    assert!(page.contains("What the bench says of Brindle series 1") && page.contains("What to read next"));
-    assert!(!html(&json!({ "first": demo("series 1") })).contains("What the bench says"));
+    let page = html(&json!({ "first": demo("marram a"), "readings": bench }));
+    assert!(page.contains("What the bench says of Marram A") && page.contains("What to read next"));
+    assert!(!html(&json!({ "first": demo("marram a") })).contains("What the bench says"));
 }
 
 #[test]
 fn it_stands_by_itself() {
     let page = html(
-        &json!({ "first": demo("series 1"), "second": demo("series 2"), "claim": "5 % over the other cell per volume", "draws": 200 }),
+        &json!({ "first": demo("marram a"), "second": demo("marram b"), "claim": "5 % over the other cell per volume", "draws": 200 }),
     );
     for foreign in ["<script", "http://", "https://", "src=", "@import", "<link", "href="] {
         assert!(!page.contains(foreign), "{foreign}");
@@ -62,10 +62,10 @@ fn markup_in_a_sheet_is_shown_and_not_obeyed() {
     sheet["cell"] = json!(evil);
     sheet["parts"][0]["name"] = json!(evil);
     sheet["can"]["wall"]["remark"] = json!(evil);
-    let page = html(&json!({ "first": sheet, "claim": "at least 240 Wh/kg", "draws": 200, "date": evil }));
+    let page = html(&json!({ "first": sheet, "claim": "at least 195 Wh/kg", "draws": 200, "date": evil }));
     assert!(!page.contains("<script") && !page.contains("<img"), "{page}");
     assert!(page.contains("&#60;script&#62;") || page.contains("&lt;script&gt;"));
-    let two = html(&json!({ "first": sheet, "second": demo("series 2") }));
+    let two = html(&json!({ "first": sheet, "second": demo("marram b") }));
     assert!(!two.contains("<script") && !two.contains("<img"));
 }
 

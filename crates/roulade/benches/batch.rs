@@ -1,6 +1,6 @@
 //! What a line of a batch costs: reading a sheet, filling its gaps, its figures alone and with their uncertainties.
 //!
-//! `cargo bench -p roulade --bench batch`. Series 1 is read to the end; series 2 has a blended anode besides, whose
+//! `cargo bench -p roulade --bench batch`. Marram A is read to the end; Marram B has a blended anode besides, whose
 //! curve is made for the shares of each sheet.
 
 use divan::{AllocProfiler, Bencher, black_box};
@@ -14,10 +14,10 @@ use roulade::material::CurveCache;
 static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
 
 const SHEETS: [(&str, &str); 2] = [
-    ("series 1", include_str!("../../../demo/series-1.json")),
-    ("series 2", include_str!("../../../demo/series-2.json")),
+    ("marram a", include_str!("../../../demo/marram-a.json")),
+    ("marram b", include_str!("../../../demo/marram-b.json")),
 ];
-const NAMES: [&str; 2] = ["series 1", "series 2"];
+const NAMES: [&str; 2] = ["marram a", "marram b"];
 
 fn main() {
     divan::main();

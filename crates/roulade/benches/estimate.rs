@@ -15,8 +15,8 @@ use roulade::cell::winding::{Reach, Roll};
 #[global_allocator]
 static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
 
-const FIRST: &str = include_str!("../../../demo/series-1.json");
-const SECOND: &str = include_str!("../../../demo/series-2.json");
+const FIRST: &str = include_str!("../../../demo/marram-a.json");
+const SECOND: &str = include_str!("../../../demo/marram-b.json");
 
 fn main() {
     divan::main();

@@ -11,7 +11,7 @@ use roulade::study::form_factors::{Axis, Grid, Hold, Recipe};
 use roulade_stats::contour::Field;
 use roulade_stats::executor::alone;
 
-const SHEET: &str = include_str!("../../../demo/series-1.json");
+const SHEET: &str = include_str!("../../../demo/marram-a.json");
 
 fn main() {
     divan::main();

@@ -13,8 +13,8 @@ use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::uncertain::Uncertain;
 
 const MANY: u32 = 100_000;
-const FIRST: &str = include_str!("../../../demo/series-1.json");
-const SECOND: &str = include_str!("../../../demo/series-2.json");
+const FIRST: &str = include_str!("../../../demo/marram-a.json");
+const SECOND: &str = include_str!("../../../demo/marram-b.json");
 const CELLS: [Cell; 2] = [Cell::Graphite, Cell::Blend];
 
 /// By its anode: one host, or two that share their potential.

@@ -8,8 +8,8 @@ use roulade::sheet::{Changes, Sheet};
 use roulade::study::attribute::{self, Question};
 use roulade_stats::executor::{Executor, alone};
 
-const FIRST: &str = include_str!("../../../demo/series-1.json");
-const SECOND: &str = include_str!("../../../demo/series-2.json");
+const FIRST: &str = include_str!("../../../demo/marram-a.json");
+const SECOND: &str = include_str!("../../../demo/marram-b.json");
 
 fn main() {
     divan::main();
@@ -29,7 +29,7 @@ impl Executor for Two {
     }
 }
 
-/// Series 2 with other entries besides, and its difference from series 1 as this many changes.
+/// Marram B with other entries besides, and its difference from Marram A as this many changes.
 fn cells(count: usize) -> (Sheet, Sheet, Changes) {
     let second = SECOND
         .replace("\"wall\": { \"value\": \"0.50", "\"wall\": { \"value\": \"0.48")

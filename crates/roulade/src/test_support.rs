@@ -88,9 +88,9 @@ pub(crate) fn answer(changes: &[(&str, Value)]) -> EstimateAnswer {
 
 pub(crate) fn demo(name: &str) -> Draft {
     let text = match name {
-        "series 1" => include_str!("../../../demo/series-1.json"),
-        "series 2" => include_str!("../../../demo/series-2.json"),
-        _ => include_str!("../../../demo/small.json"),
+        "marram a" => include_str!("../../../demo/marram-a.json"),
+        "marram b" => include_str!("../../../demo/marram-b.json"),
+        _ => include_str!("../../../demo/marram-small.json"),
     };
     crate::ask::draft(text).unwrap()
 }

@@ -42,7 +42,7 @@ mod tests {
 
     #[test]
     fn moves_what_is_uncertain_within_one_standard_uncertainty() {
-        let draft = demo("series 1");
+        let draft = demo("marram a");
         let (best, mut count, mut widest, mut sum) = (draft.values(), 0, 0.0_f64, 0.0);
         varied(&draft, 200, 3, |values| {
             count += 1;

@@ -52,8 +52,8 @@ pub(crate) fn show(port: Option<u16>) -> Outcome {
     step("the same on the command line", || {
         run(cargo().args(["run", "--quiet", "--release", "--package", "roulade-cli", "--"]).args([
             "compare",
-            "demo/series-1.json",
-            "demo/series-2.json",
+            "demo/marram-a.json",
+            "demo/marram-b.json",
         ]))
     })?;
 

@@ -54,7 +54,7 @@ mod tests {
 
     #[test]
     fn bare_numbers_are_those_of_the_estimate() {
-        let draft = demo("series 2");
+        let draft = demo("marram b");
         let figures: Vec<_> =
             ["capacity", "volumetric", "mass"].iter().filter_map(|id| definition(id)).collect();
         let estimate = EstimateAnswer::of(&draft).unwrap();

@@ -384,7 +384,7 @@ mod tests {
 
     #[test]
     fn two_cells_are_drawn_as_they_are_compared() {
-        let (first, second) = (demo("series 1"), demo("series 2"));
+        let (first, second) = (demo("marram a"), demo("marram b"));
         let answer = SampledAnswer::of(&first, Some(&second), &[], FEW, &alone()).unwrap();
         let comparison = Comparison::of(&first, &second).unwrap();
         let bought = comparison.reclaim.iter().find(|reclaim| reclaim.label == "as designed").unwrap();
@@ -404,7 +404,7 @@ mod tests {
             "{}",
             answer.answer.text
         );
-        assert_eq!(answer.cells, ["Brindle series 1", "Brindle series 2"]);
+        assert_eq!(answer.cells, ["Marram A", "Marram B"]);
     }
 
     /// The second cell is the first without its plate, and its share of the height was chosen.

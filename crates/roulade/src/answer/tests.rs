@@ -180,7 +180,7 @@ fn a_sentence_leans_on_what_is_uncertain() {
 #[test]
 fn blocks_lie_in_the_can_and_bands_do_not_overlap() {
     let pin = json!({ "name": "pin", "place": "in core", "volume": "0.5 cm3", "material": "copper" });
-    for all in [answer(&[("parts/3", pin)]), EstimateAnswer::of(&demo("series 2")).unwrap()] {
+    for all in [answer(&[("parts/3", pin)]), EstimateAnswer::of(&demo("marram b")).unwrap()] {
         let section = &all.section;
         let mut top = 0.0;
         for block in &section.blocks {

@@ -187,7 +187,7 @@ mod tests {
         assert!(row("swelling.gap_charged").unwrap() < 0.0);
         // A mix whose hosts do not say how they swell has no such figures; the demo cells have.
         assert!(answer(&[]).tables.iter().all(|table| table.title != "Swelling"));
-        let demo = demo("series 2");
+        let demo = demo("marram b");
         assert!(Worked::at(&demo, &demo.values()).unwrap().swollen().unwrap().most_silicon.is_some());
     }
 

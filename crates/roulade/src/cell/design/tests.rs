@@ -81,7 +81,7 @@ fn a_stand_off_faces_the_roll() {
 
 #[test]
 fn heights_add_up_whatever_the_values() {
-    for name in ["series 1", "series 2", "small"] {
+    for name in ["marram a", "marram b", "small"] {
         let draft = demo(name);
         let mut held = 0;
         varied(&draft, 40, 7, |values| {

@@ -159,7 +159,7 @@ fn closes_on_the_envelope_whatever_the_cell() {
         ])
     };
     let drafts =
-        [odd, filled("1 .. 5 g"), filled("50 .. 60 g"), demo("series 1"), demo("series 2"), demo("small")];
+        [odd, filled("1 .. 5 g"), filled("50 .. 60 g"), demo("marram a"), demo("marram b"), demo("small")];
     for draft in &drafts {
         let mut held = 0;
         varied(draft, 60, 11, |values| {

@@ -13,9 +13,9 @@ fn read(sheet: &Value) -> Sheet {
 
 fn demo(name: &str) -> Sheet {
     crate::ask::sheet(match name {
-        "series 1" => include_str!("../../../../../demo/series-1.json"),
-        "series 2" => include_str!("../../../../../demo/series-2.json"),
-        _ => include_str!("../../../../../demo/small.json"),
+        "marram a" => include_str!("../../../../../demo/marram-a.json"),
+        "marram b" => include_str!("../../../../../demo/marram-b.json"),
+        _ => include_str!("../../../../../demo/marram-small.json"),
     })
     .unwrap()
 }
@@ -41,7 +41,7 @@ fn listed(first: &Value, second: &Value, list: &Value) -> Result<Vec<(String, Ve
 
 #[test]
 fn the_demo_is_grouped_as_a_bench_would() {
-    let found = named(&changes(&demo("series 1"), &demo("series 2"), None).unwrap());
+    let found = named(&changes(&demo("marram a"), &demo("marram b"), None).unwrap());
     let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(
         names,
@@ -195,8 +195,8 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
         ("parts/3", json!({ "name": "spring", "place": "in core", "mass": "0.5 g", "material": "metal" })),
     ]);
     let pairs = vec![
-        (demo("series 1"), demo("series 2")),
-        (demo("series 2"), demo("series 1")),
+        (demo("marram a"), demo("marram b")),
+        (demo("marram b"), demo("marram a")),
         (read(&sheet()), read(&other)),
         (read(&other), read(&sheet())),
     ];
@@ -226,7 +226,7 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
 
 #[test]
 fn every_input_of_every_corner_has_its_source() {
-    let (first, second) = (demo("series 1"), demo("series 2"));
+    let (first, second) = (demo("marram a"), demo("marram b"));
     let (between, changes) = changes(&first, &second, None).unwrap();
     let (a, b) = (Draft::read(&first).unwrap(), Draft::read(&second).unwrap());
     let cells = Cells {
@@ -334,7 +334,7 @@ fn changes_by_hand_take_what_they_name_and_leave_the_rest() {
 
 #[test]
 fn what_was_written_down_is_taken_back() {
-    let (first, second) = (demo("series 1"), demo("series 2"));
+    let (first, second) = (demo("marram a"), demo("marram b"));
     let found = changes(&first, &second, None).unwrap();
     let text = serde_json::to_string(&crate::answer::grouping(&found.1, found.0.edits())).unwrap();
     let again = changes(&first, &second, Some(&crate::ask::changes(&text).unwrap())).unwrap();
@@ -446,7 +446,7 @@ fn prices_by_hand() {
 
 #[test]
 fn draws_repeat_and_agree_with_first_order() {
-    let (first, second) = (demo("series 1"), demo("series 2"));
+    let (first, second) = (demo("marram a"), demo("marram b"));
     // Two changes: the plate, and everything else.
     let list = json!({ "changes": [{ "name": "all else", "keys": ["cathode.foil", "cathode.mix", "cathode.loading",
         "cathode.thickness", "anode.mix", "anode.loading", "anode.thickness"] }] });
@@ -472,7 +472,7 @@ fn draws_repeat_and_agree_with_first_order() {
 
 #[test]
 fn questions_out_of_range_are_refused() {
-    let (a, b) = (demo("series 1"), demo("series 2"));
+    let (a, b) = (demo("marram a"), demo("marram b"));
     for draws in [1, MOST_DRAWS + 1] {
         let told = of(&Question { draws, ..ask(&a, &b) }, &alone()).unwrap_err().to_string();
         assert!(told.starts_with("draws: found"), "{told}");
@@ -488,7 +488,7 @@ fn questions_out_of_range_are_refused() {
 
 #[test]
 fn progress_is_told() {
-    let (a, b) = (demo("series 1"), demo("series 2"));
+    let (a, b) = (demo("marram a"), demo("marram b"));
     let told = Cell::new((0, 0));
     let hands = OneByOne(|done, of| told.set((done, of)));
     of(&Question { draws: 5, ..ask(&a, &b) }, &hands).unwrap();

@@ -202,7 +202,7 @@ fn what_is_left_out_may_be_chosen() {
 
 #[test]
 fn a_claim_over_another_cell_shares_what_is_shared() {
-    let (one, two) = (|| demo("series 1"), || demo("series 2"));
+    let (one, two) = (|| demo("marram a"), || demo("marram b"));
     let check = weighed("at least 10 % over the other cell per volume", two(), Some(one()));
     let figure =
         |draft: &Draft| (definition_of("volumetric"))(&Worked::at(draft, &draft.values()).unwrap()).unwrap();

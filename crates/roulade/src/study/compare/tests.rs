@@ -13,7 +13,7 @@ fn close(a: f64, b: f64) {
 /// Plate 0.4 + 1.5 mm out, weld spots 0.15 mm in, the anode's fold 0.1 mm higher: 1.65 mm. 4.3 − 0.3 g of copper.
 #[test]
 fn freed_between_the_two_series() {
-    let (first, second) = (demo("series 1").design().unwrap(), demo("series 2").design().unwrap());
+    let (first, second) = (demo("marram a").design().unwrap(), demo("marram b").design().unwrap());
     let change = HardwareChange::between(&first, &second).unwrap();
     assert_eq!(change.left, ["lower collector plate"]);
     assert_eq!(change.came, ["ring of weld spots"]);

@@ -130,7 +130,7 @@ mod tests {
             ("can/mass", json!("60 g")),
             ("cell_mass", json!("300 g")),
         ]);
-        let series = include_str!("../../../../../demo/series-1.json").to_owned();
+        let series = include_str!("../../../../../demo/marram-a.json").to_owned();
         for text in [series, with(&[]).to_string(), lengths.to_string()] {
             let shape = parse(&text, "a sheet").unwrap();
             let from = Sheet::whole(shape, &mut Problems::default()).unwrap();

@@ -32,7 +32,7 @@ fn a_recipe_in_its_own_can_is_the_cell() {
         ("electrolyte/excess", json!(null)),
         ("electrolyte/mass", json!("40 g")),
     ];
-    for draft in [draft(&[]), draft(&weighed), demo("series 1"), demo("series 2"), demo("small")] {
+    for draft in [draft(&[]), draft(&weighed), demo("marram a"), demo("marram b"), demo("small")] {
         let best = Worked::of(draft.design().unwrap()).unwrap();
         let b = best.design.blueprint();
         let same = recipe(&draft, Hold::default()).sized(b.can.diameter, b.can.height).unwrap();

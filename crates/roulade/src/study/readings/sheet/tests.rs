@@ -59,10 +59,10 @@ fn a_row_in_full() {
     let texts = [&reading.cell, &reading.instrument, &reading.population, &reading.remark, &reading.date];
     assert_eq!(
         texts.map(|text| text.as_deref().unwrap_or_default()),
-        ["series 1", "caliper 2", "new", "twice", "2026-03-02"]
+        ["marram a", "caliper 2", "new", "twice", "2026-03-02"]
     );
     assert_eq!((reading.specimen.as_str(), reading.text.as_str()), ("A", "4.2 ± 0.03 mm"));
-    assert_eq!(bench.cells(), ["series 1"]);
+    assert_eq!(bench.cells(), ["marram a"]);
     assert_eq!(bench.problems.0.len(), 1);
     assert!(
         bench.problems.to_string().starts_with("line 1: found a column \"colour\""),
