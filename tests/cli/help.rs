@@ -88,12 +88,12 @@ fn misuse_cannot_be_answered() {
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");
         assert!(said.err.contains("Usage"), "{}", said.err);
     }
-    let said = call(&["without", "demo/marram-small.json", "lid with gasket", "--reclaim", "1.5"]);
+    let said = call(&["without", "demo/marram-small.json", "cap assembly", "--reclaim", "1.5"]);
     assert_eq!(
         (said.status, said.err.as_str()),
         (2, "--reclaim: found 1.5; a share of the freed height between 0 and 1\n")
     );
-    let said = call(&["without", "demo/marram-small.json", "lid with gaskets"]);
+    let said = call(&["without", "demo/marram-small.json", "cap assembley"]);
     assert_eq!(said.status, 2);
-    assert!(said.err.contains("perhaps \"lid with gasket\" was meant"), "{}", said.err);
+    assert!(said.err.contains("perhaps \"cap assembly\" was meant"), "{}", said.err);
 }
