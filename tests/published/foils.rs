@@ -9,7 +9,7 @@
 //!   one per cent is what is left of the squares' size.
 
 use super::say::{metres, relative};
-use roulade::cell::current_path::{Disc, Grip, Spots, Strip, edge, spots};
+use roulade::cell::current_path::{Contact, Disc, Grip, Spots, Strip, edge, spots};
 use roulade::quantity::units::{ElectricalResistance, ElectricalResistivity};
 use std::f64::consts::PI;
 
@@ -32,8 +32,10 @@ fn metre() -> Strip {
     }
 }
 
+/// Without resistance of its own.
 fn grip(at: f64, width: f64, at_edge: bool) -> Grip {
-    Grip { at: metres(at), width: metres(width), own: ohms(0.0), at_edge }
+    let contact = if at_edge { Contact::Edge } else { Contact::Across(ohms(0.0)) };
+    Grip { at: metres(at), width: metres(width), own: ohms(0.0), contact }
 }
 
 #[test]
@@ -73,6 +75,8 @@ fn spots_and_plates() {
 struct Network {
     columns: usize,
     rows: usize,
+    /// Conductance of the square of each cell.
+    square: Vec<f64>,
     /// Conductance to ground of each cell.
     ground: Vec<f64>,
     /// Whether a cell is there, at ground itself.
@@ -82,7 +86,13 @@ struct Network {
 impl Network {
     fn new(columns: usize, rows: usize) -> Self {
         let cells = columns * rows;
-        Self { columns, rows, ground: vec![0.0; cells], grounded: vec![false; cells] }
+        Self {
+            columns,
+            rows,
+            square: vec![1.0; cells],
+            ground: vec![0.0; cells],
+            grounded: vec![false; cells],
+        }
     }
 
     /// Potentials for a current into each cell, by Cholesky's method on the band of the matrix.
@@ -108,10 +118,12 @@ impl Network {
             let mut diagonal = self.ground[i];
             for j in joins(i).into_iter().flatten() {
                 // The contact's rim lies half a cell nearer than the middle of the cell behind it.
-                let conductance = if self.grounded[j] { 2.0 } else { 1.0 };
+                let (own, other) = (self.square[i], self.square[j]);
+                let conductance =
+                    if self.grounded[j] { 2.0 * own } else { 2.0 * own * other / (own + other) };
                 diagonal += conductance;
                 if j < i && !self.grounded[j] {
-                    lower[i * width + band + j - i] = -1.0;
+                    lower[i * width + band + j - i] = -conductance;
                 }
             }
             lower[i * width + band] = diagonal;
@@ -209,6 +221,57 @@ fn a_foil_in_two_dimensions() {
         let computed = strip.tabs(&grips).foil.value;
         relative(what, seen, computed, 0.01);
         relative("its ratio to the whole edge", seen / whole, computed / formula, 0.01);
+    }
+}
+
+/// Tabs of their own resistance across the foil: middle and width in millimetres, the foil in squares of one, and the
+/// conductance of a tab's square over the foil's. The current leaves through what stands past the edge, a width long.
+fn network_across(tabs: &[(usize, usize)], ratio: f64, cell: usize) -> f64 {
+    let rows = WIDTH / cell;
+    let mut network = Network::new(LENGTH / cell, rows);
+    for (middle, width) in tabs {
+        for column in (middle - width / 2) / cell..(middle + width / 2) / cell {
+            (0..rows).for_each(|row| network.square[column * rows + row] += ratio);
+            // Half a cell of foil and tab, then the tab alone.
+            let past = *width as f64 / cell as f64 / ratio;
+            network.ground[column * rows] = 1.0 / (0.5 / (1.0 + ratio) + past);
+        }
+    }
+    squares(&network)
+}
+
+/// A tab welded across carries its current along itself, and the foil beside it helps. What is left of the formula's
+/// error is that tabs side by side see one another's currents, and that the foil past a tab's end is not like that
+/// before it.
+#[test]
+fn tabs_across_in_two_dimensions() {
+    let strip = strip();
+    for (what, tabs) in [
+        ("in the middle", &[(300, 4)][..]),
+        ("in the middle, wide", &[(300, 16)]),
+        ("at a quarter", &[(150, 8)]),
+        ("near an end", &[(590, 4)]),
+        ("at an end", &[(598, 4)]),
+        ("at an end, wide", &[(592, 16)]),
+        ("two", &[(150, 4), (450, 4)]),
+        ("two at odd places", &[(60, 4), (420, 8)]),
+        ("two side by side", &[(280, 4), (320, 4)]),
+        ("four", &[(60, 4), (200, 4), (340, 8), (590, 4)]),
+    ] {
+        for ratio in [0.5, 2.0, 10.0] {
+            let seen = 2.0 * network_across(tabs, ratio, 1) - network_across(tabs, ratio, 2);
+            let grips: Vec<Grip> = tabs
+                .iter()
+                .map(|(at, width)| Grip {
+                    own: ohms(1.0 / ratio),
+                    contact: Contact::Across(ohms(1.0 / ratio)),
+                    ..grip(*at as f64 * 1e-3, *width as f64 * 1e-3, false)
+                })
+                .collect();
+            let gathered = strip.tabs(&grips);
+            let computed = (gathered.foil + gathered.tabs).value;
+            relative(&format!("across, {what}, tab {ratio} to 1"), seen, computed, 0.03);
+        }
     }
 }
 

@@ -2,4 +2,5 @@
 
 pub mod notation;
 pub mod problem;
+pub mod slip;
 pub mod units;

@@ -57,18 +57,27 @@ pub struct Grip {
     pub at: Length,
     /// Its width along the foil.
     pub width: Length,
-    /// Its own resistance.
+    /// Its own resistance, past the foil.
     pub own: ElectricalResistance,
-    /// Welded at the edge alone, not across the whole width of the foil.
-    pub at_edge: bool,
+    /// How far across the foil it is welded.
+    pub contact: Contact,
+}
+
+/// How far across the foil a tab is welded.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Contact {
+    /// At the edge alone.
+    Edge,
+    /// Across the whole width; with the resistance of a square of the tab, its resistivity over its thickness.
+    Across(ElectricalResistance),
 }
 
 /// What gathering costs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Gathered {
-    /// In the foil.
+    /// In the foil, and in the tabs as far as they lie on it.
     pub foil: ElectricalResistance,
-    /// In the tabs.
+    /// In the tabs past the foil.
     pub tabs: ElectricalResistance,
 }
 
@@ -90,7 +99,8 @@ impl Strip {
     /// no flow lies in the middle of every such stretch: one tab at an end gives `ρ·L/(3·w·t)`, one in the middle a
     /// quarter of that, n evenly spread a `4n²`-th.
     ///
-    /// A tab welded at the edge alone adds its spreading resistance.
+    /// To r belongs what the current's way across the foil adds: it narrows to a tab at the edge, or runs along a tab
+    /// welded across; see `narrowing` and `along`.
     #[allow(
         clippy::indexing_slicing,
         clippy::needless_range_loop,
@@ -106,9 +116,21 @@ impl Strip {
         for (grip, tab) in grips.iter_mut().zip(tabs) {
             let half = (0.5 * tab.width.value).min(0.5 * length);
             let at = tab.at.value.max(half).min(length - half);
-            let reach = if tab.at_edge { 0.0 } else { half };
-            let spreading = if tab.at_edge { self.spreading(at, tab.width.value) } else { 0.0 };
-            *grip = (at - reach, at + reach, tab.own.value, spreading);
+            *grip = match tab.contact {
+                Contact::Edge => (at, at, tab.own.value, self.narrowing(at, tab.width.value)),
+                Contact::Across(_) => (at - half, at + half, tab.own.value, 0.0),
+            };
+        }
+        for (k, tab) in tabs.iter().enumerate() {
+            if let Contact::Across(square) = tab.contact {
+                let (from, to) = (grips[k].0, grips[k].1);
+                // What lies beside it has no current across half-way to the next such tab, or at the foil's end.
+                let across = |other: &Grip| other.contact != Contact::Edge;
+                let left = tabs.iter().take(k).rposition(across).map_or(from, |j| 0.5 * (from - grips[j].1));
+                let right = tabs.iter().skip(k + 1).position(across);
+                let right = right.map_or(length - to, |j| 0.5 * (grips[k + 1 + j].0 - to));
+                grips[k].3 = self.along(square.value, to - from, (left, right));
+            }
         }
         // Share of the current taken before each stretch, by elimination from the left.
         let mut taken = [0.0; MOST_TABS + 1];
@@ -172,15 +194,15 @@ impl Strip {
         (square - 2.0 * c * mixed + c * c * (to - from)).max(0.0)
     }
 
-    /// What a tab at the edge adds to one welded across the foil's whole width at its middle: the current narrows from
-    /// the width w to the contact of width b.
+    /// What a tab at the edge adds to one of no resistance across the foil's whole width at its middle: the current
+    /// narrows from the width w to the contact of width b.
     ///
     /// # Formula
     /// `−ρ/(π·t)·ln sinh(πb/4w)` for a tab that current reaches from both sides alike. Nearer than w to an end, at a
     /// distance d, it comes from one side: `ρ/(π·t)·[πd/w − ln(sinh(πd/w)·sinh(πb/2w))]`. Both by conformal mapping of
     /// the strip onto a half-plane, `u = cosh(πz/w)`, in which the contact is a segment of length 2h and the potential
     /// far away is `ρI/(π·t)·ln(2|u|/h)`. Checked against a network in two dimensions in `tests/published`.
-    fn spreading(&self, at: f64, width: f64) -> f64 {
+    fn narrowing(&self, at: f64, width: f64) -> f64 {
         let w = self.width.value;
         let sheet = (self.resistivity / self.thickness).value;
         let to_end = at.min(self.length.value - at);
@@ -190,6 +212,46 @@ impl Strip {
             -maths::ln(maths::sinh(0.25 * PI * width / w))
         };
         sheet / PI * squares
+    }
+
+    /// What a tab welded across adds to one of no resistance, up to the foil's edge: the current runs along the tab, and
+    /// the foil beside it helps to carry it.
+    ///
+    /// # Formula
+    /// `R = Σₙ 2/(w·b·σ·k²)·[1 − T/(h·(1 + T·σ/σ′))]`, `k = nπ/w`, `h = kb/2`, `T = tanh h`: the n-th harmonic of the
+    /// potential across the foil, with foil and tab together, σ = 1/□foil + 1/□tab in S, under the tab of width b, and
+    /// the foil alone beside it, `σ′ = 1/□foil·½(tanh kd₁ + tanh kd₂)`, up to a distance d₁ and d₂ where nothing flows
+    /// across; the current leaves evenly over b at one edge. By separation of variables: inside, `aₙ″ − k²·aₙ` balances
+    /// the edge's flow; at the tab's sides the flow is `σ′·k·aₙ`. A tab far heavier than its foil has `w/(3bσ)`, as an
+    /// edge has. Checked against a network in two dimensions in `tests/published`.
+    fn along(&self, square: f64, width: f64, (left, right): (f64, f64)) -> f64 {
+        /// Past that many harmonics the rest is summed as it goes to its limit.
+        const MOST: u32 = 256;
+        if !(square > 0.0 && width > 0.0) {
+            return 0.0;
+        }
+        let w = self.width.value;
+        let foil = (self.thickness / self.resistivity).value;
+        let both = foil + 1.0 / square;
+        let first = PI / w;
+        // Powers of these give the hyperbolic tangents of every harmonic.
+        let step = [width, 2.0 * left.max(0.0), 2.0 * right.max(0.0)].map(|x| maths::exp(-first * x));
+        let (mut power, mut sum, mut n) = ([1.0; 3], 0.0, 0.0);
+        for _ in 0..MOST {
+            n += 1.0;
+            power.iter_mut().zip(step).for_each(|(power, step)| *power *= step);
+            let [inside, left, right] = power.map(|e| (1.0 - e) / (1.0 + e));
+            let beside = 0.5 * foil * (left + right);
+            let h = 0.5 * n * first * width;
+            sum += (1.0 - inside * beside / (h * (beside + inside * both))) / (n * n);
+            if power.iter().all(|e| *e < 1e-3) {
+                break;
+            }
+        }
+        let rest = n + 0.5;
+        let limit = foil / (0.5 * first * width * (foil + both));
+        sum += 1.0 / rest - 0.5 * limit / (rest * rest);
+        2.0 * w / (PI * PI * width * both) * sum
     }
 }
 
@@ -218,7 +280,7 @@ mod tests {
     }
 
     fn grip(at: f64, own: f64) -> Grip {
-        Grip { at: metres(at), width: metres(0.004), own: ohms(own), at_edge: false }
+        Grip { at: metres(at), width: metres(0.004), own: ohms(own), contact: Contact::Across(ohms(0.0)) }
     }
 
     /// s = 0.04 Ω/m.
@@ -298,7 +360,8 @@ mod tests {
 
         #[test]
         fn a_mirrored_foil_is_the_same(at in 0.0..0.45_f64, more in 0.55..1.0_f64, own in 0.0..0.1_f64, at_edge: bool) {
-            let make = |at, own| Grip { at_edge, ..grip(at, own) };
+            let contact = if at_edge { Contact::Edge } else { Contact::Across(ohms(0.001)) };
+            let make = |at, own| Grip { contact, ..grip(at, own) };
             let one = strip((0.1, 0.7)).tabs(&[make(at, own), make(more, 0.01)]);
             let other = strip((0.3, 0.9)).tabs(&[make(1.0 - more, 0.01), make(1.0 - at, own)]);
             prop_assert!(((one.foil / other.foil).value - 1.0).abs() < 1e-9);

@@ -8,7 +8,7 @@ mod joint;
 mod load;
 mod plate;
 
-pub use foil::{Gathered, Grip, Strip, edge};
+pub use foil::{Contact, Gathered, Grip, Strip, edge};
 pub use joint::spots;
 pub use load::Load;
 pub use plate::{Disc, Spots, tube};
@@ -20,7 +20,7 @@ use crate::cell::design::Feed;
 use crate::cell::design::Metal;
 use crate::cell::design::Side;
 use crate::quantity::units::{ElectricalResistance, ElectricalResistivity, Length};
-use crate::sheet::NegativeAt;
+use crate::sheet::{NegativeAt, Welded};
 
 /// One element of the way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -195,17 +195,18 @@ impl Path {
                     at: Length::default(),
                     width: Length::default(),
                     own: ElectricalResistance::default(),
-                    at_edge: false,
+                    contact: Contact::Edge,
                 }; 16];
                 for (grip, tab) in grips.iter_mut().zip(listed.iter()) {
-                    let at_edge = tab.welded == crate::sheet::Welded::Edge;
-                    // Across the foil a tab gathers evenly along itself, as an edge does.
-                    let along = if at_edge { tab.length } else { tab.length + side.width / 3.0 };
+                    let square = tab.metal.at(celsius) / tab.thickness;
                     *grip = Grip {
                         at: side.length * tab.at,
                         width: tab.width,
-                        own: tab.metal.at(celsius) * along / (tab.thickness * tab.width),
-                        at_edge,
+                        own: square * tab.length / tab.width,
+                        contact: match tab.welded {
+                            Welded::Edge => Contact::Edge,
+                            Welded::Across => Contact::Across(square),
+                        },
                     };
                 }
                 let gathered = strip.tabs(grips.get(..listed.len()).unwrap_or(&grips));

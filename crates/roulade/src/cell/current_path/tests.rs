@@ -97,9 +97,12 @@ fn tabs_in_a_cell() {
     // Two stretches of half the length less half the tab.
     let half = 0.5 * length - 0.002;
     let foil = 25e-9 / (0.08 * 12e-6) * 2.0 * (half * half * half / 3.0) / (length * length);
-    assert_relative_eq!(path.of_element(Element::CathodeFoil).value, foil, max_relative = 1e-9);
-    // 69.6 nΩ·m; a third of 80 mm and 10 mm past the foil.
-    let own = 69.6e-9 * (0.08 / 3.0 + 0.01) / (0.1e-3 * 4e-3);
+    // Along the tab itself, 80 mm of it, less than it would have alone: the foil beside it helps.
+    let alone = 69.6e-9 * 0.08 / 3.0 / (0.1e-3 * 4e-3);
+    let along = path.of_element(Element::CathodeFoil).value - foil;
+    assert!((0.1..0.9).contains(&(along / alone)), "{along} {alone}");
+    // 69.6 nΩ·m, 10 mm past the foil.
+    let own = 69.6e-9 * 0.01 / (0.1e-3 * 4e-3);
     assert_relative_eq!(path.of_element(Element::CathodeTabs).value, own, max_relative = 1e-12);
     assert!(path.elements().all(|(element, _)| element != Element::CathodeBareEdge));
     let three = Path::of(&by(json!([tab("15 %"), tab("50 %"), tab("85 %")])));
