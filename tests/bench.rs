@@ -60,7 +60,7 @@ struct Drawn {
 }
 
 fn series() -> (Sheet, Draft) {
-    let sheet = roulade::ask::sheet(include_str!("../demo/marram-a.json")).unwrap();
+    let sheet = Sheet::parse(include_str!("../demo/marram-a.json")).unwrap();
     let draft = Draft::read(&sheet).unwrap();
     (sheet, draft)
 }

@@ -1,7 +1,7 @@
 //! What is answered is what the model answers.
 
 use crate::{answered, call, call_with, demo, folder, text_of};
-use roulade::ask;
+use roulade_answer::ask;
 use serde_json::{Value, json};
 
 const SERIES: [&str; 2] = ["demo/marram-a.json", "demo/marram-b.json"];
@@ -147,7 +147,7 @@ fn materials_come_from_the_table() {
 #[test]
 fn cautions_have_their_sources() {
     let text = answered(&["cautions"]).split_whitespace().collect::<Vec<_>>().join(" ");
-    for caution in roulade::cautions::CAUTIONS {
+    for caution in roulade_answer::cautions::CAUTIONS {
         assert!(text.contains(caution.text) && text.contains(caution.source), "{caution:?}");
     }
     for verb in [["estimate", SERIES[0]].as_slice(), &["compare", SERIES[0], SERIES[1]]] {

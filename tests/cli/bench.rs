@@ -1,7 +1,7 @@
 //! The verbs of the bench.
 
 use crate::{answered, call, call_with, folder, text_of};
-use roulade::ask;
+use roulade_answer::ask;
 use serde_json::{Value, json};
 
 const SHEET: &str = "demo/marram-a.json";
@@ -110,11 +110,7 @@ fn the_reconciled_sheet_is_a_sheet() {
 fn readings_of_another_cell_are_not_taken_for_this_ones() {
     let said = call(&["reconcile", "demo/marram-small.json", BENCH]);
     assert_eq!((said.status, said.out.as_str()), (2, ""));
-    assert!(
-        said.err.contains("no reading of \"Marram small\", but of \"Marram A\""),
-        "{}",
-        said.err
-    );
+    assert!(said.err.contains("no reading of \"Marram small\", but of \"Marram A\""), "{}", said.err);
     let bad = call(&["reconcile", "demo/nothing.json", "demo/nothing.csv", "--instruments", SHEET]);
     assert_eq!((bad.status, bad.err.matches("no such file").count()), (2, 2), "{}", bad.err);
 }

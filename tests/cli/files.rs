@@ -92,7 +92,7 @@ fn bytes_that_are_no_text_are_counted_to() {
 fn a_byte_order_mark_is_borne() {
     let text = text_of("demo/marram-small.json");
     let marked = call_with(&["estimate", "-", "--json"], format!("\u{feff}{text}").as_bytes());
-    assert_eq!((marked.status, marked.out), (0, roulade::ask::estimate(&text) + "\n"));
+    assert_eq!((marked.status, marked.out), (0, roulade_answer::ask::estimate(&text) + "\n"));
 }
 
 #[test]

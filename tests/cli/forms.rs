@@ -119,7 +119,8 @@ fn every_verb_has_csv_of_one_shape() {
 
 #[test]
 fn markdown_tables_are_of_one_width() {
-    for verb in [&BOTH[..], &SPREAD, &["estimate", "demo/marram-small.json"], &["materials"], &["quantities"]] {
+    for verb in [&BOTH[..], &SPREAD, &["estimate", "demo/marram-small.json"], &["materials"], &["quantities"]]
+    {
         let text = answered(&[verb, &["--markdown"]].concat());
         let mut width = None;
         let mut tables = 0;

@@ -82,7 +82,8 @@ fn long_help_names_statuses_and_hazards() {
 
 #[test]
 fn misuse_cannot_be_answered() {
-    for arguments in [&["estimate"][..], &["guess"], &["estimate", "demo/marram-small.json", "--csv", "--json"], &[]]
+    for arguments in
+        [&["estimate"][..], &["guess"], &["estimate", "demo/marram-small.json", "--csv", "--json"], &[]]
     {
         let said = call(arguments);
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");

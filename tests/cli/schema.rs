@@ -64,7 +64,7 @@ fn what_the_reader_refuses_in_shape_the_schema_refuses() {
         changed.pointer_mut(holder).expect("it is there")[key] = value;
         assert!(!validator.is_valid(&changed), "the schema at {pointer}");
         let answer: Value =
-            serde_json::from_str(&roulade::ask::estimate(&changed.to_string())).expect("JSON");
+            serde_json::from_str(&roulade_answer::ask::estimate(&changed.to_string())).expect("JSON");
         assert!(answer.get("problems").is_some(), "the reader at {pointer}");
     }
     for gone in ["can", "cathode", "anode"] {

@@ -1,7 +1,7 @@
 //! Maps, sweeps, searches and batches from end to end.
 
 use crate::{answered, call, call_with, folder, roulade, text_of};
-use roulade::ask;
+use roulade_answer::ask;
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Write};
@@ -94,8 +94,7 @@ fn a_picture_has_its_lines_and_sizes_and_is_kept() {
 fn names_in_a_picture_are_escaped() {
     let folder = folder("escaped");
     let (sheet, file) = (folder.join("sheet.json"), folder.join("map.svg"));
-    std::fs::write(&sheet, text_of(SHEET).replace("Marram A", "<script>&"))
-        .expect("it can be written");
+    std::fs::write(&sheet, text_of(SHEET).replace("Marram A", "<script>&")).expect("it can be written");
     answered(&["map", &sheet.to_string_lossy(), "--picture", &file.to_string_lossy()]);
     let svg = std::fs::read_to_string(&file).expect("it was written");
     assert!(svg.contains("&lt;script&gt;&amp;") && !svg.contains("<script"), "{svg}");

@@ -50,6 +50,6 @@ fn the_tour_is_current() {
 fn the_small_sheet_of_the_tour_is_answered() {
     let readme = std::fs::read_to_string(top().join("README.md")).expect("there is a README");
     let sheet = readme.split("```json\n").nth(1).and_then(|rest| rest.split("```").next()).expect("a sheet");
-    let answer = roulade::ask::estimate(sheet);
+    let answer = roulade_answer::ask::estimate(sheet);
     assert!(answer.starts_with("{\"ok\":"), "{answer}");
 }

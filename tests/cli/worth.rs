@@ -1,7 +1,7 @@
 //! What each change is worth, by hand of a user.
 
 use crate::{answered, call, folder, text_of};
-use roulade::ask;
+use roulade_answer::ask;
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 

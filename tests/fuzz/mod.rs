@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
-use roulade::ask;
+use roulade_answer::ask;
 use serde_json::{Value, json};
 
 const SHEETS: [&str; 3] = [

@@ -13,7 +13,7 @@ before(async () => (wasm = await model()));
 
 /** What the native example answers to words and to `input`, and the milliseconds that the model took. */
 function native(words, input = "") {
-  const { status, stdout, stderr } = spawnSync("cargo", ["run", "--release", "--quiet", "--package", "roulade", "--example", "native", "--", ...words], { cwd: top, encoding: "utf8", maxBuffer: 1e8, input });
+  const { status, stdout, stderr } = spawnSync("cargo", ["run", "--release", "--quiet", "--package", "roulade-answer", "--example", "native", "--", ...words], { cwd: top, encoding: "utf8", maxBuffer: 1e8, input });
   assert.equal(status, 0, stderr);
   return { text: stdout.replace(/\n$/, ""), ms: Number(stderr.trim().split("\n").at(-1)) };
 }

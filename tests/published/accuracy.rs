@@ -7,7 +7,7 @@
 //! loaded one can agree with, and such rows are expected misses.
 
 use super::{cells, coatings, ratios, reconciled, tabs};
-use roulade::answer::Figure;
+use roulade_answer::answer::Figure;
 
 /// Coverage factor: a figure that is not an expected miss lies within its reading and this many of the model's own
 /// standard uncertainties.

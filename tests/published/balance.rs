@@ -8,14 +8,14 @@
 use super::formulas::{Half, bisect, half};
 use super::quadrature::legendre;
 use super::say::{relative, within};
-use roulade::ask;
 use roulade::cell::balance::{Balance, ChargeEnd, DischargeEnd, Side, Windows};
 use roulade::cell::design::Design;
+use roulade::cell::draft::Draft;
 use roulade::quantity::units::Unit;
 use serde_json::{Value, json};
 
 fn balanced(sheet: &Value) -> (Design, Balance) {
-    let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let balance = Balance::of(&design).unwrap();
     (design, balance)
 }

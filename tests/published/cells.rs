@@ -12,8 +12,8 @@ use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::chen;
 use super::reconciled::Reading;
 use super::say::{number, text};
-use roulade::answer::{EstimateAnswer, Figure};
-use roulade::ask;
+use roulade::cell::draft::Draft;
+use roulade_answer::answer::{EstimateAnswer, Figure};
 use serde_json::{Value, json};
 use std::f64::consts::PI;
 
@@ -27,7 +27,7 @@ pub(super) struct Answered(EstimateAnswer);
 
 impl Answered {
     pub(super) fn of(sheet: &Value) -> Self {
-        let draft = ask::draft(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
+        let draft = Draft::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
         Self(EstimateAnswer::of(&draft).unwrap_or_else(|problems| panic!("{problems}")))
     }
 

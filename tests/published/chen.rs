@@ -8,7 +8,7 @@ use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{Answered, cell, derived, given, litres, practice, published, with};
 use super::reconciled::Reading;
 use super::say::number;
-use roulade::answer::Figure;
+use roulade_answer::answer::Figure;
 use serde_json::{Value, json};
 
 /// Faraday's constant, C/mol (CODATA 2018).

@@ -8,10 +8,11 @@
 use super::cells::{cell, data, litres, practice, sturm_sheet};
 use super::chen;
 use super::say::number;
-use roulade::answer::ClaimAnswer;
-use roulade::ask;
-use roulade::sheet::Said;
+use roulade::cell::draft::Draft;
+use roulade::study::claim::Said;
 use roulade::study::claim::Verdict;
+use roulade_answer::answer::ClaimAnswer;
+use roulade_answer::ask;
 use roulade_stats::executor::alone;
 use serde_json::Value;
 
@@ -22,7 +23,7 @@ const HEENAN: &str = "wound-18x65-nmc811-graphite-silicon";
 fn weighed(claim: &str, sheet: &Value) -> ClaimAnswer {
     let answer = ask::claimed(
         &Said::Words(claim.to_owned()),
-        ask::draft(&sheet.to_string()),
+        Draft::parse(&sheet.to_string()),
         None,
         (Some(1500), None),
         &alone(),

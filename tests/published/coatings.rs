@@ -7,7 +7,7 @@
 use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{Answered, data, practice, with};
 use super::say::number;
-use roulade::ask;
+use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
 use roulade::quantity::units::Unit;
 use serde_json::{Value, json};
@@ -128,7 +128,7 @@ impl Reading for (Published, &'static str) {
 
 /// Wh/L of the stack alone: one turn's thickness times the area of one face, no core, can or head.
 fn stack_density(sheet: &Value) -> f64 {
-    let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let (inner, outer) = design.active_area();
     let volume = design.roll().pitch() * 0.5 * (inner + outer);
     let energy = Estimate::of(&design).unwrap().balance.energy;

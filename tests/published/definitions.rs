@@ -9,8 +9,8 @@
 //!   10.1149/1945-7111/abc4c1, read; the densities from it are arithmetic.
 
 use super::say::{relative, within};
-use roulade::ask;
 use roulade::cell::design::Can;
+use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
 use roulade::cell::ledger;
 use roulade::quantity::units::{Energy, Length, MassDensity, Unit};
@@ -90,7 +90,7 @@ fn energy_densities_are_ratios_to_the_whole_cell() {
         "cathode": { "mix": [{ "material": "NMC811", "share": "0.97" }, { "material": "PVDF" }] },
         "anode": { "mix": [{ "material": "graphite", "share": "0.97" }, { "material": "CMC" }] },
     });
-    let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let estimate = Estimate::of(&design).unwrap();
     let energy = estimate.balance.energy.value / 3600.0;
     let litres = PI / 4.0 * 0.211 * 0.211 * 0.702;
@@ -135,7 +135,7 @@ fn mass_by_hand() {
         "separator": { "thickness": "12 µm", "porosity": "40 %", "margin": "1 mm" },
         "electrolyte": { "mass": "5 g" },
     });
-    let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     // Lengths and widths in cm; the two separators' lengths are the roll's own, checked in `spiral`.
     let roll = design.roll();
     let film = 100.0 * (roll.lengths().inner_separator + roll.lengths().outer_separator).value;
@@ -163,7 +163,7 @@ fn area_by_hand() {
         "cathode": { "mix": [{ "material": "NMC811" }], "loading": "22 mg/cm²", "porosity": "30 %", "width": "61 mm" },
         "anode": { "mix": [{ "material": "graphite" }], "loading": "14 mg/cm²", "porosity": "30 %" },
     });
-    let design = ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let (inner, outer) = design.active_area();
     relative(
         "both faces, cm²",

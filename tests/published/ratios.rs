@@ -9,7 +9,6 @@
 use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{practice, with};
 use super::say::within;
-use roulade::ask;
 use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
 use roulade_stats::propagation::FirstOrder;
@@ -17,7 +16,7 @@ use roulade_stats::uncertain::{Correlation, Uncertain};
 use serde_json::{Value, json};
 
 fn draft(sheet: &Value) -> Draft {
-    ask::draft(&sheet.to_string()).unwrap()
+    Draft::parse(&sheet.to_string()).unwrap()
 }
 
 /// Energy of one sheet over that of another with the same entries, and its uncertainty: both share every input but the

@@ -6,8 +6,9 @@
 
 use super::accuracy::{Expect, Published, Row};
 use super::{cells, chen};
-use roulade::answer::Reconciliation;
-use roulade::ask::{self, Question};
+use roulade::sheet::Sheet;
+use roulade_answer::answer::Reconciliation;
+use roulade_answer::ask::{self, Question};
 use serde_json::Value;
 use std::fmt::Write;
 
@@ -19,7 +20,7 @@ fn held(sheet: &Value, readings: &[Reading]) -> Reconciliation {
     for (_, key, unit, (published, _)) in readings {
         writeln!(bench, "{key},{},{unit},{:e}", published.value, published.reading / 3f64.sqrt()).unwrap();
     }
-    let sheet = ask::sheet(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
+    let sheet = Sheet::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
     ask::reconciled(&sheet, &bench, Question::default()).unwrap_or_else(|problems| panic!("{problems}"))
 }
 

@@ -12,7 +12,7 @@
 
 use super::cells::practice;
 use super::say::{relative, say};
-use roulade::ask;
+use roulade_answer::ask;
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 

@@ -9,6 +9,7 @@
 //!   where it was read).
 
 use super::say::{relative, within};
+use roulade::cell::draft::Draft;
 use roulade::material;
 use serde_json::json;
 
@@ -25,7 +26,7 @@ fn a_graphite_electrode_that_nothing_presses() {
             "into_pores": "0 %",
         },
     });
-    let design = roulade::ask::draft(&sheet.to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let strain = design.blueprint().swelling.unwrap().strain;
     within("thickness gained, %", 9.0, 100.0 * strain, 2.0);
 }

@@ -6,11 +6,12 @@ use crate::files;
 use crate::lines::{Line, Lines};
 use crate::report::{Delivery, Out, Sources, form};
 use rayon::prelude::*;
-use roulade::answer::{Plain, column, plain};
-use roulade::ask;
+use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, wanted};
 use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::read::{LARGEST, too_large};
+use roulade_answer::answer::{Plain, column, plain};
 use std::fmt::Write as _;
 use std::io::{self, BufReader, Write};
 use std::path::Path;
@@ -129,15 +130,15 @@ fn answer(
     keys: &[[String; 2]],
     how: &As,
 ) -> Result<String, String> {
-    if line.length > ask::LARGEST as u64 {
-        return Err(ask::too_large(line.length).to_string());
+    if line.length > LARGEST as u64 {
+        return Err(too_large(line.length).to_string());
     }
     let text = std::str::from_utf8(&line.bytes).map_err(|error| {
         let at = error.valid_up_to();
         format!("found a byte that is not UTF-8 at offset {at}; a text in UTF-8 is read")
     })?;
-    let told =
-        ask::draft_with(text, &how.shelf).and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
+    let told = Draft::parse_with(text, &how.shelf)
+        .and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
     match told {
         Ok((plain, draft)) => Ok(if how.csv {
             record(line.number, draft.name(), &plain, how)

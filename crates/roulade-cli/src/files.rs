@@ -3,8 +3,8 @@
 use crate::report::{Delivery, Out, visible};
 use anstream::stream::{AsLockedWrite, RawStream};
 use anstream::{AutoStream, ColorChoice};
-use roulade::ask::{self, LARGEST};
 use roulade::quantity::problem::Problem;
+use roulade::sheet::read::{LARGEST, too_large};
 use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind, IsTerminal, Read, Write};
 use std::path::Path;
@@ -37,7 +37,7 @@ fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
         return Err(Problem::new("", "a folder", "a file is read"));
     }
     if about.len() > LARGEST as u64 {
-        return Err(ask::too_large(about.len()));
+        return Err(too_large(about.len()));
     }
     at_most(File::open(path).map_err(|error| refused(&error))?, Some(about.len()))
 }
@@ -57,7 +57,7 @@ pub(crate) fn open(path: &Path) -> Result<Box<dyn Read + Send>, Problem> {
 fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     let mut bytes = Vec::with_capacity(expected.and_then(|n| usize::try_from(n).ok()).unwrap_or(0));
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|error| refused(&error))?;
-    if bytes.len() > LARGEST { Err(ask::too_large(bytes.len() as u64)) } else { Ok(bytes) }
+    if bytes.len() > LARGEST { Err(too_large(bytes.len() as u64)) } else { Ok(bytes) }
 }
 
 pub(crate) fn refused(error: &io::Error) -> Problem {

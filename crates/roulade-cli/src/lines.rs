@@ -1,6 +1,6 @@
 //! Lines of a long input, some hundreds at a time, none longer in memory than a sheet may be.
 
-use roulade::ask::LARGEST;
+use roulade::sheet::read::LARGEST;
 use std::io::{self, BufRead, Read};
 
 /// Lines that are worked on together.

@@ -1,8 +1,8 @@
 //! A grid as a picture: lines of equal value over two axes, common sizes as points. SVG 1.1, a few elements and escaped
 //! text, so that no writer of XML is needed.
 
-use roulade::answer::{GridAnswer, GridFigure, SizeRow};
 use roulade::quantity::notation::rounded;
+use roulade_answer::answer::{GridAnswer, GridFigure, SizeRow};
 use std::fmt::Write as _;
 
 const WIDTH: f64 = 820.0;

@@ -2,15 +2,17 @@
 
 use crate::report::Report;
 use crate::{files, page};
-use roulade::ask;
 use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::Sheet;
+use roulade_answer::ask;
+use roulade_search::SearchQuestion;
 use std::path::Path;
 
 /// The report, and whether a design keeps everything.
 pub(crate) fn search(sheet: &Path, question: &Path) -> Result<(Report, bool), Problems> {
-    let read_sheet = files::read(sheet).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+    let read_sheet = files::read(sheet).map_err(Problems::from).and_then(|text| Sheet::parse(&text));
     let read_question =
-        files::read(question).map_err(Problems::from).and_then(|text| ask::search_question(&text));
+        files::read(question).map_err(Problems::from).and_then(|text| SearchQuestion::parse(&text));
     let (sheet, mut question) = match (read_sheet.map_err(|p| p.within("sheet")), read_question) {
         (Ok(sheet), Ok(question)) => (sheet, question),
         (Err(mut problems), Err(more)) => {

@@ -4,10 +4,13 @@ use crate::args::PictureArgs;
 use crate::cores::AllCores;
 use crate::report::{Report, Sources};
 use crate::{files, page, picture};
-use roulade::answer::GridAnswer;
-use roulade::ask;
 use roulade::quantity::problem::{Problem, Problems, shortened};
-use roulade::sheet::{self, Hold, MapQuestion, Shape, Span, SweepQuestion, Trail, Unknown};
+use roulade::sheet::Sheet;
+use roulade::sheet::{Shape, Trail, Unknown};
+use roulade::study::form_factors::asked::{self, HoldEntries};
+use roulade_answer::answer::GridAnswer;
+use roulade_answer::ask;
+use roulade_answer::question::{MapQuestion, Span, SweepQuestion};
 use serde_json::{Map as JsonMap, Value};
 use std::path::Path;
 
@@ -81,7 +84,7 @@ pub(crate) fn sweep(
     let one = |texts: Vec<String>| {
         let mut texts = texts.into_iter();
         let (key, from, to) = (texts.next(), texts.next(), texts.next());
-        sheet::Along { key, from, to, steps: Some(steps), unknown: Unknown::default() }
+        asked::Along { key, from, to, steps: Some(steps), unknown: Unknown::default() }
     };
     let inputs = [Vec::from(along.first), along.and].into_iter().filter(|texts| !texts.is_empty());
     let question = SweepQuestion {
@@ -97,8 +100,8 @@ pub(crate) fn sweep(
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
-fn read(path: &Path) -> Result<sheet::Sheet, Problems> {
-    ask::sheet(&files::read(path)?)
+fn read(path: &Path) -> Result<Sheet, Problems> {
+    Sheet::parse(&files::read(path)?)
 }
 
 fn some(figures: Vec<String>) -> Option<Vec<String>> {
@@ -106,7 +109,7 @@ fn some(figures: Vec<String>) -> Option<Vec<String>> {
 }
 
 /// "what=value", one or more.
-fn hold(asked: &[String]) -> Result<Option<Hold>, Problems> {
+fn hold(asked: &[String]) -> Result<Option<HoldEntries>, Problems> {
     if asked.is_empty() {
         return Ok(None);
     }
@@ -127,7 +130,7 @@ fn hold(asked: &[String]) -> Result<Option<Hold>, Problems> {
             )),
         }
     }
-    let read = Hold::read(Value::Object(map).into(), Trail::Key(&Trail::Start, "hold"), &mut problems);
+    let read = HoldEntries::read(Value::Object(map).into(), Trail::Key(&Trail::Start, "hold"), &mut problems);
     problems.or_else_ok(read)
 }
 

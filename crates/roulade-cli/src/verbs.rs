@@ -6,16 +6,21 @@ use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{batch, files, page, schema, search, sizes};
-use roulade::answer::{
-    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
-};
-use roulade::ask;
-use roulade::cautions::CAUTIONS;
 use roulade::cell::draft::Draft;
 use roulade::material;
 use roulade::quantity::problem::{Problem, Problems, both, shortened};
-use roulade::sheet::{ReportAsked, Said};
+use roulade::sheet::Part;
+use roulade::sheet::Sheet;
+use roulade::study::attribute::Changes;
+use roulade::study::attribute::Prices;
+use roulade::study::claim::Said;
 use roulade::study::claim::Verdict;
+use roulade_answer::answer::{
+    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
+};
+use roulade_answer::ask;
+use roulade_answer::cautions::CAUTIONS;
+use roulade_report::ReportQuestion;
 use std::path::Path;
 
 /// Answers.
@@ -57,7 +62,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             begins.extend(instruments.as_deref().map(|path| ("instruments", name(path))));
             let beside = [bench.as_deref(), instruments.as_deref()];
             let asked = reported(&first, second.as_deref(), claim.as_deref(), beside).map(|asked| {
-                ReportAsked { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
+                ReportQuestion { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
             });
             let page = asked.and_then(|asked| roulade_report::written(asked, &AllCores));
             let page = page.and_then(|page| match &write {
@@ -156,7 +161,7 @@ fn name(path: &Path) -> String {
 }
 
 fn draft(path: &Path) -> Result<Draft, Problems> {
-    ask::draft(&files::read(path)?)
+    Draft::parse(&files::read(path)?)
 }
 
 fn estimate(sheet: &Path, every_line: bool, every_element: bool) -> Result<Report, Problems> {
@@ -178,10 +183,10 @@ fn without(
     reclaim: Option<f64>,
     write: Option<(&Path, bool)>,
 ) -> Result<Report, Problems> {
-    let as_it_was = files::read(sheet).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+    let as_it_was = files::read(sheet).map_err(Problems::from).and_then(|text| Sheet::parse(&text));
     let instead = instead.map(|path| {
         let text = files::read(path).map_err(Problems::from);
-        text.and_then(|text| ask::part(&text)).map_err(|problems| problems.within("instead"))
+        text.and_then(|text| Part::parse(&text)).map_err(|problems| problems.within("instead"))
     });
     let (as_it_was, instead) = both(as_it_was, instead.transpose())?;
     let answer = ask::taken(as_it_was, part, instead, reclaim)?;
@@ -219,10 +224,10 @@ fn worth(asked: &WorthFiles<'_>, draws: u32, seed: u32) -> Result<Report, Proble
         }
     }
     let mut problems = Problems::default();
-    let first = read(asked.first, "first", ask::sheet, &mut problems);
-    let second = read(asked.second, "second", ask::sheet, &mut problems);
-    let changes = asked.changes.and_then(|path| read(path, "changes", ask::changes, &mut problems));
-    let prices = asked.prices.and_then(|path| read(path, "prices", ask::prices, &mut problems));
+    let first = read(asked.first, "first", Sheet::parse, &mut problems);
+    let second = read(asked.second, "second", Sheet::parse, &mut problems);
+    let changes = asked.changes.and_then(|path| read(path, "changes", Changes::parse, &mut problems));
+    let prices = asked.prices.and_then(|path| read(path, "prices", Prices::parse, &mut problems));
     let (Some(first), Some(second)) = (&first, &second) else { return Err(problems) };
     problems.or_else_ok(())?;
     let (changes, prices) = (changes.as_ref(), prices.as_ref());
@@ -260,9 +265,9 @@ fn spread(
 /// A claim in words, or in a file.
 fn said_or_in_file(claim: &str) -> Result<Said, Problems> {
     if Path::new(claim).extension().is_none_or(|ending| ending != "json") {
-        return ask::claim_in(claim);
+        return Said::parse(claim);
     }
-    ask::claim_in(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
+    Said::parse(&files::read(Path::new(claim)).map_err(|problem| problem.within("claim"))?)
 }
 
 /// The sheets of a report and its claim.
@@ -271,22 +276,22 @@ fn reported(
     second: Option<&Path>,
     claim: Option<&str>,
     [bench, instruments]: [Option<&Path>; 2],
-) -> Result<ReportAsked, Problems> {
+) -> Result<ReportQuestion, Problems> {
     let text =
         |path: &Path, place: &str| files::read(path).map_err(|problem| Problems::from(problem.within(place)));
     let sheet = |path: &Path, place: &str| {
-        let read = files::read(path).map_err(Problems::from).and_then(|text| ask::sheet(&text));
+        let read = files::read(path).map_err(Problems::from).and_then(|text| Sheet::parse(&text));
         read.map_err(|problems| problems.within(place))
     };
     let mut problems = Problems::default();
     let mut kept = |more: Problems| problems.0.extend(more.0);
-    let asked = ReportAsked {
+    let asked = ReportQuestion {
         first: sheet(first, "first").map_err(&mut kept).ok(),
         second: second.and_then(|second| sheet(second, "second").map_err(&mut kept).ok()),
         claim: claim.and_then(|claim| said_or_in_file(claim).map_err(&mut kept).ok()),
         readings: bench.and_then(|path| text(path, "readings").map_err(&mut kept).ok()),
         instruments: instruments.and_then(|path| text(path, "instruments").map_err(&mut kept).ok()),
-        ..ReportAsked::default()
+        ..ReportQuestion::default()
     };
     problems.or_else_ok(asked)
 }

@@ -1,6 +1,6 @@
 //! Drawings as numbers: what stands where on the paper. The template makes them lines and areas.
 
-use roulade::answer::{ClaimAnswer, EstimateAnswer, Look};
+use roulade_answer::answer::{ClaimAnswer, EstimateAnswer, Look};
 
 /// Rounded to a hundredth of a unit of the drawing.
 fn place(x: f64) -> f64 {

@@ -9,20 +9,23 @@
 )]
 
 mod draw;
+mod question;
 mod rows;
+
+pub use question::ReportQuestion;
 
 use askama::Template;
 use draw::{Half, Strip};
-use roulade::answer::{
-    ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
-};
-use roulade::ask;
-use roulade::cautions::{CAUTIONS, Caution};
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems};
-use roulade::sheet::{ReportAsked, Sheet};
+use roulade::sheet::Sheet;
 use roulade::study::attribute;
 use roulade::study::claim::Verdict;
+use roulade_answer::answer::{
+    ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
+};
+use roulade_answer::ask;
+use roulade_answer::cautions::{CAUTIONS, Caution};
 use roulade_stats::executor::Executor;
 use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
@@ -33,7 +36,7 @@ use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 /// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
 /// there are two.
 pub fn report(question: &str, hands: &impl Executor) -> String {
-    let page = ask::report_question(question).and_then(|question| written(question, hands));
+    let page = ReportQuestion::parse(question).and_then(|question| written(question, hands));
     ask::answer(page.map(Html::from))
 }
 
@@ -53,7 +56,7 @@ impl From<String> for Html {
 ///
 /// # Errors
 /// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
-pub fn written(mut question: ReportAsked, hands: &impl Executor) -> Result<String, Problems> {
+pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<String, Problems> {
     let missing = || Problem::new("first", "nothing", "the question has a first sheet");
     let first = question.first.take().ok_or_else(missing)?;
     let second = question.second.take();
@@ -116,7 +119,7 @@ pub fn written(mut question: ReportAsked, hands: &impl Executor) -> Result<Strin
 
 /// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.
 fn reconciled(
-    question: &ReportAsked,
+    question: &ReportQuestion,
     first: &Sheet,
     second: Option<&Sheet>,
 ) -> Result<Vec<Reconciliation>, Problems> {

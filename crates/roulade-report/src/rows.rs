@@ -1,7 +1,7 @@
 //! Rows of the report's tables, one cell or two.
 
 use crate::Cells;
-use roulade::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
+use roulade_answer::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
 use roulade_stats::uncertain::Origin;
 
 /// Rows under a heading.

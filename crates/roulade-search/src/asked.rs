@@ -1,11 +1,11 @@
 //! A question read: what is free, what is kept, what is wanted.
 
 use crate::engine::Trial;
+use crate::question::{Free, Keep, SearchQuestion};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, Worked};
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::unknown_keys;
-use roulade::sheet::{Free, Keep, SearchQuestion};
 use roulade::study::form_factors::{Cells, asked};
 
 /// More would be a search of another kind.

@@ -1,7 +1,7 @@
 //! The best of a cell's designs within ranges and constraints, and the trade-off between two figures.
 //!
 //! ```
-//! let question = roulade::ask::search_question(r#"{
+//! let question = roulade_search::SearchQuestion::parse(r#"{
 //!     "free": [{ "key": "cathode.loading", "from": "15 mg/cm²", "to": "30 mg/cm²" }],
 //!     "keep": [{ "figure": "balance.n_to_p", "at_least": "1.05" }],
 //!     "best": "volumetric",
@@ -23,13 +23,14 @@
 mod answer;
 mod asked;
 mod engine;
+mod question;
 
 pub use answer::{Bounds, Chosen, Found, FreeRow, KeepRow, Point, Value};
 pub use engine::{Trial, best, front};
+pub use question::{Free, Keep, SearchQuestion};
 
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems};
-use roulade::sheet::SearchQuestion;
 
 /// Searches.
 ///

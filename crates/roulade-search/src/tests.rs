@@ -1,5 +1,5 @@
 use super::*;
-use roulade::ask;
+use roulade_answer::ask;
 use serde_json::{Value, json};
 
 /// Two free inputs, one bound that matters: thicker coatings until the pores run out.
@@ -30,11 +30,11 @@ fn with(changes: &[(&str, Value)]) -> Value {
 }
 
 fn found(question: &Value) -> Found {
-    ask::search_question(&question.to_string()).and_then(search).unwrap()
+    SearchQuestion::parse(&question.to_string()).and_then(search).unwrap()
 }
 
 fn refused(question: &Value) -> String {
-    ask::search_question(&question.to_string()).and_then(search).unwrap_err().to_string()
+    SearchQuestion::parse(&question.to_string()).and_then(search).unwrap_err().to_string()
 }
 
 fn value(figures: &[Value2<'_>], id: &str) -> f64 {

@@ -9,7 +9,7 @@
 #[cfg(feature = "study")]
 pub mod study;
 
-use roulade::ask;
+use roulade_answer::ask;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// What one design sheet amounts to.

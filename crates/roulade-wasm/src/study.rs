@@ -1,7 +1,7 @@
 //! Questions that take a while, and those that follow from their answers.
 
 use js_sys::Function;
-use roulade::ask;
+use roulade_answer::ask;
 use roulade_stats::executor::{Executor, OneByOne};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;

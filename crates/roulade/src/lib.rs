@@ -2,7 +2,7 @@
 //! removing a part buys.
 //!
 //! ```
-//! use roulade::ask;
+//! use roulade::cell::draft::Draft;
 //! use roulade::cell::estimate::Estimate;
 //!
 //! let sheet = r#"{
@@ -12,7 +12,7 @@
 //!                  "loading": "22.5 ± 0.3 mg/cm2" },
 //!     "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "3 %" }] }
 //! }"#;
-//! let draft = ask::draft(sheet)?;
+//! let draft = Draft::parse(sheet)?;
 //! assert!(draft.assumed() > 30, "what the sheet leaves out has a stated default");
 //!
 //! let design = draft.design()?;
@@ -42,14 +42,10 @@
     warn(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
 )]
 
-pub mod answer;
-pub mod ask;
-pub mod cautions;
 pub mod cell;
 pub mod material;
 pub mod quantity;
 pub mod sheet;
 pub mod study;
-#[cfg(test)]
-mod test_support;
-pub mod vary;
+#[cfg(any(test, feature = "test-support"))]
+pub mod test_support;

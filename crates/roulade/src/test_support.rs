@@ -1,14 +1,22 @@
 //! A cell of round numbers for the tests beside the code, so that their figures can be worked out by hand.
 
-use crate::answer::{Comparison, EstimateAnswer};
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    missing_docs,
+    clippy::missing_panics_doc,
+    reason = "for tests alone"
+)]
+
 use crate::cell::design::Design;
 use crate::cell::draft::Draft;
+use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use serde_json::{Value, json};
 
 /// 46 × 95 mm, wall 0.5 mm, bottom 0.6 mm; the stack-up takes 11 mm beside the coated width and the head-space:
 /// bottom 0.6, insulator 0.4, plate 0.5 + 1.5, two folds of 1, overhangs and margins of 0.5 at two edges, lid 4.
-pub(crate) fn sheet() -> Value {
+pub fn sheet() -> Value {
     json!({
         "cell": "by hand",
         "can": { "diameter": "46 mm", "height": "95 mm", "wall": "0.5 mm", "bottom": "0.6 mm", "material": "metal" },
@@ -46,7 +54,7 @@ pub(crate) fn sheet() -> Value {
 
 /// The sheet with other entries, each under its path, "anode/loading"; `null` leaves one out. A list index past the
 /// end appends.
-pub(crate) fn with(changes: &[(&str, Value)]) -> Value {
+pub fn with(changes: &[(&str, Value)]) -> Value {
     let mut sheet = sheet();
     for (path, value) in changes {
         let at = path.split('/').fold(&mut sheet, |at, key| match at {
@@ -64,37 +72,30 @@ pub(crate) fn with(changes: &[(&str, Value)]) -> Value {
     sheet
 }
 
-pub(crate) fn read(sheet: &Value) -> Result<Draft, Problems> {
-    crate::ask::draft(&sheet.to_string())
+pub fn read(sheet: &Value) -> Result<Draft, Problems> {
+    Draft::parse(&sheet.to_string())
 }
 
-pub(crate) fn draft(changes: &[(&str, Value)]) -> Draft {
+pub fn draft(changes: &[(&str, Value)]) -> Draft {
     read(&with(changes)).unwrap()
 }
 
-pub(crate) fn design(changes: &[(&str, Value)]) -> Design {
+pub fn design(changes: &[(&str, Value)]) -> Design {
     draft(changes).design().unwrap()
 }
 
 /// The complaints about the sheet with these changes, each as one line.
-pub(crate) fn refused(changes: &[(&str, Value)]) -> Vec<String> {
-    let problems = read(&with(changes)).and_then(|draft| EstimateAnswer::of(&draft)).unwrap_err();
+pub fn refused(changes: &[(&str, Value)]) -> Vec<String> {
+    let problems =
+        read(&with(changes)).and_then(|draft| Worked::at(&draft, &draft.values()).map(drop)).unwrap_err();
     problems.0.iter().map(ToString::to_string).collect()
 }
 
-pub(crate) fn answer(changes: &[(&str, Value)]) -> EstimateAnswer {
-    EstimateAnswer::of(&draft(changes)).unwrap()
-}
-
-pub(crate) fn demo(name: &str) -> Draft {
+pub fn demo(name: &str) -> Draft {
     let text = match name {
         "marram a" => include_str!("../../../demo/marram-a.json"),
         "marram b" => include_str!("../../../demo/marram-b.json"),
         _ => include_str!("../../../demo/marram-small.json"),
     };
-    crate::ask::draft(text).unwrap()
-}
-
-pub(crate) fn compared(first: &Value, second: &Value) -> Comparison {
-    Comparison::of(&read(first).unwrap(), &read(second).unwrap()).unwrap()
+    Draft::parse(text).unwrap()
 }

@@ -1,10 +1,10 @@
 //! The bench: what can be read, a bench sheet as it was read, a bench sheet held against a design sheet, what to read next.
 
 use super::{Page, Table, note, number, unrounded, words};
-use roulade::answer::{ChoiceRow, Diagnostic, NextAnswer, ParameterRow, ReadingRow, Reconciliation};
-use roulade::ask::BenchAnswer;
 use roulade::study::readings::quantity::Listed;
 use roulade::study::readings::sheet::COLUMNS;
+use roulade_answer::answer::{ChoiceRow, Diagnostic, NextAnswer, ParameterRow, ReadingRow, Reconciliation};
+use roulade_answer::ask::BenchAnswer;
 
 /// Every quantity of a bench.
 pub(crate) fn bench_quantities(listed: &[Listed]) -> (Page, Vec<Vec<String>>) {

@@ -1,8 +1,8 @@
 //! A declared figure weighed: the verdict, how sure it is, and what would change it.
 
 use super::{Page, Table, note, number, words};
-use roulade::answer::{AloneRow, ClaimAnswer};
 use roulade::study::claim::{Verdict, Where};
+use roulade_answer::answer::{AloneRow, ClaimAnswer};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;

@@ -2,8 +2,8 @@
 
 use super::estimate::INTERVALS;
 use super::{Page, Table, elements, number, unrounded, words};
-use roulade::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 use roulade::sheet::defaults::FIELDS;
+use roulade_answer::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 
 /// The page, and both ledgers as rows; with `every_element` those of elements, in full.
 pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec<Vec<String>>) {

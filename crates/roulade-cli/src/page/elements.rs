@@ -1,7 +1,7 @@
 //! The ledger of elements, and what is known of a measured composition.
 
 use super::{Page, Table, note, number, unrounded, words};
-use roulade::answer::{CompositionAnswer, ElementChange, ElementLedger, EstimateAnswer, Figure};
+use roulade_answer::answer::{CompositionAnswer, ElementChange, ElementLedger, EstimateAnswer, Figure};
 
 /// What is asked for first; the others stand in the full ledger.
 const FIRST: [&str; 7] = ["Li", "Ni", "Co", "Mn", "Al", "Cu", "Fe"];
@@ -45,7 +45,7 @@ fn composition(page: &mut Page, composition: &CompositionAnswer) {
 /// Elements of two cells.
 pub(super) fn of_two(page: &mut Page, mut table: Table, elements: &[ElementChange], every: bool) {
     page.heading("Elements");
-    let percent = |change: &roulade::answer::Change| {
+    let percent = |change: &roulade_answer::answer::Change| {
         change.percent.as_ref().map_or(String::new(), |percent| percent.text.clone())
     };
     for (title, per_energy) in

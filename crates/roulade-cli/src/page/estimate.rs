@@ -1,9 +1,9 @@
 //! One cell: the answer, its figures, its ledger, what was supposed.
 
 use super::{Page, Table, elements, note, number, unrounded, words};
-use roulade::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable, Row, Table as Titled};
 use roulade::cell::ledger::{Group, How};
 use roulade::sheet::defaults::FIELDS;
+use roulade_answer::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable, Row, Table as Titled};
 use roulade_stats::uncertain::Origin;
 
 /// The page, and the ledger as rows. `every_line` shows the ledger line by line, `every_element` that of elements; its

@@ -1,11 +1,11 @@
 //! What a sheet may name: materials and quantities; and the cautions.
 
 use super::{Block, Page, Table, note, number, words};
-use roulade::answer::{HalfRow, MaterialRow, QuantityRow, Sourced};
-use roulade::cautions::Caution;
 use roulade::material::{Grade, Role};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
+use roulade_answer::answer::{HalfRow, MaterialRow, QuantityRow, Sourced};
+use roulade_answer::cautions::Caution;
 
 /// Every material, its sources numbered.
 pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {

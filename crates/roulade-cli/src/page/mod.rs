@@ -22,7 +22,7 @@ pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
 pub(crate) use worth::worth;
 
-use roulade::answer::{Figure, Run, Sentence};
+use roulade_answer::answer::{Figure, Run, Sentence};
 
 /// Blocks from top to bottom.
 #[derive(Debug, Default)]

@@ -1,8 +1,8 @@
 //! A map over diameter and height, and a sweep: common sizes or a table of values; every cell as rows.
 
 use super::{Column, Line, Page, Table, number, words};
-use roulade::answer::{AxisRow, GridAnswer, GridFigure, SizeRow};
 use roulade::quantity::notation::rounded;
+use roulade_answer::answer::{AxisRow, GridAnswer, GridFigure, SizeRow};
 
 /// Figures beside one another that a terminal has room for.
 const BESIDE: usize = 4;

@@ -1,7 +1,7 @@
 //! How far figures spread: drawn, to first order, and what they lean on.
 
 use super::{Page, Table, number, words};
-use roulade::answer::{LeaningAnswer, Of, SampledAnswer};
+use roulade_answer::answer::{LeaningAnswer, Of, SampledAnswer};
 use roulade_stats::propagation::interval::Verdict;
 
 /// The page, and the figures as rows.

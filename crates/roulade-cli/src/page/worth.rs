@@ -1,7 +1,7 @@
 //! What each change between two cells is worth: for each figure a table that adds to the whole.
 
 use super::{Page, Table, note, number, words};
-use roulade::answer::{Amount, WorthAnswer, WorthRow, WorthTable};
+use roulade_answer::answer::{Amount, WorthAnswer, WorthRow, WorthTable};
 
 /// Signs of the longest bar.
 const LONGEST: u8 = 16;

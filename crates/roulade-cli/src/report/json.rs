@@ -1,8 +1,8 @@
 //! For programs: the model's own text and a newline, the same bytes as the page is given.
 
 use super::{Delivery, Form, Out, Report, Sources};
-use roulade::ask;
 use roulade::quantity::problem::Problems;
+use roulade_answer::ask;
 
 /// One line of JSON.
 pub(crate) struct Json;

@@ -3,8 +3,8 @@
 use super::{BOLD, DIM, Form, Out, Report, in_style, visible};
 use crate::page::{Block, Column, Line, Table};
 use anstyle::Style;
-use roulade::answer::Run;
 use roulade::quantity::units::Unit;
+use roulade_answer::answer::Run;
 use std::iter::repeat_n;
 use textwrap::WordSplitter;
 use textwrap::core::display_width;

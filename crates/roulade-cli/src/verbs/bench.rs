@@ -4,10 +4,10 @@ use super::name;
 use crate::args::FormArgs;
 use crate::report::{Delivery, Report, Sources, form};
 use crate::{files, page};
-use roulade::ask::{self, Question};
 use roulade::quantity::problem::{Problems, both};
 use roulade::sheet::Sheet;
 use roulade::study::readings::quantity;
+use roulade_answer::ask::{self, Question};
 use std::path::{Path, PathBuf};
 
 /// An answer with its status: 1 where the answer is no.
@@ -23,7 +23,7 @@ fn said(asked: FormArgs, report: Result<(Report, bool), Problems>, sources: &Sou
 
 fn sheet(path: &Path, place: &str) -> Result<Sheet, Problems> {
     let text = files::read(path).map_err(|problem| problem.within(place))?;
-    ask::sheet(&text).map_err(|problems| problems.within(place))
+    Sheet::parse(&text).map_err(|problems| problems.within(place))
 }
 
 fn text(path: &Path, place: &str) -> Result<String, Problems> {

@@ -7,6 +7,7 @@ mod correlated;
 mod hardware;
 mod makeup;
 mod materials;
+mod parse;
 mod path;
 mod read;
 
@@ -29,7 +30,7 @@ use std::sync::Arc;
 pub(crate) use hardware::stand_in;
 
 pub use self::read::Input;
-pub(crate) use makeup::Composition;
+pub use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
 #[derive(Debug)]
@@ -222,7 +223,7 @@ impl Draft {
     }
 
     /// What the inputs may be where a draw can move them beyond it.
-    pub(crate) fn bounds(&self) -> Bounds {
+    pub fn bounds(&self) -> Bounds {
         Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known)))
     }
 
@@ -269,7 +270,7 @@ impl Draft {
     }
 
     /// The cathode active materials that the sheet gives by their metals.
-    pub(crate) fn compositions(&self) -> &[Arc<Composition>] {
+    pub fn compositions(&self) -> &[Arc<Composition>] {
         &self.compositions
     }
 
@@ -296,7 +297,7 @@ impl Draft {
 
     /// Takes what other drafts have too from them, and drops what is only read by people: a draft that many values are
     /// put into, with thousands of others beside it.
-    pub(crate) fn for_many(mut self, like: &[&Self]) -> Self {
+    pub fn for_many(mut self, like: &[&Self]) -> Self {
         for other in like {
             self.cathode.share(&other.cathode);
             self.anode.share(&other.anode);
@@ -312,7 +313,7 @@ impl Draft {
     }
 
     /// For each part, whether its mass follows from the share of its room that it fills.
-    pub(crate) fn filled_parts(&self) -> Vec<bool> {
+    pub fn filled_parts(&self) -> Vec<bool> {
         self.hardware.filled()
     }
 

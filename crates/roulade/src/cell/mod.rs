@@ -9,4 +9,5 @@ pub mod estimate;
 pub mod figures;
 pub mod ledger;
 pub mod swelling;
+pub mod vary;
 pub mod winding;

@@ -79,7 +79,7 @@ fn ratio(value: f64) -> Ratio {
 mod tests {
     use super::*;
     use crate::cell::figures::Worked;
-    use crate::test_support::{answer, demo, draft, read, with};
+    use crate::test_support::{demo, draft, read, with};
     use approx::assert_relative_eq;
     use serde_json::{Value, json};
 
@@ -173,20 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn an_overfilled_charged_can_is_told_and_answered() {
-        let all = answer(&[("anode/swelling", json!("40 %"))]);
-        let remark = all.remarks.iter().find(|remark| remark.starts_with("Fully charged, the roll would be"));
-        assert!(remark.unwrap().ends_with("A computed fit is not a safety margin."), "{remark:?}");
-        let row = |id: &str| {
-            all.tables
-                .iter()
-                .flat_map(|table| &table.rows)
-                .find(|row| row.id == id)
-                .map(|row| row.figure.value)
-        };
-        assert!(row("swelling.gap_charged").unwrap() < 0.0);
-        // A mix whose hosts do not say how they swell has no such figures; the demo cells have.
-        assert!(answer(&[]).tables.iter().all(|table| table.title != "Swelling"));
+    fn the_demo_has_a_most_silicon() {
         let demo = demo("marram b");
         assert!(Worked::at(&demo, &demo.values()).unwrap().swollen().unwrap().most_silicon.is_some());
     }

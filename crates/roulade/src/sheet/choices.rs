@@ -1,5 +1,10 @@
 //! What an entry of the sheet may choose between.
 
+use super::shape::{Json, Shape, Trail, word};
+use crate::material::Role;
+use crate::quantity::problem::Problems;
+use roulade_stats::uncertain::Origin;
+
 /// Where a part sits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -49,4 +54,57 @@ pub enum NegativeAt {
     Top,
     /// At its bottom.
     Bottom,
+}
+
+impl Shape for Origin {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [("measured", Self::Measured), ("stated", Self::Stated), ("assumed", Self::Assumed)];
+        word(value, place, &words, problems)
+    }
+}
+
+impl Shape for Place {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("below roll", Self::BelowRoll),
+            ("above roll", Self::AboveRoll),
+            ("beside roll", Self::BesideRoll),
+            ("in core", Self::InCore),
+        ];
+        word(value, place, &words, problems)
+    }
+}
+
+impl Shape for FeedKind {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
+    }
+}
+
+impl Shape for Welded {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
+    }
+}
+
+impl Shape for NegativeAt {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
+    }
+}
+
+impl Shape for Role {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let words = [
+            ("cathode", Self::Cathode),
+            ("anode", Self::Anode),
+            ("binder", Self::Binder),
+            ("conductive", Self::Conductive),
+            ("metal", Self::Metal),
+            ("polymer", Self::Polymer),
+            ("ceramic", Self::Ceramic),
+            ("electrolyte", Self::Electrolyte),
+        ];
+        word(value, place, &words, problems)
+    }
 }

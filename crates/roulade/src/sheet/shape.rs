@@ -1,15 +1,8 @@
 //! JSON values to the types of the sheet, with every fault of shape and its place.
 
-use super::defaults::field;
-pub(super) use super::json::Json;
-use super::{Claimed, Entry, Noted, Reclaimed, Said, Unknown};
-use crate::material::Role;
-use crate::quantity::notation;
+pub use super::json::Json;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
-use crate::quantity::units::Dimension;
-use crate::sheet::{FeedKind, NegativeAt, Place, Welded};
-use roulade_stats::uncertain::{Origin, Spread, Uncertain};
-use serde_json::Value;
+use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::fmt;
 
@@ -46,11 +39,26 @@ impl fmt::Display for Trail<'_> {
     }
 }
 
+/// Keys of an object that this version does not know.
+pub type Unknown = Map<String, Value>;
+
+/// Complains of keys nobody knows.
+pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
+    for key in unknown.keys() {
+        let expected = match nearest(key, keys.iter().copied()) {
+            Some(near) => format!("perhaps \"{near}\" was meant"),
+            None => format!("known here: {}", keys.join(", ")),
+        };
+        let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
+        problems.push(Problem::new(path, "a key that is not known here", expected));
+    }
+}
+
 /// The entries of an object.
-pub(super) type Entries<'a> = Vec<(Cow<'a, str>, Json<'a>)>;
+pub type Entries<'a> = Vec<(Cow<'a, str>, Json<'a>)>;
 
 /// An object's own entries.
-pub(super) fn object<'a>(
+pub fn object<'a>(
     value: Json<'a>,
     place: Trail<'_>,
     keys: &[&str],
@@ -63,7 +71,7 @@ pub(super) fn object<'a>(
 }
 
 /// A key of an object, taken out of it. `null` counts as left out.
-pub(super) fn take<T: Shape>(
+pub fn take<T: Shape>(
     entries: &mut Entries<'_>,
     key: &str,
     place: Trail<'_>,
@@ -75,11 +83,12 @@ pub(super) fn take<T: Shape>(
 }
 
 /// What was not taken out of an object.
-pub(super) fn left(entries: Entries<'_>) -> Unknown {
+pub fn left(entries: Entries<'_>) -> Unknown {
     entries.into_iter().map(|(key, value)| (key.into_owned(), value.into())).collect()
 }
 
-fn wrong<T>(found: Json<'_>, place: Trail<'_>, expected: &str, problems: &mut Problems) -> Option<T> {
+/// Complains of a value of the wrong shape.
+pub fn wrong<T>(found: Json<'_>, place: Trail<'_>, expected: &str, problems: &mut Problems) -> Option<T> {
     let found = match found {
         Json::List(_) => "a list".to_owned(),
         Json::Object(_) => "an object".to_owned(),
@@ -111,25 +120,6 @@ impl Shape for u32 {
 impl Shape for f64 {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         number(&value).or_else(|| wrong(value, place, "a number, not in quotes", problems))
-    }
-}
-
-/// A number, or a text that says its unit.
-impl Shape for Reclaimed {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
-        match notation::read(&text, Dimension::Fraction) {
-            Ok(Uncertain { value, spread: Spread::Exact }) => Some(Self(value)),
-            Ok(_) => {
-                let found = format!("\"{}\", with a spread", shortened(&text));
-                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
-                None
-            }
-            Err(complaint) => {
-                problems.push(complaint.at(place.to_string()));
-                None
-            }
-        }
     }
 }
 
@@ -169,61 +159,8 @@ impl Shape for (f64, f64) {
     }
 }
 
-impl Shape for Entry {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        match value {
-            Json::Text(text) => Some(Self::Text(text.into_owned())),
-            Json::Object(mut entries) => {
-                let value = take(&mut entries, "value", place, problems);
-                let from = take(&mut entries, "from", place, problems);
-                let remark = take(&mut entries, "remark", place, problems);
-                for key in left(entries).keys() {
-                    let place = format!("{place}.{}", shortened(key));
-                    problems.push(Problem::new(
-                        place,
-                        "a key that is not known here",
-                        "known here: value, from, remark",
-                    ));
-                }
-                if let Some(value) = value {
-                    return Some(Self::Noted(Noted { value, from, remark }));
-                }
-                problems.push(Problem::new(
-                    place.to_string(),
-                    "an entry without its \"value\"",
-                    "{\"value\": \"…\", \"from\": …}",
-                ));
-                None
-            }
-            other => wrong(
-                other,
-                place,
-                &format!(
-                    "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
-                    field(&place.to_string()).map_or("12 µm", super::defaults::Field::example)
-                ),
-                problems,
-            ),
-        }
-    }
-}
-
-impl Shape for Said {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        match value {
-            Json::Text(text) => Some(Self::Words(text.into_owned())),
-            Json::Object(_) => {
-                Claimed::read(value, place, problems).map(|parts| Self::Parts(Box::new(parts)))
-            }
-            other => {
-                wrong(other, place, "a text, \"at least 290 Wh/kg\", or its parts, {\"value\": …}", problems)
-            }
-        }
-    }
-}
-
 /// One of a few words.
-fn word<T: Copy>(
+pub fn word<T: Copy>(
     value: Json<'_>,
     place: Trail<'_>,
     words: &[(&str, T)],
@@ -239,62 +176,12 @@ fn word<T: Copy>(
     wrong(value, place, &format!("{hint}one of: {}", all.join(", ")), problems)
 }
 
-impl Shape for Origin {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let words = [("measured", Self::Measured), ("stated", Self::Stated), ("assumed", Self::Assumed)];
-        word(value, place, &words, problems)
-    }
-}
-
-impl Shape for Place {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let words = [
-            ("below roll", Self::BelowRoll),
-            ("above roll", Self::AboveRoll),
-            ("beside roll", Self::BesideRoll),
-            ("in core", Self::InCore),
-        ];
-        word(value, place, &words, problems)
-    }
-}
-
-impl Shape for FeedKind {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        word(value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
-    }
-}
-
-impl Shape for Welded {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        word(value, place, &[("across", Self::Across), ("edge", Self::Edge)], problems)
-    }
-}
-
-impl Shape for NegativeAt {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        word(value, place, &[("top", Self::Top), ("bottom", Self::Bottom)], problems)
-    }
-}
-
-impl Shape for Role {
-    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let words = [
-            ("cathode", Self::Cathode),
-            ("anode", Self::Anode),
-            ("binder", Self::Binder),
-            ("conductive", Self::Conductive),
-            ("metal", Self::Metal),
-            ("polymer", Self::Polymer),
-            ("ceramic", Self::Ceramic),
-            ("electrolyte", Self::Electrolyte),
-        ];
-        word(value, place, &words, problems)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::material::Role;
+    use crate::sheet::{Entry, Noted, Place};
+    use roulade_stats::uncertain::Origin;
     use serde_json::json;
 
     fn read<T: Shape>(value: Value) -> Result<T, String> {

@@ -3,7 +3,7 @@
 use super::lithium::Pair;
 use super::*;
 use crate::material::Curve;
-use crate::test_support::{answer, design};
+use crate::test_support::design;
 use approx::assert_relative_eq;
 use serde_json::json;
 
@@ -189,10 +189,4 @@ fn a_nominal_voltage_takes_the_least_of_three() {
         close(b.lost.value, 36_000.0 * 0.1 * first * faces(&d));
         assert!(b.windows.is_none());
     }
-}
-
-#[test]
-fn ends_are_told_in_words() {
-    let remarks = answer(&[]).remarks;
-    assert!(remarks.contains(&"Charge ends at the upper limit, 4.100 V.".to_owned()), "{remarks:?}");
 }

@@ -5,18 +5,18 @@ use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Bounds of the inputs that are normally distributed, by number. Both ends of a range were checked when it was read.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Bounds(Vec<(usize, Bound)>);
+pub struct Bounds(Vec<(usize, Bound)>);
 
 impl Bounds {
     /// Of inputs in their order, each by its path and what is known of it.
-    pub(crate) fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Uncertain)>) -> Self {
+    pub fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Uncertain)>) -> Self {
         let normal = |known: Uncertain| matches!(known.spread, Spread::Standard(u) if u > 0.0);
         let each = inputs.into_iter().enumerate().filter(|(_, (_, known))| normal(*known));
         Self(each.filter_map(|(i, (path, _))| Some((i, field(path)?.bound))).collect())
     }
 
     /// Whether all values are what they may be.
-    pub(crate) fn hold(&self, values: &[f64]) -> bool {
+    pub fn hold(&self, values: &[f64]) -> bool {
         self.0.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
     }
 }

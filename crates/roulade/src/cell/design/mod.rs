@@ -13,7 +13,7 @@ pub use blueprint::{
     Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Separator, VoltageWindow,
     Winding,
 };
-pub(crate) use bounds::Bounds;
+pub use bounds::Bounds;
 pub use collection::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Metal, Plate, Ring, Tab};
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};

@@ -2,8 +2,8 @@
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
+use crate::cell::vary::varied;
 use crate::test_support::{demo, design, draft, refused};
-use crate::vary::varied;
 use approx::assert_relative_eq;
 use serde_json::json;
 

@@ -58,13 +58,13 @@ impl Makeup {
 
 /// A cathode active material by the mole fractions of its metals.
 #[derive(Debug)]
-pub(crate) struct Composition {
+pub struct Composition {
     /// Name of the material.
-    pub(crate) name: Arc<str>,
+    pub name: Arc<str>,
     lithium: Slot<f64>,
     metals: [Option<Slot<f64>>; 4],
     /// The table's nearest.
-    pub(crate) nearest: &'static material::Material,
+    pub nearest: &'static material::Material,
     /// The nearest that has a half-cell curve and a capacity to lend.
     pub(super) lender: &'static material::Material,
     /// Density from the table's compositions.
@@ -75,14 +75,14 @@ pub(crate) struct Composition {
 
 impl Composition {
     /// The oxide at some values of the inputs.
-    pub(crate) fn at(&self, values: &[f64]) -> Layered {
+    pub fn at(&self, values: &[f64]) -> Layered {
         let of = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| slot.of(values));
         let [nickel, cobalt, manganese, aluminium] = &self.metals;
         Layered::new(self.lithium.of(values), [of(nickel), of(cobalt), of(manganese), of(aluminium)])
     }
 
     /// The true density in use at some values of the inputs, kg/m³.
-    pub(crate) fn density(&self, values: &[f64]) -> Option<f64> {
+    pub fn density(&self, values: &[f64]) -> Option<f64> {
         self.density.map(|slot| slot.of(values).value)
     }
 

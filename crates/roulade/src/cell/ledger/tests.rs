@@ -2,8 +2,8 @@
 
 use super::*;
 use crate::cell::estimate::Estimate;
+use crate::cell::vary::varied;
 use crate::test_support::{demo, design, draft};
-use crate::vary::varied;
 use approx::assert_relative_eq;
 use serde_json::json;
 

@@ -1,11 +1,11 @@
 //! A change: entries that move together from the first sheet's to the second's, by a name a bench would give it.
 
+use super::asked::{Changes, NamedChange};
 use super::between::{Between, Edit, INSTEAD, covers, item};
 use crate::material::Role;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::sheet::defaults::FIELDS;
 use crate::sheet::unknown_keys;
-use crate::sheet::{Changes, NamedChange};
 
 /// Entries that move together.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -8,10 +8,12 @@
 //! differ that were both read to be the same. What does not stand alike keeps the uncertainties of both sheets, shared
 //! or not as [`Joint`] says, and every corner of one draw is worked out at the same values.
 
+mod asked;
 pub mod between;
 pub mod change;
 pub mod price;
 
+pub use asked::{Changes, NamedChange, PriceList, Prices};
 pub use between::{Between, Edit};
 pub use change::Change;
 
@@ -20,8 +22,8 @@ use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::material::CurveCache;
 use crate::quantity::problem::{Problem, Problems, both};
+use crate::sheet::Sheet;
 use crate::sheet::unknown_keys;
-use crate::sheet::{Changes, Prices, Sheet};
 use crate::study::compare::{Joint, Kinship};
 use between::covers;
 use price::Bill;

@@ -1,9 +1,10 @@
 //! What a cell costs, as far as prices were given: masses of the ledger by material, and parts by the piece.
 
+use super::asked::Prices;
 use crate::cell::figures::Worked;
 use crate::cell::ledger::{self, Group};
 use crate::material;
-use crate::sheet::{Prices, Sheet};
+use crate::sheet::Sheet;
 
 /// One line of the ledger as it is billed.
 #[derive(Clone, Debug)]
@@ -81,7 +82,7 @@ impl Bill {
 }
 
 /// The price under a name; materials of the table under any of their spellings.
-fn price(list: Option<&crate::sheet::PriceList>, name: &str) -> Option<f64> {
+fn price(list: Option<&super::asked::PriceList>, name: &str) -> Option<f64> {
     let canonical = |name: &str| material::find(name).map_or(name.trim().to_owned(), |m| m.name.to_owned());
     list?.0.iter().find(|(known, _)| canonical(known) == canonical(name)).map(|(_, price)| *price)
 }

@@ -10,6 +10,7 @@ mod information;
 mod reach;
 mod required;
 mod rounding;
+mod said;
 mod whole;
 mod words;
 
@@ -20,6 +21,7 @@ pub use information::Reading;
 pub use reach::Reach;
 pub use required::{Required, Where};
 pub use rounding::Rounding;
+pub use said::{Claimed, Said};
 pub use words::Parts;
 
 use crate::cell::figures::Definition;

@@ -3,7 +3,6 @@ use super::*;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
-use crate::sheet::{Claimed, Said};
 use crate::test_support::{demo, draft};
 use approx::assert_relative_eq;
 use rand_pcg::Pcg64Mcg;

@@ -9,13 +9,12 @@
 //!
 //! A unit that only one figure has says which figure is meant: Wh/L, Wh/kg, Ah, Wh, g, V.
 
-use super::{Basis, Claim, Relation};
+use super::{Basis, Claim, Claimed, Relation, Said};
 use crate::cell::figures::{Definition, FIGURES, definition};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::Dimension;
 use crate::sheet::unknown_keys;
-use crate::sheet::{Claimed, Said};
 
 /// The parts of a claim, each as it was written.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -154,8 +153,7 @@ impl Claim {
     /// Reads a claim, whether a line of text or its parts.
     ///
     /// ```
-    /// use roulade::study::claim::{Change, Claim};
-    /// use roulade::sheet::Said;
+    /// use roulade::study::claim::{Change, Claim, Said};
     /// let claim = Claim::read(&Said::Words("12 % over the other cell per volume".to_owned()))?;
     /// assert_eq!((claim.figure.id, claim.over), ("volumetric", Some(Change::Share)));
     /// # Ok::<(), roulade::quantity::problem::Problems>(())

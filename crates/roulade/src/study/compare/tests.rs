@@ -2,7 +2,7 @@
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
-use crate::test_support::{compared, demo, design, draft, sheet, with};
+use crate::test_support::{demo, design, draft};
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
 
@@ -88,37 +88,6 @@ fn a_part_beside_the_roll_has_no_place_on_the_axis() {
     close(1e3 * change.mass.value, 1.0);
     close(change.height.value, 0.0);
     close(change.share, 0.0);
-}
-
-/// Standard uncertainties of a figure of the first cell, the second, and the difference.
-fn u(first: &Value, second: &Value, id: &str) -> [f64; 3] {
-    let answer = compared(first, second);
-    let row = answer.figures.iter().find(|row| row.id == id).unwrap();
-    [&row.first, &row.second, &row.change].map(|figure| figure.u.unwrap_or(0.0))
-}
-
-#[test]
-fn what_is_shared_leaves_the_difference() {
-    let noted =
-        |from: &str, value: &str| with(&[("cathode/loading", json!({ "value": value, "from": from }))]);
-    for id in ["capacity", "mass", "volumetric"] {
-        // The same supposition in both, and the densities of the table: one quantity.
-        let assumed = noted("assumed", "20 ± 0.2 mg/cm2");
-        let [a, b, difference] = u(&assumed, &assumed, id);
-        assert!(a > 0.0 && a == b && difference == 0.0, "{id}: {a} {b} {difference}");
-        // Two readings: √2 of one; all else is exact but the tape's density, which is shared.
-        let measured = noted("measured", "20 ± 0.2 mg/cm2");
-        let [_, _, difference] = u(&measured, &measured, id);
-        let exact = u(&sheet(), &sheet(), id)[0];
-        assert_relative_eq!(difference, (2.0 * (a * a - exact * exact)).sqrt(), max_relative = 1e-9);
-        // One was made from the other: one quantity again.
-        let mut derived = measured.clone();
-        derived["made_from"] = json!("by hand");
-        assert_eq!(u(&measured, &derived, id)[2], 0.0, "{id}");
-        // Another supposition is another quantity.
-        assert!(u(&assumed, &noted("assumed", "20 ± 0.1 mg/cm2"), id)[2] > 0.9 * a);
-        assert!(u(&assumed, &measured, id)[2] > 1.3 * (a * a - exact * exact).sqrt());
-    }
 }
 
 #[test]

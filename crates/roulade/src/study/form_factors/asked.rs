@@ -6,13 +6,45 @@ use crate::cell::draft::Input;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Dimension, Length};
+use crate::section;
 use crate::sheet::defaults;
 use crate::sheet::unknown_keys;
-use crate::sheet::{Along, Hold as HoldSheet};
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Most cells of one grid: half a second on one core.
 const MOST_CELLS: u64 = 250_000;
+
+section! {
+    /// One input of a sweep.
+    Along {
+        /// Its key in the sheet.
+        key: String,
+        /// Where it begins, with its unit.
+        from: String,
+        /// Where it ends, with its unit.
+        to: String,
+        /// How many steps it is walked in.
+        steps: u32,
+    }
+}
+
+section! {
+    /// What stays as it is where a recipe goes into another can. What is left out stays as the sheet has it.
+    HoldEntries {
+        /// Wall thickness, or "with the diameter".
+        wall: String,
+        /// Bottom thickness.
+        bottom: String,
+        /// Core diameter.
+        core_diameter: String,
+        /// Mean gap between roll and wall.
+        radial_gap: String,
+        /// Empty height above the roll.
+        head_space: String,
+        /// Masses and volumes of parts: "with the bore", or "as they are".
+        parts: String,
+    }
+}
 
 /// Inputs that change the size of the can: they leave open what becomes of everything else.
 const SIZES: [&str; 4] = ["can.diameter", "can.height", "can.wall", "can.bottom"];
@@ -184,12 +216,12 @@ pub fn axes(
 }
 
 /// What is held.
-pub fn hold(asked: Option<HoldSheet>, problems: &mut Problems) -> Hold {
-    let Some(HoldSheet { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked
+pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
+    let Some(HoldEntries { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked
     else {
         return Hold::default();
     };
-    unknown_keys(problems, "hold", &unknown, HoldSheet::KEYS);
+    unknown_keys(problems, "hold", &unknown, HoldEntries::KEYS);
     let mut hold = Hold::default();
     match parts.as_deref().map(str::trim) {
         None | Some("with the bore") => {}

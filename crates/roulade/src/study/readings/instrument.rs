@@ -4,7 +4,26 @@ use super::table::Table;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Dimension, Unit};
-use crate::sheet::{Instrument as Written, Shape, parse};
+use crate::section;
+use crate::sheet::{Shape, parse};
+
+section! {
+    /// An instrument of the bench: what it is worth, each entry a text with its unit.
+    InstrumentEntries {
+        /// Its name, as in the bench sheet.
+        instrument: String,
+        /// One step of its scale.
+        resolution: String,
+        /// Standard uncertainty of one reading against the next.
+        repeatability: String,
+        /// Standard uncertainty of its zero, the same for all its readings.
+        calibration: String,
+        /// Relative standard uncertainty of its scale, the same for all its readings.
+        relative: String,
+        /// Anything worth keeping.
+        remark: String,
+    }
+}
 
 /// An instrument, SI base units of its dimension.
 ///
@@ -49,7 +68,7 @@ impl Instrument {
 }
 
 /// Columns of an instrument file.
-const COLUMNS: &[&str] = Written::KEYS;
+const COLUMNS: &[&str] = InstrumentEntries::KEYS;
 
 /// Reads an instrument file: a JSON list of objects, or CSV, both with instrument, resolution, repeatability,
 /// calibration, relative and remark. Good instruments survive the problems of others.
@@ -77,11 +96,11 @@ pub fn read(text: &str) -> (Vec<Instrument>, Problems) {
 }
 
 /// Whether two names mean one instrument.
-pub(crate) fn same(a: &str, b: &str) -> bool {
+pub fn same(a: &str, b: &str) -> bool {
     a.trim().eq_ignore_ascii_case(b.trim())
 }
 
-fn json(text: &str, problems: &mut Problems) -> Vec<(String, Written)> {
+fn json(text: &str, problems: &mut Problems) -> Vec<(String, InstrumentEntries)> {
     let value = match parse(text, "a list of instruments, [{\"instrument\": …, \"resolution\": …}, …]")
     {
         Ok(value) => value,
@@ -90,11 +109,11 @@ fn json(text: &str, problems: &mut Problems) -> Vec<(String, Written)> {
             return Vec::new();
         }
     };
-    let list = Vec::<Written>::whole(value, problems).unwrap_or_default();
+    let list = Vec::<InstrumentEntries>::whole(value, problems).unwrap_or_default();
     list.into_iter().enumerate().map(|(i, written)| (format!("[{i}]"), written)).collect()
 }
 
-fn csv(text: &str, problems: &mut Problems) -> Vec<(String, Written)> {
+fn csv(text: &str, problems: &mut Problems) -> Vec<(String, InstrumentEntries)> {
     let table = Table::read(text);
     let mut records = table.records.into_iter();
     let Some(head) = records.next() else { return Vec::new() };
@@ -103,7 +122,7 @@ fn csv(text: &str, problems: &mut Problems) -> Vec<(String, Written)> {
         problems.push(unknown_column(head.line, column, COLUMNS));
     }
     let rows = records.map(|record| {
-        let mut written = Written::default();
+        let mut written = InstrumentEntries::default();
         for (column, cell) in columns.iter().zip(record.cells).filter(|(_, cell)| !cell.is_empty()) {
             let slot = match column.as_str() {
                 "instrument" => &mut written.instrument,
@@ -134,7 +153,7 @@ pub(super) fn unknown_column(line: u64, column: &str, known: &[&str]) -> Problem
     )
 }
 
-fn interpret(place: &str, written: &Written, problems: &mut Problems) -> Option<Instrument> {
+fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) -> Option<Instrument> {
     let before = problems.0.len();
     let at = |what: &str| format!("{place}, {what}");
     for key in written.unknown.keys() {

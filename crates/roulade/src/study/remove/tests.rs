@@ -2,13 +2,14 @@
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
 use super::*;
-use crate::ask;
+use crate::sheet::Part;
+use crate::sheet::Sheet;
 use crate::test_support::{sheet, with};
 use serde_json::{Value, json};
 
 fn taken(sheet: &Value, part: &str, instead: Option<&Value>, reclaim: f64) -> Result<Sheet, Problems> {
-    let instead = instead.map(|instead| ask::part(&instead.to_string()).unwrap());
-    without(ask::sheet(&sheet.to_string()).unwrap(), part, instead, reclaim)
+    let instead = instead.map(|instead| Part::parse(&instead.to_string()).unwrap());
+    without(Sheet::parse(&sheet.to_string()).unwrap(), part, instead, reclaim)
 }
 
 /// Coated width and head-space, mm.
@@ -66,20 +67,6 @@ fn the_width_keeps_its_uncertainty() {
     assert_eq!(u(json!({ "value": "80 ± 0.1 mm", "from": "measured" })), 0.1);
     // 0.6/√12.
     assert!((u(json!("79.7 .. 80.3 mm")) - 0.173).abs() < 0.002);
-}
-
-#[test]
-fn the_same_answer_as_comparing_the_two_sheets() {
-    for before in [sheet(), by_head_space()] {
-        for reclaim in [0.0, 0.5, 1.0] {
-            let question = json!({ "sheet": before, "part": "plate", "reclaim": reclaim, "instead": ring() });
-            let mut answer: Value = serde_json::from_str(&ask::without(&question.to_string())).unwrap();
-            let after = answer["ok"].as_object_mut().unwrap().remove("sheet").unwrap();
-            let compared: Value =
-                serde_json::from_str(&ask::compare(&before.to_string(), &after.to_string())).unwrap();
-            assert_eq!(answer, compared, "{reclaim}");
-        }
-    }
 }
 
 #[test]

@@ -1,0 +1,51 @@
+//! One figure of two cells, and what lies between them.
+
+use super::figure_writer::{Figure, FigureWriter};
+use roulade::quantity::units::Unit;
+use serde::Serialize;
+
+/// One figure of two cells.
+#[derive(Clone, Debug, Serialize)]
+pub struct Change {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: &'static str,
+    /// Of the first cell.
+    pub first: Figure,
+    /// Of the second.
+    pub second: Figure,
+    /// Second less first.
+    pub change: Figure,
+    /// The change over the first; absent where the first is zero.
+    pub percent: Option<Figure>,
+}
+
+impl Change {
+    pub(super) fn write(
+        pen: &mut FigureWriter<'_>,
+        (id, label): (&'static str, &'static str),
+        unit: Unit,
+        first: f64,
+        second: f64,
+    ) -> Self {
+        let apart = between(first, second);
+        let relative = if first == 0.0 { 0.0 } else { apart / first };
+        let written = Self {
+            id,
+            label,
+            first: pen.figure(first, unit),
+            second: pen.figure(second, unit),
+            change: pen.difference(apart, unit),
+            percent: Some(pen.difference(relative, Unit::Percent)),
+        };
+        // The pen passes either way, so that the order of figures does not depend on their values.
+        Self { percent: written.percent.filter(|_| first != 0.0), ..written }
+    }
+}
+
+/// The second less the first; below the rounding of the two, a difference is none.
+pub(super) fn between(first: f64, second: f64) -> f64 {
+    let difference = second - first;
+    if difference.abs() > 1e-12 * first.abs().max(second.abs()) { difference } else { 0.0 }
+}

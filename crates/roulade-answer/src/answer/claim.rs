@@ -1,0 +1,586 @@
+//! A declared figure weighed: the verdict in words, then what it rests on.
+
+use super::estimate::{in_full, leans};
+use super::figure_writer::Figure;
+use super::sentence::{Sentence, Words, assumed, listed};
+use crate::cautions::{CAUTIONS, Caution};
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::quantity::units::Unit;
+use roulade::study::claim::{
+    Basis, Check, Claim, On, Reading, Relation, Required, SUPPORTED, Verdict, Where,
+};
+use roulade_stats::propagation::interval::Interval;
+use roulade_stats::uncertain::Uncertain;
+use serde::Serialize;
+
+/// The claim as it was understood.
+#[derive(Clone, Debug, Serialize)]
+pub struct ClaimTold {
+    /// In its shortest clear form.
+    pub text: String,
+    /// Id of the figure.
+    pub figure: &'static str,
+    /// What the figure is called.
+    pub label: &'static str,
+    /// How it stands to the value.
+    pub relation: Relation,
+    /// Whether it is a change over the other cell.
+    pub over: bool,
+    /// The value, in `unit`.
+    pub value: f64,
+    /// Lower end of the interval in which the claim holds, rounding allowed for; absent where there is none.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+    /// Unit in which all figures of this answer are shown.
+    pub unit: &'static str,
+    /// What the figure is taken over.
+    pub basis: &'static str,
+    /// The same in words.
+    pub basis_text: &'static str,
+    /// The rate, 1/h, where the claim states one.
+    pub rate: Option<f64>,
+    /// Voltage limits, V, where the claim states them.
+    pub window: Option<(f64, f64)>,
+}
+
+/// A chance.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Chance {
+    /// 0 to 1.
+    pub value: f64,
+    /// In per cent, as it is read.
+    pub text: String,
+}
+
+impl Chance {
+    fn of(value: f64) -> Self {
+        let text = match 100.0 * value {
+            percent if percent < 1.0 => "less than 1 %".to_owned(),
+            percent if percent > 99.0 => "more than 99 %".to_owned(),
+            percent => format!("{percent:.0} %"),
+        };
+        Self { value, text }
+    }
+}
+
+/// What the digits of the claim leave open.
+#[derive(Clone, Debug, Serialize)]
+pub struct Digits {
+    /// Whether the verdict is another one by another reading of the digits.
+    pub decides: bool,
+    /// In a sentence.
+    pub text: String,
+    /// Each reading.
+    pub readings: Vec<DigitsRow>,
+}
+
+/// One way to read the digits.
+#[derive(Clone, Debug, Serialize)]
+pub struct DigitsRow {
+    /// In words.
+    pub text: String,
+    /// Lower end of the interval in which the claim then holds.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+    /// Chance of that.
+    pub chance: Chance,
+    /// What becomes of the claim.
+    pub verdict: Verdict,
+    /// Whether this reading decides.
+    pub main: bool,
+}
+
+/// The claim on one basis.
+#[derive(Clone, Debug, Serialize)]
+pub struct BasisRow {
+    /// Which: "cell", "roll", "cell, under load".
+    pub basis: String,
+    /// In words.
+    pub text: &'static str,
+    /// The figure on it.
+    pub figure: Figure,
+    /// Chance that the claim holds on it.
+    pub chance: Chance,
+    /// What becomes of it.
+    pub verdict: Verdict,
+    /// Whether it is the claim's own.
+    pub main: bool,
+}
+
+/// What one input alone would have to be.
+#[derive(Clone, Debug, Serialize)]
+pub struct AloneRow {
+    /// Its path in the sheet.
+    pub path: String,
+    /// What it is called, in full.
+    pub label: String,
+    /// Its cell, where there are two and they do not share it.
+    pub cell: Option<String>,
+    /// As it is known.
+    pub known: String,
+    /// Its plausible range; absent where none is stated.
+    pub plausible: Option<String>,
+    /// Where that comes from.
+    pub source: Option<&'static str>,
+    /// The value that would do; absent where none does.
+    pub needed: Option<Figure>,
+    /// Where it lies: "known", "plausible", "beyond" or "never".
+    pub place: Where,
+    /// The same in words.
+    pub place_text: &'static str,
+    /// What that value would make of another quantity, where that is not plausible: "cathode porosity 8.2 %".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub implies: Option<String>,
+}
+
+/// A reading that could settle the claim.
+#[derive(Clone, Debug, Serialize)]
+pub struct SettleRow {
+    /// Path of the input.
+    pub path: String,
+    /// What it is called, in full.
+    pub label: String,
+    /// Its cell, where there are two and they do not share it.
+    pub cell: Option<String>,
+    /// How it would be read.
+    pub how: &'static str,
+    /// Whether the cell must be opened for it.
+    pub opens: bool,
+    /// Standard uncertainty now.
+    pub now: String,
+    /// That of the reading: common practice, no source.
+    pub reading: String,
+    /// Share of the figure's variance that it takes away.
+    pub takes: f64,
+    /// The figure's standard uncertainty after it.
+    pub leaves: String,
+    /// Chance that the claim is supported or contradicted after it.
+    pub settles: Chance,
+    /// The same after this one and all above it.
+    pub together: Chance,
+}
+
+/// How far plausible choices of what the sheets leave out carry the figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReachTold {
+    /// The lowest.
+    pub low: Figure,
+    /// The highest.
+    pub high: Figure,
+    /// How many quantities are left out and were chosen.
+    pub left_out: usize,
+    /// Whether draws alone would contradict the claim, and such a choice keeps it open.
+    pub decides: bool,
+    /// In a sentence.
+    pub text: String,
+    /// The choices that carry the figure towards the claim, the one that carries it furthest first.
+    pub choices: Vec<ChosenRow>,
+}
+
+/// A choice of something left out.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChosenRow {
+    /// Path of the input.
+    pub path: String,
+    /// What it is called, in full.
+    pub label: String,
+    /// What it is chosen to be.
+    pub value: String,
+}
+
+/// How the draws lie, in the unit of the claim.
+#[derive(Clone, Debug, Serialize)]
+pub struct StripTold {
+    /// Mean of the draws.
+    pub mean: f64,
+    /// Their standard deviation.
+    pub deviation: f64,
+    /// Shares, and the value that so many draws lie below.
+    pub quantiles: Vec<(f64, f64)>,
+    /// Lower edge of the first bar.
+    pub from: f64,
+    /// Width of each bar.
+    pub step: f64,
+    /// Draws in each.
+    pub counts: Vec<u32>,
+    /// Draws asked for.
+    pub draws: u32,
+    /// Those whose cell held together.
+    pub held: u32,
+}
+
+/// Answer about a claim.
+#[derive(Clone, Debug, Serialize)]
+pub struct ClaimAnswer {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// The cell it is about.
+    pub cell: String,
+    /// The cell it compares with.
+    pub other: Option<String>,
+    /// What becomes of the claim.
+    pub verdict: Verdict,
+    /// In words.
+    pub answer: Sentence,
+    /// The claim as it was understood.
+    pub claim: ClaimTold,
+    /// The figure on the claim's basis.
+    pub figure: Figure,
+    /// Chance that the claim holds, by draws.
+    pub chance: Chance,
+    /// The same for a normal distribution of the first-order uncertainty.
+    pub normal: Chance,
+    /// The chances at which a claim counts as contradicted and as supported.
+    pub thresholds: (f64, f64),
+    /// What its digits leave open.
+    pub rounding: Digits,
+    /// On each basis.
+    pub bases: Vec<BasisRow>,
+    /// How far plausible choices of what is left out carry it; absent where nothing is left out.
+    pub reach: Option<ReachTold>,
+    /// Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail").
+    pub alone_to: &'static str,
+    /// What each input alone would have to be, the nearest first.
+    pub alone: Vec<AloneRow>,
+    /// Readings that could settle it, the best first.
+    pub settle: Vec<SettleRow>,
+    /// How the draws lie.
+    pub strip: StripTold,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+    /// What to keep in mind where a cell is opened for a reading.
+    pub cautions: &'static [Caution],
+}
+
+impl ClaimAnswer {
+    /// Puts a check in words.
+    pub fn of(check: &Check) -> Self {
+        let claim = check.claim();
+        let unit = claim.shown_in();
+        let size = unit.in_si();
+        let shown =
+            |(low, high): (f64, f64)| [low, high].map(|edge| edge.is_finite().then(|| tidy(edge / size)));
+        let [low, high] = shown(check.holds);
+        let value = figure(check.best, check.u, unit, claim.over.is_some());
+        let s = &check.strip;
+        let other = check.other().map(|draft| draft.name().to_owned());
+        Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            cell: check.cell().name().to_owned(),
+            verdict: check.verdict,
+            answer: sentence(check, &value),
+            claim: ClaimTold {
+                text: claim.text(),
+                figure: claim.figure.id,
+                label: claim.figure.label,
+                relation: claim.relation,
+                over: claim.over.is_some(),
+                value: tidy(claim.value / size),
+                low,
+                high,
+                unit: unit.symbol(),
+                basis: claim.basis.name(),
+                basis_text: On { figure: claim.figure, basis: claim.basis }.note(),
+                rate: claim.rate.map(|rate| tidy(rate / Unit::PerHour.in_si())),
+                window: claim.window,
+            },
+            figure: value,
+            chance: Chance::of(check.chance),
+            normal: Chance::of(check.normal),
+            thresholds: (tidy(1.0 - SUPPORTED), SUPPORTED),
+            rounding: digits(check, shown),
+            bases: check
+                .bases
+                .iter()
+                .map(|on| BasisRow {
+                    basis: on.on.words(claim.figure),
+                    text: on.on.note(),
+                    figure: figure(on.best, on.u, unit, claim.over.is_some()),
+                    chance: Chance::of(on.chance),
+                    verdict: on.verdict,
+                    main: on.on.basis == claim.basis && on.on.figure.id == claim.figure.id,
+                })
+                .collect(),
+            reach: reach(check, unit, claim.over.is_some()),
+            alone_to: if holds_at_best(check) { "fail" } else { "hold" },
+            alone: check.alone.iter().map(alone).collect(),
+            settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
+            strip: StripTold {
+                mean: s.mean / size,
+                deviation: s.deviation / size,
+                quantiles: s.quantiles.iter().map(|(share, value)| (*share, value / size)).collect(),
+                from: s.from / size,
+                step: s.step / size,
+                counts: s.counts.clone(),
+                draws: check.draws,
+                held: check.held,
+            },
+            remarks: remarks(check),
+            cautions: CAUTIONS,
+            other,
+        }
+    }
+}
+
+/// Without the trace of a unit's conversion.
+fn tidy(x: f64) -> f64 {
+    format!("{x:.11e}").parse().unwrap_or(x)
+}
+
+fn figure(si: f64, u: f64, unit: Unit, change: bool) -> Figure {
+    let print = if change { notation::print_signed } else { notation::print };
+    Figure::of(si, u, Interval::about(si, u), unit, print)
+}
+
+fn holds_at_best(check: &Check) -> bool {
+    check.holds.0 <= check.best && check.best <= check.holds.1
+}
+
+/// What the figure is called after its value, where its unit does not say it, and its basis, where it is not the cell.
+fn named(claim: &Claim) -> String {
+    let named = if claim.says_its_figure() { String::new() } else { format!(" {}", claim.figure.label) };
+    match claim.basis {
+        Basis::Cell => named,
+        basis => format!("{named} ({})", basis.name()),
+    }
+}
+
+fn sentence(check: &Check, value: &Figure) -> Sentence {
+    let claim = check.claim();
+    let verdict = match check.verdict {
+        Verdict::Supported => "Supported.",
+        Verdict::Open => "Open.",
+        Verdict::Contradicted => "Contradicted.",
+    };
+    let mut words = Words::default().strong(verdict).say(format!(" {} must give ", check.cell().name()));
+    words = words.number(value).say(match check.other() {
+        Some(other) => format!(" over {}{}", other.name(), named(claim)),
+        None => named(claim),
+    });
+    words = words
+        .say(format!(": “{}” holds with a chance of ", claim.text()))
+        .strong(Chance::of(check.chance).text);
+    words = words.say(match claim.relation {
+        // An interval narrower than what is known is missed by most draws wherever it lies.
+        Relation::About => format!(
+            "; {} of the draws lie below it, {} above.",
+            Chance::of(check.below).text,
+            Chance::of(1.0 - check.chance - check.below).text
+        ),
+        Relation::AtLeast | Relation::AtMost => ".".to_owned(),
+    });
+    if check.within_reach
+        && let Some([down, up]) = &check.reach
+    {
+        let end = if check.best < check.holds.0 { up.figure } else { down.figure };
+        words = words.say(format!(
+            " But what the sheets leave out can be chosen, within what is plausible, to give {}; so draws alone do not refute it.",
+            figure(end, 0.0, claim.shown_in(), claim.over.is_some()).text
+        ));
+    }
+    if let Some(first) = check.alone.first()
+        && let Some(needed) = first.needed
+        && first.place <= Where::Plausible
+    {
+        let (label, cell) = (&first.label, first.cell.as_deref());
+        words = words.say(format!(
+            " It would {} if {} alone were {} ({}: {}).",
+            if holds_at_best(check) { "fail" } else { "hold" },
+            in_sentence(first.section, label, cell),
+            notation::print(needed, 0.0, first.unit),
+            if first.known.u() > 0.0 { "known" } else { "taken" },
+            notation::print_brief(&first.known, first.unit),
+        ));
+    } else if check.verdict != Verdict::Supported {
+        words = words.say(" No quantity alone brings it about within what is plausible.");
+    }
+    if let Some(best) = check.settle.first()
+        && check.verdict == Verdict::Open
+    {
+        words = words.say(format!(
+            " To settle it, read {} first ({}).",
+            in_sentence(best.section, &best.label, best.cell.as_deref()),
+            best.how,
+        ));
+    }
+    let all = check.cell().inputs().iter().chain(check.other().map_or(&[][..], Draft::inputs));
+    words.done(leans(&check.spread, check.output, |i| check.input(i)), assumed(all))
+}
+
+/// An input inside a sentence: "cathode loading, one face", "the practical capacity of NMC811".
+fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> String {
+    let named = match label.split_once(": ") {
+        Some((of, what)) => format!("the {what} of {of}"),
+        None => format!("{} {label}", section.to_lowercase()),
+    };
+    match cell {
+        Some(cell) => format!("{named} ({cell})"),
+        None => named,
+    }
+}
+
+fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digits {
+    let claim = check.claim();
+    let unit = claim.unit.symbol();
+    let written = &claim.rounding.written;
+    let readings: Vec<DigitsRow> = check
+        .readings
+        .iter()
+        .map(|read| {
+            let [low, high] = shown(read.holds);
+            let text = match read.half {
+                None => format!("{written} {unit} as it stands"),
+                Some(half) if claim.rounding.stated => format!("{written} ± {} {unit}", tidy(half)),
+                Some(half) => format!("rounded to the nearest {} {unit}", tidy(2.0 * half)),
+            };
+            let text = text.trim_end().to_owned();
+            DigitsRow {
+                text,
+                low,
+                high,
+                chance: Chance::of(read.chance),
+                verdict: read.verdict,
+                main: read.main,
+            }
+        })
+        .collect();
+    let decides = readings.iter().any(|row| row.verdict != check.verdict);
+    let text = if decides {
+        let others: Vec<String> = readings
+            .iter()
+            .filter(|row| row.verdict != check.verdict)
+            .map(|row| format!("{} where it is {}", row.verdict.word(), row.text))
+            .collect();
+        format!("Rounding decides: the claim is {}.", listed(&others))
+    } else if readings.len() > 1 {
+        "Rounding does not decide: each way to read the digits gives the same verdict.".to_owned()
+    } else {
+        "The digits can be read in one way only.".to_owned()
+    };
+    Digits { decides, text, readings }
+}
+
+fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
+    let ends = check.reach.as_ref()?;
+    let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
+    // What moves nothing that can be read is not worth a word.
+    if low.text == high.text {
+        return None;
+    }
+    let [down, up] = ends;
+    let towards = if check.best < check.holds.0 { up } else { down };
+    let choices: Vec<ChosenRow> = towards
+        .choices
+        .iter()
+        .filter_map(|(i, value)| {
+            let (input, cell) = check.input(*i)?;
+            Some(ChosenRow {
+                path: input.path.to_string(),
+                label: in_full(input.section, &input.label, cell),
+                value: notation::print(*value, 0.0, input.unit),
+            })
+        })
+        .collect();
+    let left_out = check.left_out;
+    let text = format!(
+        "What the sheets leave out ({}) can be chosen, within what is plausible, for anything from {} to {}.",
+        match left_out {
+            1 => "1 quantity".to_owned(),
+            n => format!("{n} quantities"),
+        },
+        low.text,
+        high.text
+    );
+    Some(ReachTold { low, high, left_out, decides: check.within_reach, text, choices })
+}
+
+fn alone(alone: &Required) -> AloneRow {
+    let range = alone
+        .plausible
+        .map(|((low, high), _)| notation::print_brief(&Uncertain::range(low, high), alone.unit));
+    AloneRow {
+        path: alone.path.clone(),
+        label: in_full(alone.section, &alone.label, alone.cell.as_deref()),
+        cell: alone.cell.clone(),
+        known: notation::print_brief(&alone.known, alone.unit),
+        plausible: range,
+        source: alone.plausible.map(|(_, source)| source),
+        needed: alone.needed.map(|needed| figure(needed, 0.0, alone.unit, false)),
+        place: alone.place,
+        implies: alone
+            .implies
+            .map(|(figure, value)| format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))),
+        place_text: match alone.place {
+            _ if alone.implies.is_some() => "would take another quantity beyond what is plausible",
+            Where::Uncertain => "within what is known",
+            Where::Plausible => "plausible",
+            Where::Beyond if alone.plausible.is_some() => "beyond what is plausible",
+            Where::Beyond => "beyond what is known",
+            Where::Never => "cannot reach it alone",
+        },
+    }
+}
+
+fn settle(reading: &Reading, unit: Unit) -> SettleRow {
+    SettleRow {
+        path: reading.path.clone(),
+        label: in_full(reading.section, &reading.label, reading.cell.as_deref()),
+        cell: reading.cell.clone(),
+        how: reading.how,
+        opens: reading.opens,
+        now: spread(reading.now, reading.unit),
+        reading: spread(reading.of_reading, reading.unit),
+        takes: reading.takes,
+        leaves: spread(reading.leaves, unit),
+        settles: Chance::of(reading.settles),
+        together: Chance::of(reading.together),
+    }
+}
+
+/// A standard uncertainty by itself: "± 0.2 mg/cm²".
+fn spread(u: f64, unit: Unit) -> String {
+    let shown = notation::rounded(0.0, u / unit.in_si()).1.unwrap_or_else(|| "0".to_owned());
+    format!("± {shown} {}", unit.symbol()).trim_end().to_owned()
+}
+
+fn remarks(check: &Check) -> Vec<String> {
+    let claim = check.claim();
+    let mut remarks: Vec<String> = claim.taken.iter().map(|taken| (*taken).to_owned()).collect();
+    remarks.push(format!(
+        "A claim counts as supported where it holds with a chance of at least {:.0} %, as contradicted where it fails with such \
+         a chance whatever plausible choice is made of what the sheets leave out. The chance is that of {} draws of all inputs; a normal distribution of the first-order uncertainty gives {}.",
+        100.0 * SUPPORTED,
+        check.held,
+        Chance::of(check.normal).text,
+    ));
+    if check.held < check.draws {
+        remarks.push(format!(
+            "{} of {} draws gave no cell that holds together, and do not count.",
+            check.draws - check.held,
+            check.draws
+        ));
+    }
+    if check.widened > 0 {
+        remarks.push(format!(
+            "{} that the sheets leave out {} drawn from the whole plausible range, which is wider than the default: a declared \
+             figure is often that of a cell which is not ordinary.",
+            match check.widened {
+                1 => "1 quantity".to_owned(),
+                n => format!("{n} quantities"),
+            },
+            if check.widened == 1 { "is" } else { "are" },
+        ));
+    }
+    let drafts = [Some(check.cell()), check.other()];
+    for draft in drafts.into_iter().flatten() {
+        for remark in draft.remarks() {
+            if !remarks.contains(remark) {
+                remarks.push(remark.clone());
+            }
+        }
+    }
+    remarks
+}

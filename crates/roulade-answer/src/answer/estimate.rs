@@ -1,0 +1,384 @@
+//! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
+
+use super::drawing::{Curve, Roll, Section, ends};
+use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
+use super::figure_writer::{Figure, FigureWriter};
+use super::path::{self, PathTable};
+use super::sentence::{Lean, Sentence, Words, assumed};
+use crate::cautions::{CAUTIONS, Caution};
+use roulade::cell::draft::Draft;
+use roulade::cell::draft::Input;
+use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
+use roulade::cell::ledger::{self, Group, How, Totals};
+use roulade::quantity::problem::Problems;
+use roulade::quantity::units::Unit;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::{Origin, Uncertain};
+use serde::Serialize;
+
+/// A figure with a name.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: &'static str,
+    /// The figure.
+    pub figure: Figure,
+    /// What is meant, on which basis.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    pub note: &'static str,
+}
+
+/// Rows under one heading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Table {
+    /// The heading.
+    pub title: &'static str,
+    /// Its rows.
+    pub rows: Vec<Row>,
+}
+
+/// A line of the ledger.
+#[derive(Clone, Debug, Serialize)]
+pub struct LedgerLine {
+    /// Its group.
+    pub group: Group,
+    /// What it is.
+    pub line: String,
+    /// How its mass was obtained.
+    pub how: How,
+    /// Mass; absent for spaces.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass: Option<Figure>,
+    /// Volume.
+    pub volume: Figure,
+}
+
+/// A sum over a group, or over the cell.
+#[derive(Clone, Debug, Serialize)]
+pub struct Total {
+    /// The group, or "cell".
+    pub group: String,
+    /// Its mass.
+    pub mass: Figure,
+    /// Its volume.
+    pub volume: Figure,
+}
+
+/// Every gram and every cubic millimetre.
+#[derive(Clone, Debug, Serialize)]
+pub struct Ledger {
+    /// All lines.
+    pub lines: Vec<LedgerLine>,
+    /// Groups, then the cell.
+    pub totals: Vec<Total>,
+    /// Sum of all volumes less the envelope: rounding.
+    pub volume_closure: Figure,
+    /// Computed less weighed mass, where the cell was weighed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_residual: Option<Figure>,
+}
+
+/// An input as it is shown.
+#[derive(Clone, Debug, Serialize)]
+pub struct InputRow {
+    /// Path in the sheet.
+    pub path: String,
+    /// Heading.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// As written, or the default.
+    pub text: String,
+    /// Unit of the trade.
+    pub unit: &'static str,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// The user's remark.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remark: Option<String>,
+    /// Source of a default.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+}
+
+impl From<&Input> for InputRow {
+    fn from(input: &Input) -> Self {
+        Self {
+            path: input.path.to_string(),
+            section: input.section,
+            label: input.label.to_string(),
+            text: input.text().into_owned(),
+            unit: input.unit.symbol(),
+            origin: input.origin,
+            remark: input.remark.clone(),
+            source: input.source().map(Into::into),
+        }
+    }
+}
+
+/// Answer about one cell.
+#[derive(Clone, Debug, Serialize)]
+pub struct EstimateAnswer {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// The cell's name.
+    pub cell: String,
+    /// In one sentence.
+    pub answer: Sentence,
+    /// The figures that come first.
+    pub headline: Vec<Row>,
+    /// All others.
+    pub tables: Vec<Table>,
+    /// The ledger.
+    pub ledger: Ledger,
+    /// The same by elements.
+    pub elements: ElementLedger,
+    /// Cathode active materials that the sheet gives by their metals.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub compositions: Vec<CompositionAnswer>,
+    /// The way of the current, element by element.
+    pub path: PathTable,
+    /// Discharge at open circuit and under load, where half-cell curves were used.
+    pub curve: Option<Curve>,
+    /// The axial section.
+    pub section: Section,
+    /// The roll across the axis.
+    pub roll: Roll,
+    /// All inputs.
+    pub inputs: Vec<InputRow>,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+    /// What to keep in mind where readings come from an opened cell.
+    pub cautions: &'static [Caution],
+}
+
+/// Figures and ledger: all that is written with the pen.
+pub(super) struct Written {
+    pub(super) rows: Vec<(&'static str, Row)>,
+    pub(super) ledger: Ledger,
+    pub(super) elements: ElementLedger,
+    pub(super) compositions: Vec<CompositionAnswer>,
+    pub(super) path: PathTable,
+}
+
+/// All figures of a draft at some values of its inputs, ledger included, SI base units.
+///
+/// # Errors
+/// Where the cell does not hold together at those values.
+pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
+    let worked = Worked::at(draft, values)?;
+    Ok(note(&At::new(draft, values, &worked)))
+}
+
+fn note(at: &At<'_>) -> Vec<f64> {
+    let mut pen = FigureWriter::noting();
+    write(&mut pen, at);
+    pen.noted()
+}
+
+/// Writes figures and ledgers.
+pub(super) fn write(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
+    let w = at.worked;
+    let mut rows = Vec::with_capacity(FIGURES.len());
+    for shown in FIGURES {
+        if let Some(value) = (shown.of)(w) {
+            let figure = pen.figure(value, shown.unit);
+            rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
+        }
+    }
+    Written {
+        rows,
+        ledger: write_ledger(pen, w),
+        elements: write_elements(pen, at),
+        compositions: write_compositions(pen, at),
+        path: path::write(pen, w),
+    }
+}
+
+fn write_ledger(pen: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
+    let mut lines = Vec::with_capacity(32);
+    ledger::lines(&w.design, |line| {
+        let mass = pen.figure(line.mass.value, Unit::Gram);
+        lines.push(LedgerLine {
+            group: line.group,
+            line: pen.words(line.what),
+            how: line.how,
+            mass: (line.group != Group::Space).then_some(mass),
+            volume: pen.figure(line.volume.value, Unit::CubicCentimetre),
+        });
+    });
+    let totals = Totals::of(&w.design);
+    let mut sums = Vec::new();
+    for (group, (mass, volume)) in Group::ALL.iter().zip(totals.masses.iter().zip(&totals.volumes)) {
+        sums.push(Total {
+            group: group.name().to_owned(),
+            mass: pen.figure(mass.value, Unit::Gram),
+            volume: pen.figure(volume.value, Unit::CubicCentimetre),
+        });
+    }
+    sums.push(Total {
+        group: "cell".to_owned(),
+        mass: pen.figure(totals.mass().value, Unit::Gram),
+        volume: pen.figure(totals.volume().value, Unit::CubicCentimetre),
+    });
+    let weighed = w.design.blueprint().weighed;
+    Ledger {
+        lines,
+        totals: sums,
+        volume_closure: pen.rounding(totals.closure(&w.design).value, Unit::CubicMillimetre),
+        mass_residual: weighed.map(|weighed| pen.difference((totals.mass() - weighed).value, Unit::Gram)),
+    }
+}
+
+impl EstimateAnswer {
+    /// Answers for one draft.
+    ///
+    /// # Errors
+    /// Where its cell does not hold together or its electrodes do not reach the voltage window.
+    pub fn of(draft: &Draft) -> Result<Self, Problems> {
+        let values = draft.values();
+        let best = Worked::at(draft, &values)?;
+        let at = At::new(draft, &values, &best);
+        let at_best = note(&at);
+        let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+        let spread =
+            FirstOrder::of(&known, draft.correlation(), &at_best, |values| figure_values(draft, values).ok());
+        let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
+        let written = write(&mut FigureWriter::Writing { u: &u, next: 0 }, &at);
+        let main = FIGURES
+            .iter()
+            .filter(|shown| (shown.of)(&best).is_some())
+            .position(|shown| shown.id == "volumetric");
+        let leans = main
+            .map_or_else(Vec::new, |output| leans(&spread, output, |i| Some((draft.inputs().get(i)?, None))));
+        let mut answer = Self::finish(draft, &best, written, leans);
+        answer.remarks.extend(spread.unmoved().iter().filter_map(|i| draft.inputs().get(*i)).map(unmoved));
+        Ok(answer)
+    }
+
+    /// What does not need the pen.
+    pub(super) fn finish(draft: &Draft, w: &Worked, written: Written, leans: Vec<Lean>) -> Self {
+        let sentence = sentence(draft, &written, leans);
+        let mut tables: Vec<Table> = Vec::new();
+        let mut headline = Vec::new();
+        for (title, row) in written.rows {
+            if title == HEADLINE {
+                headline.push(row);
+            } else if let Some(table) = tables.last_mut().filter(|table| table.title == title) {
+                table.rows.push(row);
+            } else {
+                tables.push(Table { title, rows: vec![row] });
+            }
+        }
+        Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            cell: draft.name().to_owned(),
+            answer: sentence,
+            headline,
+            tables,
+            ledger: written.ledger,
+            elements: written.elements,
+            compositions: written.compositions,
+            path: written.path,
+            curve: Curve::of(w),
+            section: Section::of(w),
+            roll: Roll::of(w),
+            inputs: draft.inputs().iter().map(InputRow::from).collect(),
+            remarks: remarks(draft, w),
+            cautions: CAUTIONS,
+        }
+    }
+}
+
+/// The three inputs that an output leans on most, each with the name of its cell where there are two.
+pub(super) fn leans<'a>(
+    spread: &FirstOrder,
+    output: usize,
+    input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
+) -> Vec<Lean> {
+    let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
+        let (input, cell) = input(i)?;
+        Some(Lean { path: input.path.to_string(), label: named(input, cell), share })
+    });
+    ranked.take(3).collect()
+}
+
+/// What an input is called where it stands alone, with the name of its cell where there are two.
+pub(super) fn named(input: &Input, cell: Option<&str>) -> String {
+    in_full(input.section, &input.label, cell)
+}
+
+/// The same from its section and its label.
+pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String {
+    // A part's label names the part; elsewhere the section tells two alike apart.
+    let label = if label.contains(':') { label.to_owned() } else { format!("{section}: {label}") };
+    match cell {
+        Some(cell) => format!("{label} ({cell})"),
+        None => label,
+    }
+}
+
+fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
+    let mut words = Words::default().say(format!("{} must give ", draft.name()));
+    for (id, after) in
+        [("capacity", " and "), ("energy", ": "), ("volumetric", " and "), ("gravimetric", ".")]
+    {
+        if let Some((_, row)) = written.rows.iter().find(|(_, row)| row.id == id) {
+            words = words.number(&row.figure).say(after);
+        }
+    }
+    words.done(leans, assumed(draft.inputs().iter()))
+}
+
+/// What to know of an input whose uncertainty could not be carried through.
+pub(super) fn unmoved(input: &Input) -> String {
+    format!(
+        "The uncertainty of {} ({}) is left out: the cell holds together at neither end of it.",
+        input.label,
+        input.text()
+    )
+}
+
+/// What to know of this answer, in plain words.
+pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
+    let mut remarks = draft.remarks().to_vec();
+    remarks.extend(ends(w));
+    remarks.extend(path::remarks(w));
+    let b = w.design.blueprint();
+    let facing = w.design.roll().facing();
+    let length = w.design.roll().lengths().cathode;
+    for (face, paired) in [("inner", facing.inner), ("outer", facing.outer)] {
+        let idle = (length - paired).value;
+        if idle > 1e-9 * length.value {
+            remarks.push(format!(
+                "{:.1} mm of the cathode's {face} face have no anode opposite: idle, and a place where lithium can plate.",
+                1e3 * idle
+            ));
+        }
+    }
+    if let Some(dry) = dry_pores(w) {
+        remarks.push(format!("The electrolyte leaves {:.1} cm³ of the pores dry.", 1e6 * dry));
+    }
+    let widest = w.design.roll().widest();
+    if widest > 0.5 * b.can.bore() {
+        remarks.push(format!(
+            "Where plies begin and end the roll stands out to {:.2} mm in a bore of {:.2} mm; on the mean it fits. A computed \
+             fit is not a safety margin.",
+            2e3 * widest.value,
+            1e3 * b.can.bore().value
+        ));
+    }
+    remarks
+}
+
+fn dry_pores(w: &Worked) -> Option<f64> {
+    let mut dry = 0.0;
+    ledger::lines(&w.design, |line| {
+        if line.what == ledger::DRY_PORES {
+            dry = line.volume.value;
+        }
+    });
+    (dry > 1e-12).then_some(dry)
+}

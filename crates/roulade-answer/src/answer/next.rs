@@ -1,0 +1,125 @@
+//! What to read next, in words.
+
+use super::figure_writer::{Figure, FigureWriter};
+use super::reconciliation::brief;
+use super::sentence::{Sentence, Words};
+use roulade::cell::figures::Definition;
+use roulade::study::bench::Worth;
+use roulade::study::bench::next::{Choice, Next};
+use roulade_stats::least_squares::next::Gain;
+use serde::Serialize;
+
+/// A reading that could be taken.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChoiceRow {
+    /// Name of the cell.
+    pub cell: String,
+    /// Name of the quantity, as in a bench sheet.
+    pub key: String,
+    /// In plain words.
+    pub label: String,
+    /// Standard uncertainty of one reading, as "± 0.1 mm".
+    pub instrument_u: Figure,
+    /// With which instrument.
+    pub instrument: String,
+    /// Where its uncertainty comes from: "instrument" or "typical".
+    pub worth: Worth,
+    /// What the sheet predicts for it.
+    pub predicted: f64,
+    /// Share of the figure's variance that it takes off, 0 to 1.
+    pub removed: f64,
+    /// The figure's standard uncertainty afterwards, in the figure's unit.
+    pub after: Figure,
+}
+
+/// What to read next for a figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct NextAnswer {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// Names of the cells: one, or the two whose difference is asked for.
+    pub cells: Vec<String>,
+    /// In one sentence.
+    pub answer: Sentence,
+    /// Id of the figure.
+    pub figure: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// The figure, or its difference, as it is known now.
+    pub now: Figure,
+    /// Every reading by what it alone would do, the best first.
+    pub alone: Vec<ChoiceRow>,
+    /// The best to take one after another, each knowing those before it.
+    pub in_turn: Vec<ChoiceRow>,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+}
+
+impl NextAnswer {
+    /// Puts it into words.
+    pub fn of(names: &[String], figure: &'static Definition, found: &Next) -> Self {
+        let pen = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
+        let variance = found.u * found.u;
+        let row = |choice: &Choice, gain: &Gain| ChoiceRow {
+            cell: names.get(choice.cell).cloned().unwrap_or_default(),
+            key: choice.asked.key(),
+            label: choice.asked.label(),
+            instrument_u: brief(choice.u, choice.asked.quantity.unit),
+            instrument: choice.instrument.clone(),
+            worth: choice.worth,
+            predicted: choice.predicted / choice.asked.quantity.unit.in_si(),
+            removed: if variance > 0.0 { gain.removed / variance } else { 0.0 },
+            after: brief(gain.u, figure.unit),
+        };
+        let rows = |gains: &[Gain]| -> Vec<ChoiceRow> {
+            gains.iter().filter_map(|gain| Some(row(found.choices.get(gain.candidate)?, gain))).collect()
+        };
+        let (alone, in_turn) = (rows(&found.alone), rows(&found.in_turn));
+        let now = match names.len() {
+            1 => pen(found.value, found.u, figure.unit),
+            _ => FigureWriter::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
+        };
+        Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            cells: names.to_vec(),
+            answer: sentence(figure, &now, names, alone.first()),
+            figure: figure.id,
+            label: figure.label,
+            now,
+            alone,
+            in_turn,
+            remarks: vec![
+                "First order: what a reading takes off does not depend on what it finds. The instrument's uncertainty is that \
+                 of one reading with an ordinary instrument (common practice, no source) unless the instrument file has one of \
+                 its name."
+                    .to_owned(),
+                "An exact entry has nothing to take off: give it the uncertainty it has.".to_owned(),
+            ],
+        }
+    }
+}
+
+fn sentence(figure: &Definition, now: &Figure, names: &[String], best: Option<&ChoiceRow>) -> Sentence {
+    let what =
+        if names.len() > 1 { format!("The difference in {}", figure.label) } else { capital(figure.label) };
+    let words = Words::default().say(format!("{what} is known to ")).number(now);
+    let words = match best.filter(|best| best.removed > 0.0) {
+        None => words.say("; no reading would make it more certain."),
+        Some(best) => words
+            .say(format!(
+                ". Read next: {}{}, to {} ({}); that alone leaves ",
+                best.label,
+                if names.len() > 1 { format!(" of {}", best.cell) } else { String::new() },
+                best.instrument_u.text,
+                best.instrument,
+            ))
+            .number(&Figure { text: format!("± {}", best.after.text), ..best.after.clone() })
+            .say(format!(" and takes off {:.0} % of the variance.", 100.0 * best.removed)),
+    };
+    words.done(Vec::new(), String::new())
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

@@ -1,0 +1,136 @@
+//! The way of the current, element by element.
+
+use super::change::Change;
+use super::figure_writer::{Figure, FigureWriter};
+use roulade::cell::current_path::{Element, Path};
+use roulade::cell::figures::Worked;
+use roulade::quantity::units::{ElectricalResistance, Unit};
+use serde::Serialize;
+
+/// One element of the way.
+#[derive(Clone, Debug, Serialize)]
+pub struct PathLine {
+    /// What it is.
+    pub line: &'static str,
+    /// Its resistance.
+    pub resistance: Figure,
+    /// Heat in it at the stated rate.
+    pub heat: Figure,
+    /// Its share of the whole.
+    pub share: Figure,
+    /// Resistivity of its metal at the stated temperature, where one metal makes it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub resistivity: Option<Figure>,
+}
+
+/// The way of the current from terminal to terminal.
+#[derive(Clone, Debug, Serialize)]
+pub struct PathTable {
+    /// The current at the stated rate.
+    pub current: Figure,
+    /// Temperature of the metals.
+    pub temperature: Figure,
+    /// Its elements, one after another.
+    pub lines: Vec<PathLine>,
+    /// All metals, then the whole cell.
+    pub totals: Vec<PathLine>,
+}
+
+/// An element of two cells' ways; zero where a cell does not have it.
+#[derive(Clone, Debug, Serialize)]
+pub struct PathChange {
+    /// What it is.
+    pub line: &'static str,
+    /// Resistance.
+    pub resistance: Change,
+    /// Heat, each at the rate its own sheet states.
+    pub heat: Change,
+}
+
+const METALS: &str = "all metals";
+const CELL: &str = "the cell";
+
+pub(super) fn write(pen: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
+    let (path, load) = w.loaded();
+    let whole = path.total();
+    let line = |pen: &mut FigureWriter<'_>,
+                name,
+                resistance: ElectricalResistance,
+                element: Option<Element>| PathLine {
+        line: name,
+        resistance: pen.figure(resistance.value, Unit::Milliohm),
+        heat: pen.figure(load.heat(resistance).value, Unit::Watt),
+        share: pen.figure((resistance / whole).value, Unit::Percent),
+        resistivity: element
+            .and_then(|element| Path::resistivity(&w.design, element))
+            .map(|resistivity| pen.figure(resistivity.value, Unit::NanoohmMetre)),
+    };
+    PathTable {
+        current: pen.figure(load.current.value, Unit::Ampere),
+        temperature: pen.figure(w.design.blueprint().path.temperature, Unit::Celsius),
+        lines: path.elements().map(|(element, of)| line(pen, element.name(), of, Some(element))).collect(),
+        totals: vec![line(pen, METALS, path.metal(), None), line(pen, CELL, whole, None)],
+    }
+}
+
+/// Elements that either cell has, then both sums.
+pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &Worked) -> Vec<PathChange> {
+    let ((a, load_a), (b, load_b)) = (first.loaded(), second.loaded());
+    let of = |path: &Path, element| path.elements().find(|(own, _)| *own == element).map(|(_, of)| of);
+    let elements = Element::ALL.into_iter().filter_map(|element| {
+        let own = (of(a, element), of(b, element));
+        if own == (None, None) {
+            return None;
+        }
+        Some((element.name(), own.0.unwrap_or_default(), own.1.unwrap_or_default()))
+    });
+    let sums = [(METALS, a.metal(), b.metal()), (CELL, a.total(), b.total())];
+    elements
+        .chain(sums)
+        .map(|(line, a, b)| PathChange {
+            line,
+            resistance: Change::write(pen, ("resistance", "resistance"), Unit::Milliohm, a.value, b.value),
+            heat: Change::write(
+                pen,
+                ("heat", "heat"),
+                Unit::Watt,
+                load_a.heat(a).value,
+                load_b.heat(b).value,
+            ),
+        })
+        .collect()
+}
+
+/// What the weld spots are worth, and how the charged roll fits.
+pub(super) fn remarks(w: &Worked) -> Vec<String> {
+    let mut remarks = Vec::new();
+    let path = &w.loaded().0;
+    let spots = path.of_element(Element::CathodeSpots) + path.of_element(Element::AnodeSpots);
+    let [half, twice] = w.other_spots();
+    let percent = |share: f64| {
+        let percent = 100.0 * share.abs();
+        if percent < 0.1 { format!("{percent:.2} %") } else { format!("{percent:.1} %") }
+    };
+    remarks.push(format!(
+        "Weld spots are {} of the resistance by their constriction; twice as many on both sides, spreading in the plates \
+         included, take {} off it, half as many add {}.",
+        percent((spots / path.total()).value),
+        percent(twice),
+        percent(half),
+    ));
+    if w.loaded().1.drawn.is_none() {
+        remarks.push(
+            "The load is too heavy: a full cell is below the lower limit at once, and gives no energy at that rate."
+                .to_owned(),
+        );
+    }
+    if let Some(swollen) = w.swollen().filter(|swollen| swollen.gap_charged.value < 0.0) {
+        remarks.push(format!(
+            "Fully charged, the roll would be {:.2} mm wide in a bore of {:.2} mm: it presses against the can, and what \
+             gives way, separator, pores or can, is not computed here. A computed fit is not a safety margin.",
+            2e3 * swollen.radius_charged.value,
+            1e3 * w.design.blueprint().can.bore().value
+        ));
+    }
+    remarks
+}

@@ -1,0 +1,404 @@
+//! A bench sheet held against a design sheet: before and after, every reading, and what is to be doubted.
+
+mod rows;
+mod words;
+
+pub(crate) use rows::as_read;
+
+use rows::{
+    doubt_row, fit_row, furthest_row, instrument_rows, parameter_row, population_rows, reading_rows,
+    scatter_rows, verdict,
+};
+use words::{remarked, sentence};
+
+use super::diagnostic::Diagnostic;
+use super::estimate::EstimateAnswer;
+use super::figure_writer::{Figure, FigureWriter};
+use super::sentence::Sentence;
+use crate::cautions::{CAUTIONS, Caution};
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::quantity::problem::Problems;
+use roulade::quantity::units::Unit;
+use roulade::sheet::Sheet;
+use roulade::study::bench::{Reconciled, Verdict, Worth};
+use roulade::study::readings::instrument::Instrument;
+use roulade::study::readings::sheet::Bench;
+use roulade_stats::least_squares::Loss;
+use roulade_stats::uncertain::{Origin, Uncertain};
+use serde::Serialize;
+
+/// Probability of a χ² below which the readings contradict one another or the sheet.
+pub(super) const CONTRADICTED: f64 = 0.01;
+
+/// A figure of the cell before and after.
+#[derive(Clone, Debug, Serialize)]
+pub struct BeforeAfter {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: &'static str,
+    /// By the sheet as it was.
+    pub before: Figure,
+    /// By the reconciled sheet.
+    pub after: Figure,
+}
+
+/// How the fit went.
+#[derive(Clone, Debug, Serialize)]
+pub struct FitRow {
+    /// Whether the parameters are the best there are nearby.
+    pub converged: bool,
+    /// Where it ended: "settled", "at the edge" of what designs are possible, "at a corner" of a prediction, or
+    /// "out of steps".
+    pub stopped: &'static str,
+    /// Why it ended, in words.
+    pub ending: String,
+    /// Steps taken.
+    pub steps: usize,
+    /// By how much the sum of squares could still fall, by its slopes; none to speak of where it converged.
+    pub left: f64,
+    /// How dear a residual was: "normal", "huber" or "student".
+    pub loss: &'static str,
+    /// Squares of all normalised residuals, of readings and of what was known beforehand.
+    pub chi_square: f64,
+    /// Degrees of freedom.
+    pub degrees: usize,
+    /// χ² per degree of freedom.
+    pub reduced: Option<f64>,
+    /// Probability of a χ² at least as large if all uncertainties are right.
+    pub probability: Option<f64>,
+    /// How far the readings see: singular values of the sensitivities in units of what was known beforehand and of the
+    /// readings' uncertainties, the largest first.
+    pub singular: Vec<f64>,
+}
+
+/// An entry of the sheet before and after.
+#[derive(Clone, Debug, Serialize)]
+pub struct ParameterRow {
+    /// Path in the sheet.
+    pub path: String,
+    /// Heading.
+    pub section: &'static str,
+    /// What it is called.
+    pub label: String,
+    /// As it was written, or the default.
+    pub text: String,
+    /// Where it came from.
+    pub origin: Origin,
+    /// What was known beforehand, as it went into the fit.
+    pub before: Figure,
+    /// After the readings.
+    pub after: Figure,
+    /// How far it moved, in standard uncertainties from before.
+    pub moved: f64,
+    /// Share of its variance that the readings took off, 0 to 1.
+    pub read: f64,
+    /// Whether the readings say anything of it.
+    pub determined: bool,
+    /// "lower" or "upper" where a bound of its range stopped it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stopped: Option<&'static str>,
+    /// It stood as exact, and moves because it was read.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub freed: bool,
+}
+
+/// A reading and what became of it.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReadingRow {
+    /// Line of the bench sheet.
+    pub line: u64,
+    /// Cell, where it was named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cell: Option<String>,
+    /// Specimen; may be empty.
+    pub specimen: String,
+    /// Name of the quantity.
+    pub key: String,
+    /// The same in plain words.
+    pub label: String,
+    /// As it was written.
+    pub text: String,
+    /// In the trade's unit; its uncertainty is the one that was taken, where it was used.
+    pub reading: Figure,
+    /// "used", "unfit", "unreadable", or "other" for one of another cell; "read" where nothing was held against it yet.
+    pub fate: &'static str,
+    /// Why it was not used.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
+    /// Where its uncertainty comes from: "stated", "instrument" or "typical".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worth: Option<Worth>,
+    /// What the reconciled design predicts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub predicted: Option<Figure>,
+    /// Reading less prediction.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub difference: Option<Figure>,
+    /// That over the reading's uncertainty, scatter between specimens and shared errors included.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub residual: Option<f64>,
+    /// That over the standard deviation of the difference after the fit; absent for one nothing else speaks of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub z: Option<f64>,
+    /// How far the design follows it, 0 to 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counted: Option<f64>,
+    /// Weight under a robust loss; absent where it is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weight: Option<f64>,
+    /// Whether it is among the readings to doubt.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub doubted: bool,
+    /// Its variant.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub population: Option<String>,
+    /// Whether it is of a variant that the design is not.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub other_variant: bool,
+    /// The instrument.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
+    /// The remark.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remark: Option<String>,
+    /// The date.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+}
+
+/// A reading to doubt.
+#[derive(Clone, Debug, Serialize)]
+pub struct DoubtRow {
+    /// Line of the bench sheet.
+    pub line: u64,
+    /// What was read, off what.
+    pub label: String,
+    /// How far it is off, in standard deviations of the difference to what the others leave.
+    pub z: f64,
+    /// Probability of so much by chance, of one reading.
+    pub probability: f64,
+    /// What that may be for the worst of so many readings.
+    pub limit: f64,
+    /// Lines of readings that could be wrong in its place.
+    pub or: Vec<u64>,
+    /// In words.
+    pub text: String,
+}
+
+/// A reading that is further off than the others, but not beyond chance.
+#[derive(Clone, Debug, Serialize)]
+pub struct FurthestRow {
+    /// Line of the bench sheet.
+    pub line: u64,
+    /// What was read, off what.
+    pub label: String,
+    /// How far it is off, in standard deviations of the difference to what the others leave.
+    pub z: f64,
+    /// Probability of so much by chance, of one reading.
+    pub probability: f64,
+    /// Probability that the worst of so many readings is as far off by chance.
+    pub chance: f64,
+    /// In words.
+    pub text: String,
+}
+
+/// A specimen in one quantity.
+#[derive(Clone, Debug, Serialize)]
+pub struct SpecimenRow {
+    /// Its name.
+    pub specimen: String,
+    /// Its variant, where variants are kept apart.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub population: Option<String>,
+    /// Mean of its readings.
+    pub mean: Figure,
+    /// How many.
+    pub readings: usize,
+}
+
+/// Scatter between specimens in one quantity.
+#[derive(Clone, Debug, Serialize)]
+pub struct ScatterRow {
+    /// Name of the quantity.
+    pub key: String,
+    /// In plain words.
+    pub label: String,
+    /// The specimens.
+    pub specimens: Vec<SpecimenRow>,
+    /// Standard deviation between them; absent from one specimen, which says nothing of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub between: Option<Figure>,
+    /// What that is not above, with a probability of 95 %.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_most: Option<Figure>,
+    /// In words.
+    pub text: String,
+}
+
+/// Two suspected variants in one quantity.
+#[derive(Clone, Debug, Serialize)]
+pub struct PopulationRow {
+    /// Name of the quantity.
+    pub key: String,
+    /// In plain words.
+    pub label: String,
+    /// Whether the bench sheet tells the variants apart; otherwise they were split by their values.
+    pub labelled: bool,
+    /// Both, the design's first: a name and the specimens.
+    pub groups: [(String, Vec<String>); 2],
+    /// The second less the first.
+    pub difference: Figure,
+    /// Probability of so large a difference if all were of one kind.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub probability: Option<f64>,
+    /// What the data say: "two", "one", "open" or "untested".
+    pub verdict: Verdict,
+    /// In words.
+    pub text: String,
+}
+
+/// An instrument's shared error, as the readings show it.
+#[derive(Clone, Debug, Serialize)]
+pub struct InstrumentRow {
+    /// Its name.
+    pub instrument: String,
+    /// How many readings share it.
+    pub readings: usize,
+    /// Error of its zero.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub zero: Option<Figure>,
+    /// Relative error of its scale.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub scale: Option<Figure>,
+}
+
+/// A bench sheet held against a design sheet.
+#[derive(Clone, Debug, Serialize)]
+pub struct Reconciliation {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// Name of the cell.
+    pub cell: String,
+    /// In one sentence.
+    pub answer: Sentence,
+    /// "agree", "contradicted", or "unfinished" where the fit did not come to its end.
+    pub verdict: &'static str,
+    /// How the fit went.
+    pub fit: FitRow,
+    /// Figures of the cell before and after.
+    pub figures: Vec<BeforeAfter>,
+    /// Every entry that could move.
+    pub parameters: Vec<ParameterRow>,
+    /// Every reading.
+    pub readings: Vec<ReadingRow>,
+    /// Readings to doubt, the worst first.
+    pub doubts: Vec<DoubtRow>,
+    /// Up to three readings that are furthest off of those not in doubt: within chance, and worth a second look.
+    pub furthest: Vec<FurthestRow>,
+    /// How many tests the limit of the doubts allows for, in words.
+    pub correction: String,
+    /// Scatter between specimens.
+    pub scatter: Vec<ScatterRow>,
+    /// Suspected variants.
+    pub populations: Vec<PopulationRow>,
+    /// Shared errors of instruments.
+    pub instruments: Vec<InstrumentRow>,
+    /// Labels of entries that the readings say nothing of.
+    pub undetermined: Vec<String>,
+    /// The reconciled sheet.
+    pub sheet: Sheet,
+    /// Rows of the bench sheet that could not be read.
+    pub problems: Vec<Diagnostic>,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+    /// What to keep in mind where readings come from an opened cell.
+    pub cautions: &'static [Caution],
+}
+
+impl Reconciliation {
+    /// Puts it into words.
+    ///
+    /// # Errors
+    /// Where the reconciled sheet's cell does not hold together.
+    pub fn of(
+        draft: &Draft,
+        bench: &Bench,
+        instruments: &[Instrument],
+        loss: Loss,
+        found: Reconciled,
+    ) -> Result<Self, Problems> {
+        let after = Draft::read(&found.sheet)?;
+        let before = EstimateAnswer::of(draft)?.headline;
+        let figures = before.into_iter().zip(EstimateAnswer::of(&after)?.headline);
+        let figures = figures
+            .map(|(a, b)| BeforeAfter { id: a.id, label: a.label, before: a.figure, after: b.figure })
+            .collect();
+        let fit = fit_row(&found, loss);
+        let readings = reading_rows(bench, &found);
+        let doubts: Vec<DoubtRow> =
+            found.doubts.iter().filter_map(|doubt| doubt_row(bench, &found, doubt)).collect();
+        let parameters: Vec<ParameterRow> =
+            found.moved.iter().filter_map(|moved| parameter_row(draft, moved)).collect();
+        let undetermined =
+            parameters.iter().filter(|row| !row.determined).map(|row| row.label.clone()).collect();
+        let verdict = verdict(&found, &fit, &doubts);
+        let tests = readings.iter().filter(|row| row.z.is_some()).count();
+        let mut remarks = found.remarks.clone();
+        remarks.extend(remarked(draft, &found, &fit));
+        let furthest: Vec<FurthestRow> =
+            found.furthest.iter().filter_map(|far| furthest_row(bench, &found, far)).collect();
+        // The worst of many is far off as a rule: only what is less likely than not is worth a word.
+        if let Some(far) = furthest.first().filter(|far| far.chance < 0.5) {
+            remarks.push(format!(
+                "Furthest off, but not beyond chance: {}. Read it again if you can.",
+                far.text
+            ));
+        }
+        Ok(Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            cell: draft.name().to_owned(),
+            answer: sentence(draft, &fit, &readings, &doubts, verdict),
+            verdict,
+            figures,
+            parameters,
+            correction: format!(
+                "Of {tests} readings that others speak of, the worst is named where its probability is below 1 − 0.95^(1/m), m \
+                 the readings still in the fit; then it is left out, and the rest tested again. One sheet in twenty without \
+                 fault has a reading named. How far specimens scatter is taken from all quantities of the sheet together, and from what is ordinary."
+            ),
+            readings,
+            doubts,
+            furthest,
+            scatter: scatter_rows(&found),
+            populations: population_rows(&found),
+            instruments: instrument_rows(&found, instruments),
+            undetermined,
+            sheet: found.sheet,
+            problems: bench.problems.0.iter().map(Diagnostic::from).collect(),
+            remarks,
+            cautions: CAUTIONS,
+            fit,
+        })
+    }
+}
+
+fn figure(si: f64, u: f64, unit: Unit) -> Figure {
+    FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit)
+}
+
+/// To two digits: what is itself known roughly.
+pub(super) fn brief(si: f64, unit: Unit) -> Figure {
+    let value = si / unit.in_si();
+    let text = format!("{} {}", notation::rounded(value, 0.3 * value).0, unit.symbol());
+    Figure { value, u: None, low: None, high: None, unit: unit.symbol(), text: text.trim_end().to_owned() }
+}
+
+fn signed(si: f64, u: f64, unit: Unit) -> Figure {
+    FigureWriter::Writing { u: &[u], next: 0 }.difference(si, unit)
+}
+
+fn of(known: Uncertain, unit: Unit) -> Figure {
+    figure(known.value, known.u(), unit)
+}

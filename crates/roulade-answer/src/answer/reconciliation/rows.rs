@@ -1,0 +1,320 @@
+//! What was found, row by row.
+
+use super::{
+    CONTRADICTED, DoubtRow, FitRow, FurthestRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow,
+    ScatterRow, SpecimenRow, brief, figure, of, signed, words::small,
+};
+use crate::answer::estimate::named as named_input;
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::quantity::units::Unit;
+use roulade::study::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
+use roulade::study::readings::Reading;
+use roulade::study::readings::instrument::Instrument;
+use roulade::study::readings::sheet::Bench;
+use roulade_stats::least_squares::{Ending, Loss};
+use roulade_stats::uncertain::Uncertain;
+
+/// Name of a loss.
+fn loss_name(loss: Loss) -> &'static str {
+    match loss {
+        Loss::Normal => "normal",
+        Loss::Huber { .. } => "huber",
+        Loss::Student { .. } => "student",
+    }
+}
+
+pub(super) fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
+    let outcome = &found.outcome;
+    let (stopped, ending) = match outcome.ending {
+        Ending::Lowest => ("settled", "the sum of squares is the lowest there is nearby".to_owned()),
+        Ending::Stuck | Ending::Edge | Ending::Iterations(_) if found.is_settled() => (
+            "settled",
+            "no step lowers the sum of squares further; what its slopes promise does not show".to_owned(),
+        ),
+        Ending::Edge => (
+            "at the edge",
+            "the sum of squares falls only towards cells that do not hold together: the readings ask for more than a design \
+             can be, and what is shown is the last one that is possible"
+                .to_owned(),
+        ),
+        Ending::Stuck => (
+            "at a corner",
+            "no shorter step lowers the sum of squares although its slope says one should: a prediction has a corner there; \
+             what is shown is the last state"
+                .to_owned(),
+        ),
+        Ending::Iterations(count) => (
+            "out of steps",
+            format!("the sum of squares was still falling after {count} steps; what is shown is the last state"),
+        ),
+    };
+    FitRow {
+        converged: found.is_settled(),
+        stopped,
+        ending,
+        steps: outcome.iterations,
+        left: found.left,
+        loss: loss_name(loss),
+        chi_square: found.agreement.chi_square,
+        degrees: found.agreement.degrees,
+        reduced: found.agreement.reduced,
+        probability: found.agreement.probability,
+        singular: outcome.singular(),
+    }
+}
+
+pub(super) fn verdict(found: &Reconciled, fit: &FitRow, doubts: &[DoubtRow]) -> &'static str {
+    // A corner is an end too: from there the sum of squares falls to no side.
+    if matches!(found.outcome.ending, Ending::Iterations(_)) && !fit.converged {
+        "unfinished"
+    } else if !doubts.is_empty() || fit.probability.is_some_and(|p| p < CONTRADICTED) {
+        "contradicted"
+    } else {
+        "agree"
+    }
+}
+
+pub(super) fn parameter_row(draft: &Draft, moved: &Moved) -> Option<ParameterRow> {
+    let input = draft.inputs().get(moved.input)?;
+    Some(ParameterRow {
+        path: input.path.to_string(),
+        section: input.section,
+        label: named_input(input, None),
+        text: input.text().into_owned(),
+        origin: input.origin,
+        before: of(moved.before, input.unit),
+        after: of(moved.after, input.unit),
+        moved: (moved.after.value - moved.before.value) / moved.before.u(),
+        read: moved.share(),
+        determined: moved.after.u() < 0.99 * moved.before.u(),
+        stopped: match moved.stopped {
+            -1 => Some("lower"),
+            1 => Some("upper"),
+            _ => None,
+        },
+        freed: moved.freed,
+    })
+}
+
+/// Readings as they were written, nothing held against them yet.
+pub(crate) fn as_read(reading: &Reading) -> ReadingRow {
+    ReadingRow {
+        line: reading.line,
+        cell: reading.cell.clone(),
+        specimen: reading.specimen.clone(),
+        key: reading.asked.key(),
+        label: reading.asked.label(),
+        text: reading.text.clone(),
+        reading: figure(reading.value, reading.u.unwrap_or(0.0), reading.unit()),
+        fate: if reading.unfit.is_some() { "unfit" } else { "read" },
+        why: reading.unfit.clone(),
+        worth: reading.u.map(|_| Worth::Stated),
+        predicted: None,
+        difference: None,
+        residual: None,
+        z: None,
+        counted: None,
+        weight: None,
+        doubted: false,
+        population: reading.population.clone(),
+        other_variant: false,
+        instrument: reading.instrument.clone(),
+        remark: reading.remark.clone(),
+        date: reading.date.clone(),
+    }
+}
+
+pub(super) fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow> {
+    let row = |(i, (reading, fate)): (usize, (&Reading, &Option<Fate>))| {
+        let plain = as_read(reading);
+        match fate {
+            None => ReadingRow { fate: "other", ..plain },
+            Some(Fate::Unfit(_)) => plain,
+            Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
+            Some(Fate::Used(used)) => {
+                let doubted = found.doubts.iter().any(|doubt| doubt.reading == i);
+                ReadingRow { doubted, ..used_row(plain, reading, used) }
+            }
+        }
+    };
+    bench.readings.iter().zip(&found.fates).enumerate().map(row).collect()
+}
+
+fn used_row(plain: ReadingRow, reading: &Reading, used: &Used) -> ReadingRow {
+    let unit = reading.unit();
+    let difference = reading.value - used.predicted;
+    ReadingRow {
+        reading: figure(reading.value, used.u, unit),
+        fate: "used",
+        worth: Some(used.worth),
+        predicted: Some(figure(used.predicted, used.predicted_u, unit)),
+        difference: Some(signed(difference, (difference / used.residual).abs(), unit)),
+        residual: Some(used.residual),
+        z: used.z,
+        counted: Some(used.counted),
+        weight: (used.weight < 1.0).then_some(used.weight),
+        other_variant: used.other_variant,
+        ..plain
+    }
+}
+
+/// "cathode width of specimen B (line 12)".
+fn named(reading: &Reading) -> String {
+    let specimen =
+        if reading.specimen.is_empty() { String::new() } else { format!(", specimen {}", reading.specimen) };
+    format!("{}{specimen} (line {})", reading.asked.label(), reading.line)
+}
+
+pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRow> {
+    let reading = bench.readings.get(doubt.reading)?;
+    let lines: Vec<u64> = doubt.or.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect();
+    let Some(Some(Fate::Used(used))) = found.fates.get(doubt.reading) else { return None };
+    let or = match lines.as_slice() {
+        [] => String::new(),
+        [line] => format!("; or else line {line} is wrong"),
+        lines => {
+            let all: Vec<String> = lines.iter().map(u64::to_string).collect();
+            format!("; or else one of the lines {} is wrong", all.join(", "))
+        }
+    };
+    let unit = reading.unit();
+    Some(DoubtRow {
+        line: reading.line,
+        label: named(reading),
+        z: doubt.z,
+        probability: doubt.probability,
+        limit: doubt.limit,
+        text: format!(
+            "{}: {} is {:.1} standard deviations from what the others leave; with it in the fit they leave {}{or}",
+            named(reading),
+            notation::print(reading.value, used.u, unit),
+            doubt.z.abs(),
+            notation::print(used.predicted, used.predicted_u, unit),
+        ),
+        or: lines,
+    })
+}
+
+pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) -> Option<FurthestRow> {
+    let reading = bench.readings.get(far.reading)?;
+    let Some(Some(Fate::Used(used))) = found.fates.get(far.reading) else { return None };
+    Some(FurthestRow {
+        line: reading.line,
+        label: named(reading),
+        z: far.z,
+        probability: far.probability,
+        chance: far.chance,
+        text: format!(
+            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {:.0} have a \
+             reading as far off",
+            named(reading),
+            notation::print(reading.value, used.u, reading.unit()),
+            far.z.abs(),
+            100.0 * far.chance,
+        ),
+    })
+}
+
+pub(super) fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
+    let row = |(asked, scatter): (&roulade::study::readings::quantity::Asked, &bench::Scatter)| {
+        let unit = asked.quantity.unit;
+        let between = scatter.between.map(|between| brief(between, unit));
+        let at_most = scatter.high.map(|high| brief(high, unit));
+        let count = scatter.members.len();
+        let text = match (&between, &at_most) {
+            (Some(between), Some(most)) if between.value > 0.0 => format!(
+                "{count} specimens scatter by {} beyond what the instrument explains (not above {})",
+                between.text, most.text
+            ),
+            (Some(_), Some(most)) => {
+                format!(
+                    "{count} specimens scatter no more than the instrument explains (not above {})",
+                    most.text
+                )
+            }
+            (Some(_), _) => format!("{count} specimens scatter no more than the instrument explains"),
+            _ => "one specimen of a kind: the scatter between specimens is not known, and none is supposed"
+                .to_owned(),
+        };
+        ScatterRow {
+            key: asked.key(),
+            label: asked.label(),
+            specimens: scatter
+                .members
+                .iter()
+                .map(|member| SpecimenRow {
+                    specimen: member.name.clone(),
+                    population: member.variant.clone(),
+                    mean: figure(member.value, member.u, unit),
+                    readings: member.count(),
+                })
+                .collect(),
+            between,
+            at_most,
+            text,
+        }
+    };
+    found.asked.iter().zip(&found.scatter).map(row).collect()
+}
+
+pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
+    let row = |population: &bench::Population| {
+        let asked = found.asked.get(population.asked)?;
+        let unit = asked.quantity.unit;
+        let difference = signed(population.difference, population.u, unit);
+        let [(first, _), (second, members)] = &population.groups;
+        let chance = population
+            .probability
+            .map_or_else(String::new, |p| format!(" (probability by chance {})", small(p)));
+        let margin = notation::print(population.margin, 0.0, unit);
+        let text = match population.verdict {
+            Verdict::Two => format!(
+                "{}: two kinds; \"{second}\" is {} against \"{first}\"{chance}. The design is \"{first}\".",
+                asked.label(),
+                difference.text
+            ),
+            Verdict::One if population.labelled => format!(
+                "{}: one kind; \"{second}\" and \"{first}\" are less than {margin} apart, and are taken together.",
+                asked.label()
+            ),
+            Verdict::One => format!("{}: no sign of two kinds{chance}.", asked.label()),
+            Verdict::Open => format!(
+                "{}: open whether \"{second}\" and \"{first}\" are of one kind: {}{chance}. They are kept apart; the design is \
+                 \"{first}\".",
+                asked.label(),
+                difference.text
+            ),
+            Verdict::Untested => format!(
+                "{}: too few specimens to tell{}.",
+                asked.label(),
+                if population.labelled && !members.is_empty() { "; the two are kept apart" } else { "" }
+            ),
+        };
+        Some(PopulationRow {
+            key: asked.key(),
+            label: asked.label(),
+            labelled: population.labelled,
+            groups: population.groups.clone(),
+            difference,
+            probability: population.probability,
+            verdict: population.verdict,
+            text,
+        })
+    };
+    found.populations.iter().filter_map(row).collect()
+}
+
+pub(super) fn instrument_rows(found: &Reconciled, instruments: &[Instrument]) -> Vec<InstrumentRow> {
+    let row = |drift: &bench::Drift| {
+        let instrument = instruments.get(drift.instrument)?;
+        let error = |known: Uncertain, unit: Unit| signed(known.value, known.u(), unit);
+        Some(InstrumentRow {
+            instrument: instrument.name.clone(),
+            readings: drift.readings,
+            zero: drift.zero.map(|known| error(known, drift.unit)),
+            scale: drift.scale.map(|known| error(known, Unit::Percent)),
+        })
+    };
+    found.drifts.iter().filter_map(row).collect()
+}

@@ -1,0 +1,103 @@
+//! The answer in a sentence, and what to know of it.
+
+use super::{CONTRADICTED, DoubtRow, FitRow, ReadingRow};
+use crate::answer::sentence::{Sentence, Words};
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::study::bench::Reconciled;
+use roulade_stats::uncertain::Spread;
+
+/// A probability as it is read.
+pub(super) fn small(p: f64) -> String {
+    if p < 1e-4 { "below 0.0001".to_owned() } else { notation::rounded(p, 0.05 * p).0 }
+}
+
+pub(super) fn sentence(
+    draft: &Draft,
+    fit: &FitRow,
+    readings: &[ReadingRow],
+    doubts: &[DoubtRow],
+    verdict: &str,
+) -> Sentence {
+    let count = |fate: &str| readings.iter().filter(|row| row.fate == fate).count();
+    let plural = |n: usize| if n == 1 { "reading".to_owned() } else { "readings".to_owned() };
+    let used = count("used");
+    let does = match (verdict, used) {
+        ("agree", 1) => "agrees with the design sheet",
+        ("agree", _) => "agree with one another and with the design sheet",
+        ("unfinished", _) => "were held against the design sheet, and the fit did not come to its end",
+        (_, 1) => "contradicts the design sheet",
+        _ => "contradict one another or the design sheet",
+    };
+    let chance = fit.probability.map_or_else(String::new, |p| format!(", probability {}", small(p)));
+    let mut words = Words::default().say(format!(
+        "{used} {} of {} {does}: χ² {} for {} degrees of freedom{chance}.",
+        plural(used),
+        draft.name(),
+        notation::rounded(fit.chi_square, 0.05 * fit.chi_square.max(0.1)).0,
+        fit.degrees
+    ));
+    if let Some(worst) = doubts.first() {
+        words = words.say(format!(" To doubt first: {}.", worst.text));
+    }
+    let aside = [
+        ("unfit", "is unfit", "are unfit"),
+        ("unreadable", "does not fit the sheet", "do not fit the sheet"),
+    ];
+    let aside: Vec<String> = aside
+        .iter()
+        .filter_map(|(fate, one, many)| match count(fate) {
+            0 => None,
+            1 => Some(format!("1 reading {one} and was not used.")),
+            n => Some(format!("{n} readings {many} and were not used.")),
+        })
+        .collect();
+    words.done(Vec::new(), aside.join(" "))
+}
+
+/// What follows from how it came about.
+pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<String> {
+    let mut remarks = vec![
+        "Before the readings, an entry with an uncertainty is normal with it; a range is normal with the standard uncertainty \
+         of a rectangle, and keeps its ends as bounds where the sheet gives them; exact entries stay, unless they are read."
+            .to_owned(),
+    ];
+    let freed: Vec<&str> = found
+        .moved
+        .iter()
+        .filter(|moved| moved.freed)
+        .filter_map(|moved| Some(draft.inputs().get(moved.input)?.path.as_ref()))
+        .collect();
+    if !freed.is_empty() {
+        remarks.push(format!(
+            "Exact in the sheet and read all the same, so known beforehand to a tenth of their value: {}.",
+            freed.join(", ")
+        ));
+    }
+    if fit.probability.is_some_and(|p| p > 1.0 - CONTRADICTED) {
+        remarks.push(
+            "The readings agree better than their uncertainties allow: these may be stated too large."
+                .to_owned(),
+        );
+    }
+    if !found.doubts.is_empty() {
+        remarks.push(
+            "Readings in doubt were used all the same: none is left out silently. Mark one as unfit in the bench sheet to \
+             leave it out, or ask for a robust fit."
+                .to_owned(),
+        );
+    }
+    if draft.inputs().iter().any(|input| input.path == "cell_mass") {
+        remarks.push(
+            "The mass of the whole cell in the design sheet is no part of the design: give it as a reading."
+                .to_owned(),
+        );
+    }
+    let exact = |input: &&roulade::cell::draft::Input| matches!(input.known.spread, Spread::Exact);
+    let stay = draft.inputs().iter().filter(exact).count() - freed.len();
+    if !fit.converged {
+        remarks.push(format!("After {} steps {}.", fit.steps, fit.ending));
+    }
+    remarks.push(format!("{stay} entries stand as exact and stay as they are."));
+    remarks
+}

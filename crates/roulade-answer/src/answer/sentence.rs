@@ -1,0 +1,94 @@
+//! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
+
+use super::figure_writer::Figure;
+use roulade::cell::draft::Input;
+use roulade_stats::uncertain::Origin;
+use serde::Serialize;
+
+/// A stretch of a sentence.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Run {
+    /// The words.
+    pub text: String,
+    /// Whether they are the answer's numbers.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub strong: bool,
+}
+
+/// An input the answer leans on.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Lean {
+    /// Its path in the sheet.
+    pub path: String,
+    /// What it is called.
+    pub label: String,
+    /// Its share of the variance of the main figure.
+    pub share: f64,
+}
+
+impl Lean {
+    /// Its share as it is read: "48 %".
+    pub fn percent(&self) -> String {
+        format!("{:.0} %", 100.0 * self.share)
+    }
+}
+
+/// A sentence and what it rests on.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Sentence {
+    /// The sentence in runs.
+    pub runs: Vec<Run>,
+    /// The same as one text.
+    pub text: String,
+    /// What it leans on most.
+    pub leans: Vec<Lean>,
+    /// How much of it was supposed.
+    pub assumed: String,
+}
+
+/// Puts a sentence together.
+#[derive(Debug, Default)]
+pub(super) struct Words(Vec<Run>);
+
+impl Words {
+    pub(super) fn say(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Run { text: text.into(), strong: false });
+        self
+    }
+
+    pub(super) fn number(self, figure: &Figure) -> Self {
+        self.strong(&figure.text)
+    }
+
+    pub(super) fn strong(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Run { text: text.into(), strong: true });
+        self
+    }
+
+    pub(super) fn done(self, leans: Vec<Lean>, assumed: String) -> Sentence {
+        let text = self.0.iter().map(|run| run.text.as_str()).collect();
+        Sentence { runs: self.0, text, leans, assumed }
+    }
+}
+
+/// "7 of 46 entries are assumed."
+pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
+    let (mut assumed, mut all) = (0, 0);
+    for input in inputs {
+        all += 1;
+        assumed += usize::from(matches!(input.origin, Origin::Assumed | Origin::Default));
+    }
+    match assumed {
+        1 => format!("1 of {all} entries is assumed."),
+        n => format!("{n} of {all} entries are assumed."),
+    }
+}
+
+/// "a, b and c".
+pub(super) fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

@@ -1,0 +1,459 @@
+//! The pen, the figures, the sentences and the drawings.
+
+mod cell;
+mod study;
+
+use super::change::Change;
+use super::figure_writer::FigureWriter;
+use super::sentence::{Lean, Words, listed};
+use super::*;
+use crate::test_support::{answer, compared, demo, draft, sheet, with};
+use approx::assert_relative_eq;
+use roulade::cell::figures::FIGURES;
+use roulade::quantity::units::Unit;
+use serde_json::{Value, json};
+
+#[track_caller]
+fn close(a: f64, b: f64) {
+    assert_relative_eq!(a, b, max_relative = 1e-9, epsilon = 1e-12);
+}
+
+#[test]
+fn noting_and_writing_count_the_same() {
+    let through = |pen: &mut FigureWriter<'_>| {
+        let length = pen.figure(0.0123, Unit::Millimetre);
+        let rest = pen.rounding(1e-9, Unit::CubicMillimetre);
+        let more = pen.difference(0.002, Unit::Millimetre);
+        let change = Change::write(pen, ("x", "an x"), Unit::Gram, 0.0, 0.001);
+        (length, rest, more, change)
+    };
+    let mut noting = FigureWriter::noting();
+    through(&mut noting);
+    assert_eq!(noting.count(), 7);
+    assert_eq!(noting.noted(), [0.0123, 1e-9, 0.002, 0.0, 0.001, 0.001, 0.0]);
+
+    let u = [0.0001, 1e-9, 0.00004, 0.0, 1e-16, 0.00002];
+    let mut writing = FigureWriter::Writing { u: &u, next: 0 };
+    let (length, rest, more, change) = through(&mut writing);
+    assert_eq!(writing.count(), 7);
+    assert_eq!((length.text.as_str(), length.unit), ("12.30 ± 0.10 mm", "mm"));
+    close(length.value, 12.3);
+    close(length.u.unwrap(), 0.1);
+    assert_eq!(length.without_u(), "12.30 mm");
+    assert_eq!((rest.u, rest.text.as_str()), (None, "1.000 mm³"));
+    assert_eq!(more.text, "+2.00 ± 0.04 mm");
+    // An uncertainty below the rounding of its value is none; a change over nothing has no per cent.
+    assert_eq!(change.second.u, None);
+    assert!(change.percent.is_none());
+    assert_eq!(change.change.text, "+1.000 ± 0.020 g");
+    assert!(writing.noted().is_empty());
+}
+
+#[test]
+fn counts_have_no_decimals() {
+    let mut pen = FigureWriter::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
+    assert_eq!(pen.figure(5.0, Unit::One).text, "5");
+    assert_eq!(pen.figure(1.25, Unit::One).text, "1.250");
+    assert_eq!(pen.figure(5.0, Unit::Turn).text, "5.000 turns");
+    assert_eq!(pen.figure(5.0, Unit::One).text, "5.00 ± 0.20");
+}
+
+#[test]
+fn a_change_is_second_less_first() {
+    let mut pen = FigureWriter::Writing { u: &[], next: 0 };
+    let change = Change::write(&mut pen, ("mass", "mass"), Unit::Gram, 0.25, 0.2);
+    close(change.first.value, 250.0);
+    close(change.second.value, 200.0);
+    close(change.change.value, -50.0);
+    close(change.percent.unwrap().value, -20.0);
+    // What rounding leaves between two alike is no change.
+    let alike = Change::write(&mut pen, ("mass", "mass"), Unit::Gram, 0.25, 0.25 * (1.0 + 4e-16));
+    assert_eq!((alike.change.value, alike.percent.unwrap().value), (0.0, 0.0));
+}
+
+#[test]
+fn words_of_a_sentence() {
+    let names =
+        |n: usize| listed(&["a", "b", "c"].iter().take(n).map(ToString::to_string).collect::<Vec<_>>());
+    assert_eq!([names(0), names(1), names(2), names(3)], ["", "a", "a and b", "a, b and c"]);
+    let figure = FigureWriter::Writing { u: &[], next: 0 }.figure(0.25, Unit::Gram);
+    let lean = Lean { path: String::new(), label: String::new(), share: 0.484 };
+    assert_eq!(lean.percent(), "48 %");
+    let sentence = Words::default().say("It is ").number(&figure).done(vec![lean], "all".to_owned());
+    assert_eq!(sentence.text, "It is 250.0 g");
+    assert_eq!(sentence.runs.iter().map(|run| run.strong).collect::<Vec<_>>(), [false, true]);
+    assert_eq!((sentence.leans.len(), sentence.assumed.as_str()), (1, "all"));
+}
+
+#[test]
+fn every_figure_has_its_own_name_and_its_unit() {
+    for (i, shown) in FIGURES.iter().enumerate() {
+        assert!(FIGURES.iter().skip(i + 1).all(|other| other.id != shown.id), "{}", shown.id);
+        assert!(!shown.label.is_empty() && !shown.table.is_empty());
+    }
+    let all = answer(&[]);
+    let value = |id: &str| {
+        let mut rows = all.headline.iter().chain(all.tables.iter().flat_map(|t| &t.rows));
+        rows.find(|row| row.id == id).expect(id).figure.value
+    };
+    for (id, hand) in [
+        ("envelope", 50.255 * std::f64::consts::PI),
+        ("roll.diameter", 44.5),
+        ("roll.gap", 0.25),
+        ("roll.pitch", 360.0),
+        ("cathode.both", 112.0),
+        ("anode.both", 208.0),
+        ("cathode.density", 4.0),
+        ("anode.density", 1.0),
+        ("cathode.porosity", 8.0),
+        ("anode.porosity", 50.0),
+        ("stack.cathode_width", 80.0),
+        ("stack.anode_width", 81.0),
+        ("stack.separator_width", 82.0),
+        ("stack.hardware", 9.0),
+        ("stack.head_space", 4.0),
+        ("parts", 3.0),
+        ("area.idle", 0.0),
+        ("balance.cathode_areal", 3.6),
+        ("balance.anode_areal", 4.5),
+        ("balance.n_to_p", 1.25),
+    ] {
+        close(value(id), hand);
+    }
+    close(value("energy"), value("capacity") * value("mean_voltage"));
+    close(value("area.inner"), value("roll.cathode_length") * 800.0);
+    close(value("roll.widest").max(44.5), value("roll.widest"));
+    assert_eq!(all.headline.len(), 7);
+    let titles: Vec<&str> = all.tables.iter().map(|table| table.title).collect();
+    assert_eq!(
+        titles,
+        ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Lithium balance", "Under load"]
+    );
+    close(value("resistance"), value("resistance.metal") + value("resistance.electrochemical"));
+    close(value("current"), value("rate") * value("capacity"));
+    close(value("loaded_volumetric"), value("loaded_energy") / value("envelope") * 1e3);
+}
+
+#[test]
+fn the_ledger_of_an_answer_adds_up() {
+    let all = answer(&[("cell_mass", json!("300 ± 1 g"))]);
+    let cell = all.ledger.totals.last().unwrap();
+    assert_eq!(cell.group, "cell");
+    close(cell.mass.value, all.ledger.lines.iter().filter_map(|l| l.mass.as_ref()).map(|m| m.value).sum());
+    close(cell.volume.value, all.ledger.lines.iter().map(|l| l.volume.value).sum());
+    close(cell.volume.value, 50.255 * std::f64::consts::PI);
+    assert!(all.ledger.volume_closure.value.abs() < 1e-3);
+    let residual = all.ledger.mass_residual.unwrap();
+    close(residual.value, cell.mass.value - 300.0);
+    // 1 g of the balance, and what the tape's density leaves of a milligram.
+    assert!((residual.u.unwrap() - 1.0).abs() < 1e-3);
+    assert!(
+        all.ledger.lines.iter().all(|l| l.mass.is_some() != (l.group == roulade::cell::ledger::Group::Space))
+    );
+}
+
+#[test]
+fn remarks_say_what_is_out_of_the_ordinary() {
+    let said = |changes: &[(&str, Value)]| answer(changes).remarks.join(" ");
+    let plain = said(&[]);
+    assert!(!plain.contains("idle") && !plain.contains("dry") && !plain.contains("stands out"), "{plain}");
+    assert!(
+        said(&[("winding/anode_tail", json!("0.5"))])
+            .contains("of the cathode's outer face have no anode opposite")
+    );
+    assert!(!said(&[("winding/anode_tail", json!("0.5"))]).contains("inner face"));
+    let dry = said(&[("electrolyte", json!({ "density": "1.25 g/cm3", "mass": "1.25 g" }))]);
+    assert!(dry.contains("The electrolyte leaves") && dry.contains("cm³ of the pores dry"), "{dry}");
+    assert!(said(&[("winding/radial_gap", json!("0 mm"))]).contains("the roll stands out to"));
+    let nominal = answer(&[("voltage/nominal", json!("3.6 V"))]);
+    assert!(nominal.remarks.join(" ").contains("capacity times the nominal voltage"));
+    assert!(nominal.curve.is_none());
+}
+
+#[test]
+fn a_sentence_leans_on_what_is_uncertain() {
+    let all = answer(&[("cathode/loading", json!("20 ± 0.3 mg/cm2")), ("can/height", json!("95 ± 0.05 mm"))]);
+    let labels: Vec<&str> = all.answer.leans.iter().map(|lean| lean.label.as_str()).collect();
+    assert_eq!(labels, ["Cathode: loading, one face", "Can: outer height"]);
+    assert!(all.answer.text.starts_with("by hand must give "), "{}", all.answer.text);
+    let inputs = draft(&[]).inputs().len();
+    assert_eq!(answer(&[]).answer.assumed, format!("{inputs} of {inputs} entries are assumed."));
+}
+
+#[test]
+fn blocks_lie_in_the_can_and_bands_do_not_overlap() {
+    let pin = json!({ "name": "pin", "place": "in core", "volume": "0.5 cm3", "material": "copper" });
+    for all in [answer(&[("parts/3", pin)]), EstimateAnswer::of(&demo("marram b")).unwrap()] {
+        let section = &all.section;
+        let mut top = 0.0;
+        for block in &section.blocks {
+            assert!(
+                0.0 <= block.r[0] && block.r[0] < block.r[1] && 2.0 * block.r[1] <= section.diameter + 1e-9
+            );
+            assert!(0.0 <= block.z[0] && block.z[0] < block.z[1] && block.z[1] <= section.height + 1e-9);
+            if block.what != "can wall" && block.what != "pin" {
+                close(block.z[0], top);
+                top = block.z[1];
+            }
+        }
+        close(top, 95.0);
+    }
+}
+
+#[test]
+fn section_and_roll_by_hand() {
+    let pin = json!({ "name": "pin", "place": "in core", "volume": "0.5 cm3", "material": "copper" });
+    let all = answer(&[
+        ("parts/3", pin),
+        ("parts/0/material", json!("PP")),
+        ("cathode/foil/material", json!("Al")),
+    ]);
+    let block = |what: &str| all.section.blocks.iter().find(|block| block.what == what).expect(what);
+    assert_eq!((block("can wall").r, block("can wall").z), ([22.5, 23.0], [0.0, 95.0]));
+    for (what, look, r, z) in [
+        ("insulator", Look::Polymer, [0.0, 22.5], [0.6, 1.0]),
+        ("plate", Look::Steel, [0.0, 22.5], [1.0, 1.5]),
+        ("stand-off of the plate", Look::Space, [0.0, 22.5], [1.5, 3.0]),
+        ("anode foil edge", Look::Steel, [2.0, 22.25], [3.0, 4.0]),
+        ("wound electrodes", Look::Roll, [2.0, 22.25], [5.0, 85.0]),
+        ("cathode foil edge", Look::Aluminium, [2.0, 22.25], [86.0, 87.0]),
+        ("head-space", Look::Space, [0.0, 22.5], [87.0, 91.0]),
+        ("pin", Look::Copper, [0.0, 2.0], [5.0, 85.0]),
+    ] {
+        let found = block(what);
+        assert_eq!(found.look, look, "{what}");
+        for (a, b) in found.r.iter().chain(&found.z).zip(r.iter().chain(&z)) {
+            close(*a, *b);
+        }
+    }
+    let roll = &all.roll;
+    close(roll.bore, 22.5);
+    close(roll.core, 2.0);
+    close(roll.outer, 22.25);
+    let thick: Vec<f64> = roll.plies.iter().map(|ply| (ply.thickness * 1e6).round() / 1e6).collect();
+    assert_eq!(thick, [0.02, 0.208, 0.02, 0.112, 0.05]);
+    // The arcs are the plies: their lengths add to the wound lengths.
+    let length = |ply: usize| -> f64 {
+        let own = roll.arcs.iter().filter(|arc| arc.0 == ply);
+        own.map(|(_, r, from, to)| r * (to - from) * std::f64::consts::TAU).sum()
+    };
+    let wound = draft(&[]).design().unwrap();
+    close(length(1), 1e3 * wound.roll().lengths().anode.value);
+    close(length(3), 1e3 * wound.roll().lengths().cathode.value);
+}
+
+#[test]
+fn a_drawn_discharge_runs_from_limit_to_end() {
+    let all = answer(&[]);
+    let capacity = all.headline[0].figure.value;
+    let curve = all.curve.unwrap();
+    close(curve.capacity[0], 0.0);
+    close(*curve.capacity.last().unwrap(), capacity);
+    close(curve.voltage[0], 4.1);
+    assert!(curve.voltage.windows(2).all(|pair| pair[1] < pair[0]));
+    for ((cell, cathode), anode) in curve.voltage.iter().zip(&curve.cathode).zip(&curve.anode) {
+        close(*cell, cathode - anode);
+    }
+    // Straight curves: halfway in charge is halfway in volts.
+    close(curve.voltage[120], 0.5 * (curve.voltage[0] + curve.voltage[240]));
+    close(curve.capacity[60], 0.25 * capacity);
+}
+
+/// Two millimetres of 91 and a plate of 4 g: the shares between are in proportion.
+#[test]
+fn what_a_part_buys_by_hand() {
+    let without = with(&[
+        ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+        ("cathode/width", json!("81 mm")),
+        ("made_from", json!("by hand")),
+        ("cell", json!("bare")),
+    ]);
+    let all = compared(&sheet(), &without);
+    let freed = all.freed.as_ref().unwrap();
+    assert_eq!(
+        (freed.left.as_slice(), freed.came.len(), freed.changed.len()),
+        (["plate".to_owned()].as_slice(), 0, 0)
+    );
+    close(freed.height.value, 2.0);
+    close(freed.volume.value, 2.0 * 0.50625 * std::f64::consts::PI);
+    close(freed.solid_volume.value, 0.5);
+    close(freed.mass.value, 4.0);
+    let [from, to] = freed.z.unwrap();
+    close(from, 1.0);
+    close(to, 3.0);
+    let headings: Vec<String> = all.reclaim.iter().map(Reclaim::heading).collect();
+    assert_eq!(headings, ["none of it", "as designed: 50 % of it", "all of it"]);
+    let gain = |i: usize, id: &str| {
+        all.reclaim[i].rows.iter().find(|row| row.id == id).unwrap().percent.as_ref().unwrap().value
+    };
+    // Capacity goes with the width, 80 to 80, 81 and 82 mm.
+    close(gain(0, "capacity"), 0.0);
+    close(gain(1, "capacity"), 1.25);
+    close(gain(2, "volumetric"), 2.5);
+    assert!(gain(0, "gravimetric") > 1.0);
+    let text = &all.answer.text;
+    assert!(text.starts_with("Without the plate, "), "{text}");
+    assert!(text.contains("is freed, 50 % of which becomes electrode: "), "{text}");
+    // Nothing but hardware differs: one sentence is enough.
+    assert!(!text.contains("With every other change"), "{text}");
+    let rows: Vec<(&str, &str, &str)> =
+        all.inputs.iter().map(|r| (r.path.as_str(), r.first.as_str(), r.second.as_str())).collect();
+    assert!(rows.contains(&("cathode.width", "80 mm", "81 mm")), "{rows:?}");
+    assert!(rows.contains(&("parts[1].mass", "4 g", "")), "{rows:?}");
+    let plate = all.ledger.iter().find(|line| line.line == "plate").unwrap();
+    close(plate.mass.as_ref().unwrap().change.value, -4.0);
+    assert!(all.ledger.iter().filter(|line| line.mass.is_none()).count() == 8);
+    // Each half is the answer about its own cell.
+    let alone = answer(&[]);
+    assert_eq!(all.first.headline[1].figure, alone.headline[1].figure);
+    assert_eq!(all.second.headline[0].figure.text, {
+        let second = crate::test_support::read(&without).unwrap();
+        EstimateAnswer::of(&second).unwrap().headline[0].figure.text.clone()
+    });
+}
+
+#[test]
+fn the_other_way_round_height_is_lost() {
+    let without = with(&[
+        ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+        ("cathode/width", json!("82 mm")),
+        ("cell", json!("bare")),
+    ]);
+    let text = compared(&without, &sheet()).answer.text;
+    assert!(text.starts_with("With the plate added, ") && text.contains("is lost: "), "{text}");
+    assert!(!text.contains("becomes electrode"), "{text}");
+    let all = compared(&without, &sheet());
+    assert!(
+        all.inputs
+            .iter()
+            .any(|row| row.path == "parts[1].mass" && row.first.is_empty() && row.second == "4 g")
+    );
+    // Lines that only the second has stand with their group.
+    let groups: Vec<_> = all.ledger.iter().map(|line| line.group).collect();
+    assert!(groups.windows(2).all(|pair| pair[0] <= pair[1]), "{groups:?}");
+    assert!(all.ledger.iter().any(|line| line.line == "plate"));
+}
+
+#[test]
+fn with_more_than_hardware_the_whole_is_told_too() {
+    let first = sheet();
+    let second = with(&[
+        (
+            "parts/1",
+            json!({ "name": "ring", "place": "below roll", "height": "0.2 mm", "mass": "1 g", "material": "metal" }),
+        ),
+        ("cathode/width", json!("81.8 mm")),
+        ("cathode/foil/thickness", json!("10 µm")),
+        ("cell", json!("other")),
+    ]);
+    let text = compared(&first, &second).answer.text;
+    assert!(text.starts_with("With the ring in place of the plate, "), "{text}");
+    assert!(
+        text.contains("all of which becomes electrode")
+            && text.contains(" With every other change, other gives "),
+        "{text}"
+    );
+    let text =
+        compared(&first, &with(&[("cathode/foil/thickness", json!("10 µm")), ("cell", json!("other"))]))
+            .answer
+            .text;
+    assert!(text.starts_with("Against by hand, other gives "), "{text}");
+    let text = compared(&first, &with(&[("anode/fold_height", json!("0.5 mm"))])).answer.text;
+    assert!(text.starts_with("With other folds, ") && text.contains("none of which becomes"), "{text}");
+}
+
+#[test]
+fn a_part_that_only_weighs_otherwise_is_one_change_among_others() {
+    let heavier = with(&[("parts/1/mass", json!("5 g")), ("cell", json!("other"))]);
+    let told = compared(&with(&[]), &heavier);
+    assert!(told.answer.text.starts_with("Against by hand, other gives "), "{}", told.answer.text);
+    assert_eq!(told.freed.unwrap().changed, ["plate"]);
+}
+
+#[test]
+fn inputs_of_two_cells_are_told_apart() {
+    let noted = |cell: &str| {
+        with(&[
+            ("cathode/loading", json!({ "value": "20 ± 0.3 mg/cm2", "from": "measured" })),
+            ("cell", json!(cell)),
+        ])
+    };
+    let (first, second) = (noted("one"), noted("two"));
+    let all = compared(&first, &second);
+    let leans = all.answer.leans;
+    let labels: Vec<&str> = leans.iter().take(2).map(|lean| lean.label.as_str()).collect();
+    assert!(
+        labels.contains(&"Cathode: loading, one face (one)")
+            && labels.contains(&"Cathode: loading, one face (two)"),
+        "{labels:?}"
+    );
+    let own = &all.first.answer.leans;
+    assert_eq!(own[0].label, "Cathode: loading, one face");
+    assert!((own[0].share - 1.0).abs() < 1e-6);
+}
+
+#[test]
+fn an_uncertainty_that_cannot_be_carried_is_said() {
+    // Neither 7.2 V nor 1.2 V is a voltage at which the pair can stop charging.
+    let alone = answer(&[("voltage/upper", json!("4.2 ± 3 V"))]);
+    let said = |remarks: &[String]| {
+        remarks.iter().filter(|r| r.contains("upper limit (4.2 ± 3 V) is left out")).count()
+    };
+    assert_eq!(said(&alone.remarks), 1, "{:?}", alone.remarks);
+}
+
+/// What is said first is what the second cell makes of the height, so it leans on both widths; what all of the height
+/// would buy does not.
+#[test]
+fn a_comparison_leans_on_what_it_says_first() {
+    let width = |text: &str| json!({ "value": text, "from": "measured" });
+    let first = with(&[("cathode/width", width("80 ± 0.1 mm"))]);
+    let second = with(&[
+        ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+        ("cathode/width", width("81 ± 0.2 mm")),
+        ("cell", json!("bare")),
+    ]);
+    let leans = compared(&first, &second).answer.leans;
+    assert_eq!(leans[0].label, "Cathode: coated width (bare)");
+    // 0.2² of 0.2² + 0.1², nearly: a wider first cell also gains from less.
+    assert!((leans[0].share - 0.8).abs() < 0.02, "{leans:?}");
+}
+
+#[test]
+fn a_difference_below_rounding_is_none() {
+    let between = |first: f64, second: f64| {
+        let none = [0.0; 4];
+        Change::write(
+            &mut FigureWriter::Writing { u: &none, next: 0 },
+            ("x", "an x"),
+            Unit::Metre,
+            first,
+            second,
+        )
+        .change
+        .value
+    };
+    // 0.1 + 0.2 is 0.3 but for its last bit, 1.9e-16 of it.
+    assert!(between(0.3, 0.1 + 0.2).abs() < f64::MIN_POSITIVE);
+    assert_relative_eq!(between(100.0, 100.0 + 1e-8), 1e-8, max_relative = 1e-5);
+    assert_relative_eq!(between(0.001, 0.001 + 1e-13), 1e-13, max_relative = 1e-2);
+}
+
+#[test]
+fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
+    let first = with(&[]);
+    let made = |loading: &str| {
+        with(&[
+            ("parts", json!([sheet()["parts"][0], sheet()["parts"][2]])),
+            ("cathode/loading", json!(loading)),
+            ("cell", json!("other")),
+            ("made_from", json!("by hand")),
+        ])
+    };
+    let second = made("18 mg/cm²");
+    let alone = EstimateAnswer::of(&crate::test_support::read(&second).unwrap()).unwrap();
+    let told = compared(&first, &second);
+    let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
+    close(capacity(&told.second.headline), capacity(&alone.headline));
+    assert!(told.answer.text.contains(" With every other change, other gives "), "{}", told.answer.text);
+}

@@ -1,0 +1,403 @@
+//! What each change between two cells is worth, in words and figures.
+
+use super::sentence::{Sentence, Words, assumed};
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::quantity::problem::Problems;
+use roulade::quantity::units::Unit;
+use roulade::study::attribute::{
+    self, Changes, Diagnostic, Edit, Merit, NamedChange, Question, Shared, Worths,
+};
+use roulade_stats::executor::Executor;
+use serde::Serialize;
+
+/// A figure that may be of any unit, a currency too.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Amount {
+    /// In `unit`, unrounded.
+    pub value: f64,
+    /// Standard uncertainty in `unit`; absent where nothing uncertain reaches it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub u: Option<f64>,
+    /// Interval that holds it with a probability of 95 %, in `unit`; absent together with `u`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interval: Option<[f64; 2]>,
+    /// Unit of the trade, or a currency.
+    pub unit: String,
+    /// Rounded by its uncertainty, with its unit.
+    pub text: String,
+}
+
+/// An entry that moves with a change.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Move {
+    /// Its key, names in the place of list indices.
+    pub key: String,
+    /// In the first sheet; empty where it has none.
+    pub first: String,
+    /// In the second.
+    pub second: String,
+}
+
+/// A change by its name.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NamedMoves {
+    /// What it is called.
+    pub name: String,
+    /// What moves with it.
+    pub moves: Vec<Move>,
+}
+
+/// What one change is worth in one figure.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WorthRow {
+    /// Name of the change.
+    pub change: String,
+    /// Averaged over all orders of the changes.
+    pub worth: Amount,
+    /// Made before all others; absent where that cell cannot be built.
+    pub first_in: Option<Amount>,
+    /// Made after all others.
+    pub last_in: Option<Amount>,
+    /// Standard error in the figure's unit from the orders having been drawn; absent where all were taken.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub standard_error: Option<f64>,
+}
+
+/// Two changes that depend on one another.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PairRow {
+    /// One change.
+    pub a: String,
+    /// The other.
+    pub b: String,
+    /// How much more each is worth with the other than without.
+    pub more: Amount,
+    /// In words.
+    pub text: String,
+}
+
+/// One figure, shared among the changes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WorthTable {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: String,
+    /// Its unit.
+    pub unit: String,
+    /// Of the first cell.
+    pub first: Amount,
+    /// Of the second.
+    pub second: Amount,
+    /// Second less first: the sum of all worths.
+    pub whole: Amount,
+    /// For each change, in the order of the changes.
+    pub rows: Vec<WorthRow>,
+    /// The strongest interactions.
+    pub pairs: Vec<PairRow>,
+}
+
+/// A cell between the two that cannot be built.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CannotBe {
+    /// Names of the changes made there.
+    pub made: Vec<String>,
+    /// Why it cannot be.
+    pub why: String,
+}
+
+/// How it was found.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Method {
+    /// Whether all orders of the changes were taken; otherwise some were drawn.
+    pub exact: bool,
+    /// Cells between the two, these included, that were worked out.
+    pub corners: usize,
+    /// How many of them cannot be built.
+    pub cannot_be: usize,
+    /// The first of those.
+    pub shown: Vec<CannotBe>,
+    /// Cells between the two with N/P below 1, where both ends have more.
+    pub unbalanced: usize,
+    /// Pairs of cells drawn from the uncertainties; 0 for first order.
+    pub draws: u32,
+    /// Those that could be built.
+    pub answered: u32,
+    /// Seed of all that was drawn.
+    pub seed: u32,
+}
+
+/// What prices were used for.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Priced {
+    /// As written after a price.
+    pub currency: String,
+    /// Materials and parts without a price: left out of the cost.
+    pub unpriced: Vec<String>,
+    /// Prices that neither cell has a use for.
+    pub unused: Vec<String>,
+}
+
+/// Answer about the changes between two cells.
+#[derive(Clone, Debug, Serialize)]
+pub struct WorthAnswer {
+    /// Version of this crate.
+    pub roulade: &'static str,
+    /// Name of the first cell.
+    pub first: String,
+    /// Name of the second.
+    pub second: String,
+    /// In a sentence or two.
+    pub answer: Sentence,
+    /// The changes.
+    pub changes: Vec<NamedMoves>,
+    /// For each figure what each change is worth.
+    pub figures: Vec<WorthTable>,
+    /// How it was found.
+    pub method: Method,
+    /// Where prices were given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prices: Option<Priced>,
+    /// The changes as a list that can be edited and given back.
+    pub grouping: Changes,
+    /// What to know of this answer.
+    pub remarks: Vec<String>,
+}
+
+/// Cells that cannot be built which are told one by one.
+const MOST_SHOWN: usize = 20;
+/// Changes that the sentence names.
+const MOST_NAMED: usize = 4;
+
+impl WorthAnswer {
+    /// Takes the difference of two cells apart.
+    ///
+    /// # Errors
+    /// As [`attribute::of`].
+    pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Self, Problems> {
+        let worths = attribute::of(question, hands)?;
+        let currency = question.prices.and_then(|prices| prices.currency.clone()).unwrap_or_default();
+        let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
+        let figures: Vec<WorthTable> =
+            worths.figures.iter().map(|shared| table(shared, &worths, &currency)).collect();
+        let [first, second] = worths.drafts.each_ref().map(|draft| draft.name().to_owned());
+        let shown = worths.impossible.iter().take(MOST_SHOWN);
+        let method = Method {
+            exact: worths.exact,
+            corners: worths.corners,
+            cannot_be: worths.impossible.len(),
+            shown: shown
+                .map(|corner| CannotBe {
+                    made: corner.made.iter().map(|i| name(*i)).collect(),
+                    why: corner.why.0.first().map_or_else(String::new, ToString::to_string),
+                })
+                .collect(),
+            unbalanced: worths.unbalanced,
+            draws: question.draws,
+            answered: worths.answered,
+            seed: question.seed,
+        };
+        let moves = |edits: &[usize]| -> Vec<Move> {
+            let edits = edits.iter().filter_map(|i| worths.edits.get(*i)).cloned();
+            edits.map(|Edit { key, first, second }| Move { key, first, second }).collect()
+        };
+        let changes: Vec<NamedMoves> = worths
+            .changes
+            .iter()
+            .map(|change| NamedMoves { name: change.name.clone(), moves: moves(&change.edits) })
+            .collect();
+        Ok(Self {
+            roulade: env!("CARGO_PKG_VERSION"),
+            answer: sentence(&first, &second, &figures, &worths),
+            first,
+            second,
+            grouping: grouping(&worths.changes, &worths.edits),
+            changes,
+            figures,
+            remarks: remarks(&method, &worths),
+            method,
+            prices: question.prices.map(|_| Priced {
+                currency,
+                unpriced: worths.unpriced.clone(),
+                unused: worths.unused.clone(),
+            }),
+        })
+    }
+}
+
+/// Changes as a list that can be written down, edited and given back.
+pub fn grouping(changes: &[attribute::Change], edits: &[Edit]) -> Changes {
+    let named = |change: &attribute::Change| NamedChange {
+        name: Some(change.name.clone()),
+        keys: Some(change.edits.iter().filter_map(|i| Some(edits.get(*i)?.key.clone())).collect()),
+        ..NamedChange::default()
+    };
+    Changes { changes: Some(changes.iter().map(named).collect()), ..Changes::default() }
+}
+
+/// The unit of a figure: its symbol, and its size in SI.
+fn unit_of(merit: Merit, currency: &str) -> (String, f64) {
+    match merit {
+        Merit::Figure(figure) => (figure.unit.symbol().to_owned(), figure.unit.in_si()),
+        Merit::Cost => (currency.to_owned(), 1.0),
+        Merit::CostPerEnergy => {
+            let per = if currency.is_empty() { "per kWh".to_owned() } else { format!("{currency}/kWh") };
+            (per, 1.0 / (1e3 * Unit::WattHour.in_si()))
+        }
+    }
+}
+
+fn named(merit: Merit) -> (&'static str, &'static str) {
+    match merit {
+        Merit::Figure(figure) => (figure.id, figure.label),
+        Merit::Cost => ("cost", "cost of what is priced"),
+        Merit::CostPerEnergy => ("cost_per_kwh", "that cost per energy"),
+    }
+}
+
+fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
+    let (id, label) = named(shared.merit);
+    let (unit, size) = unit_of(shared.merit, currency);
+    // Below the rounding of the figures it is taken from, a difference is none.
+    let rounding = 1e-12 * shared.first.abs().max(shared.second.abs());
+    let amount = |told: &Diagnostic| {
+        let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
+        let u = if told.u > rounding { told.u } else { 0.0 };
+        Amount {
+            value: told.value / size,
+            u: (u > 0.0).then_some(u / size),
+            interval: (u > 0.0).then_some(told.interval.map(|end| end / size)),
+            text: written(shown / size, u / size, &unit, true),
+            unit: unit.clone(),
+        }
+    };
+    let bare = |value: f64| Amount {
+        value: value / size,
+        u: None,
+        interval: None,
+        text: written(value / size, 0.0, &unit, false),
+        unit: unit.clone(),
+    };
+    let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
+    let row = |(i, worth): (usize, &attribute::Worth)| WorthRow {
+        change: name(i),
+        worth: amount(&worth.worth),
+        first_in: worth.first_in.as_ref().map(amount),
+        last_in: worth.last_in.as_ref().map(amount),
+        standard_error: worth.standard_error.map(|error| error / size),
+    };
+    let pair = |pair: &attribute::Pair| {
+        let (a, b, more) = (name(pair.a), name(pair.b), amount(&pair.more));
+        let text = together(&a, &b, &more);
+        PairRow { a, b, more, text }
+    };
+    WorthTable {
+        id,
+        label: label.to_owned(),
+        first: bare(shared.first),
+        second: bare(shared.second),
+        whole: amount(&shared.whole),
+        rows: shared.worths.iter().enumerate().map(row).collect(),
+        pairs: shared.pairs.iter().map(pair).collect(),
+        unit,
+    }
+}
+
+/// "+10.9 ± 1.1 Wh/L"; a count without decimals.
+fn written(value: f64, u: f64, unit: &str, signed: bool) -> String {
+    let (shown, spread) = notation::rounded(value, u);
+    let shown = match shown.strip_suffix(".000") {
+        Some(count) if unit.is_empty() && spread.is_none() => count.to_owned(),
+        _ => shown,
+    };
+    let nothing = shown.chars().all(|c| matches!(c, '0' | '.'));
+    let plus = if signed && value > 0.0 && !nothing { "+" } else { "" };
+    let spread = spread.map(|u| format!(" ± {u}")).unwrap_or_default();
+    format!("{plus}{shown}{spread} {unit}").trim_end().to_owned()
+}
+
+/// "Each of A and B brings 13 ± 4 Wh/L more with the other than without."
+fn together(a: &str, b: &str, more: &Amount) -> String {
+    let size = more.text.trim_start_matches(['+', '−']);
+    let word = if more.value < 0.0 { "less" } else { "more" };
+    format!("{a}, {b}: each brings {size} {word} with the other than without")
+}
+
+fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
+    let inputs = worths.drafts.iter().flat_map(Draft::inputs);
+    let words = Words::default();
+    let Some(main) = figures.first().filter(|main| !main.rows.is_empty()) else {
+        let said = format!("{first} and {second} do not differ in anything that their figures follow from.");
+        return words.say(said).done(Vec::new(), assumed(inputs));
+    };
+    let mut words = words.say(format!("From {first} to {second}: ")).strong(&main.whole.text);
+    let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
+    rows.sort_by(|a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
+    let (told, rest) = rows.split_at(rows.len().min(MOST_NAMED));
+    for (i, row) in told.iter().enumerate() {
+        let joint = match i {
+            0 => ". Of that, ",
+            _ if i + 1 == told.len() && rest.is_empty() => " and ",
+            _ => ", ",
+        };
+        words = words.say(format!("{joint}{}: ", row.change)).strong(&row.worth.text);
+    }
+    words = match rest {
+        [] => words.say("."),
+        [only] => words.say(format!(" and {}: ", only.change)).strong(&only.worth.text).say("."),
+        rest => words.say(format!("; {} others make up the rest.", rest.len())),
+    };
+    if let Some(pair) = main.pairs.first() {
+        words = words.say(format!(" Strongest together: {}.", pair.text));
+    }
+    words.done(Vec::new(), assumed(inputs))
+}
+
+fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
+    let mut remarks = vec![
+        "A worth is averaged over all orders in which the changes could be made (Shapley value); worths add to the \
+         whole. Each is rounded by its own uncertainty, so that rounded ones may miss the whole by their last digits."
+            .to_owned(),
+        "What stands alike in both sheets is one quantity here: an interval is that of what the changes do, not of how \
+         two specimens differ that were read to be the same."
+            .to_owned(),
+    ];
+    if !method.exact {
+        remarks.push(format!(
+            "Of more than {} changes orders are drawn, each with its reverse; standard errors say what that costs. \
+             Interactions are not looked for.",
+            roulade_stats::shapley::MOST_EXACT
+        ));
+    }
+    if method.cannot_be > 0 {
+        remarks.push(format!(
+            "{} of {} cells between the two cannot be built. Only orders that pass through the others count, each alike; \
+             worths still add to the whole.",
+            method.cannot_be, method.corners
+        ));
+    }
+    if method.unbalanced > 0 {
+        remarks.push(format!(
+            "In {} of {} cells between the two the anode holds less than the cathode gives (N/P below 1), as it does in \
+             neither of the two themselves. Nobody would build those; changes that keep the balance may be listed as one.",
+            method.unbalanced, method.corners
+        ));
+    }
+    if method.draws == 0 {
+        remarks.push("Uncertainties are carried through to first order.".to_owned());
+    } else if method.answered < method.draws {
+        remarks.push(format!(
+            "{} of {} pairs drawn within the uncertainties cannot be built, and are left out.",
+            method.draws - method.answered,
+            method.draws
+        ));
+    }
+    if !worths.unpriced.is_empty() {
+        remarks.push(format!("Without a price, and left out of the cost: {}.", worths.unpriced.join(", ")));
+    }
+    if !worths.unused.is_empty() {
+        remarks.push(format!("Priced, but in neither cell: {}.", worths.unused.join(", ")));
+    }
+    remarks
+}

@@ -1,0 +1,363 @@
+//! Questions as JSON text in, answers as JSON text out: one door for every face of the model.
+//!
+//! An answer is `{"ok": …}`, or `{"problems": [{"place", "found", "expected", "text"}, …]}`.
+
+mod bench;
+
+pub use bench::{
+    BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
+};
+
+use crate::answer::{
+    ClaimAnswer, Comparison, Diagnostic, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer,
+    WorthAnswer,
+};
+use crate::question;
+use roulade::cell::draft::Draft;
+use roulade::quantity::notation;
+use roulade::quantity::problem::{Problem, Problems, both};
+use roulade::quantity::units::{Length, Unit};
+use roulade::sheet::{Part, Sheet, read, unknown_keys};
+use roulade::study::attribute;
+use roulade::study::claim::{self, Check, Claim, Said};
+use roulade::study::form_factors;
+use roulade::study::remove;
+use roulade_stats::executor::Executor;
+use serde::Serialize;
+
+/// What one cell must give.
+pub fn estimate(sheet: &str) -> String {
+    answer(Draft::parse(sheet).and_then(|draft| EstimateAnswer::of(&draft)))
+}
+
+/// Two cells compared.
+pub fn compare(first: &str, second: &str) -> String {
+    answer(compared(Draft::parse(first), Draft::parse(second)))
+}
+
+/// Two cells compared, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with either; places begin with `first.` or `second.`.
+pub fn compared(
+    first: Result<Draft, Problems>,
+    second: Result<Draft, Problems>,
+) -> Result<Comparison, Problems> {
+    let (first, second) = both(first.map_err(|p| p.within("first")), second.map_err(|p| p.within("second")))?;
+    Comparison::of(&first, &second)
+}
+
+/// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
+///
+/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1 or a
+/// text such as "85 %", where they are wanted.
+pub fn without(question: &str) -> String {
+    answer(read::text::<question::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(
+        |question| {
+            let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+            let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+            let part = question.part.ok_or_else(|| missing("part"))?;
+            taken(sheet, &part, question.instead, question.reclaim.map(|share| share.0))
+        },
+    ))
+}
+
+/// Takes a part out of a sheet, `instead` in its place; all of the freed height becomes coated width unless `reclaim`
+/// is another share of it.
+///
+/// # Errors
+/// Everything wrong with the sheet, before or after; places in the part that comes begin with `instead.`.
+pub fn taken(
+    sheet: Sheet,
+    part: &str,
+    instead: Option<Part>,
+    reclaim: Option<f64>,
+) -> Result<Comparison, Problems> {
+    let draft = Draft::read(&sheet)?;
+    let sheet = remove::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
+    let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
+    Ok(Comparison { sheet: Some(sheet), ..comparison })
+}
+
+/// Whether a declared figure can be true.
+///
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`roulade::study::claim::Claimed`].
+pub fn claim(question: &str, hands: &impl Executor) -> String {
+    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    answer(read::text::<question::ClaimAsked>(question, QUESTION).and_then(|question| {
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+        let other = question.other.as_ref().map(Draft::read);
+        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+    }))
+}
+
+/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
+/// they are left out.
+///
+/// # Errors
+/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
+pub fn claimed(
+    said: &Said,
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Executor,
+) -> Result<ClaimAnswer, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let claim = Claim::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if !(2..=claim::MOST_DRAWS).contains(&draws) {
+        let most = claim::MOST_DRAWS;
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+    }
+    match (claim, sheet, other) {
+        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+            let seed = u64::from(seed.unwrap_or(1));
+            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
+        }
+        _ => Err(problems),
+    }
+}
+
+/// What each change between two sheets is worth.
+///
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
+/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+pub fn worth(question: &str, hands: &impl Executor) -> String {
+    let asked = read::text::<question::WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    answer(asked.and_then(|asked| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &asked.unknown, question::WorthQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let sheets = [("first", &asked.first), ("second", &asked.second)];
+        problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
+        problems.or_else_ok(())?;
+        let (Some(first), Some(second)) = (&asked.first, &asked.second) else {
+            return Err(Problems::default());
+        };
+        let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
+        let (draws, seed) = (asked.draws.unwrap_or(attribute::DRAWS), asked.seed.unwrap_or(1));
+        WorthAnswer::of(&attribute::Question { first, second, changes, prices, draws, seed }, hands)
+    }))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights.
+///
+/// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
+/// `"hold"` and `"figures"` where they are wanted.
+pub fn map(question: &str, hands: &impl Executor) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
+    answer(read::text::<question::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
+}
+
+/// The recipe of a sheet in cans of other diameters and heights, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn mapped(question: question::MapQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
+    GridAnswer::map(question, hands)
+}
+
+/// A sheet in a can of another size, by the rules of the map: the sheet.
+///
+/// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`, with `"hold"` as in the map's.
+pub fn resize(question: &str) -> String {
+    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    answer(read::text::<question::ResizeQuestion>(question, asked).and_then(|question| {
+        let side = |place: &'static str, text: Option<String>| {
+            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
+            let known = notation::read(&text, Unit::Millimetre.dimension())
+                .map_err(|complaint| complaint.at(place))?;
+            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
+        };
+        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let sheet = question.sheet.ok_or_else(missing)?;
+        let (diameter, height) = (side("diameter", question.diameter)?, side("height", question.height)?);
+        let mut problems = Problems::default();
+        let hold = form_factors::asked::hold(question.hold, &mut problems);
+        problems.or_else_ok(())?;
+        form_factors::resized(sheet, diameter, height, hold)
+    }))
+}
+
+/// A cell along one of its inputs, or over two.
+///
+/// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
+/// and `"figures"` where they are wanted.
+pub fn sweep(question: &str, hands: &impl Executor) -> String {
+    let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
+    answer(read::text::<question::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
+}
+
+/// A cell along one of its inputs, or over two, before the answer becomes text.
+///
+/// # Errors
+/// Everything wrong with the question.
+pub fn swept(question: question::SweepQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
+    GridAnswer::sweep(question, hands)
+}
+
+/// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
+/// numbers, where they are wanted.
+pub fn sampled(question: &str, hands: &impl Executor) -> String {
+    let expected = "{\"sheet\": …, \"draws\": …}";
+    answer(read::text::<question::Drawn>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
+    }))
+}
+
+/// What a figure leans on: its inputs by their share of the variance, to first order, and by Sobol's indices where
+/// draws are asked for.
+///
+/// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
+/// where they are wanted.
+pub fn leaning(question: &str, hands: &impl Executor) -> String {
+    let expected = "{\"sheet\": …, \"figure\": \"…\"}";
+    answer(read::text::<question::Leaning>(question, expected).and_then(|question| {
+        let (first, second) = drafts(question.sheet, question.second)?;
+        let plan = (question.draws, question.seed.map(u64::from));
+        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)
+    }))
+}
+
+/// Drafts of one sheet or two; places begin with `sheet.` or `second.`.
+fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<Draft>), Problems> {
+    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question has a sheet"))?;
+    let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
+    let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
+    both(first, second.transpose())
+}
+
+/// One number, in hexadecimal, for all bits of all figures of `count` designs around a sheet's; see [`crate::digest`].
+pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
+    answer(
+        Draft::parse(sheet)
+            .map(|draft| format!("{:016x}", crate::digest::digest(&draft, count, u64::from(seed)))),
+    )
+}
+
+/// The table of materials.
+pub fn materials() -> String {
+    answer(Ok(crate::answer::materials()))
+}
+
+/// Every quantity of a design sheet: path, section, label, unit, what it may be, default and its source.
+pub fn quantities() -> String {
+    answer(Ok(crate::answer::quantities()))
+}
+
+/// An answer as JSON text.
+pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
+    #[derive(Serialize)]
+    #[serde(rename_all = "lowercase")]
+    enum Answer<T> {
+        Ok(T),
+        Problems(Vec<Diagnostic>),
+    }
+    let told = match result {
+        Ok(value) => Answer::Ok(value),
+        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Diagnostic::from).collect()),
+    };
+    // Serialising plain data to a string does not fail; were it to, the answer would say so.
+    serde_json::to_string(&told)
+        .unwrap_or_else(|e| format!("{{\"problems\":[{{\"text\":{:?}}}]}}", e.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_support::{sheet, with};
+    use serde_json::{Value, json};
+
+    fn places(answer: &str) -> Vec<String> {
+        let answer: Value = serde_json::from_str(answer).unwrap();
+        let list = answer["problems"].as_array().expect("problems").iter();
+        list.map(|problem| problem["place"].as_str().unwrap().to_owned()).collect()
+    }
+
+    fn ok(answer: &str) -> Value {
+        let answer: Value = serde_json::from_str(answer).unwrap();
+        assert!(answer["problems"].is_null(), "{answer}");
+        answer["ok"].clone()
+    }
+
+    #[test]
+    fn every_question_has_its_answer() {
+        let text = sheet().to_string();
+        assert_eq!(ok(&estimate(&text))["cell"], "by hand");
+        assert_eq!(ok(&compare(&text, &text))["second"]["cell"], "by hand");
+        let taken = ok(&without(&json!({ "sheet": sheet(), "part": "plate" }).to_string()));
+        // All of the freed height is reclaimed where nothing is said.
+        assert_eq!(taken["sheet"]["cathode"]["width"], "82 mm");
+        let share =
+            |of: Value| without(&json!({ "sheet": sheet(), "part": "plate", "reclaim": of }).to_string());
+        assert_eq!(share(json!("85 %")), share(json!(0.85)));
+        for wrong in [json!("85 mm"), json!("120 %"), json!("80 ± 5 %"), json!("most"), json!([])] {
+            assert_eq!(places(&share(wrong)), ["reclaim"]);
+        }
+        assert_eq!(taken["second"]["cell"], "by hand without the plate");
+        let own = Draft::parse(&text).unwrap();
+        assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::digest::digest(&own, 2, 5)));
+        assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
+        let rows = ok(&quantities());
+        assert_eq!(
+            rows[3],
+            json!({ "path": "can.bottom", "section": "Can", "label": "bottom", "unit": "mm",
+                "bound": "greater than zero", "default": "0.3 .. 0.5 mm", "source": "common practice, no source",
+                "plausible": "0.2 .. 0.6 mm", "plausible_source": "common practice, no source" })
+        );
+    }
+
+    #[test]
+    fn draws_are_asked_for_in_one_object() {
+        let alone = roulade_stats::executor::alone();
+        let question = json!({ "sheet": sheet(), "draws": 1000, "seed": 3, "figures": ["mass"] }).to_string();
+        let answer = ok(&sampled(&question, &alone));
+        assert_eq!((&answer["draws"], &answer["seed"]), (&json!(1000), &json!(3)));
+        assert_eq!(answer["figures"][0]["id"], "mass");
+        let both =
+            json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
+        assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
+        assert_eq!(
+            ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+            "mass"
+        );
+
+        let bad = with(&[("can/wall", json!("5 g"))]);
+        let question = |of: Value| sampled(&of.to_string(), &alone);
+        assert_eq!(places(&question(json!({}))), ["sheet"]);
+        assert_eq!(
+            places(&question(json!({ "sheet": bad, "second": bad }))),
+            ["sheet.can.wall", "second.can.wall"]
+        );
+        assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
+        assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
+    }
+
+    #[test]
+    fn texts_that_are_no_sheet() {
+        for text in ["", "  \n", "[]", "{", "3"] {
+            assert_eq!(places(&estimate(text)).len(), 1, "{text}");
+        }
+        assert_eq!(places(&without("{}")), ["sheet"]);
+        assert_eq!(places(&without(&json!({ "sheet": sheet() }).to_string())), ["part"]);
+    }
+
+    #[test]
+    fn two_sheets_are_told_apart() {
+        let (good, bad) = (sheet().to_string(), with(&[("can/wall", json!("5 g"))]).to_string());
+        assert_eq!(places(&compare(&bad, &good)), ["first.can.wall"]);
+        assert_eq!(places(&compare(&good, &bad)), ["second.can.wall"]);
+        assert_eq!(places(&compare(&bad, &bad)), ["first.can.wall", "second.can.wall"]);
+    }
+}

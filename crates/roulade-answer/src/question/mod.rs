@@ -1,0 +1,15 @@
+//! What may be asked, each question one JSON object.
+
+mod bench;
+mod claim;
+mod drawn;
+mod remove;
+mod sizes;
+mod worth;
+
+pub use bench::{Next, Reconcile};
+pub use claim::ClaimAsked;
+pub use drawn::{Drawn, Leaning};
+pub use remove::{Reclaimed, Without};
+pub use sizes::{MapQuestion, ResizeQuestion, Span, SweepQuestion};
+pub use worth::WorthQuestion;

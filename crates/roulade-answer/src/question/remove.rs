@@ -1,0 +1,47 @@
+//! The question of what a part costs.
+
+use roulade::quantity::notation;
+use roulade::quantity::problem::{Problem, Problems, shortened};
+use roulade::quantity::units::Dimension;
+use roulade::section;
+use roulade::sheet::shape::{Json, Shape, Trail};
+use roulade::sheet::{Part, Sheet};
+use roulade_stats::uncertain::{Spread, Uncertain};
+
+section! {
+    /// The question of what a part costs: a sheet, and the part to take out of it.
+    Without {
+        /// The sheet.
+        sheet: Sheet,
+        /// Name of the part to take out.
+        part: String,
+        /// What comes in its place.
+        instead: Part,
+        /// Share of the freed height that becomes coated width, 0 to 1 or a text such as "85 %"; all of it where left out.
+        reclaim: Reclaimed,
+    }
+}
+
+/// A share of the freed height.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Reclaimed(pub f64);
+
+/// A number, or a text that says its unit.
+impl Shape for Reclaimed {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        let Json::Text(text) = value else { return f64::read(value, place, problems).map(Self) };
+        match notation::read(&text, Dimension::Fraction) {
+            Ok(Uncertain { value, spread: Spread::Exact }) => Some(Self(value)),
+            Ok(_) => {
+                let found = format!("\"{}\", with a spread", shortened(&text));
+                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
+                None
+            }
+            Err(complaint) => {
+                problems.push(complaint.at(place.to_string()));
+                None
+            }
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! An entry of a sheet: a quantity as it is written, with where it comes from.
+
+use super::defaults::field;
+use super::shape::{Json, Shape, Trail, left, take, wrong};
+use crate::quantity::problem::{Problem, Problems, shortened};
+use roulade_stats::uncertain::Origin;
+
+/// A quantity with its unit, or that with where it comes from and a remark.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum Entry {
+    /// For example `"68 ± 1 µm"`, `"68 um"`, `"60 .. 75 µm"`, `"22.4 mg/cm2"`.
+    Text(String),
+    /// The same with its origin.
+    Noted(Noted),
+}
+
+/// A quantity, where it comes from, and a remark.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
+pub struct Noted {
+    /// The quantity with its unit.
+    pub value: String,
+    /// Measured, assumed or stated by the maker; assumed where left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<Origin>,
+    /// Anything worth keeping beside it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remark: Option<String>,
+}
+
+impl Shape for Entry {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Text(text) => Some(Self::Text(text.into_owned())),
+            Json::Object(mut entries) => {
+                let value = take(&mut entries, "value", place, problems);
+                let from = take(&mut entries, "from", place, problems);
+                let remark = take(&mut entries, "remark", place, problems);
+                for key in left(entries).keys() {
+                    let place = format!("{place}.{}", shortened(key));
+                    problems.push(Problem::new(
+                        place,
+                        "a key that is not known here",
+                        "known here: value, from, remark",
+                    ));
+                }
+                if let Some(value) = value {
+                    return Some(Self::Noted(Noted { value, from, remark }));
+                }
+                problems.push(Problem::new(
+                    place.to_string(),
+                    "an entry without its \"value\"",
+                    "{\"value\": \"…\", \"from\": …}",
+                ));
+                None
+            }
+            other => wrong(
+                other,
+                place,
+                &format!(
+                    "a text with its unit in quotes, for example \"{}\", or {{\"value\": \"…\", \"from\": …}}",
+                    field(&place.to_string()).map_or("12 µm", super::defaults::Field::example)
+                ),
+                problems,
+            ),
+        }
+    }
+}

@@ -1,0 +1,23 @@
+//! The design sheet as it is written: one JSON file per cell, every quantity a text with its unit.
+//!
+//! [`schema`] has its sections and keys, [`read`] turns JSON text into them, [`defaults`] says what stands in for a
+//! quantity that is left out, and [`plausible`] how far cells at large reach.
+
+mod choices;
+pub mod defaults;
+mod entry;
+mod json;
+pub mod plausible;
+pub mod read;
+pub mod schema;
+mod section;
+pub mod shape;
+
+pub use choices::{FeedKind, NegativeAt, Place, Welded};
+pub use entry::{Entry, Noted};
+pub use json::{Json, parse};
+pub use schema::{
+    Anode, Can, Cathode, Correlated, CurrentCollection, CurrentPath, Electrolyte, Foil, Material, Metals,
+    Mixed, Part, Separator, Sheet, Tab, Voltage, Winding,
+};
+pub use shape::{Shape, Trail, Unknown, unknown_keys};

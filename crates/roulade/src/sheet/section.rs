@@ -1,0 +1,53 @@
+//! How a section of a sheet, or of a question, is declared.
+
+/// Declares a section of the sheet: its known keys, all of which may be left out, and the unknown ones besides.
+#[macro_export]
+macro_rules! section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
+        #[derive(Clone, Debug, Default, PartialEq)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
+        $(#[$doc])*
+        pub struct $name {
+            $(
+                $(#[$field_doc])*
+                pub $field: Option<$kind>,
+            )*
+            /// Keys this version does not know.
+            #[cfg_attr(feature = "schema", schemars(skip))]
+            pub unknown: $crate::sheet::Unknown,
+        }
+
+        impl $name {
+            /// The keys this section knows.
+            pub const KEYS: &'static [&'static str] = &[$(stringify!($field)),*];
+        }
+
+        impl $crate::sheet::Shape for $name {
+            fn read(
+                value: $crate::sheet::Json<'_>,
+                place: $crate::sheet::Trail<'_>,
+                problems: &mut $crate::quantity::problem::Problems,
+            ) -> Option<Self> {
+                let mut entries = $crate::sheet::shape::object(value, place, Self::KEYS, problems)?;
+                Some(Self {
+                    $($field: $crate::sheet::shape::take(&mut entries, stringify!($field), place, problems),)*
+                    unknown: $crate::sheet::shape::left(entries),
+                })
+            }
+        }
+
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                use serde::ser::SerializeMap;
+                let mut map = serializer.serialize_map(None)?;
+                $(if let Some(value) = &self.$field {
+                    map.serialize_entry(stringify!($field), value)?;
+                })*
+                for (key, value) in &self.unknown {
+                    map.serialize_entry(key, value)?;
+                }
+                map.end()
+            }
+        }
+    };
+}
