@@ -1,6 +1,7 @@
 /** Entries that a sheet may hold, in the order of the sheet: words for those that the model has not named in its answer. The words are the model's. */
 import { FIGURE_OF } from "./entry";
 import type { Quantity } from "./model/contract";
+import { ends } from "./number";
 
 export type Known = Pick<Quantity, "path" | "section" | "label" | "unit">;
 
@@ -41,6 +42,23 @@ export function learnQuantities(quantities: Quantity[]): void {
 
 export const catalogue = (): Known[] => words.single;
 export const partEntries = (): Known[] => words.ofPart;
+
+/** Cans have no default to take a range from: these hold all that are common. */
+const CANS: Record<string, { low: number; high: number; unit: string }> = {
+  "can.diameter": { low: 10, high: 60, unit: "mm" },
+  "can.height": { low: 30, high: 150, unit: "mm" },
+  "cathode.width": { low: 20, high: 140, unit: "mm" },
+  cell_mass: { low: 10, high: 600, unit: "g" },
+};
+
+/** Where a quantity lies in cells at large, by its path in a sheet: what is plausible, or else the default. */
+export function rangeOf(path: string): { low: number; high: number; unit: string } | null {
+  const bare = path.replaceAll(/\[[^\]]*\]/g, "[]");
+  const found = words.quantities.find((one) => one.path === bare);
+  const range = CANS[bare] ?? ends(found?.plausible ?? "") ?? ends(found?.default ?? "");
+  if (!range) return null;
+  return { ...range, unit: range.unit.replace(/cm([23])/g, (_all, power) => `cm${power === "2" ? "²" : "³"}`) };
+}
 
 const rootOf = (path: string): string => path.split(/[.[]/)[0] ?? "";
 

@@ -1,4 +1,4 @@
-/** The starting points: questions in plain words, each with filled-in, invented cells. */
+/** The invented cells of demo/, for those who ask for them, and the cell that a blank page begins with. */
 import instruments from "../../demo/instruments.csv?raw";
 import readings from "../../demo/bench.csv?raw";
 import marramA from "../../demo/marram-a.json?raw";
@@ -10,30 +10,47 @@ import { sheetFromText } from "./read";
 /** An invented bench sheet, and what its instruments are worth. */
 export const BENCH = { readings, instruments };
 
-export interface Point {
+export interface Demo {
   id: string;
-  question: string;
-  about: string;
+  words: string;
   cells: () => { first: Sheet; second: Sheet | null };
 }
 
-export const POINTS: Point[] = [
-  {
-    id: "part",
-    question: "What does a part cost in energy?",
-    about: "Two generations of one cell; the later one has no plate under the roll.",
-    cells: () => ({ first: sheetFromText(marramA), second: sheetFromText(marramB) }),
-  },
-  {
-    id: "size",
-    question: "How does the can size matter?",
-    about: "The same electrodes in a large can and in a small one.",
-    cells: () => ({ first: sheetFromText(marramB), second: sheetFromText(small) }),
-  },
-  {
-    id: "one",
-    question: "What is in one cell?",
-    about: "A small cell alone: every gram, every millimetre.",
-    cells: () => ({ first: sheetFromText(small), second: null }),
-  },
+export const DEMOS: Demo[] = [
+  { id: "part", words: "two generations of one cell, with other parts", cells: () => ({ first: sheetFromText(marramA), second: sheetFromText(marramB) }) },
+  { id: "size", words: "the same electrodes in a large can and a small one", cells: () => ({ first: sheetFromText(marramB), second: sheetFromText(small) }) },
+  { id: "one", words: "a small cell alone", cells: () => ({ first: sheetFromText(small), second: null }) },
 ];
+
+/** The four fields of a start. What is known of the cell beside its size and electrodes is a figure with its unit. */
+export interface Start {
+  size: string;
+  cathode: string;
+  anode: string;
+}
+
+export const USUAL_START: Start = { size: "21 × 70 mm", cathode: "NMC811", anode: "graphite" };
+
+/** Cans that are commonly made: common practice, no source. */
+export const SIZES = ["14 × 50 mm", "18 × 65 mm", "20 × 70 mm", "21 × 70 mm", "26 × 65 mm", "32 × 70 mm", "40 × 135 mm", "46 × 80 mm", "46 × 95 mm", "46 × 120 mm"];
+
+/** "46 × 80", "46x80 mm", "1.8 in × 2.6 in": both sides as entries, or `null` where they cannot be told apart. */
+export function sidesFrom(size: string): { diameter: string; height: string } | null {
+  const [, width = "", unit = "", tall = "", other = ""] = /^\s*[⌀ø]?\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|m)?\s*[×xX*/]\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|m)?\s*$/.exec(size) ?? [];
+  if (!width || !tall) return null;
+  const last = other || unit || "mm";
+  return { diameter: `${width} ${unit || last}`, height: `${tall} ${last}` };
+}
+
+/** A cell of which only these are known; the model has words and a range for everything else. */
+export function begun({ size, cathode, anode }: Start): Sheet {
+  const { diameter, height } = sidesFrom(size) ?? { diameter: "", height: "" };
+  const from = "stated" as const;
+  return {
+    roulade_sheet: 1,
+    cell: `${cathode} on ${anode}, ${size}`,
+    can: { diameter: { value: diameter, from }, height: { value: height, from } },
+    cathode: { mix: [{ material: cathode }] },
+    anode: { mix: [{ material: anode }] },
+  };
+}

@@ -1,8 +1,9 @@
 /** The state in the link: `#1.` and then JSON, deflated, as base64url. Old links are upgraded step by step. */
 import type { Changes, Prices, Sheet } from "./model/contract";
 import { isTold, MOST_BYTES, sheetFrom } from "./read";
-import type { BenchSheet, Sizes } from "./state";
+import { NO_BENCH, type BenchSheet, type Sizes } from "./state";
 
+/** All of the work that is worth keeping, and nothing of what is shown. */
 export interface Linked {
   version: 1;
   first: Sheet;
@@ -11,6 +12,8 @@ export interface Linked {
   prices?: Prices;
   claim?: string;
   bench?: Partial<BenchSheet>;
+  /** A measured discharge, CSV text. */
+  discharge?: string;
   sizes?: Sizes;
 }
 
@@ -69,21 +72,49 @@ export async function fromHash(hash: string): Promise<Linked> {
     if (!upgrade) throw new Error(`has version ${at}, which never was`);
     told = upgrade(told);
   }
-  const { first, second, changes, prices, claim, bench, sizes } = (told ?? {}) as Record<string, unknown>;
-  return {
-    version: 1,
-    first: sheetFrom(first),
-    ...(second !== undefined && { second: sheetFrom(second) }),
-    // The model judges what stands in these; here only that they are of the right kind.
-    ...(isTold(changes) && { changes: changes as unknown as Changes }),
-    ...(isTold(prices) && { prices: prices as Prices }),
-    ...(typeof claim === "string" && { claim }),
-    ...(isTold(bench) && { bench: bench as Partial<BenchSheet> }),
-    ...(isSizes(sizes) && { sizes }),
-  };
+  return linkedFrom(told);
 }
 
+/** Checks every field of a state; throws an `Error` that says which one is not what it must be. */
+export function linkedFrom(told: unknown): Linked {
+  if (!isTold(told)) throw new Error("holds no state of the page");
+  const { first, second, changes, prices, claim, bench, discharge, sizes } = told;
+  const checked = <T>(value: unknown, is: (value: unknown) => boolean, what: string): T | undefined => {
+    if (value !== undefined && !is(value)) throw new Error(`holds ${what} in another form than this page writes`);
+    return value as T | undefined;
+  };
+  const isText = (value: unknown): boolean => typeof value === "string";
+  const linked: Record<string, unknown> = {
+    second: second === undefined ? undefined : sheetFrom(second),
+    changes: checked<Changes>(changes, isChanges, "a grouping of changes"),
+    prices: checked<Prices>(prices, isPrices, "prices"),
+    claim: checked<string>(claim, isText, "a declared figure"),
+    bench: checked<Partial<BenchSheet>>(bench, isBench, "readings"),
+    discharge: checked<string>(discharge, isText, "a measured discharge"),
+    sizes: checked<Sizes>(sizes, isSizes, "form factors"),
+  };
+  const written = Object.fromEntries(Object.entries(linked).filter(([, value]) => value !== undefined));
+  return { version: 1, first: sheetFrom(first), ...written };
+}
+
+const isListOf = (told: unknown, is: (one: unknown) => boolean): boolean => Array.isArray(told) && told.every(is);
 const areTexts = (told: unknown): boolean => isTold(told) && Object.values(told).every((one) => typeof one === "string");
+const areNumbers = (told: unknown): boolean => told === undefined || (isTold(told) && Object.values(told).every((one) => typeof one === "number"));
+
+const isChanges = (told: unknown): boolean =>
+  isTold(told) && isListOf(told["changes"], (one) => isTold(one) && typeof one["name"] === "string" && isListOf(one["keys"], (key) => typeof key === "string"));
+
+const isPrices = (told: unknown): boolean =>
+  isTold(told) && (told["currency"] === undefined || typeof told["currency"] === "string") && areNumbers(told["per_kg"]) && areNumbers(told["per_part"]);
+
+const CHOICES: Partial<Record<keyof BenchSheet, readonly unknown[]>> = { side: ["first", "second"], loss: ["normal", "huber", "student"] };
+
+const isBench = (told: unknown): boolean =>
+  isTold(told) &&
+  Object.entries(told).every(([name, value]) => {
+    const usual = (NO_BENCH as unknown as Record<string, unknown>)[name];
+    return usual !== undefined && typeof value === typeof usual && (CHOICES[name as keyof BenchSheet]?.includes(value) ?? true);
+  });
 
 function isSizes(told: unknown): told is Sizes {
   if (!isTold(told)) return false;

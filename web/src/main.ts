@@ -1,7 +1,7 @@
-/** Starts the page: draws the demo, asks the model, follows the link. */
+/** Starts the page: draws a first cell, asks the model, follows the link or what this browser has kept. */
 import { render } from "lit-html";
 import { learnQuantities } from "./catalogue";
-import { learn } from "./materials";
+import { hosts, learn } from "./materials";
 import { Model } from "./model/client";
 import { prepareWhole, startFirst, startWhole } from "./model/start";
 import { Page } from "./page";
@@ -11,53 +11,107 @@ import "./style/tables.css";
 import "./style/sheet.css";
 import "./style/page.css";
 import "./style/study.css";
+import "./style/plots.css";
 import "./style/print.css";
 import { whole } from "./view/whole";
+
+/** Why this browser cannot show the page, or nothing. */
+function lacking(): string | null {
+  if (typeof WebAssembly !== "object") return "This browser has no WebAssembly, or it is switched off. The page computes with it: please open it in a current browser.";
+  if (typeof Worker !== "function" || typeof CompressionStream !== "function") return "This browser is too old for this page (it needs workers and compression streams): please open it in a current one.";
+  return null;
+}
 
 const root = document.querySelector<HTMLElement>("#page");
 if (!root) throw new Error("the page has no #page");
 root.replaceChildren();
+const lack = lacking();
+if (lack) {
+  const words = document.createElement("p");
+  words.className = "lacking";
+  words.setAttribute("role", "alert");
+  words.textContent = lack;
+  root.append(words);
+} else await run(root);
 
-const model = new Model(startFirst);
-const page = new Page(model, startWhole, (drawn) => render(whole(drawn), root));
+async function run(place: HTMLElement): Promise<void> {
+  let failed = false;
+  const model = new Model(startFirst, () => page.say("The model was started anew."));
+  const page = new Page(model, startWhole, (drawn) => {
+    try {
+      render(whole(drawn), place);
+      failed = false;
+    } catch (error) {
+      // What cannot be drawn must not leave a blank page: the step that led here is taken back, once.
+      console.error(error);
+      if (failed) return;
+      failed = true;
+      drawn.tell("That could not be shown; the last step was taken back.");
+      drawn.undo();
+    }
+  });
 
-const narrow = matchMedia("(max-width: 640px)");
-page.state.shown.narrow = narrow.matches;
-narrow.addEventListener("change", () => page.show({ narrow: narrow.matches }));
+  const narrow = matchMedia("(max-width: 640px)");
+  page.state.shown.narrow = narrow.matches;
+  narrow.addEventListener("change", () => page.show({ narrow: narrow.matches }));
 
-addEventListener("hashchange", () => void page.follow(location.hash));
+  addEventListener("popstate", ({ state }) => void page.moved(state));
+  addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || event.target instanceof HTMLTextAreaElement) return;
+    const key = event.key.toLowerCase();
+    if (key !== "z" && key !== "y") return;
+    event.preventDefault();
+    if (key === "y" || event.shiftKey) page.redo();
+    else page.undo();
+  });
 
-// A place on the page must not take the state's place in the address.
-document.querySelector("a.skip")?.addEventListener("click", (event) => {
-  event.preventDefault();
-  document.querySelector<HTMLElement>("#answer")?.focus();
-});
+  // A place on the page must not take the state's place in the address.
+  document.querySelector("a.skip")?.addEventListener("click", (event) => {
+    event.preventDefault();
+    document.querySelector<HTMLElement>("#answer")?.focus();
+  });
 
-// A file dropped beside its place must not replace the page.
-for (const name of ["dragover", "drop"]) addEventListener(name, (event) => event.preventDefault());
+  // A file dropped beside its place must not replace the page.
+  for (const name of ["dragover", "drop"]) addEventListener(name, (event) => event.preventDefault());
 
-// Closed notes are printed too.
-let opened: HTMLDetailsElement[] = [];
-addEventListener("beforeprint", () => {
-  opened = [...document.querySelectorAll<HTMLDetailsElement>("details[data-print]:not([open])")];
-  for (const one of opened) one.open = true;
-});
-addEventListener("afterprint", () => {
-  for (const one of opened) one.open = false;
-});
+  // Closed notes are printed too.
+  let opened: HTMLDetailsElement[] = [];
+  addEventListener("beforeprint", () => {
+    opened = [...document.querySelectorAll<HTMLDetailsElement>("details[data-print]:not([open])")];
+    for (const one of opened) one.open = true;
+  });
+  addEventListener("afterprint", () => {
+    for (const one of opened) one.open = false;
+  });
 
-await page.follow(location.hash);
-page.askAgain();
-page.draw();
+  // Work that a chapter needs begins when the chapter comes into sight.
+  const seen = new IntersectionObserver((entries) => {
+    const { inSight } = page.state.shown;
+    for (const { target, isIntersecting } of entries) {
+      const id = (target as HTMLElement).dataset["chapter"] ?? "";
+      if (isIntersecting) inSight.add(id);
+      else inSight.delete(id);
+    }
+    page.draw();
+  }, { rootMargin: "200px" });
 
-// The worker answers one after another: by now the first answer is on its way to the screen.
-const quantities = await model.ask({ quantities: {} });
-const materials = await model.ask({ materials: {} });
-if (quantities && "ok" in quantities && materials && "ok" in materials) {
-  learnQuantities(quantities.ok);
-  learn(materials.ok);
-  page.state.materials = materials.ok.map(({ name }) => name);
+  await page.begin();
+  page.askAgain();
   page.draw();
+  requestAnimationFrame(() => {
+    for (const one of document.querySelectorAll("[data-chapter]")) seen.observe(one);
+  });
+
+  // The worker answers one after another: by now the first answer is on its way to the screen.
+  const quantities = await model.ask({ quantities: {} });
+  const materials = await model.ask({ materials: {} });
+  if (quantities && "ok" in quantities && materials && "ok" in materials) {
+    learnQuantities(quantities.ok);
+    learn(materials.ok);
+    page.state.materials = materials.ok.map(({ name }) => name);
+    page.state.hosts = { cathode: hosts("cathode"), anode: hosts("anode") };
+    page.draw();
+  }
+  // The rest of loading: from here on the page needs no network.
+  prepareWhole();
 }
-// The rest of loading: from here on the page needs no network.
-prepareWhole();

@@ -5,7 +5,13 @@ const spellings = new Map<string, string>();
 
 const plain = (name: string): string => name.trim().toLowerCase();
 
+let known: Material[] = [];
+
+/** Names of the materials that a coating of this electrode can be made of. */
+export const hosts = (role: Material["role"]): string[] => known.filter((one) => one.role === role).map(({ name }) => name);
+
 export function learn(table: Material[]): void {
+  known = table;
   for (const { name, aliases } of table) for (const one of [name, ...aliases]) spellings.set(plain(one), name);
 }
 

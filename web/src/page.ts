@@ -1,21 +1,32 @@
 /** What can be done on the page. Each action changes the state, asks the model at once and draws the page in the next frame. */
-import { BENCH, POINTS } from "./demo";
+import { begun, DEMOS, USUAL_START } from "./demo";
 import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
-import { fromHash, isState, toHash } from "./link";
+import { fromHash, isState, linkedFrom, toHash, type Linked } from "./link";
 import { Model } from "./model/client";
-import type { Changes, Hold, Prices, Sheet } from "./model/contract";
-import { Bench } from "./model/study";
-import { sheetFromFile, textFromFile } from "./read";
-import { begin, type BenchSheet, questionOf, sheetOf, type Shown, type Sizes, type State, USUAL_SIZES } from "./state";
+import type { Hold, Sheet } from "./model/contract";
+import { Jobs } from "./model/jobs";
+import { sheetFromText, textFromFile } from "./read";
+import { begin, NO_BENCH, questionOf, sheetOf, type Shown, type State, type Task, USUAL_SIZES, type Work, workOf, workOn } from "./state";
+import { keepHere, keptInTab, keptLast } from "./store";
+import { Timeline } from "./timeline";
 
 const LINK_AFTER_MS = 300;
 /** An answer mostly comes within a frame, and drawing before it would only delay it. */
 const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
+/** Readings longer than this stay out of the link, which some programs cut short. */
+export const LONGEST_IN_LINK = 20_000;
+/** Tells the steps of this visit from those of another that the browser's history still holds. */
+const VISIT = `${Date.now()}.${Math.random()}`;
 
 export class Page {
   state: State;
-  readonly bench: Bench;
+  readonly jobs: Jobs;
+  /** The whole model, for short questions that the small one does not know. */
+  readonly full: Model;
+  /** Work of an earlier visit that this browser has kept. */
+  earlier: Linked | null = null;
+  #timeline: Timeline<Work>;
   #frame = 0;
   #link = 0;
   #waiting = 0;
@@ -23,15 +34,13 @@ export class Page {
 
   constructor(
     private readonly model: Model,
-    /** Starts the whole model, for what the first screen does not ask. */
-    private readonly startWhole: () => Promise<Worker>,
+    startWhole: () => Promise<Worker>,
     private readonly render: (page: Page) => void,
   ) {
-    const point = POINTS[0]?.cells();
-    if (!point) throw new Error("no starting point");
-    this.state = begin(point.first, point.second);
-    this.state.point = POINTS[0]?.id ?? null;
-    this.bench = new Bench(startWhole, this.state.studies, () => this.draw());
+    this.state = begin(begun(USUAL_START), null);
+    this.jobs = new Jobs(startWhole, this.state.studies, () => this.draw());
+    this.full = new Model(startWhole);
+    this.#timeline = new Timeline(workOf(this.state));
   }
 
   /** Draws in the next frame, once, however often it is called. */
@@ -56,30 +65,94 @@ export class Page {
     this.draw();
   }
 
-  edit(side: Side, change: (sheet: Sheet) => Sheet): void {
+  /** Opens a chapter, where it is closed, and brings it into sight. */
+  open(chapter: string): void {
+    this.state.shown.chapters.add(chapter);
+    this.state.shown.inSight.add(chapter);
+    this.focusOn(`#chapter-${chapter} > summary`);
+  }
+
+  /** One of the four questions: its chapter opens, and no other stays open. */
+  choose(task: Task): void {
+    this.state.shown.chapters = new Set([task, "glossary"]);
+    this.show({ task });
+    this.open(task);
+  }
+
+  // What is undone and done again.
+
+  get undoes(): string | null {
+    return this.#timeline.undoes;
+  }
+
+  get redoes(): string | null {
+    return this.#timeline.redoes;
+  }
+
+  undo(): void {
+    const what = this.undoes;
+    this.#restore(this.#timeline.undo(), `Undone: ${what}.`);
+  }
+
+  redo(): void {
+    const what = this.redoes;
+    this.#restore(this.#timeline.redo(), `Done again: ${what}.`);
+  }
+
+  /** What is typed next is a step of its own. */
+  rest(): void {
+    this.#timeline.rest();
+  }
+
+  #restore(work: Work | null, said: string): void {
+    if (!work) return;
+    Object.assign(this.state, work);
+    this.state.draft = null;
+    this.say(said);
+    this.askAgain();
+    this.#keep();
+  }
+
+  /** Changes a part of the work; `key` joins steps that follow one another, such as letters typed into one field. */
+  set(to: Partial<Work>, what: string, key = ""): void {
+    Object.assign(this.state, to);
+    this.#timeline.record(workOf(this.state), what, key);
+    this.#keep();
+    if ("first" in to || "second" in to) this.askAgain();
+    else this.draw();
+  }
+
+  /** Other cells, and with them nothing of the work before; the browser's back button leads back. */
+  replace(work: Work, what: string): void {
+    Object.assign(this.state, work);
+    this.jobs.clear();
+    this.state.draft = null;
+    this.state.said = "";
+    this.state.messages = [];
+    Object.assign(this.state.shown, { added: [], roll: null, place: null, reclaimProblem: "", cursor: {} });
+    this.#timeline.record(workOf(this.state), what);
+    history.pushState({ visit: VISIT, at: this.#timeline.at }, "", location.href);
+    this.askAgain();
+    this.#keep();
+  }
+
+  edit(side: Side, change: (sheet: Sheet) => Sheet, what = "a change of the sheet", key = ""): void {
     const sheet = sheetOf(this.state, side);
-    if (!sheet) return;
-    this.state[side] = change(sheet);
-    this.#changed();
+    if (sheet) this.set({ [side]: change(sheet) }, what, key);
   }
 
   load(side: Side, sheet: Sheet): void {
-    this.state[side] = sheet;
-    this.state.removed[side] = [];
-    this.#loaded();
+    const { first, second } = this.state;
+    this.replace(workOn(side === "first" ? { first: sheet, second } : { first, second: sheet }), `loading ${sheet.cell}`);
   }
 
-  start(id: string): void {
-    const point = POINTS.find((one) => one.id === id);
-    if (!point) return;
-    this.#replace(point.cells());
-    this.state.point = id;
-    history.replaceState(null, "", location.pathname + location.search);
-    clearTimeout(this.#link);
+  demo(id: string): void {
+    const demo = DEMOS.find((one) => one.id === id);
+    if (demo) this.replace({ ...workOn(demo.cells()), demo: id }, "the invented cells");
   }
 
   alone(): void {
-    this.#replace({ first: this.state.first, second: null });
+    this.replace(workOn({ first: this.state.first, second: null }), "the first cell alone");
   }
 
   /** A copy of the first cell as the second, to be changed by hand. */
@@ -88,34 +161,37 @@ export class Page {
     second.cell = `${second.cell}, changed`;
     // What the copy does not change is then one quantity with one uncertainty, not two.
     second.made_from = this.state.first.cell;
-    this.#replace({ first: this.state.first, second });
+    this.replace(workOn({ first: this.state.first, second }), "a copy to change");
   }
 
   swap(): void {
-    if (this.state.second) this.#replace({ first: this.state.second, second: this.state.first });
+    const { first, second } = this.state;
+    if (second) this.replace(workOn({ first: second, second: first }), "changing places");
   }
 
   takeOut(side: Side, at: number): void {
     const sheet = sheetOf(this.state, side);
     const part = sheet && partsOf(sheet)[at];
     if (!part) return;
-    this.state.removed[side].push({ part, at });
-    this.edit(side, (old) => ({ ...old, parts: partsOf(old).filter((_, i) => i !== at) }));
+    const removed = { ...this.state.removed, [side]: [...this.state.removed[side], { part, at }] };
+    this.set({ removed, [side]: { ...sheet, parts: partsOf(sheet).filter((_, i) => i !== at) } }, `taking out ${part.name}`);
     this.focusOn(`[data-back="${side}"]`);
   }
 
   putBack(side: Side): void {
-    const back = this.state.removed[side].pop();
-    if (!back) return;
-    this.edit(side, (old) => ({ ...old, parts: partsOf(old).toSpliced(back.at, 0, back.part) }));
+    const sheet = sheetOf(this.state, side);
+    const back = this.state.removed[side].at(-1);
+    if (!back || !sheet) return;
+    const removed = { ...this.state.removed, [side]: this.state.removed[side].slice(0, -1) };
+    this.set({ removed, [side]: { ...sheet, parts: partsOf(sheet).toSpliced(back.at, 0, back.part) } }, `putting back ${back.part.name}`);
     this.focusOn(`[data-place="${side}.parts[${back.at}].name"]`);
   }
 
   /** The name of a cell; a sheet that was made from the first one's goes on saying so. */
   rename(side: Side, cell: string): void {
     const { first, second } = this.state;
-    if (side === "first" && second?.made_from !== undefined && second.made_from === first.cell) this.state.second = { ...second, made_from: cell };
-    this.edit(side, (old) => ({ ...old, cell }));
+    const follows = side === "first" && second?.made_from !== undefined && second.made_from === first.cell;
+    this.set({ ...(follows && { second: { ...second, made_from: cell } }), [side]: { ...(side === "first" ? first : second), cell } }, "a cell's name", `${side}.cell`);
   }
 
   /** The first cell against itself without one part; the second sheet becomes the one that the model makes of it. */
@@ -124,92 +200,109 @@ export class Page {
     this.show({ reclaim, reclaimProblem: "" });
     const answer = await this.model.ask({ without: { sheet: first, part, reclaim } });
     if (!answer || this.state.first !== first) return;
-    if ("ok" in answer) return this.#replace({ first, second: answer.ok.sheet });
+    if ("ok" in answer) return this.replace(workOn({ first, second: answer.ok.sheet }), `the cell without ${part}`);
     for (const { place, text } of answer.problems) {
       if (place === "reclaim") this.show({ reclaimProblem: text.replace(`${place}: `, "") });
       else this.tell(`The cell without this part: ${text}.`);
     }
   }
 
-  /** The first cell's recipe in another can, as the second cell. */
+  /** The first cell's design in another can, as the second cell. */
   async resize(diameter: string, height: string, hold: Hold): Promise<void> {
     const first = this.state.first;
-    const answer = await Model.once(this.startWhole, { resize: { sheet: first, diameter, height, hold } });
+    const answer = await this.full.ask({ resize: { sheet: first, diameter, height, hold } });
     if (!answer || this.state.first !== first) return;
     if ("problems" in answer) for (const { text } of answer.problems) this.tell(`The cell in that can: ${text}.`);
     else {
-      this.#replace({ first, second: answer.ok });
+      this.replace({ ...workOn({ first, second: answer.ok }), sizes: this.state.sizes }, `the cell as ${diameter} × ${height}`);
       this.focusOn("#answer");
     }
   }
 
+  /** The can of one cell in another size, all else following as its design has it; `from` is the sheet before the hand moved. */
+  async reshape(side: Side, from: Sheet, diameter: string, height: string): Promise<void> {
+    const answer = await this.full.ask({ resize: { sheet: from, diameter, height } });
+    if (!answer || "problems" in answer) return;
+    const { made_from: _, ...sheet } = answer.ok;
+    this.edit(side, () => ({ ...sheet, cell: from.cell, ...(from.made_from && { made_from: from.made_from }) }), "the size of the can", `${side}.can`);
+  }
+
   async file(side: Side, file: File): Promise<void> {
     try {
-      this.load(side, await sheetFromFile(file));
+      const text = await textFromFile(file);
+      // The model reads the text as it stands: what would lose something, a key that stands twice say, is refused.
+      const read = await this.model.ask({ text });
+      const unreadable = read && "problems" in read && read.problems.find(({ place, found }) => place === "" && /twice/.test(found));
+      const sheet = sheetFromText(text);
+      if (unreadable) throw new Error(`holds ${unreadable.text}`);
+      this.load(side, sheet);
       this.say(`${file.name} loaded.`);
     } catch (error) {
       this.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
     }
   }
 
+  /** The work that the address or this browser holds, where there is any. */
+  async begin(): Promise<void> {
+    const kept = keptInTab();
+    const hash = location.hash;
+    if (kept?.hash === hash && (isState(hash) || hash === "")) {
+      try {
+        this.#first(workFrom(linkedFrom(kept.state)));
+        return;
+      } catch {
+        // What was kept cannot be read: the address says what there is.
+      }
+    }
+    const last = keptLast();
+    try {
+      if (last && !isState(hash)) this.earlier = linkedFrom(last.state);
+    } catch {
+      this.earlier = null;
+    }
+    await this.follow(hash, true);
+    if (!isState(hash)) this.#first(workOf(this.state));
+  }
+
+  /** Goes on with the work that an earlier visit left. */
+  goOn(): void {
+    if (this.earlier) this.replace(workFrom(this.earlier), "the work of an earlier visit");
+    this.earlier = null;
+  }
+
+  /** The work a visit begins with: there is nothing before it. */
+  #first(work: Work): void {
+    Object.assign(this.state, work);
+    this.#timeline = new Timeline(workOf(this.state));
+    history.replaceState({ visit: VISIT, at: this.#timeline.at }, "", location.href);
+  }
+
   /** Loads the state in the address, if there is one. */
-  async follow(hash: string): Promise<void> {
+  async follow(hash: string, first = false): Promise<void> {
+    if (/^#demo(-\w+)?$/.test(hash)) return this.demo(hash.slice("#demo-".length) || "part");
     if (!isState(hash)) return;
     try {
-      const { first, second, changes, prices, claim, bench, sizes } = await fromHash(hash);
-      this.#replace({ first, second: second ?? null });
-      Object.assign(this.state, { changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...this.state.bench, ...bench }, sizes: sizes ?? USUAL_SIZES });
+      const work = workFrom(await fromHash(hash));
+      if (first) this.#first(work);
+      else this.replace(work, "following a link");
     } catch (error) {
       this.tell(`The link ${wordsOf(error)}. The cells shown are not from the link.`);
     }
   }
 
-  regroup(changes: Changes | null): void {
-    this.state.changes = changes;
-    this.#linkSoon();
-    this.draw();
-  }
-
-  price(prices: Prices | null): void {
-    this.state.prices = prices;
-    this.#linkSoon();
-    this.draw();
-  }
-
-  claim(said: string): void {
-    this.state.claim = said;
-    this.#linkSoon();
-    this.draw();
-  }
-
-  setSizes(to: Partial<Sizes>): void {
-    this.state.sizes = { ...this.state.sizes, ...to };
-    this.#linkSoon();
-    this.draw();
-  }
-
-  setBench(to: Partial<BenchSheet>): void {
-    this.state.bench = { ...this.state.bench, ...to };
-    this.#linkSoon();
-    this.draw();
-  }
-
-  demoBench(): void {
-    this.setBench({ ...BENCH, side: "first" });
-  }
-
-  async benchFile(name: "readings" | "instruments", file: File): Promise<void> {
-    try {
-      this.setBench({ [name]: await textFromFile(file) });
-    } catch (error) {
-      this.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
-    }
+  /** The browser's back and forward buttons, and addresses typed or followed. */
+  async moved(told: unknown): Promise<void> {
+    const { visit, at } = (told ?? {}) as { visit?: string; at?: number };
+    const work = visit === VISIT && at !== undefined ? this.#timeline.go(at) : null;
+    if (work) return this.#restore(work, "Back to the cells as they were.");
+    await this.follow(location.hash);
   }
 
   /** The reconciled sheet in the place of the one that the readings were held against. */
   accept(side: Side, sheet: Sheet): void {
-    this.state[side] = sheet;
-    this.#changed();
+    const { first, second } = this.state;
+    const { bench, sizes } = this.state;
+    this.replace({ ...workOn(side === "first" ? { first: sheet, second } : { first, second: sheet }), bench, sizes }, "taking the reconciled sheet");
     this.say("The reconciled sheet was taken.");
     this.focusOn("#answer");
   }
@@ -231,10 +324,10 @@ export class Page {
     this.draw();
   }
 
-  /** The link to the sheets as they stand. */
-  async address(): Promise<string> {
-    const { first, second, changes, prices, claim, bench, sizes } = this.state;
-    const hash = await toHash({
+  /** The work as it stands, in the form of links and files. */
+  linked(): Linked {
+    const { first, second, changes, prices, claim, bench, discharge, sizes } = this.state;
+    return {
       version: 1,
       first,
       ...(second && { second }),
@@ -242,9 +335,16 @@ export class Page {
       ...(prices && { prices }),
       ...(claim && { claim }),
       ...(bench.readings && { bench }),
+      ...(discharge && { discharge }),
       ...(JSON.stringify(sizes) !== JSON.stringify(USUAL_SIZES) && { sizes }),
-    });
-    return location.href.replace(/#.*$/, "") + hash;
+    };
+  }
+
+  /** The link to the work as it stands. */
+  async address(): Promise<string> {
+    const { bench, ...others } = this.linked();
+    const short = bench && (bench.readings?.length ?? 0) + (bench.instruments?.length ?? 0) <= LONGEST_IN_LINK;
+    return location.href.replace(/#.*$/, "") + (await toHash({ ...others, ...(short && { bench }) }));
   }
 
   askAgain(): void {
@@ -253,31 +353,14 @@ export class Page {
     this.#waiting = window.setTimeout(() => this.draw(), DRAW_WITHOUT_ANSWER_AFTER_MS);
   }
 
-  #replace(cells: { first: Sheet; second: Sheet | null }): void {
-    Object.assign(this.state, cells);
-    this.state.removed = { first: [], second: [] };
-    this.#loaded();
-  }
-
-  #loaded(): void {
-    this.state.point = null;
-    this.state.changes = null;
-    this.bench.clear();
-    this.state.draft = null;
-    this.state.said = "";
-    this.state.messages = [];
-    Object.assign(this.state.shown, { added: [], roll: null, place: null, reclaimProblem: "" });
-    this.#changed();
-  }
-
-  #changed(): void {
-    this.askAgain();
-    this.#linkSoon();
-  }
-
-  #linkSoon(): void {
+  /** In this browser at once, in the address a moment later. */
+  #keep(): void {
+    keepHere(location.hash, this.linked());
     clearTimeout(this.#link);
-    this.#link = window.setTimeout(async () => history.replaceState(null, "", await this.address()), LINK_AFTER_MS);
+    this.#link = window.setTimeout(async () => {
+      history.replaceState({ visit: VISIT, at: this.#timeline.at }, "", await this.address());
+      keepHere(location.hash, this.linked());
+    }, LINK_AFTER_MS);
   }
 
   async #askModel(): Promise<void> {
@@ -301,5 +384,10 @@ export class Page {
     this.draw();
   }
 }
+
+const workFrom = ({ first, second, changes, prices, claim, bench, discharge, sizes }: Linked): Work => ({
+  ...workOn({ first, second: second ?? null }),
+  changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...NO_BENCH, ...bench }, discharge: discharge ?? "", sizes: sizes ?? USUAL_SIZES,
+});
 
 export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

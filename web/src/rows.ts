@@ -15,6 +15,8 @@ export interface Field {
   text: string;
   /** What the model takes where the sheet leaves it out. */
   standard: string;
+  /** What follows for it from the other entries, where it is neither written nor a default. */
+  follows: string;
   origin: Origin | undefined;
   remark: string;
   source: string;
@@ -51,7 +53,20 @@ export interface SheetSection {
   more: { path: string; label: string }[];
 }
 
+/** Figures that say what an entry would be, where they are not called as it is. */
+const FOLLOWS: Record<string, string> = { "cathode.width": "stack.cathode_width", "anode.n_to_p": "balance.n_to_p", cell_mass: "mass" };
+
+/** What a cell is known by: these come first, whether written or not. */
+const ESSENTIAL = [
+  "can.diameter", "can.height", "can.wall", "winding.core_diameter",
+  "cathode.loading", "cathode.thickness", "cathode.width",
+  "anode.n_to_p", "anode.loading", "anode.thickness",
+  "separator.thickness", "cell_mass",
+];
+
 export interface Laid {
+  /** About a dozen, in their order. */
+  essential: Row[];
   sections: SheetSection[];
   parts: PartRows[];
   /** Problems that no field shows. */
@@ -78,6 +93,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
   if (!sheet) return fields;
   const asked = state.result?.asked[side] ?? sheet;
   const pathAt = new Map(partsOf(sheet).map((_, at) => [keyOf(sheet, `parts[${at}]`), `parts[${at}]`]));
+  const computed = new Map([...(estimateOf(state, side)?.headline ?? []), ...(estimateOf(state, side)?.tables ?? []).flatMap(({ rows }) => rows)].map(({ id, figure }) => [id, figure.text]));
   const add = (key: string, path: string, told: Pick<Input, "label" | "section" | "unit"> & Partial<Input>): void => {
     const entry = read(sheet, path);
     const text = textOf(entry);
@@ -86,6 +102,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
       label: told.label, section: told.section, unit: told.unit,
       standard: told.origin === "default" ? (told.text ?? "") : "",
       origin: text ? (originOf(entry) ?? (told.origin === "default" ? undefined : told.origin)) : told.origin === "default" ? "default" : undefined,
+      follows: text || told.origin === "default" ? "" : (computed.get(FOLLOWS[path] ?? path) ?? ""),
       remark: remarkOf(entry) ?? told.remark ?? "",
       source: told.source ?? "",
       problems: [],
@@ -115,6 +132,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
       if (wanted && !fields.has(key)) add(key, path, wordsFor(path));
     }
   });
+  for (const path of ESSENTIAL) if (!fields.has(path)) add(path, path, wordsFor(path));
   for (const path of state.shown.added) if (!path.startsWith("parts<") && !fields.has(path)) add(path, path, wordsFor(path));
   for (const { path } of state.problems.map(placeOf).filter((one) => one.side === side)) {
     const key = keyOf(sheet, path);
@@ -151,7 +169,14 @@ export function lay(state: State): Laid {
   for (const row of rows.values()) complete(row, sides);
   const kept = [...rows.values()].filter((row) => fits(row, state));
   const plain = kept.filter(({ key }) => !/^parts[<[]|\.mix\[/.test(key));
-  return { sections: inSections(plain, kept, state, sides), parts: parts(kept, state, sides), elsewhere };
+  const essential = ESSENTIAL.filter((key) => !isOther(rows, key)).flatMap((key) => rows.get(key) ?? []);
+  return { essential, sections: inSections(plain, kept, state, sides), parts: parts(kept, state, sides), elsewhere };
+}
+
+/** Of the two ways to say how much anode there is, the one that is written; the ratio where neither is. */
+function isOther(rows: Map<string, Row>, key: string): boolean {
+  const has = (one: string): boolean => Object.values(rows.get(one)?.fields ?? {}).some(({ text }) => text !== "");
+  return (key === "anode.loading" && !has("anode.loading")) || (key === "anode.n_to_p" && has("anode.loading") && !has("anode.n_to_p"));
 }
 
 /** A plain row has a field for each cell, so that what one cell leaves out can be written there too. */
@@ -160,12 +185,16 @@ function complete(row: Row, sides: Side[]): void {
   if (/^(parts|materials)[<[]|\.mix\[/.test(row.key)) return;
   const other = row.fields.first ?? row.fields.second;
   for (const side of sides) {
-    if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", origin: undefined, remark: "", source: "", problems: [] };
+    if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", problems: [] };
   }
 }
 
-function fits({ fields: { first, second } }: Row, { shown: { filter }, second: cell }: State): boolean {
+function fits({ key, label, fields: { first, second } }: Row, { shown: { filter, search }, second: cell }: State): boolean {
   const all = [first, second].filter((field) => field !== undefined);
+  if (search.trim()) {
+    const words = `${key.replaceAll(/[._]/g, " ")} ${label} ${all.map(({ section }) => section).join(" ")}`.toLowerCase();
+    return search.trim().toLowerCase().split(/\s+/).every((word) => words.includes(word));
+  }
   if (all.some(({ problems }) => problems.length > 0)) return true;
   if (filter === "differs") return cell === null || (first?.text || first?.standard) !== (second?.text || second?.standard);
   if (filter === "assumed") return all.some(({ origin }) => origin === "assumed" || origin === "default");
@@ -182,7 +211,7 @@ function inSections(plain: Row[], kept: Row[], state: State, sides: Side[]): She
   for (const row of plain) section((row.fields.first ?? row.fields.second)?.section ?? "").rows.push(row);
   for (const electrode of ["cathode", "anode"] as const) {
     const rows = mix(electrode, kept, state, sides);
-    if (rows.length > 0 || state.shown.filter === "all") section(electrode === "cathode" ? "Cathode" : "Anode").mix = { electrode, rows };
+    if (rows.length > 0 || (state.shown.filter === "all" && !state.shown.search.trim())) section(electrode === "cathode" ? "Cathode" : "Anode").mix = { electrode, rows };
   }
   if (state.shown.filter === "all") {
     const there = new Set(plain.map(({ key }) => key));
@@ -198,7 +227,7 @@ function inSections(plain: Row[], kept: Row[], state: State, sides: Side[]): She
 
 function mix(electrode: Electrode, kept: Row[], state: State, sides: Side[]): Row[] {
   const most = Math.max(0, ...sides.map((side) => mixOf(sheetOf(state, side) ?? state.first, electrode).length));
-  const all = state.shown.filter === "all";
+  const all = state.shown.filter === "all" && !state.shown.search.trim();
   return Array.from({ length: most }, (_, at): Row[] => {
     const path = `${electrode}.mix[${at}].share`;
     const row = kept.find(({ key }) => key === path) ?? (all ? { key: path, label: "", unit: "", fields: {} } : null);
@@ -207,7 +236,7 @@ function mix(electrode: Electrode, kept: Row[], state: State, sides: Side[]): Ro
     for (const side of sides) {
       const sheet = sheetOf(state, side);
       if (!fields[side] && sheet && mixOf(sheet, electrode)[at]) {
-        fields[side] = { side, path, label: "share", section: "", unit: "", text: "", standard: "", origin: undefined, remark: "", source: "", problems: [] };
+        fields[side] = { side, path, label: "share", section: "", unit: "", text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", problems: [] };
       }
     }
     return [{ ...row, label: `component ${at + 1}, share`, fields }];
@@ -230,5 +259,5 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
   const order = ["height", "stand_off", "material", "mass", "volume", "filling"];
   const rank = ({ key }: Row): number => (order.indexOf(key.split(".").at(-1) ?? "") + 9) % 9;
   const list = [...groups.values()].map((group) => ({ ...group, rows: group.rows.toSorted((a, b) => rank(a) - rank(b)) }));
-  return state.shown.filter === "all" ? list : list.filter(({ rows }) => rows.length > 0).map((one) => ({ ...one, more: [] }));
+  return state.shown.filter === "all" && !state.shown.search.trim() ? list : list.filter(({ rows }) => rows.length > 0).map((one) => ({ ...one, more: [] }));
 }

@@ -1,6 +1,6 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
-import { idle, type Studies } from "./model/study";
+import { idle, type Studies } from "./model/jobs";
 import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
@@ -30,7 +30,7 @@ export interface BenchSheet {
   between: boolean;
 }
 
-const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
+export const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
 
 /** What the map of sizes is drawn over. */
 export interface Sizes {
@@ -41,8 +41,29 @@ export interface Sizes {
   hold: Hold;
 }
 
+/** The four questions that a visit begins with. */
+export type Task = "part" | "size" | "claim" | "readings";
+
 /** What the reader chose to see; none of it changes a figure. */
 export interface Shown {
+  /** The question that was chosen, whose chapter is open. */
+  task: Task | null;
+  /** Chapters that are open, and those of them that are in sight. */
+  chapters: Set<string>;
+  inSight: Set<string>;
+  /** Words that entries are looked up by. */
+  search: string;
+  /** Sections of the sheet that are unfolded. */
+  sections: Set<string>;
+  /** Where each plot is being read, by the plot's name: a step along it. */
+  cursor: Record<string, number>;
+  /** The exploration that is open, and what the reader foresaw of each. */
+  lesson: string;
+  foreseen: Record<string, string>;
+  /** What each exploration's levers are set to. */
+  levers: Record<string, string>;
+  /** The grid of readings instead of their text. */
+  grid: boolean;
   filter: Filter;
   /** Entries shown although the sheet and the model leave them out, by path. */
   added: string[];
@@ -61,6 +82,12 @@ export interface Shown {
   /** Tables behind pictures that are open. */
   open: Set<string>;
   narrow: boolean;
+  /** The size that the section is scaled to while a hand moves an edge of it. */
+  held: { diameter: number; height: number } | null;
+  /** The same for the layers of a turn, mm. */
+  across: number | null;
+  /** While a coating is moved, the other electrode follows so that the N/P ratio holds. */
+  balanced: boolean;
 }
 
 export interface State {
@@ -73,9 +100,13 @@ export interface State {
   removed: Record<Side, Removed[]>;
   /** A default that is being looked at in its field, not yet the user's. */
   draft: { id: string; text: string } | null;
-  /** The starting point, as long as no other cell was loaded. */
-  point: string | null;
+  /** The invented cells, as long as no other cell was loaded. */
+  demo: string | null;
+  /** A figure that is known of the cell, as it was written, and what became of it. */
+  known: { text: string; told: string };
   materials: string[];
+  /** Active materials of either electrode. */
+  hosts: Record<"cathode" | "anode", string[]>;
   /** The model has been asked and has not answered. */
   busy: boolean;
   /** How the changes between the cells are grouped, where by hand. */
@@ -84,6 +115,8 @@ export interface State {
   /** A declared figure, as it was said. */
   claim: string;
   bench: BenchSheet;
+  /** A measured discharge, CSV text: Ah and V. */
+  discharge: string;
   sizes: Sizes;
   /** Long work and its answers. */
   studies: Studies;
@@ -109,18 +142,21 @@ export function begin(first: Sheet, second: Sheet | null): State {
     problems: [],
     removed: { first: [], second: [] },
     draft: null,
-    point: null,
+    demo: null,
+    known: { text: "", told: "" },
     materials: [],
+    hosts: { cathode: [], anode: [] },
     busy: true,
     changes: null,
     prices: null,
     claim: "",
     bench: NO_BENCH,
+    discharge: "",
     sizes: USUAL_SIZES,
-    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle(), report: idle() },
+    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle(), report: idle(), lesson: idle() },
     messages: [],
     said: "",
-    shown: { filter: "all", added: [], sort: null, place: null, reclaim: "100 %", reclaimProblem: "", merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false },
+    shown: { task: null, chapters: new Set(["glossary"]), inSight: new Set(), search: "", sections: new Set(), cursor: {}, lesson: "size", foreseen: {}, levers: {}, grid: false, filter: "all", added: [], sort: null, place: null, reclaim: "100 %", reclaimProblem: "", merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false, held: null, across: null, balanced: true },
   };
 }
 
@@ -137,7 +173,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { text: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }
@@ -147,3 +183,13 @@ export function placeOf(problem: Problem): { side: Side; path: string } {
   const [, side, path] = /^(first|second)(?:\.|$)(.*)$/.exec(problem.place) ?? [];
   return side ? { side: side as Side, path: path ?? "" } : { side: "first", path: problem.place };
 }
+
+/** What undo brings back, what a link and this browser keep. */
+export type Work = Pick<State, "first" | "second" | "changes" | "prices" | "claim" | "bench" | "discharge" | "sizes" | "demo" | "known" | "removed">;
+
+export const workOf = ({ first, second, changes, prices, claim, bench, discharge, sizes, demo, known, removed }: State): Work => ({ first, second, changes, prices, claim, bench, discharge, sizes, demo, known, removed });
+
+/** Work on nothing but these cells: nothing of the work before stays. */
+export const workOn = (cells: { first: Sheet; second: Sheet | null }): Work => ({
+  ...cells, changes: null, prices: null, claim: "", bench: NO_BENCH, discharge: "", sizes: USUAL_SIZES, demo: null, known: { text: "", told: "" }, removed: { first: [], second: [] },
+});

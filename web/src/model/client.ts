@@ -1,9 +1,12 @@
-/** Asks the model. Of several questions about sheets only the newest is answered. */
+/**
+ * Asks the model. Of several questions about sheets only the newest is answered. A worker that dies, or is silent for too long, is
+ * replaced and asked once more, so that the hand goes on working.
+ */
 import type { Answer, Comparison, Estimate, Material, Problem, Quantity, Question, Sheet, Taken } from "./contract";
 import type { FromModel, ToModel } from "./serve";
 
 /** What each kind of question is answered with. */
-export type Reply<Q extends Question> = Q extends { estimate: unknown }
+export type Reply<Q extends Question> = Q extends { estimate: unknown } | { text: unknown }
   ? Estimate
   : Q extends { compare: unknown }
     ? Comparison
@@ -15,9 +18,14 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown }
           ? Quantity[]
           : Material[];
 
+/** An answer takes a millisecond; a worker that has been silent for so long will not answer. */
+const PATIENCE_MS = 2_000;
+const MOST_TRIES = 2;
+
 interface Waiting {
   id: number;
   question: Question;
+  tries: number;
   done: (answer: Answer<unknown> | null) => void;
 }
 
@@ -28,21 +36,27 @@ interface Lane {
 }
 
 const broken = (why: string): { problems: Problem[] } => ({
-  problems: [{ place: "", found: why, expected: "an answer", text: `The model stopped (${why}). Change an entry, or load the page again.` }],
+  problems: [{ place: "", found: why, expected: "an answer", text: `The model stopped twice (${why}). Undo the last change, or load the page again; what was typed is kept.` }],
 });
 
 export class Model {
   #worker: Promise<Worker> | null = null;
+  #ready = false;
+  #watch = 0;
   #count = 0;
   #lanes: Record<"sheets" | "tables", Lane> = { sheets: { asked: null, next: null }, tables: { asked: null, next: null } };
 
-  constructor(private readonly start: () => Promise<Worker>) {}
+  constructor(
+    private readonly start: () => Promise<Worker>,
+    /** Told whenever a worker had to be replaced. */
+    private readonly replaced: () => void = () => undefined,
+  ) {}
 
   /** The answer, or `null` where a newer question has made this one needless. */
   ask<Q extends Question>(question: Q): Promise<Answer<Reply<Q>> | null> {
     const lane = "materials" in question || "quantities" in question ? this.#lanes.tables : this.#lanes.sheets;
     return new Promise((resolve) => {
-      const waiting: Waiting = { id: ++this.#count, question, done: resolve as Waiting["done"] };
+      const waiting: Waiting = { id: ++this.#count, question, tries: 0, done: resolve as Waiting["done"] };
       lane.next?.done(null);
       lane.next = waiting;
       if (!lane.asked) this.#send(lane);
@@ -54,51 +68,60 @@ export class Model {
     lane.asked = waiting;
     lane.next = null;
     if (!waiting) return;
-    this.#worker ??= this.#listen();
-    this.#worker.then(
-      (worker) => worker.postMessage({ id: waiting.id, question: waiting.question } satisfies ToModel),
-      (error: unknown) => this.#stopped(error instanceof Error ? error.message : String(error)),
+    waiting.tries++;
+    const worker = (this.#worker ??= this.#listen());
+    worker.then(
+      (listener) => {
+        listener.postMessage({ id: waiting.id, question: waiting.question } satisfies ToModel);
+        this.#watchOver();
+      },
+      (error: unknown) => this.#worker === worker && this.#stopped(error instanceof Error ? error.message : String(error)),
     );
+  }
+
+  /** The clock runs while a model that is there owes an answer; loading it may take as long as the network does. */
+  #watchOver(): void {
+    clearTimeout(this.#watch);
+    if (this.#ready && Object.values(this.#lanes).some(({ asked }) => asked)) this.#watch = window.setTimeout(() => this.#stopped("no answer within two seconds"), PATIENCE_MS);
   }
 
   async #listen(): Promise<Worker> {
     const worker = await this.start();
     worker.addEventListener("message", ({ data }: MessageEvent<FromModel>) => {
+      if ("ready" in data) {
+        this.#ready = true;
+        return this.#watchOver();
+      }
       // Only long work tells of its progress, and it has workers of its own.
       if ("share" in data) return;
-      if ("broken" in data) {
-        worker.terminate();
-        this.#stopped(data.broken);
-        return;
-      }
+      if ("broken" in data) return this.#stopped(data.broken);
       const lane = Object.values(this.#lanes).find(({ asked }) => asked?.id === data.id);
       if (!lane?.asked) return;
       // An answer that a newer question has overtaken is dropped.
       lane.asked.done(lane.next ? null : (JSON.parse(data.text) as Answer<unknown>));
+      lane.asked = null;
       this.#send(lane);
+      this.#watchOver();
     });
     worker.addEventListener("error", (event) => {
       event.preventDefault();
-      worker.terminate();
       this.#stopped(event.message || "the worker could not be started");
     });
     return worker;
   }
 
-  /** Answers what was asked with the reason; the next question starts a fresh worker. */
+  /** Ends the worker. What it was asked is put to a fresh one once; after that it is answered with the reason. */
   #stopped(why: string): void {
+    clearTimeout(this.#watch);
+    void this.#worker?.then((worker) => worker.terminate(), () => undefined);
     this.#worker = null;
+    this.#ready = false;
     for (const lane of Object.values(this.#lanes)) {
-      lane.asked?.done(lane.next ? null : broken(why));
+      if (lane.asked && !lane.next && lane.asked.tries < MOST_TRIES) lane.next = lane.asked;
+      else lane.asked?.done(lane.next ? null : broken(why));
+      lane.asked = null;
       this.#send(lane);
     }
-  }
-
-  /** Asks a model that is started for this question alone. */
-  static async once<Q extends Question>(start: () => Promise<Worker>, question: Q): Promise<Answer<Reply<Q>> | null> {
-    const model = new Model(start);
-    const answer = await model.ask(question);
-    (await model.#worker)?.terminate();
-    return answer;
+    this.replaced();
   }
 }

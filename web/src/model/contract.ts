@@ -468,6 +468,8 @@ export interface Material {
 /** What may be asked of the model. */
 export type Question =
   | { estimate: Sheet }
+  /** The text of a sheet, for the model to read. */
+  | { text: string }
   | { compare: { first: Sheet; second: Sheet } }
   /** Take a part out of one sheet and compare with the sheet as it was. */
   | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; /** A share: a number, or a text such as "85 %". */ reclaim?: number | string } }
@@ -837,8 +839,11 @@ export interface Long {
   /** One HTML file. */
   report: { asked: ReportQuestion; answer: { html: string } };
   leaning: { asked: LeaningQuestion; answer: Leaning };
+  /** A sweep for those who learn, beside that of the cells on the page. */
+  lesson: { asked: SweepQuestion; answer: Grid };
 }
 
 export type LongKind = keyof Long;
+export type Asked<K extends LongKind> = Long[K]["asked"];
 export type LongQuestion = { [K in LongKind]: { kind: K; asked: Long[K] extends { asked: infer A } ? A : never } }[LongKind];
 export type LongAnswer<K extends LongKind> = Long[K] extends { answer: infer A } ? A : never;

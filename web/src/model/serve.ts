@@ -2,8 +2,8 @@
 import type { LongQuestion, Question } from "./contract";
 
 export type ToModel = { bytes: ArrayBuffer } | { id: number; question: Question } | { id: number; long: LongQuestion };
-/** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done. */
-export type FromModel = { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
+/** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done; `ready` once the model is there. */
+export type FromModel = { ready: true } | { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
 
 export type Tell = (done: number, of: number) => void;
 /** The functions of the model, by the name of the question. */
@@ -27,6 +27,8 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
 
   function answer(question: Question): string {
     if ("estimate" in question) return short.estimate(JSON.stringify(question.estimate));
+    // As it was written, so that the model judges the text itself: a key that stands twice, a number too long.
+    if ("text" in question) return short.estimate(question.text);
     if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
     if ("without" in question) return short.without(JSON.stringify(question.without));
     if ("materials" in question) return short.materials();
@@ -50,7 +52,8 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
   self.addEventListener("message", async ({ data }: MessageEvent<ToModel>) => {
     if ("bytes" in data) {
       ready = init({ module_or_path: data.bytes });
-      ready.catch(() => undefined);
+      // What fails to start is told with the first question.
+      ready.then(() => reply({ ready: true })).catch(() => undefined);
       return;
     }
     try {

@@ -6,5 +6,5 @@ import type { LongKind } from "./contract";
 import { serve, type Long } from "./serve";
 
 // A function for each kind of long work, each by its name.
-const long: Pick<Long, LongKind> = { claim, leaning, map, next, reconcile, report, sampled, sweep, worth };
+const long: Pick<Long, LongKind> = { claim, leaning, lesson: sweep, map, next, reconcile, report, sampled, sweep, worth };
 serve(init, { compare, estimate, materials, quantities, resize, without }, long);

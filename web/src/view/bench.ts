@@ -3,21 +3,23 @@ import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisLeft } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { NextAnswer, NextQuestion, ReconcileQuestion, Reconciliation } from "../model/contract";
-import type { Page } from "../page";
-import { sheetOf, sidesOf, type BenchSheet } from "../state";
+import { BENCH, DEMOS } from "../demo";
+import { wordsOf, LONGEST_IN_LINK, type Page } from "../page";
+import { textFromFile } from "../read";
+import { NO_BENCH, sheetOf, sidesOf, workOn, type BenchSheet } from "../state";
 import { dataTable, picture } from "./frame";
-import { work } from "./study";
+import { isOld, work } from "./study";
 import { cellName, inSection, nameOf, said, unbroken } from "./words";
 
 const LOSSES = [
-  ["normal", "as their uncertainties say"],
-  ["huber", "with less weight for those far off (Huber)"],
-  ["student", "with heavy tails (Student)"],
+  ["normal", "least squares, weights from the uncertainties"],
+  ["huber", "Huber"],
+  ["student", "Student’s t"],
 ] as const;
 
 const TARGETS = [
-  ["volumetric", "energy per outer volume"],
-  ["gravimetric", "energy per mass"],
+  ["volumetric", "volumetric energy density"],
+  ["gravimetric", "specific energy"],
   ["energy", "energy"],
   ["capacity", "capacity"],
   ["mass", "mass"],
@@ -44,25 +46,25 @@ export function bench(page: Page): TemplateResult {
   const { state } = page;
   const asked = reconcileQuestion(page);
   const { answer } = state.studies.reconcile;
-  const set = (to: Partial<BenchSheet>): void => page.setBench(to);
+  const set = (to: Partial<BenchSheet>): void => page.set({ bench: { ...page.state.bench, ...to } }, "the readings", "bench");
   const value = (event: Event): string => (event.target as HTMLInputElement).value;
   return html`<section id="bench">
-    <h2>Readings from the bench</h2>
     <p class="note">A table with the columns cell, specimen, quantity, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it.
-      <button type="button" class="link" @click=${() => page.demoBench()}>Fill in an invented one.</button></p>
+      <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
     <div class="pair">
       ${csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
-      ${csvField(page, "instruments", "what the instruments are worth, CSV (may stay empty)", state.bench.instruments)}
+      ${csvField(page, "instruments", "instrument uncertainties, CSV (may stay empty)", state.bench.instruments)}
     </div>
+    ${state.bench.readings.length + state.bench.instruments.length > LONGEST_IN_LINK ? html`<p class="note">These readings are too long for a link: they are kept in this browser.</p>` : nothing}
     <p class="controls">
       ${state.second ? html`<label for="bench-side">against the sheet of</label><select id="bench-side" @change=${(event: Event) => set({ side: value(event) as BenchSheet["side"] })}>
         ${sidesOf(state).map((side) => html`<option value=${side} ?selected=${side === state.bench.side}>${nameOf(state, side)}</option>`)}</select>` : nothing}
-      <label for="bench-loss">weigh readings</label><select id="bench-loss" @change=${(event: Event) => set({ loss: value(event) as BenchSheet["loss"] })}>
+      <label for="bench-loss">loss function</label><select id="bench-loss" @change=${(event: Event) => set({ loss: value(event) as BenchSheet["loss"] })}>
         ${LOSSES.map(([loss, words]) => html`<option value=${loss} ?selected=${loss === state.bench.loss}>${words}</option>`)}</select>
-      <label for="bench-populations">may be of two kinds in</label><input id="bench-populations" size="22" .value=${state.bench.populations} placeholder="names of quantities" @change=${(event: Event) => set({ populations: value(event) })} />
+      <label for="bench-populations">two variants (mixture) possible in</label><input id="bench-populations" size="22" .value=${state.bench.populations} placeholder="names of quantities" @change=${(event: Event) => set({ populations: value(event) })} />
     </p>
-    ${asked ? work(page, { kind: "reconcile", button: "hold them against the sheet", asks: JSON.stringify(asked), run: () => void page.bench.ask("reconcile", asked) }) : nothing}
-    ${answer ? reconciled(page, answer) : nothing}
+    ${asked ? work(page, { kind: "reconcile", name: "the fit", asked, quick: true, insight: "readings" }) : nothing}
+    ${asked && answer && state.studies.reconcile.problems.length === 0 ? html`<div class=${isOld(page, "reconcile", asked) ? "old" : ""}>${reconciled(page, answer)}</div>` : nothing}
     ${next(page, set, value)}
   </section>`;
 }
@@ -71,14 +73,14 @@ export function bench(page: Page): TemplateResult {
 function csvField(page: Page, name: "readings" | "instruments", label: string, text: string): TemplateResult {
   const take = async (list: FileList | null | undefined): Promise<void> => {
     const file = list?.[0];
-    if (file) await page.benchFile(name, file);
+    if (file) await benchFile(page, name, file);
   };
   return html`<div class="csv" @dragover=${(event: DragEvent) => event.preventDefault()} @drop=${(event: DragEvent) => {
     event.preventDefault();
     void take(event.dataTransfer?.files);
   }}>
     <label for="bench-${name}">${label}</label>
-    <textarea id="bench-${name}" rows="6" spellcheck="false" wrap="off" .value=${text} @change=${(event: Event) => page.setBench({ [name]: (event.target as HTMLTextAreaElement).value })}></textarea>
+    <textarea id="bench-${name}" rows="6" spellcheck="false" wrap="off" .value=${text} @blur=${() => page.rest()} @input=${(event: Event) => page.set({ bench: { ...page.state.bench, [name]: (event.target as HTMLTextAreaElement).value } }, "the readings", `bench.${name}`)}></textarea>
     <label class="button">load a file<span class="unseen">: ${label}</span><input type="file" accept=".csv,text/csv,text/plain" @change=${(event: Event) => void take((event.target as HTMLInputElement).files)} /></label>
   </div>`;
 }
@@ -87,16 +89,16 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
   const { side } = page.state.bench;
   return html`<p class="told">${said(told.answer)}</p>
     ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
-    ${told.doubts.length > 0 ? html`<h3>Readings to doubt</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
+    ${told.doubts.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
     ${told.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${told.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${picture(page, {
       id: "bench-picture",
       title: "How far each reading is off",
       drawing: draw(page, told),
       caption: html`Reading less what the reconciled design predicts, over the standard deviation of that difference. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a
-        reading to doubt. The fit after ${told.fit.steps} steps: ${told.fit.ending}. ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
+        suspect reading. The fit after ${told.fit.steps} steps: ${told.fit.ending}. ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
       behind: () => ({
-        heads: ["line", "specimen", "quantity", "reading", "u", "unit", "predicted", "off by its uncertainty", "after the fit, z", "counted", "fate", "why", "remark"],
+        heads: ["line", "specimen", "quantity", "reading", "u", "unit", "predicted", "normalised residual", "after the fit, z", "leverage", "fate", "why", "remark"],
         rows: told.readings.map((one) => [one.line, one.specimen, one.label, one.reading.value, one.reading.u ?? null, one.reading.unit, one.predicted?.value ?? null, one.residual ?? null, one.z ?? null, one.counted ?? null, one.fate, one.why ?? null, one.remark ?? null]),
       }),
     })}
@@ -105,13 +107,13 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
       ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: told.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
     <details class="more" data-print><summary>Every entry before and after</summary>
       ${dataTable(page, "Entries before and after", {
-        heads: ["entry", "written", "before", "after", "moved by its uncertainty", "share of its variance read off", "note"],
+        heads: ["entry", "written", "before", "after", "moved by its uncertainty", "variance removed", "note"],
         rows: told.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
           inSection({ section, label }), text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
         ]),
       })}</details>
     ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
-    ${told.populations.length > 0 ? html`<h3>One kind or two</h3><ul>${told.populations.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${told.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${told.populations.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul>` : nothing}
     ${told.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: told.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
     ${told.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${told.undetermined.length} entries</summary><p class="note">${told.undetermined.join("; ")}.</p></details>` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
@@ -127,7 +129,7 @@ function toCautions(event: Event): void {
 function draw(page: Page, told: Reconciliation): TemplateResult {
   const { narrow } = page.state.shown;
   const used = told.readings.filter(({ z }) => z !== undefined);
-  const [width, height] = narrow ? [340, 260] : [1120, 320];
+  const [width, height] = narrow ? [340, 260] : [700, 300];
   const edge = { top: 24, right: 12, below: 20, left: 44 };
   const far = Math.max(3, ...used.map(({ z = 0 }) => Math.abs(z)));
   const y = scale(-far, far, height - edge.below, edge.top, 6);
@@ -147,19 +149,35 @@ function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event:
   const { state } = page;
   const asked = nextQuestion(page);
   const { answer } = state.studies.next;
-  return html`<h3>What to read next</h3>
+  return html`<h3>Most informative next measurement</h3>
     <p class="controls"><label for="next-target">to know</label><select id="next-target" @change=${(event: Event) => set({ target: value(event) })}>
       ${TARGETS.map(([id, words]) => html`<option value=${id} ?selected=${id === state.bench.target}>${words}</option>`)}</select>
       ${state.second ? html`<label class="check"><input type="checkbox" .checked=${state.bench.between} @change=${() => set({ between: !state.bench.between })} /> its difference between the two cells</label>` : nothing}</p>
-    ${asked ? work(page, { kind: "next", button: "rank the readings", asks: JSON.stringify(asked), run: () => void page.bench.ask("next", asked) }) : nothing}
+    ${asked ? work(page, { kind: "next", name: "the ranking", asked, quick: true, insight: "readings" }) : nothing}
     ${answer ? ranked(page, answer) : nothing}`;
 }
 
 function ranked(page: Page, told: NextAnswer): TemplateResult {
   const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
-  const heads = ["reading", "instrument", "one reading is worth", "share of the variance it takes off", "then known to"];
+  const heads = ["reading", "instrument", "instrument uncertainty", "variance removed", "then known to"];
   return html`<p class="told">${said(told.answer)}</p>
     ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}
     <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(told.alone) })}</details>
     <ul class="note">${told.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+}
+
+/** The invented readings belong to an invented cell, and are held against no other. */
+function demoBench(page: Page): void {
+  const cells = DEMOS[0]?.cells();
+  if (cells) page.replace({ ...workOn({ first: cells.first, second: null }), bench: { ...NO_BENCH, ...BENCH } }, "the invented readings");
+  page.open("readings");
+}
+
+async function benchFile(page: Page, name: "readings" | "instruments", file: File): Promise<void> {
+  try {
+    const text = await textFromFile(file);
+    page.set({ bench: { ...page.state.bench, [name]: text } }, `loading ${file.name}`);
+  } catch (error) {
+    page.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
+  }
 }

@@ -5,7 +5,8 @@ import { scale } from "../draw/scale";
 import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
 import type { Page } from "../page";
 import { dataTable, picture } from "./frame";
-import { work } from "./study";
+import { plot, spoken } from "./plot";
+import { isOld, work } from "./study";
 import { cut, nameOf, said, unbroken } from "./words";
 
 const DRAWS = 10_000;
@@ -25,20 +26,20 @@ export function claim(page: Page): TemplateResult {
   const { state } = page;
   const { answer } = state.studies.claim;
   const asked = question(page);
-  const run = (): void => void page.bench.ask("claim", asked);
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
-    run();
+    page.rest();
+    void page.jobs.ask("claim", asked);
   };
+  const stands = answer !== null && state.studies.claim.problems.length === 0;
   return html`<section id="claim">
-    <h2>Can a declared figure be true?</h2>
     <form class="inline" @submit=${submit}>
       <label for="claim-text">of ${nameOf(state, state.second ? "second" : "first")} it is said</label>
-      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.claim((event.target as HTMLInputElement).value)} />
+      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.set({ claim: (event.target as HTMLInputElement).value }, "the declared figure", "claim")} />
       <datalist id="claim-examples">${EXAMPLES.slice(0, state.second ? 3 : 2).map((text) => html`<option value=${text}></option>`)}</datalist>
     </form>
-    ${state.claim.trim() === "" && !answer ? html`<p class="note">Write it as it was said: how it stands to the value, the value with its unit, and what it is taken over.</p>` : work(page, { kind: "claim", button: "check it", asks: JSON.stringify(asked), run })}
-    ${answer ? answered(page, answer) : nothing}
+    ${state.claim.trim() === "" && !answer ? html`<p class="note">Write it as it was said: how it stands to the value, the value with its unit, and what it is taken over.</p>` : work(page, { kind: "claim", name: "the verdict", asked, quick: false, button: "Check it" })}
+    ${stands ? html`<div class=${isOld(page, "claim", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
   </section>`;
 }
 
@@ -58,7 +59,7 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
       <tbody>${told.bases.map(({ basis, text, figure, chance, verdict, main }) => html`<tr><th scope="row">${basis}${main ? " (as claimed)" : ""}<small>${text}</small></th><td>${figure.text}</td><td>${chance.text}</td><td>${WORDS[verdict]}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     ${alone(told)}
-    ${told.settle.length > 0 ? html`<h3>Readings that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
+    ${told.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
       <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
       <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
@@ -86,20 +87,22 @@ function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
 
 function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {
   const { narrow } = page.state.shown;
-  const [width, height] = narrow ? [340, 220] : [1120, 260];
+  const [width, height] = narrow ? [340, 220] : [700, 260];
   const edge = { top: 26, right: 14, below: 48, left: 14 };
   const to = strip.from + strip.step * strip.counts.length;
-  const x = scale(Math.min(strip.from, claim.over ? 0 : claim.value), Math.max(to, claim.value), edge.left, width - edge.right, narrow ? 4 : 10);
+  const x = scale(Math.min(strip.from, claim.over ? 0 : claim.value), Math.max(to, claim.value), edge.left, width - edge.right, narrow ? 4 : 8);
   const most = Math.max(...strip.counts, 1);
   const ground = height - edge.below;
   const up = (count: number): number => (count / most) * (ground - edge.top - 16);
   const inside = (value: number): number => Math.max(edge.left, Math.min(width - edge.right, x(value)));
   const [from, until] = [claim.low === null ? edge.left : inside(claim.low), claim.high === null ? width - edge.right : inside(claim.high)];
-  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="claim-picture-title">
-    <rect x=${from} y=${edge.top} width=${Math.max(0, until - from)} height=${ground - edge.top} fill="var(--mark)" fill-opacity="0.28" />
+  const drawing = svg`<rect x=${from} y=${edge.top} width=${Math.max(0, until - from)} height=${ground - edge.top} fill="var(--mark)" fill-opacity="0.28" />
     ${strip.counts.map((count, i) => svg`<rect x=${x(strip.from + i * strip.step)} y=${ground - up(count)} width=${Math.max(0.5, x(strip.from + (i + 1) * strip.step) - x(strip.from + i * strip.step) - 0.6)} height=${up(count)} fill="var(--second)" />`)}
     <path d=${`M${x(claim.value)} ${edge.top - 4}V${ground}`} stroke="var(--warn)" stroke-width="2" fill="none" />
-    <text class="strong" x=${narrow ? width / 2 : Math.min(Math.max(x(claim.value), 240), width - 240)} y=${edge.top - 10} text-anchor="middle">${cut(claim.text, narrow ? 40 : 110)}</text>
-    ${axisBelow(x, ground, claim.unit)}
-  </svg>`;
+    <text class="strong" x=${narrow ? width / 2 : Math.min(Math.max(x(claim.value), 240), width - 240)} y=${edge.top - 10} text-anchor="middle">${cut(claim.text, narrow ? 40 : 80)}</text>
+    ${axisBelow(x, ground, claim.unit)}`;
+  return plot(page, {
+    id: "claim-picture", width, height, drawing, steps: strip.counts.length,
+    at: (i) => ({ marks: [{ x: x(strip.from + (i + 0.5) * strip.step), y: ground - up(strip.counts[i] ?? 0), colour: "var(--second)" }], across: { from: edge.top, to: ground }, words: `${spoken(strip.from + i * strip.step, "")} to ${spoken(strip.from + (i + 1) * strip.step, claim.unit)}: ${strip.counts[i] ?? 0} of ${strip.draws} trials` }),
+  });
 }

@@ -1,29 +1,35 @@
-/** One entry of the sheet: its text, where it comes from, and what is wrong with it, in words. */
+/** One entry of a sheet: the quantity as it is written, where it comes from, a slider along what is ordinary, and what is wrong with it. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import { live } from "lit-html/directives/live.js";
+import { rangeOf } from "../catalogue";
 import { read, withOrigin, withText, write } from "../entry";
 import type { Origin } from "../model/contract";
+import { movedTo, stepFor, withUnitOf, written } from "../number";
 import type { Page } from "../page";
 import type { Field } from "../rows";
 import { nameOf } from "./words";
 
 const ORIGINS: Exclude<Origin, "default">[] = ["measured", "stated", "assumed"];
 
-export function field(page: Page, told: Field, list?: string): TemplateResult {
+/** `slides` where the slider is there at all times, and not only while the field is used. */
+export function field(page: Page, told: Field, { list, slides = false }: { list?: string | undefined; slides?: boolean } = {}): TemplateResult {
   const place = `${told.side}.${told.path}`;
   const { draft } = page.state;
-  const looked = draft?.id === place ? draft.text : null;
-  const value = told.text || (looked ?? "");
+  const mine = draft?.id === place ? draft.text : null;
+  const value = mine ?? told.text;
   const what = `${told.label}, ${nameOf(page.state, told.side)}`;
   const wrong = told.problems.length > 0;
   // Names of materials may hold spaces, which would part one id into several.
   const problem = `problem-${place.replaceAll(/[^\w-]+/g, "-")}`;
   const note = [told.remark, told.source && `default from: ${told.source}`].filter(Boolean).join("; ");
 
+  const put = (text: string): void =>
+    page.edit(told.side, (sheet) => write(sheet, told.path, withText(read(sheet, told.path), withUnitOf(text, told.unit))), `a change of ${what}`, place);
   const type = (event: Event): void => {
     const text = (event.currentTarget as HTMLInputElement).value;
-    page.state.draft = text.trim() === "" ? { id: place, text } : null;
-    page.edit(told.side, (sheet) => write(sheet, told.path, withText(read(sheet, told.path), text)));
+    // What is typed stays in its field as it was typed; the sheet has it with its unit.
+    page.state.draft = { id: place, text };
+    put(text);
   };
   // A default is put into its field to be changed; it becomes the user's with the first keystroke.
   const enter = (event: Event): void => {
@@ -35,17 +41,36 @@ export function field(page: Page, told: Field, list?: string): TemplateResult {
     input.select();
   };
   const leave = (): void => {
+    page.rest();
     if (page.state.draft?.id !== place) return;
     page.state.draft = null;
     page.draw();
   };
   return html`<div class="field">
-    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || "–"} list=${list ?? nothing} title=${note}
+    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || (told.follows ? `= ${told.follows}` : "–")} list=${list ?? nothing} title=${note} dir="auto"
       class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
     ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
+    ${slides ? slider(page, told, what, put) : nothing}
     ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
   </div>`;
+}
+
+/** Along what is ordinary for the entry, and as far as it stands now. */
+function slider(page: Page, told: Field, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
+  const text = told.text || told.standard || told.follows;
+  const now = written(text);
+  const range = rangeOf(told.path);
+  if (!now || !range || (now.unit !== range.unit && now.unit !== "")) return nothing;
+  const low = Math.min(range.low, now.value);
+  const high = Math.max(range.high, now.value);
+  const step = stepFor(high - low, 400);
+  const slide = (event: Event): void => {
+    page.state.draft = null;
+    put(movedTo(text, Number((event.currentTarget as HTMLInputElement).value), step));
+  };
+  return html`<input type="range" class=${told.side} data-slide="${told.side}.${told.path}" aria-label="slide ${what}" aria-valuetext=${text} min=${low} max=${high} step=${step} .value=${live(String(now.value))}
+    @input=${slide} @change=${() => page.rest()} />`;
 }
 
 /** The name of a material is chosen, not read off anything. */
@@ -61,7 +86,7 @@ function origin(page: Page, told: Field, what: string): TemplateResult {
     page.edit(told.side, (sheet) => {
       const entry = read(sheet, told.path);
       return write(sheet, told.path, from === "default" ? undefined : withOrigin(entry, told.text || told.standard, from));
-    });
+    }, `where ${what} comes from`);
   };
   return html`<select class="origin" data-origin="${told.side}.${told.path}" aria-label="where it comes from: ${what}" .value=${live(now)} @change=${choose}>
     ${now === "" ? html`<option value="" selected>as written</option>` : nothing}

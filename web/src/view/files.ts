@@ -5,7 +5,7 @@ import type { Side } from "../entry";
 import type { ReportQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { sheetOf } from "../state";
-import { work } from "./study";
+import { isOld, work } from "./study";
 import { cellName, nameOf } from "./words";
 
 export function files(page: Page): TemplateResult {
@@ -15,8 +15,7 @@ export function files(page: Page): TemplateResult {
     history.replaceState(null, "", address);
     page.say((await copyText(address)) ? "Link copied: it holds both sheets." : "The browser did not let the page copy; the link stands in its address line.");
   };
-  return html`<section id="files" aria-labelledby="files-title">
-    <h2 id="files-title">Sheets and link</h2>
+  return html`<section id="files" aria-label="Files, link, report">
     <div class="cells">${one(page, "first")}${second ? one(page, "second") : one(page, "second", true)}</div>
     <div class="buttons">
       ${second
@@ -24,7 +23,6 @@ export function files(page: Page): TemplateResult {
         : html`<button type="button" data-do="copy-cell" @click=${() => page.copy()}>compare with a changed copy</button>`}
       <button type="button" data-do="copy-link" @click=${copy}>copy link</button>
       <button type="button" data-do="print" @click=${() => print()}>print</button>
-      <span class="said" role="status">${page.state.said}</span>
     </div>
     ${report(page)}
   </section>`;
@@ -46,8 +44,8 @@ function report(page: Page): TemplateResult {
   const save = (): void => {
     if (told) saveText(fileName(`report ${first.cell} ${second?.cell ?? ""}`, "html"), "text/html", told.html);
   };
-  return html`${work(page, { kind: "report", button: "write a report", asks: JSON.stringify(asked), run: () => void page.bench.ask("report", asked) })}
-    ${told ? html`<button type="button" data-do="report" @click=${save}>save the report, one HTML file</button>` : nothing}`;
+  return html`${work(page, { kind: "report", name: "the report", asked, quick: false, button: "Write a report" })}
+    ${told && !isOld(page, "report", asked) ? html`<button type="button" data-do="report" @click=${save}>save the report, one HTML file</button>` : nothing}`;
 }
 
 function one(page: Page, side: Side, empty = false): TemplateResult {

@@ -44,8 +44,12 @@ export function picture(page: Page, { id, title, drawing, caption, controls, beh
   </figure>`;
 }
 
+/** Rows shown of a long table; all of them are in what is saved and copied. */
+const MOST_ROWS = 120;
+
 /** A plain table that scrolls in its own box, to copy or to save. */
-export function dataTable(page: Page, title: string, { heads, rows }: Behind): TemplateResult {
+export function dataTable(page: Page, title: string, { heads, rows: all }: Behind): TemplateResult {
+  const rows = all.slice(0, MOST_ROWS);
   return html`<div class="scroll tall" tabindex="0" role="region" aria-label="Table: ${title}">
       <table>
         <caption class="unseen">${title}</caption>
@@ -57,7 +61,8 @@ export function dataTable(page: Page, title: string, { heads, rows }: Behind): T
         )}</tbody>
       </table>
     </div>
-    ${takeAway(page, title, () => [heads, ...rows])}`;
+    ${all.length > rows.length ? html`<p class="note">The first ${rows.length} of ${all.length} rows; the CSV holds all.</p>` : nothing}
+    ${takeAway(page, title, () => [heads, ...all])}`;
 }
 
 /** Buttons that copy a table or save it as CSV. */

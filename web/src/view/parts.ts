@@ -11,10 +11,7 @@ import { nameOf } from "./words";
 const PLACES: Part["place"][] = ["below roll", "above roll", "beside roll", "in core"];
 
 export function parts(page: Page, laid: PartRows[], sides: Side[], beside: SheetSection | undefined): TemplateResult {
-  return html`<tbody data-section="Parts">
-      <tr class="heading"><th scope="rowgroup" colspan=${sides.length + 1}><h3>Parts</h3></th></tr>
-    </tbody>
-    ${repeat(laid, (_, i) => i, (part) => html`<tbody class="part">
+  return html`${repeat(laid, (_, i) => i, (part) => html`<tbody class="part">
       <tr><th scope="row" class="part-name">${part.name} ${part.more.length > 0 ? add(page, part.name, part.more, place(part)) : nothing}</th>${sides.map((side) => html`<td data-cell=${nameOf(page.state, side)}>${head(page, part, side)}</td>`)}</tr>
       ${part.rows.map((row) => entry(page, row, sides, part.name))}
     </tbody>`)}

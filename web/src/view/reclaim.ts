@@ -12,7 +12,7 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
   const { freed, reclaim: ways } = result.comparison;
   const labels = ways[0]?.rows.map(({ id, label, first }) => ({ id, label: withUnit(label, first.unit) })) ?? [];
   return html`<section id="reclaim">
-    <h2>How much of the freed height becomes coating</h2>
+    <h3>How much of the freed height becomes coating</h3>
     <p class="note">${freed.left.length > 0 ? html`Left: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Came: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
       ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are less by ${freed.solid_volume.text} and ${freed.mass.text}.`)}
       From the outside a bench cannot tell these ways apart.</p>

@@ -9,6 +9,7 @@ import type { Section } from "../model/contract";
 import type { Page } from "../page";
 import { estimateOf, type State } from "../state";
 import { picture } from "./frame";
+import { grips } from "./grips";
 import { cellName, cut, nameOf } from "./words";
 
 const SET = "section";
@@ -16,7 +17,7 @@ const SET = "section";
 const THINNEST = 1.5;
 const LINE = 16;
 
-interface Sheet {
+export interface Paper {
   width: number;
   top: number;
   base: number;
@@ -37,18 +38,20 @@ interface Label {
   strong?: boolean;
 }
 
-function lay(first: Section, second: Section | null, narrow: boolean): Sheet {
-  const width = narrow ? 340 : 684;
-  const margin = narrow ? { left: 66, right: 44 } : { left: second ? 240 : 70, right: 192 };
-  const radius = Math.max(first.diameter, second?.diameter ?? 0) / 2;
-  const height = Math.max(first.height, second?.height ?? 0);
-  const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (narrow ? 430 : 520) / height);
+/** How the drawing lies on its paper: beside the entries, or wide for a closer look. */
+function lay(first: Section, second: Section | null, wide: boolean, held: { diameter: number; height: number } | null, narrow: boolean): Paper {
+  const width = narrow ? 340 : wide ? 684 : 480;
+  const margin = narrow ? { left: 66, right: 44 } : wide ? { left: 240, right: 192 } : { left: second ? 136 : 64, right: 136 };
+  // While a hand moves an edge the scale holds, or the edge would run away from it.
+  const radius = Math.max(first.diameter, second?.diameter ?? 0, held?.diameter ?? 0) / 2;
+  const height = Math.max(first.height, second?.height ?? 0, held?.height ?? 0);
+  const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (wide ? 520 : 400) / height);
   const top = 34;
-  const axis = margin.left + (second ? (width - margin.left - margin.right) / 2 : radius * scale);
-  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 14, right: axis + radius * scale + 14, letters: narrow ? 0 : 24 };
+  const axis = margin.left + (width - margin.left - margin.right) / 2;
+  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 10, right: axis + radius * scale + 10, letters: narrow ? 0 : wide ? 24 : second ? 14 : 17 };
 }
 
-function half(section: Section, at: Sheet, way: -1 | 1): SVGTemplateResult[] {
+function half(section: Section, at: Paper, way: -1 | 1): SVGTemplateResult[] {
   // Empty places first, so that the thin parts beside them are not covered.
   const order = [...section.blocks].sort((a, b) => Number(b.look === "space") - Number(a.look === "space"));
   return order.map(({ what, look, r, z }) => {
@@ -63,7 +66,7 @@ function half(section: Section, at: Sheet, way: -1 | 1): SVGTemplateResult[] {
 }
 
 /** One label for each kind of block; for the second cell only of blocks that the first has not. */
-function labelled(section: Section, at: Sheet, way: -1 | 1, than: Section | null): Label[] {
+function labelled(section: Section, at: Paper, way: -1 | 1, than: Section | null): Label[] {
   const seen = new Set<string>();
   const labels: Label[] = [];
   let tall = 0;
@@ -78,7 +81,7 @@ function labelled(section: Section, at: Sheet, way: -1 | 1, than: Section | null
   return labels;
 }
 
-function drawLabels(labels: Label[], at: Sheet, way: -1 | 1, from: number): SVGTemplateResult[] {
+function drawLabels(labels: Label[], at: Paper, way: -1 | 1, from: number): SVGTemplateResult[] {
   const edge = way < 0 ? at.left : at.right;
   const placed = spread(labels.map(({ y }) => y), LINE, at.top + 4, at.base + 2);
   return labels.map((label, i) => {
@@ -94,7 +97,7 @@ function drawLabels(labels: Label[], at: Sheet, way: -1 | 1, from: number): SVGT
 }
 
 /** The height that the parts of the first cell took, laid over the second. */
-function freed(state: State, at: Sheet): { drawn: SVGTemplateResult; label: Label } | null {
+function freed(state: State, at: Paper): { drawn: SVGTemplateResult; label: Label } | null {
   const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
   const second = estimateOf(state, "second");
   if (!told?.z || !second) return null;
@@ -110,7 +113,7 @@ function freed(state: State, at: Sheet): { drawn: SVGTemplateResult; label: Labe
 }
 
 /** The place that became free, near the axis and large enough to see. */
-function enlarged(state: State, main: Sheet, first: Section, second: Section): { drawn: SVGTemplateResult; height: number } | null {
+function enlarged(state: State, main: Paper, first: Section, second: Section): { drawn: SVGTemplateResult; height: number } | null {
   const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
   if (!told?.z) return null;
   const x = 8;
@@ -119,7 +122,7 @@ function enlarged(state: State, main: Sheet, first: Section, second: Section): {
   const high = told.z[1] + 2.6;
   const scale = Math.max(width / Math.max(first.diameter, second.diameter), Math.min(130 / (high - low), 6 * main.scale));
   const tall = (high - low) * scale;
-  const at: Sheet = { ...main, axis: width / 2, base: high * scale, scale };
+  const at: Paper = { ...main, axis: width / 2, base: high * scale, scale };
   const top = main.base + 62;
   const [from, to] = told.z.map((z) => at.base - z * scale) as [number, number];
   const radius = Math.min((second.diameter / 2) * scale, width / 2);
@@ -137,34 +140,49 @@ function enlarged(state: State, main: Sheet, first: Section, second: Section): {
   };
 }
 
+/** The freed height, enlarged; nothing where none was freed. */
+export function closeup(page: Page): TemplateResult | typeof nothing {
+  const { state } = page;
+  const [first, second] = [estimateOf(state, "first")?.section, estimateOf(state, "second")?.section];
+  const { narrow } = state.shown;
+  const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
+  if (!first || !second || !told?.z) return nothing;
+  const at = lay(first, second, true, null, narrow);
+  const closer = enlarged(state, { ...at, base: -44 }, first, second);
+  if (!closer) return nothing;
+  const looks = [...first.blocks, ...second.blocks].map(({ look }) => look).filter((look): look is Exclude<Look, "space"> => look !== "space");
+  const drawing = html`<svg class="picture" viewBox="0 0 ${at.width} ${closer.height}" role="img" aria-labelledby="closeup-title"><defs>${hatches(SET, looks)}${overlay("freed", "var(--second)")}</defs>${closer.drawn}</svg>`;
+  return picture(page, { id: "closeup", title: "The freed height, close up", drawing, caption: html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}. Hatched: the height that belonged to ${told.left.join(", ") || "the hardware"}.`, behind: () => behind(state) });
+}
+
 export function section(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const first = estimateOf(state, "first")?.section;
   if (!first) return nothing;
   const second = estimateOf(state, "second")?.section ?? null;
-  const { narrow } = state.shown;
-  const at = lay(first, second, narrow);
+  const { narrow, held } = state.shown;
+  const at = lay(first, second, false, held, narrow);
   const took = freed(state, at);
-  const closer = took && second ? enlarged(state, at, first, second) : null;
   const looks = [...first.blocks, ...(second?.blocks ?? [])].map(({ look }) => look).filter((look): look is Exclude<Look, "space"> => look !== "space");
-  const key = legend(SET, looks, { x: 8, y: at.base + 50 + (closer?.height ?? 0), width: at.width - 16 });
+  const key = legend(SET, looks, { x: 8, y: at.base + 42, width: at.width - 16 });
   const rightLabels = second ? labelled(second, at, 1, first) : labelled(first, at, 1, null);
   const leftLabels = second ? labelled(first, at, -1, null) : [];
   const right = took ? [...rightLabels, took.label] : rightLabels;
-  const height = at.base + 50 + (closer?.height ?? 0) + key.height;
-  const rule = 34;
-  const drawing = html`<svg class="picture section ${narrow ? "small" : ""}" viewBox="0 0 ${at.width} ${height}" role="img" aria-labelledby="section-title">
+  const height = at.base + 42 + key.height;
+  const rule = second ? 24 : 34;
+  const drawing = html`<svg class="picture section ${narrow ? "small" : ""}" viewBox="0 0 ${at.width} ${height}" role="group" aria-labelledby="section-title">
     <defs>${hatches(SET, looks)}${overlay("freed", "var(--second)")}</defs>
     ${rulerUp(rule, at.base, at.scale, Math.max(first.height, second?.height ?? 0))}
     ${rulerAcross(at.axis, at.base + 8, at.scale, first.diameter / 2, (second ?? first).diameter / 2)}
     ${half(first, at, -1)}${half(second ?? first, at, 1)}${took?.drawn ?? nothing}
-    <path d="M${at.axis} ${at.top - 26}V${at.base + 4}" stroke="var(--ink)" stroke-width="1" stroke-dasharray="9 3 2 3" fill="none" />
+    <path d=${`M${at.axis} ${at.top - 26}V${at.base + 4}`} stroke="var(--ink)" stroke-width="1" stroke-dasharray="9 3 2 3" fill="none" />
     ${second
-      ? svg`<text class="strong first" x=${at.axis - 10} y=${at.top - 14} text-anchor="end">${cut(nameOf(state, "first"), narrow ? 18 : 34)}</text>
-          <text class="strong second" x=${at.axis + 10} y=${at.top - 14}>${cut(nameOf(state, "second"), narrow ? 18 : 34)}</text>`
-      : svg`<text class="strong first" x=${at.axis + 10} y=${at.top - 14}>${cut(nameOf(state, "first"), 34)}</text>`}
+      ? svg`<text class="strong first" x=${at.axis - 10} y=${at.top - 14} text-anchor="end">${cut(nameOf(state, "first"), narrow ? 18 : 30)}</text>
+          <text class="strong second" x=${at.axis + 10} y=${at.top - 14}>${cut(nameOf(state, "second"), narrow ? 18 : 30)}</text>`
+      : nothing}
     ${drawLabels(leftLabels, at, -1, 1)}${drawLabels(right, at, 1, leftLabels.length + 1)}
-    ${closer?.drawn ?? nothing}${key.drawn}
+    ${grips(page, "first", first, at, second ? -1 : 1)}${second ? grips(page, "second", second, at, 1) : nothing}
+    ${key.drawn}
   </svg>${narrow ? numbered([...leftLabels, ...rightLabels], took?.label ?? null) : nothing}`;
   return picture(page, { id: "section", title: second ? "Both cells cut along the axis, to one scale" : "The cell cut along the axis, to scale", drawing, caption: caption(state, took !== null), behind: () => behind(state) });
 }
@@ -175,11 +193,11 @@ const numbered = (labels: Label[], strong: Label | null): TemplateResult =>
 
 function caption(state: State, took: boolean): TemplateResult {
   const comparison = state.result?.kind === "two" ? state.result.comparison : null;
-  if (!comparison) return html`Read off how much of the height is coated web and how much is hardware; millimetres from the outside of the bottom and from the axis.`;
-  const sides = html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}, both on one base line, in millimetres.`;
+  if (!comparison) return html`Millimetres from the outside of the bottom and from the axis. <span class="unprinted">Drag the marks, or use the arrow keys on them: the can’s edge and height, the height of a part.</span>`;
+  const sides = html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}, in millimetres. <span class="unprinted">Drag the marks, or use the arrow keys on them.</span>`;
   return took && comparison.freed
-    ? html`${sides} Hatched: the height that belonged to ${comparison.freed.left.join(", ")} in the first cell. Compare what fills it now, and how far the web reaches on either side.`
-    : html`${sides} Read off where the height goes: coated web against hardware.`;
+    ? html`${sides} Hatched: the height that belonged to ${comparison.freed.left.join(", ")} in the first cell.`
+    : html`${sides}`;
 }
 
 function behind(state: State): { heads: string[]; rows: (string | number)[][] } {

@@ -1,10 +1,12 @@
-/** The design sheet: every entry of both cells, to be changed in place. */
-import { html, nothing, type TemplateResult } from "lit-html";
+/** The design sheet: what a cell is known by, then every other entry by part of the cell, folded, to be changed in place. */
+import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import type { Side } from "../entry";
+import { mixOf, type Side } from "../entry";
+import { hosts } from "../materials";
 import type { Page } from "../page";
-import { lay, type Row, type SheetSection } from "../rows";
+import { lay, type Field, type Laid, type PartRows, type Row, type SheetSection } from "../rows";
 import { sheetOf, sidesOf, type Filter } from "../state";
+import { conflicts } from "./conflicts";
 import { field, isName } from "./field";
 import { mix } from "./mix";
 import { parts } from "./parts";
@@ -18,30 +20,85 @@ const FILTERS: [Filter, string][] = [
 
 export function sheet(page: Page): TemplateResult {
   const { state } = page;
+  const { search, filter } = state.shown;
   const sides = sidesOf(state);
-  const { sections, parts: laid, elsewhere } = lay(state);
-  // The parts follow the can.
-  const can = sections.find(({ name }) => name === "Can");
-  const beside = sections.find(({ name }) => name === "Parts");
-  const rest = sections.filter((one) => one !== can && one !== beside);
-  return html`<section id="sheet">
-    <h2>Design sheet</h2>
-    <p class="note unprinted">Write a quantity as <kbd>68 ± 1 µm</kbd>, <kbd>0.86 .. 0.90</kbd> or <kbd>68 µm</kbd>. What is muted is a default; write over it and it is yours, clear it and the default is back.</p>
-    ${elsewhere.length > 0
-      ? html`<ul class="problems" role="alert" tabindex="-1">${elsewhere.map(({ side, text }) => html`<li>${sides.length > 1 ? html`${cellName(state, side)}: ` : nothing}${text}</li>`)}</ul>`
+  const laid = lay(state);
+  const narrowed = search.trim() !== "" || filter !== "all";
+  return html`<section id="sheet" aria-labelledby="sheet-title">
+    <h2 id="sheet-title">Entries</h2>
+    ${laid.elsewhere.length > 0
+      ? html`<ul class="problems" role="alert" tabindex="-1">${laid.elsewhere.map(({ side, text }) => html`<li>${sides.length > 1 ? html`${cellName(state, side)}: ` : nothing}${text}</li>`)}</ul>`
       : nothing}
-    <div class="controls"><label for="filter">Show</label>
-      <select id="filter" @change=${(event: Event) => page.show({ filter: (event.currentTarget as HTMLSelectElement).value as Filter })}>
-        ${FILTERS.filter(([name]) => name !== "differs" || sides.length > 1).map(([name, words]) => html`<option value=${name} ?selected=${state.shown.filter === name}>${words}</option>`)}
-      </select></div>
+    ${conflicts(page)}
     <datalist id="materials">${state.materials.map((name) => html`<option value=${name}></option>`)}</datalist>
-    <table class="sheet ${sides.length > 1 ? "two" : "one"}">
-      <caption class="unseen">Design sheet</caption>
+    ${(["cathode", "anode"] as const).map((role) => html`<datalist id="hosts-${role}">${hosts(role).map((name) => html`<option value=${name}></option>`)}</datalist>`)}
+    <div class="scrolls"><table class="sheet essential ${sides.length > 1 ? "two" : "one"}">
+      <caption class="unseen">Essential entries</caption>
       <thead><tr><th scope="col"><span class="unseen">entry</span></th>${sides.map((side) => html`<th scope="col">${name(page, side)}</th>`)}</tr></thead>
-      ${can ? group(page, can, sides) : nothing}${parts(page, laid, sides, beside)}
-      ${repeat(rest, ({ name }) => name, (one) => group(page, one, sides))}
-    </table>
+      <tbody>${essential(page, laid.essential, sides)}</tbody>
+    </table></div>
+    <p class="note unprinted">Write <kbd>68 ± 1 µm</kbd>, <kbd>45 – 47 mm</kbd>, <kbd>1,8 in</kbd> or a bare number in the entry's unit. Grey: default; write over it and the entry is yours, clear it and the default is back. The small bar: contribution to the variance of the answer.</p>
+    <h3 id="all-entries">All entries</h3>
+    <div class="controls unprinted"><label for="search">Search entries</label>
+      <input id="search" type="search" size="18" placeholder="foil, width, tab …" .value=${search} @input=${(event: Event) => page.show({ search: (event.currentTarget as HTMLInputElement).value })} />
+      <label for="filter">show</label>
+      <select id="filter" @change=${(event: Event) => page.show({ filter: (event.currentTarget as HTMLSelectElement).value as Filter })}>
+        ${FILTERS.filter(([name]) => name !== "differs" || sides.length > 1).map(([name, words]) => html`<option value=${name} ?selected=${filter === name}>${words}</option>`)}
+      </select></div>
+    ${folds(page, laid, sides, narrowed)}
   </section>`;
+}
+
+function essential(page: Page, rows: Row[], sides: Side[]): unknown {
+  const at = (key: string): Row[] => rows.filter((row) => row.key.startsWith(key));
+  const plain = (some: Row[]): unknown => repeat(some, ({ key }) => key, (row) => entry(page, row, sides, "", true));
+  const others = rows.filter(({ key }) => !/^(can|winding|cathode|anode)\./.test(key));
+  return html`${plain([...at("can."), ...at("winding.")])}${host(page, "cathode", sides)}${plain(at("cathode."))}${host(page, "anode", sides)}${plain(at("anode."))}${plain(others)}`;
+}
+
+/** The material that an electrode is named after: the first of its mix. */
+function host(page: Page, electrode: "cathode" | "anode", sides: Side[]): TemplateResult {
+  return html`<tr><th scope="row">${electrode}, active material</th>${sides.map((side) => {
+    const held = sheetOf(page.state, side);
+    const change = (event: Event): void => {
+      const material = (event.currentTarget as HTMLInputElement).value.trim();
+      if (!material) return page.draw();
+      page.edit(side, (old) => ({ ...old, [electrode]: { ...old[electrode], mix: mixOf(old, electrode).length ? mixOf(old, electrode).with(0, { ...mixOf(old, electrode)[0], material }) : [{ material }] } }), `the ${electrode} of ${nameOf(page.state, side)}`);
+    };
+    return html`<td data-cell=${nameOf(page.state, side)}><div class="field"><input type="text" class="material" list="hosts-${electrode}" data-place="${side}.${electrode}.host" aria-label="${electrode}, active material, ${nameOf(page.state, side)}"
+      .value=${(held && mixOf(held, electrode)[0]?.material) ?? ""} autocomplete="off" spellcheck="false" @change=${change} /></div></td>`;
+  })}</tr>`;
+}
+
+function folds(page: Page, laid: Laid, sides: Side[], narrowed: boolean): TemplateResult {
+  const { state } = page;
+  // The parts follow the can.
+  const can = laid.sections.filter(({ name }) => name === "Can");
+  const beside = laid.sections.find(({ name }) => name === "Parts");
+  const rest = laid.sections.filter(({ name }) => name !== "Can" && name !== "Parts");
+  const shown = new Set(laid.essential.map(({ key }) => key));
+  const fold = ({ name, ...section }: SheetSection, listed?: PartRows[]): TemplateResult | typeof nothing => {
+    const rows = narrowed ? section.rows : section.rows.filter(({ key }) => !shown.has(key));
+    const count = rows.length + (section.mix?.rows.length ?? 0) + (listed?.reduce((sum, part) => sum + part.rows.length, 0) ?? 0);
+    const wrong = rows.some(isWrong) || (listed ?? []).some((part) => part.rows.some(isWrong));
+    const open = narrowed || wrong || state.shown.sections.has(name);
+    if (narrowed && count === 0) return nothing;
+    const toggle = (event: Event): void => {
+      const { sections } = state.shown;
+      const is = (event.currentTarget as HTMLDetailsElement).open;
+      if (is === sections.has(name)) return;
+      if (is) sections.add(name);
+      else sections.delete(name);
+      page.draw();
+    };
+    return html`<details class="part-of-cell" data-print data-fold=${name} ?open=${open} @toggle=${toggle}>
+      <summary><h4>${name}</h4> <small>${listed ? `${listed.length} parts` : `${count} ${count === 1 ? "entry" : "entries"}`}</small></summary>
+      ${open ? html`<table class="sheet ${sides.length > 1 ? "two" : "one"}"><caption class="unseen">${name}</caption>
+        <thead class="unseen"><tr><td></td>${sides.map((side) => html`<th scope="col">${nameOf(state, side)}</th>`)}</tr></thead>
+        ${listed ? parts(page, listed, sides, { name, ...section, rows }) : group(page, { name, ...section, rows }, sides)}</table>` : nothing}
+    </details>`;
+  };
+  return html`${can.map((one) => fold(one))}${fold(beside ?? { name: "Parts", rows: [], more: [] }, laid.parts)}${repeat(rest, ({ name }) => name, (one) => fold(one))}`;
 }
 
 function name(page: Page, side: Side): TemplateResult {
@@ -49,7 +106,7 @@ function name(page: Page, side: Side): TemplateResult {
     const cell = (event.currentTarget as HTMLInputElement).value;
     page.rename(side, cell);
   };
-  return html`<input type="text" class="name ${side}" data-place="${side}.cell" aria-label="name of the ${side} cell" .value=${sheetOf(page.state, side)?.cell ?? ""}
+  return html`<input type="text" class="name ${side}" data-place="${side}.cell" aria-label="name of the ${side} cell" dir="auto" .value=${sheetOf(page.state, side)?.cell ?? ""}
     autocomplete="off" spellcheck="false" @change=${rename} />`;
 }
 
@@ -57,19 +114,20 @@ function name(page: Page, side: Side): TemplateResult {
 export const MATERIALS = "materials";
 
 function group(page: Page, { name, rows, mix: mixed, more }: SheetSection, sides: Side[]): TemplateResult {
-  const folds = name === "Materials" && page.state.shown.filter === "all";
-  const shown = folds && !page.state.shown.open.has(MATERIALS) ? rows.filter(isOwn) : rows;
+  const materials = name === "Materials" && page.state.shown.filter === "all" && !page.state.shown.search.trim();
+  const shown = materials && !page.state.shown.open.has(MATERIALS) ? rows.filter(isOwn) : rows;
   return html`<tbody data-section=${name}>
-    <tr class="heading"><th scope="rowgroup" colspan=${sides.length + 1}><h3>${name}</h3></th></tr>
     ${mixed ? mix(page, mixed, sides) : nothing}
     ${repeat(shown, ({ key }) => key, (row) => entry(page, row, sides))}
-    ${folds ? unfold(page, rows.filter((row) => !isOwn(row)).length, sides) : nothing}
+    ${materials ? unfold(page, rows.filter((row) => !isOwn(row)).length, sides) : nothing}
     ${more.length > 0 ? html`<tr class="more"><td></td><td colspan=${sides.length}>${add(page, name, more)}</td></tr>` : nothing}
   </tbody>`;
 }
 
+const both = ({ fields: { first, second } }: Row): Field[] => [first, second].filter((one) => one !== undefined);
+const isWrong = (row: Row): boolean => both(row).some(({ problems }) => problems.length > 0);
 /** Written by the user, or wrong. */
-const isOwn = ({ fields: { first, second } }: Row): boolean => [first, second].some((one) => one && (one.text !== "" || one.problems.length > 0));
+const isOwn = (row: Row): boolean => isWrong(row) || both(row).some(({ text }) => text !== "");
 
 function unfold(page: Page, count: number, sides: Side[]): TemplateResult | typeof nothing {
   const { open } = page.state.shown;
@@ -83,19 +141,32 @@ function unfold(page: Page, count: number, sides: Side[]): TemplateResult | type
 }
 
 /** `within` is the heading that the row stands under, where its label repeats it. */
-export function entry(page: Page, row: Row, sides: Side[], within = ""): TemplateResult {
+export function entry(page: Page, row: Row, sides: Side[], within = "", essential = false): TemplateResult {
   const list = isName(row.key) ? "materials" : undefined;
+  const label = row.label.startsWith(`${within}: `) ? row.label.slice(within.length + 2) : row.label;
+  // Among the essentials no heading says which electrode an entry is of.
+  const of = essential ? /^(cathode|anode|separator)\./.exec(row.key)?.[1] : undefined;
   return html`<tr>
-    <th scope="row">${row.label.startsWith(`${within}: `) ? row.label.slice(within.length + 2) : row.label}${remark(remarks(row))}</th>
+    <th scope="row">${of ? `${of}: ` : nothing}${label}${share(page, row)}${remark(remarks(row))}</th>
     ${sides.map((side) => {
       const told = row.fields[side];
-      return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, list) : nothing}</td>`;
+      return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, { list, slides: essential }) : nothing}</td>`;
     })}
   </tr>`;
 }
 
+/** Contribution of the entry to the variance of the answer, of both cells together. */
+function share(page: Page, row: Row): TemplateResult | typeof nothing {
+  const told = page.state.studies.leaning.answer;
+  const paths = new Set(both(row).map(({ path }) => path));
+  const part = (told?.shares ?? []).filter(({ path }) => paths.has(path)).reduce((sum, one) => sum + one.share, 0);
+  if (part < 0.005) return nothing;
+  const words = `contributes ${Math.round(100 * part)} % of the variance of the ${told?.label ?? "answer"}`;
+  return html` <svg class="share" viewBox="0 0 60 6" width="60" height="6" role="img" aria-label=${words}><title>${words}</title>${svg`<rect width="60" height="6" fill="var(--line)" /><rect width=${Math.min(60, 60 * part)} height="6" fill="var(--mark)" />`}</svg>`;
+}
+
 /** Remarks and sources of a row. */
-const remarks = ({ fields: { first, second } }: Row): string => [...new Set([first, second].flatMap((one) => [one?.remark, one?.source]).filter(Boolean))].join("; ");
+const remarks = (row: Row): string => [...new Set(both(row).flatMap((one) => [one.remark, one.source]).filter(Boolean))].join("; ");
 
 /** `at` is the path of the field that appears, where it is not the entry's own. */
 export function add(page: Page, section: string, more: SheetSection["more"], at?: (path: string) => string): TemplateResult {
@@ -111,4 +182,3 @@ export function add(page: Page, section: string, more: SheetSection["more"], at?
     <option value="">${at ? "add …" : "add an entry …"}</option>${more.map(({ path, label }) => html`<option value=${path}>${label}</option>`)}
   </select>`;
 }
-

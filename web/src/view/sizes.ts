@@ -4,15 +4,19 @@ import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { Room } from "../draw/room";
 import { scale, through, type Scale } from "../draw/scale";
-import type { Grid, GridAxis, GridFigure, Hold, LongKind, LongQuestion } from "../model/contract";
+import type { Grid, GridAxis, GridFigure, Hold, LongQuestion, MapQuestion } from "../model/contract";
+import { written } from "../number";
 import type { Page } from "../page";
 import { CAN_SIZES, estimateOf, type Sizes, type State } from "../state";
 import { picture } from "./frame";
-import { work } from "./study";
+import { plot, spoken as read } from "./plot";
+import { isOld, work } from "./study";
 import { bare, cellName, inSection, withUnit } from "./words";
 
 /** Fine enough to read a value off, coarse enough to be there in a moment. */
-const STEPS_OF_A_MAP = 72;
+const STEPS_OF_A_MAP = 60;
+/** What a size is looked at for: energy, and what heat and current have to pay for it. */
+const FIGURES = ["volumetric", "gravimetric", "capacity", "energy", "mass", "heat.radial", "heat.axial", "resistance", "heat", "loaded_volumetric"];
 const STEPS_OF_A_LINE = 100;
 
 type Asked = Extract<LongQuestion, { kind: "map" | "sweep" }>;
@@ -32,25 +36,27 @@ function question({ first: sheet, sizes }: State): Asked {
   const held = heldBy(sizes);
   const hold = isResized(sizes) && Object.keys(held).length > 0 ? { hold: held } : {};
   if (isCan(sizes) && x && y)
-    return { kind: "map", asked: { sheet, diameter: { from: x.from, to: x.to, steps }, height: { from: y.from, to: y.to, steps }, ...hold } };
-  return { kind: "sweep", asked: { sheet, along: sizes.along.map((one) => ({ ...one, steps })), ...hold } };
+    return { kind: "map", asked: { sheet, diameter: { from: x.from, to: x.to, steps }, height: { from: y.from, to: y.to, steps }, figures: FIGURES, ...hold } };
+  return { kind: "sweep", asked: { sheet, along: sizes.along.map((one) => ({ ...one, steps })), figures: FIGURES, ...hold } };
 }
 
-/** Draws the map as its controls stand. */
-function run(page: Page): void {
-  const { kind, asked } = question(page.state);
-  page.show({ place: null });
-  // The kind and what is asked belong together; the compiler loses that in the union.
-  void page.bench.ask(kind as LongKind, asked as never);
+/** The map over all common cans, whatever the block is drawn over. */
+export function mapQuestion(state: State): MapQuestion {
+  const asked = question(isCan(state.sizes) ? state : { ...state, sizes: { ...state.sizes, along: CAN_SIZES } });
+  return asked.asked as MapQuestion;
 }
 
-/** Changes what the map is drawn over and draws it, so that a wrong entry is answered at once. */
+/** Changes what the map is drawn over; it is drawn anew by itself. */
 function change(page: Page, to: Partial<Sizes>): void {
-  page.setSizes(to);
-  if (page.state.sizes.along.every(({ from, to }) => from.trim() && to.trim())) run(page);
+  page.set({ sizes: { ...page.state.sizes, ...to } }, "what the map is drawn over");
+  page.show({ place: null });
 }
+
+/** Whether all of it is written. */
+const isWhole = ({ along }: Sizes): boolean => along.every(({ from, to }) => from.trim() !== "" && to.trim() !== "");
 
 /** Places of problems that a control of its own shows. */
+const inPlace = (place: string): boolean => IN_PLACE.test(place);
 const IN_PLACE = /^(?:diameter|height|along\[[01]\])\.(?:key|from|to)$|^hold\./;
 
 /** What is wrong with one control: its words, and where they stand. */
@@ -66,12 +72,14 @@ export function sizes(page: Page): TemplateResult {
   const { kind, asked } = question(state);
   const grid = state.studies[kind].answer;
   return html`<section id="sizes">
-    <h2>${isCan(state.sizes) ? "The same recipe in other cans" : "Along other inputs"}</h2>
-    <p class="note">What ${cellName(state, "first")} would give ${isCan(state.sizes) ? "in a can of any other diameter and height" : "if these entries stood otherwise, and all others as they do"}.</p>
+    <p class="note">What ${cellName(state, "first")} would give ${isCan(state.sizes) ? "in a can of any other diameter and height, with the same electrodes" : "if these entries stood otherwise, and all others as they do"}.</p>
+    ${both(page)}
     ${axes(page)}
     ${isResized(state.sizes) ? held(page, grid) : nothing}
-    ${work(page, { kind, button: "draw it", asks: JSON.stringify(asked), run: () => run(page), inPlace: (place) => IN_PLACE.test(place) })}
-    ${grid ? answered(page, grid) : nothing}
+    ${kind === "map"
+      ? work(page, { kind, name: "the map", asked, quick: isWhole(state.sizes), insight: "size", inPlace })
+      : work(page, { kind, name: "the sweep", asked, quick: isWhole(state.sizes), insight: "size", inPlace })}
+    ${grid && state.studies[kind].problems.length === 0 ? html`<div class=${isOld(page, kind, asked) ? "old" : ""}>${answered(page, grid)}</div>` : nothing}
   </section>`;
 }
 
@@ -130,7 +138,7 @@ function held(page: Page, grid: Grid | null): TemplateResult {
   const set = (key: keyof Hold, text: string | undefined): void => {
     const { [key]: _, ...others } = hold;
     // An empty text draws nothing new: the value is yet to be written.
-    if (text === "") page.setSizes({ hold: { ...others, [key]: text } });
+    if (text === "") page.set({ sizes: { ...page.state.sizes, hold: { ...others, [key]: text } } }, "what the map holds");
     else change(page, { hold: text === undefined ? others : { ...others, [key]: text } });
   };
   return html`<details class="more" data-print ?open=${count > 0}>
@@ -176,7 +184,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
   if (!figure) return html`<p>${grid.remarks.join(" ")}</p>`;
   const at = shown.place ?? nearest(grid);
   const chosen = html`<p class="controls"><label for="sizes-figure">show</label>
-    <select id="sizes-figure" @change=${(event: Event) => page.setSizes({ figure: valueOf(event) })}>
+    <select id="sizes-figure" @change=${(event: Event) => page.set({ sizes: { ...page.state.sizes, figure: valueOf(event) } }, "the figure of the map")}>
       ${grid.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === figure.id}>${withUnit(label, unit)}</option>`)}</select></p>`;
   const [x, y] = grid.axes;
   if (!x) return html``;
@@ -185,7 +193,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
     title: `${withUnit(figure.label, figure.unit)}, ${y ? `over ${spoken(x)} and ${spoken(y)}` : `along ${spoken(x)}`}`,
     controls: chosen,
     drawing: y ? map(page, grid, figure, x, y, at, look) : line(page, figure, x),
-    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
+    caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click, or use the arrow keys, to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
       ${figure.note ? html`<br />${figure.note}.` : nothing}
       ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
       ${grid.remarks.map((remark) => html`<br />${remark}`)}`,
@@ -212,7 +220,7 @@ const short = (value: number | null, unit: string): string => (value === null ? 
 
 function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxis, at: number[], look: (place: number[]) => void): TemplateResult {
   const { narrow } = page.state.shown;
-  const [width, height] = narrow ? [340, 380] : [1120, 640];
+  const [width, height] = narrow ? [340, 380] : [700, 520];
   const edge = { top: 30, right: 20, below: 50, left: 54 };
   const across = scale(x.values[0] ?? 0, x.values.at(-1) ?? 1, edge.left, width - edge.right, narrow ? 4 : 8);
   const up = scale(y.values[0] ?? 0, y.values.at(-1) ?? 1, height - edge.below, edge.top, narrow ? 5 : 8);
@@ -238,14 +246,21 @@ function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxi
     const [px, py] = [((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height];
     return [closest(x.values, across, px), closest(y.values, up, py)];
   };
-  const read = (event: PointerEvent): void => {
+  const point = (event: PointerEvent): void => {
     const place = step(event);
     const told = (event.currentTarget as Element).parentElement?.querySelector(".readout");
     // Told at once and outside the page's state: a pointer moves far oftener than the page should be drawn.
     if (told) told.textContent = words(x, y, figure, place);
   };
-  return html`<svg class="picture map" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="sizes-picture-title"
-      @pointermove=${read} @click=${(event: MouseEvent) => look(step(event))}>
+  const key = (event: KeyboardEvent): void => {
+    const by: Record<string, [number, number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+    const [dx, dy] = by[event.key] ?? [];
+    if (dx === undefined || dy === undefined) return;
+    event.preventDefault();
+    look([Math.max(0, Math.min(x.values.length - 1, (at[0] ?? 0) + dx)), Math.max(0, Math.min(y.values.length - 1, (at[1] ?? 0) + dy))]);
+  };
+  return html`<svg class="picture map" viewBox="0 0 ${width} ${height}" role="slider" tabindex="0" aria-labelledby="sizes-picture-title" aria-valuemin="0" aria-valuemax=${figure.values.length - 1}
+      aria-valuenow=${(at[1] ?? 0) * x.values.length + (at[0] ?? 0)} aria-valuetext=${words(x, y, figure, at)} @pointermove=${point} @keydown=${key} @click=${(event: MouseEvent) => look(step(event))}>
     <rect x=${edge.left} y=${edge.top} width=${width - edge.left - edge.right} height=${height - edge.top - edge.below} fill="transparent" />
     ${axisLeft(up, edge.left, width - edge.right, withUnit(last(y.label), y.unit))}${axisBelow(across, height - edge.below, withUnit(last(x.label), x.unit))}
     <path class="here" d=${`M${across(x.values[at[0] ?? 0] ?? 0)} ${edge.top}V${height - edge.below}M${edge.left} ${up(y.values[at[1] ?? 0] ?? 0)}H${width - edge.right}`} stroke="var(--soft)" stroke-dasharray="2 4" fill="none" />
@@ -277,11 +292,28 @@ function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: nu
   </div>`;
 }
 
-const line = (page: Page, figure: GridFigure, x: GridAxis): TemplateResult => chart(page, figure, x, figure.values, "line");
+const line = (page: Page, figure: GridFigure, x: GridAxis): TemplateResult => chart(page, figure, x, figure.values, "line", ownValue(page, x));
 
-function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number | null)[], kind: "slice" | "line"): TemplateResult {
+/** What the sheet itself has along the axis, to be marked. */
+function ownValue(page: Page, { key, unit }: GridAxis): number | null {
+  const input = estimateOf(page.state, "first")?.inputs.find(({ path }) => path === key);
+  const now = written(input?.text ?? "");
+  return now && (now.unit === unit || now.unit === "") ? now.value : null;
+}
+
+/** One step to another way of looking at sizes and entries. */
+function both(page: Page): TemplateResult {
+  const can = isCan(page.state.sizes);
+  const along = (key: string, from: string, to: string) => (): void => change(page, { along: [{ key, from, to }] });
+  return html`<p class="buttons unprinted"><button type="button" aria-pressed=${can ? "true" : "false"} @click=${() => change(page, { along: CAN_SIZES })}>diameter and height</button>
+    <button type="button" @click=${along("can.diameter", "14 mm", "60 mm")}>diameter alone</button>
+    <button type="button" @click=${along("separator.thickness", "6 µm", "25 µm")}>separator thickness</button>
+    <button type="button" @click=${along("winding.core_diameter", "1 mm", "8 mm")}>core diameter</button></p>`;
+}
+
+function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number | null)[], kind: "slice" | "line", own: number | null = null): TemplateResult {
   const narrow = page.state.shown.narrow || kind === "slice";
-  const [width, height] = page.state.shown.narrow ? [340, 240] : kind === "slice" ? [540, 260] : [1120, 400];
+  const [width, height] = page.state.shown.narrow ? [340, 240] : kind === "slice" ? [440, 250] : [700, 360];
   const edge = { top: 34, right: 16, below: 46, left: 58 };
   const known = values.filter((value) => value !== null);
   if (known.length === 0) return html`<p class="note">There is no cell along this way.</p>`;
@@ -290,17 +322,22 @@ function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number |
   // A gap in the values is a gap in the line.
   const runs: [number, number][][] = [[]];
   values.forEach((value, i) => (value === null ? runs.push([]) : runs.at(-1)?.push([x(axis.values[i] ?? 0), y(value)])));
-  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-label=${`${figure.label} along ${axis.label}`}>
-    ${axisLeft(y, edge.left, width - edge.right, figure.unit)}${axisBelow(x, height - edge.below, withUnit(last(axis.label), axis.unit))}
-    ${runs.map((run) => svg`<path d=${through(run)} fill="none" stroke="var(--first)" stroke-width="2" />`)}
-  </svg>`;
+  const inside = own !== null && x(own) >= edge.left - 1 && x(own) <= width - edge.right + 1 ? own : null;
+  const at = axis.values.reduce((best, value, i) => (Math.abs(value - (own ?? 0)) < Math.abs((axis.values[best] ?? 0) - (own ?? 0)) ? i : best), 0);
+  const drawing = svg`${axisLeft(y, edge.left, width - edge.right, figure.unit)}${axisBelow(x, height - edge.below, withUnit(last(axis.label), axis.unit))}
+    ${runs.map((run) => svg`<path class="line" d=${through(run)} fill="none" stroke="var(--first)" stroke-width="2" />`)}
+    ${inside === null ? nothing : svg`<path class="own" d=${`M${x(inside)} ${edge.top}V${height - edge.below}`} stroke="var(--first)" stroke-dasharray="5 4" fill="none" /><text class="first strong" x=${x(inside) + 6} y=${edge.top + 4}>the sheet</text>
+      ${values[at] === null || values[at] === undefined ? nothing : svg`<circle cx=${x(inside)} cy=${y(values[at] ?? 0)} r="5" fill="var(--first)" />`}`}`;
+  if (kind === "slice") return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-label=${`${figure.label} along ${axis.label}`}>${drawing}</svg>`;
+  return plot(page, { id: "sizes-picture", width, height, drawing, steps: axis.values.length,
+    at: (i) => ({ marks: [{ x: x(axis.values[i] ?? 0), y: y(values[i] ?? known[0] ?? 0), colour: "var(--first)" }], across: { from: edge.top, to: height - edge.below }, words: `${last(axis.label)} ${read(axis.values[i], axis.unit)}: ${values[i] === null ? "no cell" : read(values[i], figure.unit)}` }) });
 }
 
 /** Common sizes, each to be set beside the cell. */
 function common(page: Page, grid: Grid): TemplateResult {
   const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures wide">
-    <caption>Common sizes with this recipe</caption>
+    <caption>Common sizes with this cell design</caption>
     <thead><tr><th scope="col">size</th><td></td><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}</tr></thead>
     <tbody>${sizes.map(({ label, designation, diameter, height, figures, why }) => html`<tr><th scope="row">${label}</th>
       <td>${label === grid.own?.label || why ? nothing : html`<button type="button" class="plain" aria-label="set beside: ${label}" @click=${() => void page.resize(`${diameter} mm`, `${height} mm`, heldBy(page.state.sizes))}>set beside</button>`}</td>

@@ -1,21 +1,106 @@
-/** The head of the page: its name and the starting points. */
-import { html, type TemplateResult } from "lit-html";
-import { POINTS } from "../demo";
+/** The head of the page: its name, the four questions, undo and redo, and a start with four fields. */
+import { html, nothing, type TemplateResult } from "lit-html";
+import { begun, DEMOS, sidesFrom, SIZES, USUAL_START, type Start } from "../demo";
+import { mixOf, textOf } from "../entry";
+import type { ReconcileQuestion } from "../model/contract";
 import type { Page } from "../page";
+import { workOn, type Task } from "../state";
+
+const QUESTIONS: [task: Task, question: string, about: string][] = [
+  ["part", "What does removing a part buy?", "energy density, part by part"],
+  ["size", "Which size, which electrode?", "form factors, coatings, lessons"],
+  ["claim", "Can this claim be true?", "declared figures, checked"],
+  ["readings", "What do my readings say?", "tear-down and bench"],
+];
 
 export function start(page: Page): TemplateResult {
+  const { task } = page.state.shown;
   return html`<header class="head">
-    <h1>Roulade <span>what is wound in a cylindrical cell, and what each part of it costs</span></h1>
-    <nav aria-label="Starting points">
-      <ul class="points">
-        ${POINTS.map(
-          ({ id, question, about }) => html`<li>
-            <button type="button" data-start=${id} aria-pressed=${page.state.point === id ? "true" : "false"} @click=${() => page.start(id)}>
-              <b>${question}</b><small>${about}</small>
-            </button>
-          </li>`,
-        )}
-      </ul>
+    <h1>Roulade <span>what a wound cylindrical cell holds, and what each part of it costs</span></h1>
+    <nav aria-label="Questions">
+      <ul class="points">${QUESTIONS.map(
+        ([id, question, about]) => html`<li><button type="button" data-task=${id} aria-pressed=${task === id ? "true" : "false"} @click=${() => page.choose(id)}><b>${question}</b><small>${about}</small></button></li>`,
+      )}</ul>
     </nav>
   </header>`;
+}
+
+export function tools(page: Page): TemplateResult {
+  const { undoes, redoes } = page;
+  return html`<div class="steps" role="group" aria-label="Steps">
+    <button type="button" class="plain" data-do="undo" ?disabled=${undoes === null} title=${undoes ?? ""} @click=${() => page.undo()}>undo<span class="unseen">: ${undoes ?? "nothing"}</span></button>
+    <button type="button" class="plain" data-do="redo" ?disabled=${redoes === null} title=${redoes ?? ""} @click=${() => page.redo()}>redo<span class="unseen">: ${redoes ?? "nothing"}</span></button>
+    <span class="said" role="status">${page.state.said}</span>
+  </div>`;
+}
+
+/** The four fields, as long as there is one cell; they are entries of its sheet, and the figure that is known of it. */
+export function begin(page: Page): TemplateResult | typeof nothing {
+  const { first, second, known } = page.state;
+  const now: Start = {
+    size: `${textOf(first.can.diameter).replace(/ ?mm$/, "")} × ${textOf(first.can.height)}`,
+    cathode: mixOf(first, "cathode")[0]?.material ?? "",
+    anode: mixOf(first, "anode")[0]?.material ?? "",
+  };
+  const value = (event: Event): string => (event.currentTarget as HTMLInputElement).value.trim();
+  const size = (event: Event): void => {
+    const sides = sidesFrom(value(event));
+    if (!sides) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
+    const from = "stated" as const;
+    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...first.can, diameter: { value: sides.diameter, from }, height: { value: sides.height, from } } } }, "the size");
+  };
+  const electrode = (side: "cathode" | "anode") => (event: Event): void => {
+    const material = value(event);
+    if (material) page.set({ first: { ...renamed(page, { ...now, [side]: material }), [side]: { ...first[side], mix: mixOf(first, side).with(0, { ...mixOf(first, side)[0], material }) } } }, `the ${side}`);
+  };
+  const loadable = (event: Event): void => {
+    const file = (event.currentTarget as HTMLInputElement).files?.[0];
+    if (file) void page.file("first", file);
+  };
+  const pick = (id: string, label: string, text: string, list: string[], put: (event: Event) => void): TemplateResult => html`<label for="start-${id}">${label}</label>
+    <input type="text" id="start-${id}" list="start-${id}-list" .value=${text} autocomplete="off" spellcheck="false" @change=${put} @focus=${(event: Event) => (event.currentTarget as HTMLInputElement).select()} />
+    <datalist id="start-${id}-list">${list.map((one) => html`<option value=${one}></option>`)}</datalist>`;
+  return html`<section id="start" aria-label="A cell to begin with">
+    ${second ? nothing : html`<div class="four">
+      <div>${pick("size", "size", now.size, SIZES, size)}</div>
+      <div>${pick("cathode", "cathode", now.cathode, page.state.hosts.cathode, electrode("cathode"))}</div>
+      <div>${pick("anode", "anode", now.anode, page.state.hosts.anode, electrode("anode"))}</div>
+      <div>${pick("known", "one known figure", known.text, ["5.0 Ah", "18 Wh", "68 g", "270 Wh/kg", "700 Wh/L"], (event) => void know(page, value(event)))}</div>
+    </div>
+    ${known.told ? html`<p class="note" id="known-told">${known.told}</p>` : nothing}`}
+    <p class="others unprinted">
+      ${page.earlier ? html`<button type="button" class="link" data-do="go-on" @click=${() => page.goOn()}>go on with <bdi>${page.earlier.first.cell}</bdi></button> ` : nothing}
+      <button type="button" class="link" data-do="blank" @click=${() => page.replace(workOn({ first: begun(USUAL_START), second: null }), "a blank sheet")}>blank sheet</button>
+      <span>invented demo:</span> ${DEMOS.map(({ id, words }) => html`<button type="button" class="link" data-demo=${id} @click=${() => page.demo(id)}>${words}</button> `)}
+      <label class="link">open a file<input type="file" class="unseen" accept=".json,application/json" data-start-file @change=${loadable} /></label>
+    </p>
+  </section>`;
+}
+
+/** The name that the start gave the cell follows what it is made of; a name of the user's own stays. */
+function renamed(page: Page, now: Start): Page["state"]["first"] {
+  const { first } = page.state;
+  return / on .*, .*×/.test(first.cell) ? { ...first, cell: `${now.cathode} on ${now.anode}, ${now.size}` } : first;
+}
+
+/** What a reading of such a figure is called, by its unit. */
+const READ: Record<string, string> = { Ah: "capacity", mAh: "capacity", Wh: "energy", V: "mean voltage", "mΩ": "resistance", mOhm: "resistance" };
+
+/** A figure that is known of the cell: the mass is an entry, a reading moves what was assumed, an energy density is a claim to be checked. */
+async function know(page: Page, text: string): Promise<void> {
+  const first = page.state.first;
+  if (!text) return page.set({ known: { text, told: "" } }, "the known figure");
+  const [, number = "", unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
+  if (/^k?g$/.test(unit)) return page.set({ first: { ...first, cell_mass: { value: text, from: "stated" } }, known: { text, told: "The mass stands in the sheet as stated." } }, "the known mass");
+  if (/^Wh\/(L|l|kg)$/.test(unit)) {
+    page.set({ claim: `about ${text} of the cell`, known: { text, told: "An energy density is a declared figure: it is checked below, against what else is known." } }, "the known figure");
+    return page.open("claim");
+  }
+  const quantity = READ[unit];
+  if (!quantity) return page.set({ known: { text, told: `“${text}” is no figure that is known here: write a capacity (Ah), energy (Wh), mean voltage (V), mass (g), resistance (mΩ) or energy density (Wh/L, Wh/kg).` } }, "the known figure");
+  const asked: ReconcileQuestion = { sheet: first, readings: `quantity;value;unit\n${quantity};${number.replace(",", ".")};${unit}\n` };
+  const answer = await page.jobs.once("reconcile", asked);
+  if (!answer || page.state.first !== first) return;
+  if ("problems" in answer) return page.set({ known: { text, told: answer.problems.map((one) => one.text).join(" ") } }, "the known figure");
+  page.set({ first: answer.ok.sheet, known: { text, told: `The assumed entries were fitted to this ${quantity} by least squares; where it stands against them, the entries below say so.` } }, "the known figure");
 }

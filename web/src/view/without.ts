@@ -8,7 +8,9 @@ const SHARES = ["100 %", "85 %", "50 %", "0 %"];
 
 export function without(page: Page): TemplateResult | typeof nothing {
   const parts = partsOf(page.state.first);
-  if (parts.length === 0) return nothing;
+  if (parts.length === 0)
+    return html`<section id="without"><p>This cell has no parts to remove yet: write its cap assembly, plates and insulators under “Parts” of its entries, or look at
+      <button type="button" class="link" @click=${() => page.demo("part")}>an invented pair of cells</button>.</p></section>`;
   const { reclaim, reclaimProblem } = page.state.shown;
   const take = (event: SubmitEvent): void => {
     event.preventDefault();
@@ -17,7 +19,7 @@ export function without(page: Page): TemplateResult | typeof nothing {
     if (typeof name === "string" && typeof share === "string") void page.compareWithout(name, share);
   };
   return html`<section id="without">
-    <h2>Take a part out</h2>
+    <h3>Remove a part</h3>
     <form class="inline" @submit=${take}>
       <label for="without-part">of ${cellName(page.state, "first")}</label>
       <select id="without-part" name="part">${parts.map(({ name }) => html`<option value=${name}>${name}</option>`)}</select>
@@ -28,6 +30,6 @@ export function without(page: Page): TemplateResult | typeof nothing {
       <button type="submit">compare without it</button>
       ${reclaimProblem ? html`<p class="problem" id="without-problem">${reclaimProblem}</p>` : nothing}
     </form>
-    <p class="note">The first cell is set against itself without the part. The answer shows both ends beside this share: none of the height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
+    <p class="note">The first cell is set against itself without the part. The table below has the share you state beside both ends: none of the freed height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
   </section>`;
 }

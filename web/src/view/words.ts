@@ -5,7 +5,7 @@ import type { Figure, Sentence } from "../model/contract";
 import type { State } from "../state";
 
 /** The cell's name in its colour. */
-export const cellName = (state: State, side: Side): TemplateResult => html`<span class=${side}>${nameOf(state, side)}</span>`;
+export const cellName = (state: State, side: Side): TemplateResult => html`<span class=${side}><bdi>${nameOf(state, side)}</bdi></span>`;
 
 export const nameOf = (state: State, side: Side): string => (side === "first" ? state.first : (state.second ?? state.first)).cell || "unnamed";
 

@@ -5,7 +5,7 @@ import { scale } from "../draw/scale";
 import type { Amount, WorthAnswer, WorthQuestion, WorthTable } from "../model/contract";
 import type { Page } from "../page";
 import { picture } from "./frame";
-import { work } from "./study";
+import { isOld, work } from "./study";
 import { cellName, cut, unbroken, withUnit } from "./words";
 
 const DRAWS = 200;
@@ -20,11 +20,11 @@ export function worth(page: Page): TemplateResult | typeof nothing {
   if (!asked) return nothing;
   const { answer } = page.state.studies.worth;
   return html`<section id="worth">
-    <h2>What each change is worth</h2>
-    <p class="note">All that differs between ${cellName(page.state, "first")} and ${cellName(page.state, "second")} belongs to one change or another. A change is worth what it brings on
-      average over all orders in which the changes could have been made.</p>
-    ${work(page, { kind: "worth", button: answer ? "work it out again" : "work it out", asks: JSON.stringify(asked), run: () => void page.bench.ask("worth", asked) })}
-    ${answer ? answered(page, answer) : nothing}
+    <h3>Contribution of each change</h3>
+    <p class="note">All that differs between ${cellName(page.state, "first")} and ${cellName(page.state, "second")} belongs to one change or another. The contribution of a change is what it brings on
+      average over all orders in which the changes could be made (Shapley value).</p>
+    ${work(page, { kind: "worth", name: "the contributions", asked, quick: true, insight: "part" })}
+    ${answer ? html`<div class=${isOld(page, "worth", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
   </section>`;
 }
 
@@ -35,14 +35,14 @@ function answered(page: Page, answer: WorthAnswer): TemplateResult {
   return html`${picture(page, {
       id: "worth-picture",
       title: withUnit(table.label, table.unit),
-      controls: html`<p class="controls"><label for="worth-figure">shared</label>
+      controls: html`<p class="controls"><label for="worth-figure">figure</label>
         <select id="worth-figure" @change=${(event: Event) => page.show({ merit: (event.target as HTMLSelectElement).value })}>
           ${answer.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === table.id}>${withUnit(label, unit)}</option>`)}</select></p>`,
       drawing: draw(page, table),
-      caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar holds the worth with 95 %.
+      caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar: its 95 % interval.
         The open mark is the change made before all others, the full one after all others: far apart, the change depends on the others.`,
       behind: () => ({
-        heads: ["change", `worth, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of drawn orders"],
+        heads: ["change", `contribution, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of drawn orders"],
         rows: [...table.rows, { change: "the whole", worth: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, worth, first_in, last_in, standard_error }) => [
           change, worth.value, worth.u ?? null, worth.interval?.[0] ?? null, worth.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
         ]),
@@ -55,7 +55,7 @@ function answered(page: Page, answer: WorthAnswer): TemplateResult {
 
 function draw(page: Page, table: WorthTable): TemplateResult {
   const { narrow } = page.state.shown;
-  const width = narrow ? 340 : 1120;
+  const width = narrow ? 340 : 700;
   const row = 50;
   const ends = (from: number, ...of: (Amount | null)[]): number[] => of.flatMap((amount) => (amount ? [from + amount.value, ...(amount.interval?.map((end) => from + end) ?? [])] : []));
   let from = 0;
@@ -66,10 +66,10 @@ function draw(page: Page, table: WorthTable): TemplateResult {
   });
   const all = [0, ...bars.flatMap((bar) => ends(bar.from, bar.worth, bar.first_in, bar.last_in)), ...ends(0, table.whole)];
   const height = (bars.length + 1) * row + 60;
-  const x = scale(Math.min(...all), Math.max(...all), 12, width - 12, narrow ? 5 : 10);
+  const x = scale(Math.min(...all), Math.max(...all), 12, width - 12, narrow ? 5 : 8);
   const bar = (name: string, begins: number, amount: Amount, y: number, kind: string): TemplateResult["strings"] | unknown => {
     const [a, b] = [x(begins), x(begins + amount.value)];
-    return svg`<text class="strong" x=${12} y=${y + 14}>${cut(name, narrow ? 26 : 90)}</text><text x=${width - 12} y=${y + 14} text-anchor="end">${amount.text}</text>
+    return svg`<text class="strong" x=${12} y=${y + 14}>${cut(name, narrow ? 26 : 60)}</text><text x=${width - 12} y=${y + 14} text-anchor="end">${amount.text}</text>
       <rect class=${kind} x=${Math.min(a, b)} y=${y + 20} width=${Math.max(1, Math.abs(b - a))} height="14" fill=${kind === "whole" ? "var(--ink)" : amount.value < 0 ? "var(--first)" : "var(--second)"} />
       ${amount.interval ? svg`<path d=${`M${x(begins + amount.interval[0])} ${y + 27}H${x(begins + amount.interval[1])}M${x(begins + amount.interval[0])} ${y + 22}v10M${x(begins + amount.interval[1])} ${y + 22}v10`} stroke="var(--mark)" stroke-width="2" fill="none" />` : nothing}`;
   };
@@ -89,7 +89,7 @@ function grouping(page: Page, answer: WorthAnswer): TemplateResult {
   const move = (key: string, to: string): void => {
     const names = new Map((answer.grouping.changes ?? []).map(({ name, keys }) => [name, keys.filter((one) => one !== key)]));
     names.set(to, [...(names.get(to) ?? []), key]);
-    page.regroup({ changes: [...names].filter(([, keys]) => keys.length > 0).map(([name, keys]) => ({ name, keys })) });
+    page.set({ changes: { changes: [...names].filter(([, keys]) => keys.length > 0).map(([name, keys]) => ({ name, keys })) } }, "the grouping of changes");
   };
   const own = (key: string): string => `${key} alone`;
   return html`<details class="more" data-print><summary>What belongs to each change</summary>
@@ -101,26 +101,26 @@ function grouping(page: Page, answer: WorthAnswer): TemplateResult {
           ${answer.changes.map((one) => html`<option value=${one.name} ?selected=${one.name === name}>${one.name}</option>`)}
           ${moves.length > 1 ? html`<option value=${own(key)}>a change of its own</option>` : nothing}</select></td></tr>`))}</tbody>
     </table></div>
-    ${changes ? html`<button type="button" class="plain" @click=${() => page.regroup(null)}>group by part and recipe again</button>` : nothing}
+    ${changes ? html`<button type="button" class="plain" @click=${() => page.set({ changes: null }, "the grouping of changes")}>group by part and cell design again</button>` : nothing}
   </details>`;
 }
 
 /** Prices that people type; what has none is left out of the cost, and said. */
 function prices(page: Page, answer: WorthAnswer): TemplateResult {
   const { prices } = page.state;
-  if (!prices) return html`<p class="controls"><button type="button" class="plain" @click=${() => page.price({ currency: "", per_kg: {} })}>with prices</button></p>`;
+  if (!prices) return html`<p class="controls"><button type="button" class="plain" @click=${() => page.set({ prices: { currency: "", per_kg: {} } }, "prices")}>with prices</button></p>`;
   const known = Object.keys(prices.per_kg ?? {});
   const names = [...known, ...(answer.prices?.unpriced ?? []).filter((name) => !known.includes(name))];
   const set = (name: string, text: string): void => {
     const { [name]: _, ...others } = prices.per_kg ?? {};
     const price = Number(text.replace(",", "."));
-    page.price({ ...prices, per_kg: text.trim() === "" || !(price >= 0) ? others : { ...others, [name]: price } });
+    page.set({ prices: { ...prices, per_kg: text.trim() === "" || !(price >= 0) ? others : { ...others, [name]: price } } }, "prices");
   };
   return html`<details class="more" open><summary>Prices</summary>
-    <p class="controls"><label for="currency">currency</label><input id="currency" size="8" .value=${prices.currency ?? ""} @change=${(event: Event) => page.price({ ...prices, currency: (event.target as HTMLInputElement).value })} />
-      <button type="button" class="plain" @click=${() => page.price(null)}>without prices</button></p>
+    <p class="controls"><label for="currency">currency</label><input id="currency" size="8" .value=${prices.currency ?? ""} @change=${(event: Event) => page.set({ prices: { ...prices, currency: (event.target as HTMLInputElement).value } }, "prices")} />
+      <button type="button" class="plain" @click=${() => page.set({ prices: null }, "prices")}>without prices</button></p>
     <div class="prices">${names.map((name) => html`<label>${name}, per kg <input size="8" inputmode="decimal" .value=${String(prices.per_kg?.[name] ?? "")} @change=${(event: Event) => set(name, (event.target as HTMLInputElement).value)} /></label>`)}</div>
-    <p class="note">What has no price is left out of the cost. Work it out again once the prices stand.</p>
+    <p class="note">What has no price is left out of the cost.</p>
   </details>`;
 }
 
