@@ -1,7 +1,7 @@
 /** The page can be read by everyone: axe finds nothing, light or dark, wide or narrow, and nothing scrolls sideways. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { barriers, builds, entry, open, unfold, visit } from "./harness.mjs";
+import { barriers, builds, entry, open, ready, unfold, visit } from "./harness.mjs";
 
 let stand;
 before(async () => (stand = await open()));
@@ -26,10 +26,10 @@ for (const [size, viewport] of Object.entries(sizes)) {
 
 for (const [build, at] of Object.entries(builds)) {
   for (const point of ["part", "size", "one"]) {
-    test(`${build}, starting point “${point}”: nothing reaches beyond a screen of 360 px`, async () => {
+    test(`${build}, the invented cells “${point}”: nothing reaches beyond a screen of 360 px`, async () => {
       const { page, close } = await visit(stand.browser, at(stand.address), { viewport: sizes.narrow });
-      await page.locator(`[data-start=${point}]`).click();
-      await page.waitForFunction((id) => document.querySelector(`[data-start=${id}]`).ariaPressed === "true", point);
+      await page.locator(`[data-demo=${point}]`).click();
+      await ready(page);
       const width = () => page.evaluate(() => document.documentElement.scrollWidth);
       assert.equal(await width(), 360);
       await unfold(page);

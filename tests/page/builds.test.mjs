@@ -1,7 +1,7 @@
 /** Both builds start quietly, ask for each file once and for nothing afterwards. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { builds, open, visit } from "./harness.mjs";
+import { builds, chapter, open, visit } from "./harness.mjs";
 
 let stand;
 before(async () => (stand = await open()));
@@ -29,7 +29,8 @@ for (const [build, at] of Object.entries(builds)) {
       for (const control of document.querySelectorAll("a, button, input, select, textarea, summary")) control.focus();
     });
     await page.waitForTimeout(500);
-    assert.deepEqual(requests.slice(started.length), []);
+    // A worker that starts is read from the page itself.
+    assert.deepEqual(requests.slice(started.length).filter((address) => !address.startsWith("blob:")), []);
     assert.deepEqual(complaints, []);
     await close();
   });
@@ -49,14 +50,13 @@ test("normal build: the first answer does not wait for the whole model, which is
   await page.goto(stand.address);
   // The answer is on the screen while the second model has not come yet.
   await page.waitForFunction(() => /Wh\/kg/.test(document.querySelector(".sentence")?.textContent));
-  await page.waitForFunction(() => document.querySelector("#sheet select.add option[value='can.mass']"));
   while (models.length < 2) await page.waitForTimeout(10);
   const loaded = page.waitForEvent("requestfinished", (request) => request.url() === models[1]);
   release();
   await loaded;
   // From here on nothing needs the network, long work included.
   await context.setOffline(true);
-  await page.locator("#sizes button", { hasText: "draw it" }).click();
+  await chapter(page, "size");
   await page.waitForSelector("#sizes-picture .contour", { timeout: 20_000 });
   assert.equal(new Set(models).size, 2);
   assert.equal(models.length, 2);

@@ -1,7 +1,7 @@
 /** Entries: typed, refused in words, mended, kept in the link. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { builds, changes, entry, open, ready, saved, sentence, visit } from "./harness.mjs";
+import { builds, changes, chapter, entry, fold, open, ready, saved, sentence, visit } from "./harness.mjs";
 
 let stand;
 before(async () => (stand = await open()));
@@ -13,7 +13,7 @@ for (const [build, at] of Object.entries(builds)) {
   test(`${build}: an edit gives new figures and a new link, and the link gives them back`, async () => {
     const { page, complaints, close } = await visit(stand.browser, at(stand.address));
     const address = page.url();
-    const figure = page.locator("[data-figure=volumetric] .change");
+    const figure = page.locator("[data-foremost=volumetric] .change");
     const before = await figure.textContent();
     const text = await changes(page, () => entry(page, "second.cathode.loading").fill("24.1 ± 0.3 mg/cm²"));
     assert.notEqual(await figure.textContent(), before);
@@ -49,7 +49,7 @@ test("a wrong entry is answered beside it, and the last good answer stays, marke
   assert.equal(await field.inputValue(), "twenty grams");
   assert.equal(await sentence(page), good);
 
-  await entry(page, "second.can.height").fill("95.0 ± 0.05 mm");
+  await entry(page, "second.can.height").fill("92.0 ± 0.05 mm");
   await field.fill(was);
   await page.locator("#stale").waitFor({ state: "detached" });
   assert.equal(await page.locator("[aria-invalid=true]").count(), 0);
@@ -61,6 +61,7 @@ test("a wrong entry is answered beside it, and the last good answer stays, marke
 test("a part taken out frees its height; put back, the answer is the old one", async () => {
   const { page, close } = await visited();
   const good = await sentence(page);
+  await fold(page, "Parts");
   const part = page.locator('[data-place="first.parts[1].name"]');
   assert.equal(await part.inputValue(), "lower collector plate");
   assert.notEqual(await changes(page, () => page.locator('[data-out="first.1"]').click()), good);
@@ -72,18 +73,21 @@ test("a part taken out frees its height; put back, the answer is the old one", a
 
 test("a figure of the table of materials becomes the sheet's own", async () => {
   const { page, close } = await visited();
+  await fold(page, "Materials");
   await page.locator("[data-do=materials]").click();
-  const field = entry(page, "second.materials[NMC811].capacity");
+  await fold(page, "Materials");
+  const field = entry(page, "second.materials[NMC532].capacity");
   assert.equal(await field.inputValue(), "");
   assert.match(await field.getAttribute("placeholder"), /mAh\/g$/);
   await changes(page, () => field.fill("190 ± 2 mAh/g"));
   assert.equal(await field.inputValue(), "190 ± 2 mAh/g");
   await changes(page, () => field.fill("195 ± 2 mAh/g"));
+  await chapter(page, "files");
   const { text } = await saved(page, page.locator("[data-save=second]"));
-  assert.deepEqual(JSON.parse(text).materials, [{ name: "NMC811", capacity: "195 ± 2 mAh/g" }]);
+  assert.deepEqual(JSON.parse(text).materials, [{ name: "NMC532", capacity: "195 ± 2 mAh/g" }]);
 
   await field.fill("195 ± 2 mm");
-  await page.waitForFunction(() => document.querySelector('[data-place="second.materials[NMC811].capacity"]').ariaInvalid === "true");
+  await page.waitForFunction(() => document.querySelector('[data-place="second.materials[NMC532].capacity"]').ariaInvalid === "true");
   await field.fill("");
   await page.locator("#stale").waitFor({ state: "detached" });
   assert.equal(JSON.parse((await saved(page, page.locator("[data-save=second]"))).text).materials, undefined);
@@ -92,6 +96,7 @@ test("a figure of the table of materials becomes the sheet's own", async () => {
 
 test("the share that is left out of a mix says so", async () => {
   const { page, close } = await visited();
+  await fold(page, "Cathode");
   const field = entry(page, "first.cathode.mix[0].share");
   assert.equal(await field.getAttribute("placeholder"), "the rest");
   await field.focus();
@@ -108,7 +113,7 @@ test("the keyboard alone: an entry is reached and changed, a starting point chos
     }
     assert.fail(`60 steps do not lead to ${selector}`);
   };
-  await tabTo("[data-start=one]");
+  await tabTo("[data-demo=one]");
   await changes(page, () => page.keyboard.press("Enter"));
   await tabTo('[data-place="first.can.height"]');
   await changes(page, async () => {

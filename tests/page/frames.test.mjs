@@ -8,7 +8,7 @@ before(async () => (stand = await open()));
 after(() => stand?.close());
 
 const PLACE = '[data-place="first.cathode.loading"]';
-const FIGURE = "[data-figure=volumetric] .change";
+const FIGURE = "[data-foremost=volumetric] .change";
 
 /**
  * Frames are driven by hand, so that a busy machine cannot make them pass: what the page draws is drawn when `frame` is

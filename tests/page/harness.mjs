@@ -56,9 +56,10 @@ export async function open() {
 
 /**
  * A fresh page of its own context at `address`, ready, with `complaints` (errors, warnings, policy violations, failed
- * requests) and `requests` (every address asked for), both of which go on growing. `options` are Playwright's for a context.
+ * requests) and `requests` (every address asked for), both of which go on growing. It shows the invented pair of cells, unless
+ * the address holds other cells or it is to be `bare`. `options` are Playwright's for a context.
  */
-export async function visit(browser, address, options = {}) {
+export async function visit(browser, address, { bare = false, ...options } = {}) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
   const complaints = [];
   const requests = [];
@@ -77,10 +78,13 @@ export async function visit(browser, address, options = {}) {
   });
 
   const page = await context.newPage();
-  await page.goto(address);
+  const pair = !bare && !address.includes("#");
+  await page.goto(address + (pair ? "#demo" : ""));
   await ready(page).catch((error) => {
     throw new Error([`${address} did not get ready: ${error.message}`, ...complaints].join("\n"));
   });
+  // The address then holds the cells themselves.
+  if (pair) await page.waitForFunction(() => location.hash.startsWith("#1."));
   return { page, complaints, requests, close: () => context.close() };
 }
 
@@ -114,11 +118,39 @@ export async function saved(page, button) {
   return { name: download.suggestedFilename(), text: await readFile(await download.path(), "utf8") };
 }
 
-/** Opens every note, table and fold of the page. */
+/** Opens a chapter of the page and brings it into sight, or one fold of the entries. */
+export async function chapter(page, id) {
+  await page.locator(`#chapter-${id}`).evaluate((details) => {
+    details.open = true;
+    details.scrollIntoView();
+  });
+  await page.waitForFunction((name) => document.querySelector(`#chapter-${name} .content`)?.childElementCount > 0, id);
+}
+
+export async function fold(page, name) {
+  await page.locator(`[data-fold="${name}"]`).evaluate((details) => (details.open = true));
+  await page.locator(`[data-fold="${name}"] table`).waitFor();
+}
+
+/** Opens every chapter, note, table and fold of the page, and waits until the work that chapters begin is done. */
 export async function unfold(page) {
+  const open = () => page.evaluate(() => document.querySelectorAll("details:not([open])").forEach((details) => (details.open = true)));
+  // What is opened holds more to be opened.
+  for (let i = 0; i < 4; i++) {
+    await open();
+    await page.waitForTimeout(120);
+  }
   const materials = page.locator("[data-do=materials][aria-expanded=false]");
   if (await materials.count()) await materials.click();
-  await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
+  // Chapters begin their work once they come into sight.
+  for (const one of await page.locator("[data-chapter]").all()) await one.evaluate((details) => details.scrollIntoView());
+  const working = () => page.evaluate(() => document.querySelectorAll(".work progress").length);
+  for (let i = 0; i < 60 && (await working()); i++) await page.waitForTimeout(250);
+  // Work that takes longer is stopped.
+  for (const stop of await page.locator(".work button", { hasText: "stop" }).all()) await stop.click({ timeout: 1000 }).catch(() => undefined);
+  await open();
+  await page.waitForTimeout(200);
+  await open();
   // Tables behind pictures are made once they are opened.
   await page.waitForFunction(() => [...document.querySelectorAll("details.behind")].every((one) => one.querySelector("table")));
 }

@@ -12,9 +12,9 @@ const isListOf = (value: unknown, name: string): boolean =>
 
 /** Throws an `Error` whose message says, in words, why this is not a sheet. */
 export function sheetFrom(told: unknown): Sheet {
-  if (!isTold(told) || !["can", "cathode", "anode"].some((name) => name in told)) throw new Error("is JSON, but not a design sheet: it has no “can”, “cathode” or “anode”");
-  const version = told["roulade_sheet"] ?? 1;
-  if (version !== 1) throw new Error(`is a sheet of version ${JSON.stringify(version)}; this page reads version 1`);
+  const version = isTold(told) ? (told["roulade_sheet"] ?? 1) : 1;
+  if (version === 1 && (!isTold(told) || !["can", "cathode", "anode"].some((name) => name in told))) throw new Error("is JSON, but not a design sheet: it has no “can”, “cathode” or “anode”");
+  if (!isTold(told) || version !== 1) throw new Error(`is a sheet of version ${JSON.stringify(version)}; this page reads version 1`);
   const cell = told["cell"] ?? "unnamed";
   if (typeof cell !== "string") throw new Error("has something else than a name at “cell”");
   for (const name of ["can", "cathode", "anode"]) {

@@ -56,9 +56,9 @@ export function bar(page: Page): TemplateResult {
       })
     : [];
   const stale = isStale(page.state);
-  return html`<div class="bar" role="group" aria-label="The answer in short" ?data-stale=${stale}>${figures.map(
+  return html`<aside class="bar" aria-label="The answer in short" ?data-stale=${stale}>${figures.map(
     ({ id, figure, change }) => html`<span><b>${bare(figure)}</b> ${figure.unit}${change ? html`<small>${bare(change)}</small>` : html`<small>${SHORT[id]}</small>`}</span>`,
-  )}${stale ? html`<em>stale</em>` : nothing}</div>`;
+  )}${stale ? html`<em>stale</em>` : nothing}</aside>`;
 }
 
 /** The first sentence is the answer; what follows it is set smaller. */

@@ -42,7 +42,7 @@ const idOf = (term: string): string => `term-${term.toLowerCase().replaceAll(/\W
 
 export function glossary(page: Page): TemplateResult {
   return html`<dl class="glossary">${TERMS.map(
-    ({ term, means, at }) => html`<div id=${idOf(term)} tabindex="-1"><dt>${term}</dt><dd>${means}${at ? html` <button type="button" class="plain" aria-label="where ${term} is at work" @click=${() => page.open(at)}>see</button>` : nothing}</dd></div>`,
+    ({ term, means, at }) => html`<div id=${idOf(term)} tabindex="-1"><dt>${term}</dt><dd>${means}${at ? html` <button type="button" class="plain" aria-label="see where ${term} is at work" @click=${() => page.open(at)}>see</button>` : nothing}</dd></div>`,
   )}</dl>`;
 }
 
