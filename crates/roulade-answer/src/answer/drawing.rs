@@ -1,6 +1,6 @@
 //! What the drawings need, in millimetres: no scale, no colours, no pixels.
 
-use roulade::cell::balance::{ChargeEnd, DischargeEnd, Side};
+use roulade::cell::balance::{ChargeEnd, Continued, DischargeEnd, Side};
 use roulade::cell::design::BandKind;
 use roulade::cell::figures::Worked;
 use roulade::cell::winding::PlyName;
@@ -245,7 +245,7 @@ impl Curve {
                 let y = between(windows.cathode_charged, windows.cathode_discharged);
                 let x = between(windows.anode_charged, windows.anode_discharged);
                 let ah = part * worked.estimate.balance.capacity.value / 3600.0;
-                (ah, cathode.curve.potential(y), anode.curve.potential(x))
+                (ah, cathode.at(y), anode.at(x))
             };
             let (ah, uc, ua) = at(part);
             curve.capacity.push(ah);
@@ -287,15 +287,35 @@ pub(super) fn ends(worked: &Worked) -> Vec<String> {
         DischargeEnd::Limit => format!("Discharge ends at the lower limit, {lower:.3} V."),
         DischargeEnd::Curve { side: s, at } => {
             format!(
-                "Discharge ends where the {}'s curve ends, {}; the curve is not extrapolated.",
+                "Discharge ends where the {}'s curve ends, {}.",
                 side(s),
                 short(at.value)
             )
         }
-        DischargeEnd::Uptake { at } => format!(
-            "Discharge ends where the cathode has taken back all that its first-cycle efficiency lets it, {}.",
-            short(at.value)
-        ),
     };
-    vec![charge, discharge]
+    let mut ends = vec![charge, discharge];
+    ends.extend(continued(&windows.continued));
+    ends
+}
+
+/// Smallest share of the capacity past a curve's window that is worth a sentence.
+const WORTH_SAYING: f64 = 0.003;
+
+/// Where a curve was used past its window, in words.
+fn continued(c: &Continued) -> impl Iterator<Item = String> {
+    [
+        ("cathode", "charge", c.cathode_charged),
+        ("cathode", "discharge", c.cathode_discharged),
+        ("anode", "charge", c.anode_charged),
+        ("anode", "discharge", c.anode_discharged),
+    ]
+    .into_iter()
+    .filter(|(.., share)| *share > WORTH_SAYING)
+    .map(|(side, end, share)| {
+        format!(
+            "At the end of {end} {:.1} % of the capacity lies past the window of the {side}'s half-cell curve, on its \
+             continuation: less certain than the rest.",
+            100.0 * share
+        )
+    })
 }

@@ -3,6 +3,7 @@
 use roulade::material::{self, Figure, Grade, Role};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
+use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
 
 /// A figure of a material with its source.
@@ -23,12 +24,22 @@ pub struct HalfRow {
     pub ends: (f64, f64),
     /// Whose scale the stoichiometry is on.
     pub scale: &'static str,
-    /// How well it is attested: A with its partner gives its paper's voltage limits, B plausible, C uncertain.
+    /// How well it is attested: A measured, or with its partner it gives its paper's voltage limits; B plausible; C uncertain.
     pub grade: Grade,
     /// Where it comes from.
     pub source: String,
     /// What it was checked against.
     pub check: &'static str,
+    /// Standard uncertainty of its potential, and what stands behind it.
+    pub error: Sourced,
+    /// The metal that its potentials are against.
+    pub against: &'static str,
+    /// Material whose shape it has, where it is a neighbour's.
+    pub shape_of: Option<&'static str>,
+    /// What is added to that shape, V.
+    pub raised: f64,
+    /// Where it goes on past its window.
+    pub continued: &'static str,
 }
 
 /// A material.
@@ -56,8 +67,6 @@ pub struct MaterialRow {
     pub expansion: Option<Sourced>,
     /// Half-cell curve.
     pub half: Option<HalfRow>,
-    /// Whose curve stands in where it has none.
-    pub stand_in: Option<&'static str>,
 }
 
 /// Every material of the table.
@@ -87,13 +96,22 @@ pub fn materials() -> Vec<MaterialRow> {
             expansion: m.expansion.map(|e| sourced(&e.volume, Unit::Percent)),
             half: m.half.map(|half| HalfRow {
                 window: half.window,
-                ends: (half.form.potential(half.window.0), half.form.potential(half.window.1)),
+                ends: m.curve().map_or((f64::NAN, f64::NAN), |curve| {
+                    (curve.potential(half.window.0), curve.potential(half.window.1))
+                }),
+                error: Sourced {
+                    text: notation::print_brief(&Uncertain::standard(0.0, half.error), Unit::Millivolt),
+                    source: half.error_source.to_owned(),
+                },
+                against: half.ion.name(),
+                shape_of: half.shape_of,
+                raised: half.raised,
+                continued: half.continued,
                 scale: half.scale,
                 grade: half.grade,
                 source: material::cited(half.source, half.doi, half.status),
                 check: half.check,
             }),
-            stand_in: m.stand_in,
         })
         .collect()
 }

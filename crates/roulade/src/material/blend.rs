@@ -56,8 +56,8 @@ impl Hosts {
     /// The potential they have in these shares of the host capacity, of which only the ratios count; `None` where no
     /// host has a positive share.
     ///
-    /// The blend reaches over the windows of all its hosts. A host past its own window stays at that window's end: it is
-    /// empty or full, and its curve is not extrapolated. Where the windows of two hosts leave a gap in U, no charge
+    /// The blend reaches over all its hosts. A host past its own curve stays at that curve's end: it is empty or full.
+    /// Where the curves of two hosts leave a gap in U, no charge
     /// passes inside it: the blend's potential steps straight down at one stoichiometry. One host is itself.
     ///
     /// # Example
@@ -78,10 +78,14 @@ impl Hosts {
         let (first, second) = (present.next()?.0, present.next());
         Some(match second {
             None => first.clone().into(),
-            Some(_) => Blend(Kind::Parallel(Parallel {
-                hosts: self.clone(),
-                shares: shares.iter().map(|share| positive(share) / total).collect(),
-            })),
+            Some(_) => {
+                let shares: Arc<[f64]> = shares.iter().map(|share| positive(share) / total).collect();
+                let end = |of: fn((f64, f64)) -> f64| -> f64 {
+                    shares.iter().zip(&self.0.curves).map(|(share, curve)| share * of(curve.window())).sum()
+                };
+                let window = (end(|window| window.0), end(|window| window.1));
+                Blend { kind: Kind::Parallel(Parallel { hosts: self.clone(), shares }), window, stretch: 1.0 }
+            }
         })
     }
 }
@@ -92,10 +96,18 @@ impl PartialEq for Hosts {
     }
 }
 
-/// Potential of a coating over its stoichiometry x, strictly falling inside a window; outside the window x is taken to
-/// be at the nearer end. Cloning is cheap.
+/// Potential of a coating over its stoichiometry x, strictly falling over its reach; outside the reach x is taken to be
+/// at the nearer end. Cloning is cheap.
+///
+/// Past its window, the part that a practical capacity stands for, it is a continuation, and less certain: it may be
+/// [stretched](Blend::stretched) as a whole.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Blend(Kind);
+pub struct Blend {
+    kind: Kind,
+    window: (f64, f64),
+    /// How much longer the continuations are than those of the curves.
+    stretch: f64,
+}
 
 #[derive(Clone, Debug, PartialEq)]
 enum Kind {
@@ -105,47 +117,170 @@ enum Kind {
 
 impl From<Curve> for Blend {
     fn from(curve: Curve) -> Self {
-        Self(Kind::Alone(curve))
+        Self { window: curve.window(), kind: Kind::Alone(curve), stretch: 1.0 }
     }
 }
 
 impl Blend {
-    /// Lowest and highest stoichiometry.
+    /// The same with continuations so many times as long: every potential past the window is met at `by` times the
+    /// distance from it.
+    ///
+    /// ```
+    /// let nmc = roulade::material::find("NMC811").and_then(|nmc| nmc.curve()).expect("a curve of the table");
+    /// let blend = roulade::material::Blend::from(nmc);
+    /// let (low, _) = blend.window();
+    /// let longer = blend.clone().stretched(2.0);
+    /// assert_eq!(longer.potential(low - 0.02), blend.potential(low - 0.01));
+    /// ```
+    #[must_use]
+    pub fn stretched(self, by: f64) -> Self {
+        // A draw far out in the tail leaves no continuation at all, and none the other way round.
+        Self { stretch: by.max(0.01), ..self }
+    }
+
+    /// The stoichiometries between which the practical capacity lies: those of the hosts, each with its share.
     pub fn window(&self) -> (f64, f64) {
-        match &self.0 {
-            Kind::Alone(curve) => curve.window(),
+        self.window
+    }
+
+    /// Lowest and highest stoichiometry, continuations included.
+    pub fn reach(&self) -> (f64, f64) {
+        let (low, high) = match &self.kind {
+            Kind::Alone(curve) => curve.reach(),
             Kind::Parallel(hosts) => hosts.window(),
+        };
+        (self.outer(low), self.outer(high))
+    }
+
+    /// U at the low end and at the high end of its reach, V; the first is the higher.
+    pub fn ends(&self) -> (f64, f64) {
+        let (low, high) = self.reach();
+        (self.potential(low), self.potential(high))
+    }
+
+    /// From a stoichiometry of the hosts to the stretched one.
+    #[inline]
+    fn outer(&self, x: f64) -> f64 {
+        self.moved(x, self.stretch)
+    }
+
+    /// From a stretched stoichiometry to that of the hosts, and whether it is past the window.
+    #[inline]
+    fn inner(&self, x: f64) -> f64 {
+        self.moved(x, 1.0 / self.stretch)
+    }
+
+    #[inline]
+    fn moved(&self, x: f64, by: f64) -> f64 {
+        let (low, high) = self.window;
+        if x < low {
+            low + by * (x - low)
+        } else if x > high {
+            high + by * (x - high)
+        } else {
+            x
         }
     }
 
-    /// U at the window's low end and at its high end, V; the first is the higher.
-    pub fn ends(&self) -> (f64, f64) {
-        let (low, high) = self.window();
-        (self.potential(low), self.potential(high))
+    /// What stretching makes of a place of the hosts.
+    fn outer_place(&self, place: Place) -> Place {
+        let (low, high) = self.window;
+        let end = if place.x < low {
+            low
+        } else if place.x > high {
+            high
+        } else {
+            return place;
+        };
+        let at_end = self.kind.place(end).area;
+        Place { x: self.outer(place.x), area: at_end + self.stretch * (place.area - at_end), ..place }
+    }
+
+    /// By how much more slowly the potential falls at x for being stretched.
+    fn slower(&self, x: f64) -> f64 {
+        let (low, high) = self.window;
+        if x < low || x > high { self.stretch } else { 1.0 }
+    }
+
+    #[inline]
+    #[allow(clippy::float_cmp, reason = "one is what it is set to")]
+    fn plain(&self) -> bool {
+        self.stretch == 1.0
     }
 
     /// The place at x.
     #[inline]
     pub fn place(&self, x: f64) -> Place {
-        match &self.0 {
-            Kind::Alone(curve) => curve.place(x),
-            Kind::Parallel(hosts) => hosts.place(x).0,
-        }
+        if self.plain() { self.kind.place(x) } else { self.outer_place(self.kind.place(self.inner(x))) }
     }
 
     /// U(x), V.
     #[inline]
     pub fn potential(&self, x: f64) -> f64 {
-        match &self.0 {
+        self.kind.potential(if self.plain() { x } else { self.inner(x) })
+    }
+
+    /// U(x) and dU/dx, both V. At an end of the reach the slope is the one inside.
+    #[inline]
+    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+        if self.plain() {
+            return self.kind.potential_and_slope(x);
+        }
+        let (u, slope) = self.kind.potential_and_slope(self.inner(x));
+        (u, slope / self.slower(x))
+    }
+
+    /// ∫U dx from some fixed place to x, V: exact but for rounding.
+    #[inline]
+    pub fn antiderivative(&self, x: f64) -> f64 {
+        if self.plain() { self.kind.antiderivative(x) } else { self.place(x).area }
+    }
+
+    /// The stoichiometry at which the potential is `u` volts; the nearer end of the reach where it never is.
+    pub fn stoichiometry(&self, u: f64) -> f64 {
+        self.outer(match &self.kind {
+            Kind::Alone(curve) => curve.stoichiometry(u),
+            Kind::Parallel(hosts) => hosts.at_potential(u).0.x,
+        })
+    }
+
+    /// Goes from one stoichiometry to another until `other`, a potential that rises with x, lies `volts` above this one:
+    /// see [`Curve::until`].
+    #[inline]
+    pub fn until(&self, way: (f64, f64), volts: f64, other: impl Fn(f64) -> (f64, f64)) -> (Place, bool) {
+        if self.plain() {
+            return self.kind.until(way, volts, other);
+        }
+        let way = (self.inner(way.0), self.inner(way.1));
+        let (place, reached) = self.kind.until(way, volts, |inner| {
+            let x = self.outer(inner);
+            let (u, slope) = other(x);
+            (u, slope * self.slower(x))
+        });
+        (self.outer_place(place), reached)
+    }
+}
+
+impl Kind {
+    #[inline]
+    fn place(&self, x: f64) -> Place {
+        match self {
+            Kind::Alone(curve) => curve.place(x),
+            Kind::Parallel(hosts) => hosts.place(x).0,
+        }
+    }
+
+    #[inline]
+    fn potential(&self, x: f64) -> f64 {
+        match self {
             Kind::Alone(curve) => curve.potential(x),
             Kind::Parallel(hosts) => hosts.place(x).0.u,
         }
     }
 
-    /// U(x) and dU/dx, both V. At a window's end the slope is the one inside.
     #[inline]
-    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
-        match &self.0 {
+    fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+        match self {
             Kind::Alone(curve) => curve.potential_and_slope(x),
             Kind::Parallel(hosts) => {
                 let (place, slope) = hosts.place(x);
@@ -154,28 +289,17 @@ impl Blend {
         }
     }
 
-    /// ∫U dx from the window's low end to x, V: exact but for rounding.
     #[inline]
-    pub fn antiderivative(&self, x: f64) -> f64 {
-        match &self.0 {
+    fn antiderivative(&self, x: f64) -> f64 {
+        match self {
             Kind::Alone(curve) => curve.antiderivative(x),
             Kind::Parallel(hosts) => hosts.place(x).0.area,
         }
     }
 
-    /// The stoichiometry at which the potential is `u` volts; the window's nearer end where it never is.
-    pub fn stoichiometry(&self, u: f64) -> f64 {
-        match &self.0 {
-            Kind::Alone(curve) => curve.stoichiometry(u),
-            Kind::Parallel(hosts) => hosts.at_potential(u).0.x,
-        }
-    }
-
-    /// Goes from one stoichiometry to another until `other`, a potential that rises with x, lies `volts` above this one:
-    /// see [`Curve::until`].
     #[inline]
-    pub fn until(&self, way: (f64, f64), volts: f64, other: impl Fn(f64) -> (f64, f64)) -> (Place, bool) {
-        match &self.0 {
+    fn until(&self, way: (f64, f64), volts: f64, other: impl Fn(f64) -> (f64, f64)) -> (Place, bool) {
+        match self {
             Kind::Alone(curve) => curve.until(way, volts, other),
             Kind::Parallel(hosts) => hosts.until(way, volts, other),
         }
@@ -420,7 +544,7 @@ mod tests {
     }
 
     fn falls(curve: &Blend) -> bool {
-        let (low, high) = curve.window();
+        let (low, high) = curve.reach();
         let values: Vec<f64> =
             (0..=20_000).map(|i| curve.potential(low + (high - low) * f64::from(i) / 20_000.0)).collect();
         values.windows(2).all(|w| w[1] < w[0])
@@ -460,7 +584,7 @@ mod tests {
         );
         let hosts = [(0.75, &graphite), (0.25, &silicon), (-0.1, &coarse())];
         let (three, two) = (blend(&hosts).unwrap(), blend(&hosts[..2]).unwrap());
-        assert_eq!((three.window(), three.ends()), (two.window(), two.ends()));
+        assert_eq!((three.reach(), three.ends()), (two.reach(), two.ends()));
         for i in 0..=1000 {
             let x = f64::from(i) / 1000.0;
             assert!((three.potential(x) - two.potential(x)).abs() < 1e-12, "{x}");
@@ -479,7 +603,7 @@ mod tests {
             assert!((both.antiderivative(x) - graphite.antiderivative(x)).abs() < 1e-15, "{x}");
             // At a knot the slope is that of either side.
             let error = (slope / graphite.potential_and_slope(x).1 - 1.0).abs();
-            assert!(x > graphite.window().1 || error < 1e-6, "{x}: {error:e}");
+            assert!(x > graphite.reach().1 || error < 1e-6, "{x}: {error:e}");
         }
     }
 
@@ -557,7 +681,7 @@ mod tests {
     #[test]
     fn halving_finds_what_newton_finds() {
         for (curves, shares) in blends().into_iter().take(4) {
-            let Blend(Kind::Parallel(hosts)) = Hosts::new(curves).blend(shares).unwrap() else { panic!() };
+            let Kind::Parallel(hosts) = Hosts::new(curves).blend(shares).unwrap().kind else { panic!() };
             let (low, high) = hosts.window();
             for i in 1..500 {
                 let x = low + (high - low) * f64::from(i) / 500.0;
@@ -577,7 +701,7 @@ mod tests {
         fn goes_until_the_voltage_is_there(a in 0.0..1.0f64, b in 0.0..1.0f64, met in 0.0..1.0f64, rise in 0.0..2.0f64) {
             for (number, (curves, shares)) in blends().into_iter().enumerate() {
                 let both = Hosts::new(curves).blend(shares).unwrap();
-                let (low, high) = both.window();
+                let (low, high) = both.reach();
                 let [a, b, x] = [a, b, met].map(|part| low + part * (high - low));
                 let other = |at: f64| (3.5 + rise * (at - x), rise);
                 let volts = 3.5 - both.potential(x);

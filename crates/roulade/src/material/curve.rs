@@ -5,8 +5,9 @@
 
 use std::sync::Arc;
 
-/// Potential of a half-cell over its stoichiometry x, strictly falling inside a window; outside the window x is
-/// taken to be at the nearer end. Cloning is cheap: the table is shared.
+/// Potential of a half-cell over its stoichiometry x, strictly falling over its reach; outside the reach x is taken to
+/// be at the nearer end. Inside the reach lies the window, the part that a practical capacity stands for: beyond it the
+/// curve is a continuation, stated with the material. Cloning is cheap: the table is shared.
 ///
 /// ```
 /// use roulade::material::Curve;
@@ -22,7 +23,9 @@ pub struct Curve(Arc<Table>);
 struct Table {
     low: f64,
     high: f64,
-    /// In rising order of `start`, the first at the window's low end; never empty.
+    /// The part that a practical capacity stands for.
+    window: (f64, f64),
+    /// In rising order of `start`, the first at the low end; never empty.
     pieces: Box<[Piece]>,
     /// Per bucket of equal width, the last piece that starts in it or before it.
     guide: Box<[u32]>,
@@ -36,7 +39,7 @@ const LAST_STEP: f64 = 1e-6;
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Piece {
     pub(super) start: f64,
-    /// ∫U dx from the window's low end to `start`.
+    /// ∫U dx from the curve's low end to `start`.
     area: f64,
     c: [f64; 4],
 }
@@ -137,13 +140,14 @@ pub struct Place {
     pub x: f64,
     /// Potential, V.
     pub u: f64,
-    /// ∫U dx from the window's low end, V.
+    /// ∫U dx from the curve's low end, V.
     pub area: f64,
 }
 
 impl Curve {
-    /// The curve through knots in rising order of x; `None` where there are fewer than two.
-    pub(super) fn through(knots: &[Knot]) -> Option<Self> {
+    /// The curve through knots in rising order of x, with the window that a capacity stands for (what of it lies within
+    /// the knots); `None` where there are fewer than two.
+    pub(super) fn through(knots: &[Knot], window: (f64, f64)) -> Option<Self> {
         let mut pieces: Vec<Piece> = Vec::with_capacity(knots.len());
         let mut area = 0.0;
         for (from, to) in knots.iter().zip(knots.iter().skip(1)) {
@@ -169,16 +173,23 @@ impl Curve {
                 last
             })
             .collect();
-        Some(Self(Arc::new(Table { low, high, pieces: pieces.into(), guide, buckets_per_x })))
+        let window = (window.0.max(low), window.1.min(high));
+        Some(Self(Arc::new(Table { low, high, window, pieces: pieces.into(), guide, buckets_per_x })))
     }
 
-    /// Lowest and highest stoichiometry the curve is valid for.
+    /// The stoichiometries between which a practical capacity lies.
     #[inline]
     pub fn window(&self) -> (f64, f64) {
+        self.0.window
+    }
+
+    /// Lowest and highest stoichiometry of the curve, continuations included.
+    #[inline]
+    pub fn reach(&self) -> (f64, f64) {
         (self.0.low, self.0.high)
     }
 
-    /// U at the window's low end and at its high end, V; the first is the higher.
+    /// U at the low end and at the high end of its reach, V; the first is the higher.
     #[inline]
     pub fn ends(&self) -> (f64, f64) {
         (self.potential(self.0.low), self.potential(self.0.high))
@@ -191,21 +202,21 @@ impl Curve {
         piece.potential(t)
     }
 
-    /// U(x) and dU/dx, both V. At a window's end the slope is the one inside.
+    /// U(x) and dU/dx, both V. At an end of the reach the slope is the one inside.
     #[inline]
     pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
         let (piece, t) = self.at(x);
         (piece.potential(t), piece.slope(t))
     }
 
-    /// ∫U dx of this table from the window's low end to x, V: exact but for rounding.
+    /// ∫U dx of this table from its low end to x, V: exact but for rounding.
     #[inline]
     pub fn antiderivative(&self, x: f64) -> f64 {
         let (piece, t) = self.at(x);
         piece.antiderivative(t)
     }
 
-    /// The stoichiometry at which the potential is `u` volts; the window's nearer end where it never is.
+    /// The stoichiometry at which the potential is `u` volts; the nearer end of the reach where it never is.
     pub fn stoichiometry(&self, u: f64) -> f64 {
         let pieces = &self.0.pieces;
         let next = pieces.partition_point(|piece| piece.c[0] > u);
@@ -325,7 +336,7 @@ mod tests {
     }
 
     fn at(curve: &Curve, share: f64) -> f64 {
-        let (low, high) = curve.window();
+        let (low, high) = curve.reach();
         low + share * (high - low)
     }
 
@@ -354,7 +365,7 @@ mod tests {
     fn antiderivative_is_the_integral_of_the_table() {
         for (name, curve) in curves() {
             for share in [0.123, 0.5, 0.9, 1.0] {
-                let (a, b) = (curve.window().0, at(&curve, share));
+                let (a, b) = (curve.reach().0, at(&curve, share));
                 let integral: f64 = (0..64)
                     .map(|i| (f64::from(i) / 64.0, f64::from(i + 1) / 64.0))
                     .map(|(s, e)| {
@@ -368,9 +379,9 @@ mod tests {
     }
 
     #[test]
-    fn outside_its_window_x_is_at_the_nearer_end() {
+    fn outside_its_reach_x_is_at_the_nearer_end() {
         for (_, curve) in curves() {
-            let (low, high) = curve.window();
+            let (low, high) = curve.reach();
             assert_eq!((curve.potential(-3.0), curve.potential(f64::INFINITY)), curve.ends());
             assert_eq!(curve.potential_and_slope(high + 0.1), curve.potential_and_slope(high));
             assert!(curve.antiderivative(low - 1.0).abs() < f64::MIN_POSITIVE);

@@ -103,10 +103,6 @@ pub(super) const fn density_within(value: f64, u: f64) -> Uncertain {
     }
 }
 
-/// A capacity in mAh/g, taken as it stands.
-pub(super) const fn capacity(value: f64) -> Uncertain {
-    exact(value * MILLIAMPERE_HOUR_PER_GRAM)
-}
 
 /// A capacity somewhere between two bounds in mAh/g.
 pub(super) const fn capacities(low: f64, high: f64) -> Uncertain {

@@ -40,7 +40,6 @@ const fn inactive(
         capacity: None,
         first_cycle_efficiency: None,
         half: None,
-        stand_in: None,
         conduction: None,
         expansion: None,
     }

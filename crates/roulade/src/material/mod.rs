@@ -1,7 +1,7 @@
 //! Materials of a cell: density, capacity, first-cycle efficiency and half-cell potential, each with its source.
 //!
-//! A [`Form`] is a half-cell potential as its paper prints it; a [`Curve`] is the table made from it or from a user's
-//! points; a [`Blend`] is the potential of one or several [`Hosts`] in a coating; a [`Material`] is a row of the table
+//! A [`Half`] is a half-cell potential: its shape, in a paper's closed form or by measured points, its window, its
+//! continuation and its error; a [`Curve`] is the table made from it or from a user's points; a [`Blend`] is the potential of one or several [`Hosts`] in a coating; a [`Material`] is a row of the table
 //! [`MATERIALS`].
 
 mod anode;
@@ -12,9 +12,13 @@ mod curve_cache;
 mod figure;
 mod form;
 mod formula;
+mod half;
 mod inactive;
 mod layered;
+mod nmc;
 mod points;
+mod silicon;
+mod sodium;
 mod table;
 mod tabulate;
 
@@ -23,7 +27,8 @@ pub use curve::{Curve, Place};
 pub use curve_cache::CurveCache;
 pub use figure::{Figure, Status, cited};
 pub use form::Form;
+pub use half::{ERROR_PER_DISTANCE, Grade, Half, Ion, Shape, borrowed_error};
 pub use formula::{COUNT, ELEMENTS, Element, FARADAY, Formula, Fractions};
 pub use inactive::{SALT, mixture};
 pub use layered::{Layered, METALS};
-pub use table::{Conduction, Expansion, Grade, Half, MATERIALS, Material, Role, find, nearest};
+pub use table::{Conduction, Expansion, MATERIALS, Material, Role, find, nearest};

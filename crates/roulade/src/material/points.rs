@@ -34,7 +34,7 @@ impl Curve {
         for (knot, slope) in knots.iter_mut().zip(slopes) {
             knot.slope = slope;
         }
-        Self::through(&knots).ok_or_else(too_few)
+        Self::through(&knots, (f64::NEG_INFINITY, f64::INFINITY)).ok_or_else(too_few)
     }
 }
 
@@ -61,7 +61,7 @@ fn fault(before: Option<&Knot>, knot: &Knot) -> Option<String> {
 
 /// Slopes with which every piece falls: of the parabola through three neighbours, then limited interval by interval
 /// (shrinking one never spoils an interval done before).
-fn falling_slopes(knots: &[Knot]) -> Vec<f64> {
+pub(super) fn falling_slopes(knots: &[Knot]) -> Vec<f64> {
     let intervals: Vec<(f64, f64)> =
         knots.iter().zip(knots.iter().skip(1)).map(|(a, b)| (b.x - a.x, (b.u - a.u) / (b.x - a.x))).collect();
     let inner = intervals

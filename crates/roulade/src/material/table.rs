@@ -1,7 +1,8 @@
 //! The table of materials, and looking one up.
 
-use super::figure::{Figure, Status};
-use super::{Curve, Form, anode, cathode, inactive};
+use super::figure::Figure;
+use super::half::{Half, Ion};
+use super::{Curve, anode, cathode, inactive, nmc, silicon, sodium};
 use crate::quantity::units::{MassDensity, SpecificCharge};
 use serde::Serialize;
 use std::marker::PhantomData;
@@ -29,48 +30,6 @@ pub enum Role {
     Electrolyte,
 }
 
-/// How far a half-cell curve can be trusted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub enum Grade {
-    /// With its partner it gives its paper's full-cell voltage limits.
-    A,
-    /// Plausible and monotone.
-    B,
-    /// Attribution uncertain: only as a stated assumption.
-    C,
-}
-
-/// A published half-cell potential and the part of it that stands for the material's practical capacity.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Half {
-    /// U over stoichiometry.
-    pub form: Form,
-    /// Lowest and highest stoichiometry it is valid for.
-    pub window: (f64, f64),
-    /// Stoichiometry before the first charge, on the curve's own scale; it may lie outside the window.
-    pub as_assembled: f64,
-    /// Whose scale the stoichiometry is on.
-    pub scale: &'static str,
-    /// Where the curve comes from.
-    pub source: &'static str,
-    /// The article's digital object identifier.
-    pub doi: Option<&'static str>,
-    /// How it came here.
-    pub status: Status,
-    /// What it was checked against.
-    pub check: &'static str,
-    /// How far it can be trusted.
-    pub grade: Grade,
-}
-
-impl Half {
-    /// Stoichiometry of a cathode as assembled, where the scale is a paper's own: what the first discharge gives back
-    /// spans the window, and the first charge took out 1/η of that. Never above 1.
-    pub(super) const fn before_first_charge((low, high): (f64, f64), efficiency: f64) -> f64 {
-        (low + (high - low) / efficiency).min(1.0)
-    }
-}
-
 /// A material.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Material {
@@ -90,8 +49,6 @@ pub struct Material {
     pub first_cycle_efficiency: Option<Figure>,
     /// Its half-cell potential.
     pub half: Option<Half>,
-    /// Material whose half-cell potential stands in where it has none of its own: an assumption, said where it is used.
-    pub stand_in: Option<&'static str>,
     /// How a metal conducts.
     pub conduction: Option<Conduction>,
     /// How a host swells as it takes up lithium.
@@ -132,7 +89,7 @@ impl Material {
     /// theoretical capacity of another scale.
     ///
     /// ```
-    /// // 353.5 mAh/g over 0.0017 to 0.95 of LiₓC₆: within 0.3 % of the crystal's 371.9 mAh/g.
+    /// // 353.5 mAh/g over 0.0016 to 0.95 of LiₓC₆: within 0.3 % of the crystal's 371.9 mAh/g.
     /// let graphite = roulade::material::find("graphite").unwrap();
     /// let per_gram = graphite.host_capacity().unwrap().value / 3600.0;
     /// assert!((per_gram / 371.9 - 1.0).abs() < 0.003);
@@ -142,9 +99,14 @@ impl Material {
         Some(self.capacity()? / (high - low))
     }
 
+    /// The ion it stores; lithium where it stores none.
+    pub fn ion(&self) -> Ion {
+        self.half.map(|half| half.ion).unwrap_or_default()
+    }
+
     /// The table of its half-cell potential.
     pub fn curve(&self) -> Option<Curve> {
-        self.half.and_then(|half| Curve::from_form(&half.form, half.window).ok())
+        self.half.and_then(|half| half.curve())
     }
 }
 
@@ -154,17 +116,25 @@ fn specific_charge(value: f64) -> SpecificCharge {
 
 /// Every material of the table.
 pub static MATERIALS: &[Material] = &[
-    cathode::NMC811,
-    cathode::NMC622,
-    cathode::NMC532,
-    cathode::NMC111,
+    nmc::NMC95,
+    nmc::NMC90,
+    nmc::NMC811,
+    nmc::NMC622,
+    nmc::NMC532,
+    nmc::NMC111,
+    cathode::NCA88,
     cathode::NCA,
-    cathode::LFP,
     cathode::LCO,
+    cathode::LCO_HIGH_VOLTAGE,
+    cathode::LMO,
+    cathode::LFP,
+    cathode::LMFP,
+    sodium::NFM111,
     anode::GRAPHITE,
-    anode::GRAPHITE_SILICON_OXIDE,
-    anode::SILICON,
-    anode::SILICON_OXIDE,
+    silicon::GRAPHITE_SILICON_OXIDE,
+    silicon::SILICON,
+    silicon::SILICON_OXIDE,
+    sodium::HARD_CARBON,
     inactive::PVDF,
     inactive::PTFE,
     inactive::CMC,

@@ -1,7 +1,8 @@
 //! A table made from a closed form.
 
 use super::curve::Knot;
-use super::{Curve, Form};
+use super::points::falling_slopes;
+use super::{Curve, Form, Half, Shape};
 use crate::quantity::problem::Problem;
 
 /// Largest error the table may show at the places tried between its knots, V.
@@ -17,6 +18,59 @@ impl Curve {
     /// # Errors
     /// Where the window is empty, or the form does not fall strictly on it, or is too sharp for 16384 intervals.
     pub fn from_form(form: &Form, window: (f64, f64)) -> Result<Self, Problem> {
+        let sharp =
+            || Problem::new("form", "a single knot", "a potential is smooth all through the window");
+        Self::through(&knots_of_form(form, window)?, window).ok_or_else(sharp)
+    }
+
+    /// The table of a half-cell of the table of materials: its shape, raised as it says, and its continuations.
+    ///
+    /// # Errors
+    /// Where it does not fall all through its reach.
+    pub(super) fn from_half(half: &Half) -> Result<Self, Problem> {
+        let raised = |(x, u): &(f64, f64)| Knot { x: *x, u: u + half.raised, slope: 0.0 };
+        let below = half.below.iter().map(raised);
+        let above = half.above.iter().map(raised);
+        let knots = match &half.shape {
+            Shape::Points(points) => {
+                sloped(below.chain(points.iter().map(raised)).chain(above).collect())
+            }
+            Shape::Form(form, domain) => {
+                let mut inner = knots_of_form(form, *domain)?;
+                for knot in &mut inner {
+                    knot.u += half.raised;
+                }
+                // Continuations take the slope over to them from the form's own knots beside them.
+                let mut first = sloped(below.chain(inner.iter().take(2).copied()).collect());
+                first.truncate(half.below.len());
+                let beside = inner.iter().skip(inner.len().saturating_sub(2)).copied();
+                let last = sloped(beside.chain(above).collect());
+                let tail = last.iter().skip(last.len() - half.above.len()).copied();
+                first.into_iter().chain(inner).chain(tail).collect()
+            }
+        };
+        if let Some((a, b)) =
+            knots.iter().zip(knots.iter().skip(1)).find(|(a, b)| !(a.falls_to(b) && a.x < b.x))
+        {
+            let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
+            return Err(Problem::new("half", found, "a potential falls all through its reach"));
+        }
+        let expected = "a curve has at least two knots";
+        Self::through(&knots, half.window).ok_or_else(|| Problem::new("half", "a single knot", expected))
+    }
+}
+
+/// Knots with slopes at which every piece falls.
+fn sloped(mut knots: Vec<Knot>) -> Vec<Knot> {
+    let slopes = falling_slopes(&knots);
+    for (knot, slope) in knots.iter_mut().zip(slopes) {
+        knot.slope = slope;
+    }
+    knots
+}
+
+/// Knots of a closed form, close enough that the cubics between them follow it.
+fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> {
         let (low, high) = window;
         if !(low.is_finite() && high.is_finite() && low < high) {
             return Err(Problem::new("window", format!("{low} to {high}"), "a low end below a high end"));
@@ -35,8 +89,8 @@ impl Curve {
                     (a.potential_towards(b, x) - form.potential(x)).abs() < ERROR
                 })
             });
-            if close && let Some(curve) = Self::through(&knots) {
-                return Ok(curve);
+            if close {
+                return Ok(knots);
             }
             intervals *= 2;
         }
@@ -45,7 +99,6 @@ impl Curve {
             "a step too sharp for a table",
             "a potential is smooth all through the window",
         ))
-    }
 }
 
 /// The form at even places over the window, ends included.
@@ -72,11 +125,11 @@ mod tests {
         for material in MATERIALS {
             let Some(half) = material.half else { continue };
             let curve = material.curve().unwrap();
-            let (low, high) = half.window;
+            let Shape::Form(form, (low, high)) = half.shape else { continue };
             // Places that fall on no even grid: steps of the golden section.
             for i in 0..100_000 {
                 let x = low + (high - low) * (f64::from(i) * 0.618_033_988_749_895).fract();
-                let error = (curve.potential(x) - half.form.potential(x)).abs();
+                let error = (curve.potential(x) - half.raised - form.potential(x)).abs();
                 assert!(error < 1e-5, "{} at {x}: {error:e} V", material.name);
                 if error > worst.0 {
                     worst = (error, material.name, x);

@@ -19,6 +19,10 @@ pub enum Bound {
     Part,
     /// Above absolute zero, in degrees Celsius.
     Temperature,
+    /// Greater than zero and at most two: above one something else gave.
+    Efficiency,
+    /// Any number.
+    Any,
 }
 
 impl Bound {
@@ -31,6 +35,8 @@ impl Bound {
             Bound::Porosity => (0.0..1.0).contains(&value),
             Bound::Part => (0.0..=1.0).contains(&value),
             Bound::Temperature => value > -273.15,
+            Bound::Efficiency => value > 0.0 && value <= 2.0,
+            Bound::Any => value.is_finite(),
         }
     }
 
@@ -43,6 +49,8 @@ impl Bound {
             Bound::Porosity => "zero or more and less than 1 (100 %)",
             Bound::Part => "from zero to 1 (100 %)",
             Bound::Temperature => "above absolute zero",
+            Bound::Efficiency => "greater than zero and at most 2 (200 %)",
+            Bound::Any => "a finite number",
         }
     }
 }
@@ -175,7 +183,7 @@ pub const FIELDS: &[Field] = &[
         "slurry-coated layered oxides: practice, from memory",
     ),
     given("cathode.mix[].share", "Cathode", "share of the mix", Percent, Share),
-    given("cathode.first_cycle_efficiency", "Cathode", "first-cycle efficiency", Percent, Share),
+    given("cathode.first_cycle_efficiency", "Cathode", "first-cycle efficiency", Percent, Bound::Efficiency),
     given("cathode.width", "Cathode", "coated width", Millimetre, Positive),
     given("cathode.bare_edge", "Cathode", "bare foil edge, as cut", Millimetre, NotNegative),
     or(
@@ -199,7 +207,7 @@ pub const FIELDS: &[Field] = &[
     given("anode.mix[].share", "Anode", "share of the mix", Percent, Share),
     given("anode.silicon", "Anode", "silicon in the active part", Percent, Porosity),
     given("anode.silicon_oxide", "Anode", "silicon oxide in the active part", Percent, Porosity),
-    given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Share),
+    given("anode.first_cycle_efficiency", "Anode", "first-cycle efficiency", Percent, Bound::Efficiency),
     or(
         given("anode.overhang", "Anode", "overhang at each edge", Millimetre, NotNegative),
         "0.5 .. 1 mm",
@@ -412,7 +420,9 @@ pub const FIELDS: &[Field] = &[
     given("materials[].expansion", "Materials", "volume gained, full of lithium", Percent, NotNegative),
     given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
     given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
-    given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Share),
+    given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Bound::Efficiency),
+    given("materials[].potential", "Materials", "potential, error of its curve", Unit::Millivolt, Bound::Any),
+    given("materials[].extension", "Materials", "continuation of its curve past the window", One, Positive),
 ];
 
 /// The row of a path, whatever its list indices and names.

@@ -362,8 +362,12 @@ section! {
         resistivity: Entry,
         /// Volume that a host gains from free of lithium to full.
         expansion: Entry,
-        /// Half-cell potential: pairs of stoichiometry and volts against lithium.
+        /// Half-cell potential: pairs of stoichiometry and volts against lithium (against sodium for its hosts).
         curve: Vec<(f64, f64)>,
+        /// Error of its half-cell potential: a shift with its uncertainty, "0 ± 15 mV"; "0 mV" takes the curve as exact.
+        potential: Entry,
+        /// How long the curve's continuation past its window is, over what the table states: "1 ± 0.3".
+        extension: Entry,
         /// Anything worth keeping.
         remark: String,
     }

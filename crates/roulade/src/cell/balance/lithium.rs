@@ -1,6 +1,6 @@
 //! Two half-cell curves, one inventory of lithium, two ends.
 
-use super::{Balance, Drawn, Windows};
+use super::{Balance, Continued, Drawn, Windows};
 use crate::material::{Blend, Place};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{ArealCharge, ElectricCharge, ElectricPotential, Energy};
@@ -39,11 +39,6 @@ pub enum DischargeEnd {
         /// Cell voltage there.
         at: ElectricPotential,
     },
-    /// The cathode took back all that its first-cycle efficiency lets it, at this cell voltage.
-    Uptake {
-        /// Cell voltage there.
-        at: ElectricPotential,
-    },
 }
 
 /// Further from the upper limit than this, the two electrodes do not belong together.
@@ -57,8 +52,9 @@ pub(super) struct Pair<'a> {
     pub(super) cathode_host: ElectricCharge,
     pub(super) anode_host: ElectricCharge,
     pub(super) as_assembled: f64,
-    pub(super) cathode_efficiency: f64,
     pub(super) anode_efficiency: f64,
+    /// Added to the cell's voltage: the shift of the cathode's potential less that of the anode's.
+    pub(super) offset: f64,
 }
 
 impl Pair<'_> {
@@ -70,6 +66,10 @@ impl Pair<'_> {
     /// `y = y₁ + d/C_c`, `x = x₁ − d/C_a`. Energy is `∫U dd`, a difference of four values of the curves'
     /// antiderivatives.
     ///
+    /// The losses of both electrodes compete for the same lithium: y₀ lies above the cathode's window by what its
+    /// first-cycle efficiency says it cannot take back, `y₀ = y_low + (y_high − y_low)/η_c`. What the anode loses comes
+    /// out of that first; where it loses less, the cathode is full before the anode is empty.
+    ///
     /// # Errors
     /// Where the curves end far from `upper`, or never come down to it, or never reach `lower` from above.
     pub(super) fn cycle(
@@ -77,8 +77,8 @@ impl Pair<'_> {
         upper: ElectricPotential,
         lower: ElectricPotential,
     ) -> Result<Balance, Problem> {
-        let (y_low, y_high) = self.cathode.window();
-        let (x_low, x_high) = self.anode.window();
+        let (y_low, y_high) = self.cathode.reach();
+        let (x_low, x_high) = self.anode.reach();
         let eta = self.anode_efficiency;
 
         // Charge.
@@ -98,9 +98,8 @@ impl Pair<'_> {
         let y1 = charge.y_at(x1.x);
 
         // Discharge.
-        let taken_back = y1 + self.cathode_efficiency * (self.as_assembled - y1);
         let discharge = self.run((y1, x1.x), 1.0);
-        let by_cathode = discharge.x_at(y_high.min(taken_back));
+        let by_cathode = discharge.x_at(y_high);
         let furthest = by_cathode.max(x_low);
         let top = discharge.voltage(&x1);
         let room = x1.x - furthest;
@@ -120,12 +119,20 @@ impl Pair<'_> {
             DischargeEnd::Limit
         } else if by_cathode < x_low {
             DischargeEnd::Curve { side: Side::Anode, at: at() }
-        } else if taken_back < y_high {
-            DischargeEnd::Uptake { at: at() }
         } else {
             DischargeEnd::Curve { side: Side::Cathode, at: at() }
         };
         let drawn = discharge.drawn(&x1, &x2);
+        let y2 = discharge.y_at(x2.x);
+        let past = |ends: [f64; 4], host: ElectricCharge| {
+            let [charged, limit, other, end] = ends;
+            let share = |over: f64| over.max(0.0) * host.value / drawn.capacity.value;
+            (share(charged - limit), share(end - other))
+        };
+        let (c, a) = (self.cathode.window(), self.anode.window());
+        let (cathode_charged, cathode_discharged) = past([c.0, y1, c.1, y2], self.cathode_host);
+        let (anode_discharged, anode_charged) = past([a.0, x2.x, a.1, x1.x], self.anode_host);
+        let continued = Continued { cathode_charged, cathode_discharged, anode_charged, anode_discharged };
         Ok(Balance {
             capacity: drawn.capacity,
             energy: drawn.energy,
@@ -136,11 +143,12 @@ impl Pair<'_> {
                 cathode_host: self.cathode_host,
                 anode_host: self.anode_host,
                 cathode_charged: y1,
-                cathode_discharged: discharge.y_at(x2.x),
+                cathode_discharged: y2,
                 anode_charged: x1.x,
                 anode_discharged: x2.x,
                 charge_end,
                 discharge_end,
+                continued,
             }),
         })
     }
@@ -153,12 +161,13 @@ impl Pair<'_> {
             anode_host: self.anode_host.value,
             from,
             share,
+            offset: self.offset,
         }
     }
 
     fn too_short(&self, side: Side, at: f64, upper: ElectricPotential) -> Problem {
-        let (_, x_high) = self.anode.window();
-        let (y_low, _) = self.cathode.window();
+        let (_, x_high) = self.anode.reach();
+        let (y_low, _) = self.cathode.reach();
         let upper = upper.value;
         match side {
             Side::Anode => {
@@ -193,6 +202,8 @@ pub(super) struct Run<'a> {
     pub(super) from: (f64, f64),
     /// Share of what one of them gives that arrives in the other.
     pub(super) share: f64,
+    /// Added to the cell's voltage.
+    pub(super) offset: f64,
 }
 
 impl Run<'_> {
@@ -211,13 +222,13 @@ impl Run<'_> {
 
     /// Open-circuit voltage with the anode at a place of its curve.
     pub(super) fn voltage(&self, anode: &Place) -> f64 {
-        self.cathode.potential(self.y_at(anode.x)) - anode.u
+        self.cathode.potential(self.y_at(anode.x)) - anode.u + self.offset
     }
 
     /// Where the anode is when the voltage has come to `end`, or at the end of the way to `furthest`; and whether it has.
     pub(super) fn until(&self, furthest: f64, end: ElectricPotential) -> (Place, bool) {
         let per_x = self.per_x();
-        self.anode.until((self.from.1, furthest), end.value, |x| {
+        self.anode.until((self.from.1, furthest), end.value - self.offset, |x| {
             let (u, slope) = self.cathode.potential_and_slope(self.y_at(x));
             (u, -slope * per_x)
         })
@@ -226,10 +237,12 @@ impl Run<'_> {
     /// Charge and open-circuit energy from one place of the anode to another.
     pub(super) fn drawn(&self, from: &Place, to: &Place) -> Drawn {
         let cathode = |x| self.cathode.antiderivative(self.y_at(x));
-        let joules =
-            self.cathode_host * (cathode(to.x) - cathode(from.x)) - self.anode_host * (from.area - to.area);
+        let charge = (from.x - to.x) * self.anode_host;
+        let joules = self.cathode_host * (cathode(to.x) - cathode(from.x))
+            - self.anode_host * (from.area - to.area)
+            + self.offset * charge;
         Drawn {
-            capacity: coulombs((from.x - to.x) * self.anode_host),
+            capacity: coulombs(charge),
             energy: Energy::new::<uom::si::energy::joule>(joules),
         }
     }

@@ -44,6 +44,21 @@ pub struct Windows {
     pub charge_end: ChargeEnd,
     /// What ended the discharge.
     pub discharge_end: DischargeEnd,
+    /// How much of it lies where the curves are continuations.
+    pub continued: Continued,
+}
+
+/// Shares of the capacity that lie past the windows of the curves, where each is a continuation.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Continued {
+    /// Of the cathode, at the end of charge.
+    pub cathode_charged: f64,
+    /// Of the cathode, at the end of discharge.
+    pub cathode_discharged: f64,
+    /// Of the anode, at the end of charge.
+    pub anode_charged: f64,
+    /// Of the anode, at the end of discharge.
+    pub anode_discharged: f64,
 }
 
 /// What a discharge gives, its open-circuit energy included.
@@ -75,8 +90,8 @@ impl Balance {
                     cathode_host: cathode_mass * b.cathode.host,
                     anode_host: anode_mass * b.anode.host,
                     as_assembled: cathode.as_assembled,
-                    cathode_efficiency: b.cathode.first_cycle_efficiency.value,
                     anode_efficiency: b.anode.first_cycle_efficiency.value,
+                    offset: (cathode.shift - anode.shift).value,
                 };
                 let cycle = pair.cycle(b.window.upper, b.window.lower)?;
                 Ok(Self { cathode_areal, anode_areal, ..cycle })
@@ -126,6 +141,7 @@ impl Balance {
             anode_host: windows.anode_host.value,
             from: (windows.cathode_charged, windows.anode_charged),
             share: 1.0,
+            offset: (cathode.shift - anode.shift).value,
         };
         let full = anode.curve.place(windows.anode_charged);
         if run.voltage(&full) <= end.value {

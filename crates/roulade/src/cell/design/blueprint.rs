@@ -190,8 +190,17 @@ pub struct Electrode {
 pub struct Potential {
     /// Potential against stoichiometry.
     pub curve: Blend,
-    /// Stoichiometry at assembly, on the curve's scale: 0 for an anode.
+    /// Stoichiometry at assembly, on the curve's scale: 0 for an anode. It may lie beyond the curve.
     pub as_assembled: f64,
+    /// Added to the curve's potentials: its error, and what the sheet shifts it by.
+    pub shift: ElectricPotential,
+}
+
+impl Potential {
+    /// Potential at a stoichiometry, V.
+    pub fn at(&self, x: f64) -> f64 {
+        self.curve.potential(x) + self.shift.value
+    }
 }
 
 impl Electrode {

@@ -6,7 +6,9 @@ use crate::cell::design::{Silicon, Swelling};
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
 use crate::material::{Hosts, Role};
 use crate::quantity::problem::Problem;
-use crate::quantity::units::{ArealMassDensity, Length, MassDensity, Ratio, SpecificCharge};
+use crate::quantity::units::{
+    ArealMassDensity, ElectricPotential, Length, MassDensity, Ratio, SpecificCharge,
+};
 use crate::sheet::defaults::Default;
 use crate::sheet::{self, Entry, Sheet};
 use roulade_stats::uncertain::Uncertain;
@@ -297,21 +299,34 @@ impl Coating {
     }
 
     /// The potential that the hosts have together, by each one's share of the host capacity.
+    ///
+    /// # Formula
+    /// As assembled a cathode holds `y₀ = Σ fⱼ·(y_low,ⱼ + (y_high,ⱼ − y_low,ⱼ)/ηⱼ)`: what its reversible window gave at
+    /// first, over its first-cycle efficiency; f are shares of host capacity, η the electrode's own where the sheet has
+    /// it. An anode holds nothing. Errors of the hosts' potentials act in proportion to the charge that each moves over
+    /// its window, which is right for the energy of the whole window.
     fn potential(&self, v: &[f64], shares: &[f64]) -> Option<Potential> {
-        let of_capacity = self.components().zip(shares).filter_map(|(used, w)| {
-            let host = used.host.as_ref()?;
-            let (low, high) = host.half.as_ref()?.curve.window();
-            Some(w * host.capacity.of(v).value / (high - low))
-        });
-        let of_capacity: Vec<f64> = of_capacity.collect();
-        let total: f64 = of_capacity.iter().sum();
+        let own = self.efficiency.map(|slot| slot.of(v).value);
+        let mut of_capacity = Vec::with_capacity(shares.len());
+        let (mut total, mut first, mut moved, mut shift, mut stretch) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for (used, w) in self.components().zip(shares) {
+            let Some(host) = &used.host else { continue };
+            let half = host.half.as_ref()?;
+            let (low, high) = half.curve.window();
+            let reversible = w * host.capacity.of(v).value;
+            let full = reversible / (high - low);
+            of_capacity.push(full);
+            total += full;
+            let efficiency = own.unwrap_or_else(|| host.efficiency.of(v).value);
+            first += full * low + reversible / efficiency;
+            moved += reversible;
+            shift += reversible * half.shift.of(v).value;
+            stretch += reversible * half.extension.map_or(1.0, |slot| slot.of(v));
+        }
         Some(Potential {
-            curve: self.hosts.blend(&of_capacity)?,
-            as_assembled: of_capacity
-                .iter()
-                .zip(self.halves())
-                .map(|(share, half)| share / total * half.as_assembled)
-                .sum(),
+            curve: self.hosts.blend(&of_capacity)?.stretched(stretch / moved),
+            as_assembled: if self.side == "cathode" { first / total } else { 0.0 },
+            shift: ElectricPotential::new::<uom::si::electric_potential::volt>(shift / moved),
         })
     }
 }

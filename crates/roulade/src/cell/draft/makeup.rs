@@ -67,6 +67,8 @@ pub struct Composition {
     pub nearest: &'static material::Material,
     /// The nearest that has a half-cell curve and a capacity to lend.
     pub(super) lender: &'static material::Material,
+    /// Share of the metal sites that hold another metal in the lender.
+    pub(super) distance: f64,
     /// Density from the table's compositions.
     pub(super) estimate: FilledIn,
     /// The density that is used, written or estimated.
@@ -124,11 +126,11 @@ impl Composition {
         let layered = Layered::new(r.value(lithium), fractions);
         let near = layered.neighbours();
         let (distance, nearest) = *near.first()?;
-        let (_, lender) = near.iter().find(|(_, m)| m.half.is_some() && m.capacity.is_some())?;
+        let (lent, lender) = *near.iter().find(|(_, m)| m.half.is_some() && m.capacity.is_some())?;
         remarks.push(borrowed(name, own, (distance, nearest), lender));
         let spelled = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| r.known(slot).u());
         let estimate = estimate(&layered, slots.each_ref().map(spelled), nearest);
-        Some(Self { name: name.into(), lithium, metals: slots, nearest, lender, estimate, density: None })
+        Some(Self { name: name.into(), lithium, metals: slots, nearest, lender, distance: lent, estimate, density: None })
     }
 }
 

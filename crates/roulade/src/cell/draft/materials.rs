@@ -3,10 +3,10 @@
 use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::design::Metal;
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
-use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Role};
+use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Half, Role};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, shortened};
-use crate::quantity::units::{ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
+use crate::quantity::units::{ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
 use crate::sheet::{self, Sheet};
 use roulade_stats::uncertain::{Spread, Uncertain};
 use std::borrow::Cow;
@@ -49,8 +49,15 @@ impl Expansion {
 #[derive(Clone, Debug)]
 pub(super) struct HalfCell {
     pub(super) curve: Curve,
-    pub(super) as_assembled: f64,
+    /// Added to all its potentials: its error, and what the sheet shifts it by.
+    pub(super) shift: Slot<ElectricPotential>,
+    /// Length of its continuations; none where it has none.
+    pub(super) extension: Option<Slot<f64>>,
 }
+
+/// Length of a curve's continuation over what the table states: half of it either way. A judgement: what a host holds
+/// beyond its usual limits differs from powder to powder by that much.
+const EXTENSION: (f64, f64) = (0.5, 1.5);
 
 /// How a metal conducts.
 #[derive(Clone, Copy, Debug)]
@@ -224,7 +231,7 @@ impl<'a> Materials<'a> {
             ));
         }
         let host =
-            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, role, table, own));
+            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, table, own));
         let used = Used { name: canonical.into(), role, density, host };
         self.used.push(used.clone());
         used
@@ -234,7 +241,6 @@ impl<'a> Materials<'a> {
         &mut self,
         r: &mut Reader,
         name: &str,
-        role: Role,
         table: Option<&'static material::Material>,
         own: Option<(usize, &sheet::Material)>,
     ) -> Host {
@@ -267,13 +273,9 @@ impl<'a> Materials<'a> {
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match Curve::from_points(points) {
                 Ok(curve) => {
-                    let (low, high) = curve.window();
-                    let as_assembled = if role == Role::Anode {
-                        0.0
-                    } else {
-                        (low + (high - low) / r.value(efficiency)).min(1.0_f64.max(high))
-                    };
-                    Some(HalfCell { curve, as_assembled })
+                    let known = Uncertain::exact(0.0);
+                    let source = "the sheet's own curve, taken as it stands".to_owned();
+                    Some(self.half(r, name, own, (curve, FilledIn::new(known, Unit::Millivolt, source))))
                 }
                 Err(problem) => {
                     // The points of a sheet are the curve itself.
@@ -282,31 +284,66 @@ impl<'a> Materials<'a> {
                     None
                 }
             },
-            None => composition.map(|composition| composition.lender).or(table).and_then(|t| self.half_of(t)),
+            None => {
+                let distance = composition.as_ref().map_or(0.0, |composition| composition.distance);
+                let lender = composition.map(|composition| composition.lender).or(table);
+                lender.and_then(|lender| {
+                    let half = lender.half?;
+                    let curve = self.shelf.curve(lender)?;
+                    let error = material::borrowed_error(half.error, distance);
+                    let source = if distance > 0.0 {
+                        format!("that of {} and what {:.1} % of other metals add: {}", lender.name, 100.0 * distance, half.error_source)
+                    } else {
+                        half.error_source.to_owned()
+                    };
+                    self.attested(name, &half);
+                    let filled = FilledIn::new(Uncertain::standard(0.0, error), Unit::Millivolt, source);
+                    Some(self.half(r, name, own, (curve, filled)))
+                })
+            }
         };
         Host { capacity, efficiency, half, expansion: expansion(r, name, table, own) }
     }
 
-    /// The table's curve, or the one that stands in for it; either with a remark where it is not well attested.
-    fn half_of(&mut self, table: &'static material::Material) -> Option<HalfCell> {
-        let lender = if table.half.is_some() {
-            table
-        } else {
-            let lender = table.stand_in.and_then(material::find)?;
-            self.remarks.push(format!(
-                "{} has no half-cell curve of its own here; that of {} stands in for it.",
-                table.name, lender.name
-            ));
-            lender
-        };
-        let half = lender.half?;
+    /// A curve with its error and, where it goes on past its window, the length of that.
+    fn half(
+        &self,
+        r: &mut Reader,
+        name: &str,
+        own: Option<(usize, &sheet::Material)>,
+        (curve, error): (Curve, FilledIn),
+    ) -> HalfCell {
+        let shift = figure(
+            r,
+            name,
+            own.and_then(|(i, m)| Some((i, m.potential.as_ref()?))),
+            "materials[].potential",
+            Some(error),
+        );
+        let extension = (curve.reach() != curve.window()).then(|| {
+            let known = Uncertain::range(EXTENSION.0, EXTENSION.1);
+            let source = "how far powders differ beyond their usual limits: a judgement".to_owned();
+            figure(
+                r,
+                name,
+                own.and_then(|(i, m)| Some((i, m.extension.as_ref()?))),
+                "materials[].extension",
+                Some(FilledIn::new(known, Unit::One, source)),
+            )
+        });
+        HalfCell { curve, shift, extension }
+    }
+
+    /// A remark on a curve of the table that is not well attested.
+    fn attested(&mut self, name: &str, half: &Half) {
+        let whose = half.shape_of.map_or(String::new(), |lender| format!(", in shape that of {lender}"));
         if half.grade == Grade::C {
             self.remarks.push(format!(
-                "The half-cell curve of {} is of uncertain attribution: it holds only as an assumption ({}).",
-                lender.name, half.source
+                "The half-cell curve of {name}{whose} is uncertain: {:.0} mV either way as a standard uncertainty ({}).",
+                1e3 * half.error,
+                half.error_source
             ));
         }
-        Some(HalfCell { curve: self.shelf.curve(lender)?, as_assembled: half.as_assembled })
     }
 
     fn own_entry(&self, canonical: &str) -> Option<(usize, &'a sheet::Material)> {

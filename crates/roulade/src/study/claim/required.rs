@@ -176,6 +176,9 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         Some(Bound::Part) => (0.0, 1.0),
         // Degrees go below zero: no third of them is meant.
         Some(Bound::Temperature) => (low, high),
+        // Nor of an error around nothing.
+        Some(Bound::Any) => (3.0 * low, 3.0 * high),
+        Some(Bound::Efficiency) => (wide.0, wide.1.min(1.0)),
         Some(Bound::Positive) | None => wide,
     }
 }
