@@ -286,11 +286,7 @@ pub(super) fn ends(worked: &Worked) -> Vec<String> {
     let discharge = match windows.discharge_end {
         DischargeEnd::Limit => format!("Discharge ends at the lower limit, {lower:.3} V."),
         DischargeEnd::Curve { side: s, at } => {
-            format!(
-                "Discharge ends where the {}'s curve ends, {}.",
-                side(s),
-                short(at.value)
-            )
+            format!("Discharge ends where the {}'s curve ends, {}.", side(s), short(at.value))
         }
     };
     let mut ends = vec![charge, discharge];

@@ -37,11 +37,13 @@ pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
             figure(material.capacity.as_ref()),
             figure(material.first_cycle_efficiency.as_ref()),
         ];
-        let half = match (&material.half, material.stand_in) {
-            (Some(half), _) => cited(grade(half.grade), &half.source),
-            (None, Some(lender)) => format!("that of {lender}"),
-            (None, None) => String::new(),
-        };
+        let half = material.half.as_ref().map_or(String::new(), |half| {
+            let shape = half.shape_of.map_or(String::new(), |lender| format!(", as {lender}"));
+            cited(
+                &format!("{}, {}{shape}", grade(half.grade), half.error.text.replace("0 ± ", "± ")),
+                &half.source,
+            )
+        });
         table.row([material.name, &density, &capacity, &efficiency, &half]);
     }
     let mut page = Page::default();
@@ -52,8 +54,9 @@ pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
     (page, rows(materials))
 }
 
-const GRADES: &str = "Curves: A gives, with its partner, its paper's voltage limits of the full cell; B is plausible; C is of \
-                      uncertain attribution and holds only as an assumption.";
+const GRADES: &str = "Curves: A is measured, or with its partner gives its paper's voltage limits of the full cell; B is plausible: \
+                      a neighbour's shape close by, a form from memory; C is uncertain: a neighbour's shape from further off, \
+                      points from memory. ± is the standard uncertainty of the curve's potential.";
 
 /// One material in full.
 pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
@@ -78,9 +81,6 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
             table.row([label, &figure.text, &figure.source]);
         }
     }
-    if let Some(lender) = material.stand_in.filter(|_| material.half.is_none()) {
-        table.row(["half-cell curve", &format!("that of {lender} stands in"), ""]);
-    }
     if let Some(half) = &material.half {
         curve(&mut table, half);
     }
@@ -93,9 +93,16 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
 
 fn curve(table: &mut Table, half: &HalfRow) {
     table.row(["half-cell curve", grade(half.grade), &half.source]);
+    if let Some(lender) = half.shape_of {
+        let raised = notation::print(half.raised, 0.0, Unit::Millivolt);
+        table.row(["  its shape", &format!("that of {lender}"), &format!("its mean {raised} from there")]);
+    }
     table.row(["  stoichiometry", &format!("{} to {}", half.window.0, half.window.1), half.scale]);
     let [low, high] = [half.ends.0, half.ends.1].map(|volts| notation::print(volts, 0.0, Unit::Volt));
-    table.row(["  potential at these ends", &format!("{low} to {high}"), "against lithium"]);
+    let against = format!("against {}", half.against);
+    table.row(["  potential at these ends", &format!("{low} to {high}"), &against]);
+    table.row(["  error", &half.error.text, &half.error.source]);
+    table.row(["  past these ends", "continued", half.continued]);
     table.row(["  checked against", half.check, ""]);
 }
 
@@ -116,7 +123,8 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         "expansion_source",
         "curve_grade",
         "curve_source",
-        "stand_in",
+        "curve_error",
+        "curve_shape_of",
     ];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for m in materials {
@@ -131,12 +139,10 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         ] {
             row.extend(figure.map_or_else(Default::default, |f| [f.text.clone(), f.source.clone()]));
         }
-        row.extend(
-            m.half
-                .as_ref()
-                .map_or_else(Default::default, |half| [grade(half.grade).to_owned(), half.source.clone()]),
-        );
-        row.push(m.stand_in.unwrap_or_default().to_owned());
+        row.extend(m.half.as_ref().map_or_else(Default::default, |half| {
+            let [grade, shape] = [grade(half.grade), half.shape_of.unwrap_or_default()].map(str::to_owned);
+            [grade, half.source.clone(), half.error.text.clone(), shape]
+        }));
         rows.push(row);
     }
     rows

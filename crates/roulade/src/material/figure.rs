@@ -103,7 +103,6 @@ pub(super) const fn density_within(value: f64, u: f64) -> Uncertain {
     }
 }
 
-
 /// A capacity somewhere between two bounds in mAh/g.
 pub(super) const fn capacities(low: f64, high: f64) -> Uncertain {
     range(low * MILLIAMPERE_HOUR_PER_GRAM, high * MILLIAMPERE_HOUR_PER_GRAM)
@@ -142,7 +141,7 @@ mod tests {
     #[test]
     fn units_are_those_of_the_crate() {
         assert_eq!(density(1.0), Uncertain::exact(Unit::GramPerCubicCentimetre.in_si()));
-        assert_eq!(capacity(1.0), Uncertain::exact(Unit::MilliampereHourPerGram.in_si()));
+        assert_eq!(capacities(1.0, 1.0).value, Unit::MilliampereHourPerGram.in_si());
         assert_eq!(range(1.0, 2.0), Uncertain::range(1.0, 2.0));
     }
 }

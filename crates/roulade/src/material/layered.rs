@@ -60,12 +60,18 @@ impl Layered {
         0.5 * self.metals.iter().zip(other.metals).map(|(f, g)| (f - g).abs()).sum::<f64>()
     }
 
-    /// The layered oxides of the table with their distances, the nearest first.
+    /// The layered oxides of the table with their distances, the nearest first; of two of one composition, which differ
+    /// in how far they are charged, the one that comes first in the table.
     pub fn neighbours(&self) -> Vec<(f64, &'static Material)> {
-        let mut near: Vec<(f64, &'static Material)> = MATERIALS
-            .iter()
-            .filter_map(|material| Some((self.distance(&Self::of(material)?), material)))
-            .collect();
+        let mut seen: Vec<Self> = Vec::new();
+        let mut near: Vec<(f64, &'static Material)> = Vec::new();
+        for material in MATERIALS {
+            let Some(layered) = Self::of(material) else { continue };
+            if !seen.contains(&layered) {
+                seen.push(layered);
+                near.push((self.distance(&layered), material));
+            }
+        }
         near.sort_by(|a, b| a.0.total_cmp(&b.0));
         near
     }
@@ -110,7 +116,12 @@ mod tests {
     fn the_layered_oxides_of_the_table() {
         let names: Vec<&str> =
             MATERIALS.iter().filter(|m| Layered::of(m).is_some()).map(|m| m.name).collect();
-        assert_eq!(names, ["NMC811", "NMC622", "NMC532", "NMC111", "NCA", "LCO"]);
+        let nickel = ["NMC95", "NMC90", "NMC811", "NMC622", "NMC532", "NMC111", "NCA88", "NCA"];
+        assert_eq!(names, [&nickel[..], &["LCO", "high-voltage LCO"]].concat());
+        let one = Layered::new(1.0, [0.0, 1.0, 0.0, 0.0]).neighbours();
+        assert!(
+            one.first().unwrap().1.name == "LCO" && one.iter().all(|(_, m)| m.name != "high-voltage LCO")
+        );
         assert_abs_diff_eq!(Layered::of(find("NMC111").unwrap()).unwrap().metals[1], 1.0 / 3.0);
     }
 
@@ -121,7 +132,7 @@ mod tests {
         assert_abs_diff_eq!(of("NMC811").distance(&of("NMC622")), 0.2, epsilon = 1e-12);
         assert_abs_diff_eq!(of("LCO").distance(&of("NCA")), 0.85, epsilon = 1e-12);
         let near = Layered::new(1.0, [0.83, 0.11, 0.06, 0.0]).neighbours();
-        assert_eq!(near.iter().take(2).map(|(_, m)| m.name).collect::<Vec<_>>(), ["NMC811", "NCA"]);
+        assert_eq!(near.iter().take(2).map(|(_, m)| m.name).collect::<Vec<_>>(), ["NMC811", "NMC90"]);
         assert_abs_diff_eq!(near[0].0, 0.04, epsilon = 1e-12);
     }
 

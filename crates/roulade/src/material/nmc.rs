@@ -19,12 +19,10 @@ const NOH_DOI: &str = "10.1016/j.jpowsour.2013.01.063";
 // The two papers whose full cells check two pairs of curves.
 pub(super) const CHEN: &str = "Chen et al., J. Electrochem. Soc. 167 (2020) 080534";
 pub(super) const CHEN_DOI: &str = "10.1149/1945-7111/ab9050";
-const MOHTAT: &str =
-    "Mohtat, Lee, Sulzer, Siegel, Stefanopoulou, J. Electrochem. Soc. 167 (2020) 110561";
+const MOHTAT: &str = "Mohtat, Lee, Sulzer, Siegel, Stefanopoulou, J. Electrochem. Soc. 167 (2020) 110561";
 const MOHTAT_DOI: &str = "10.1149/1945-7111/aba5d1";
 /// Of the high end of every layered oxide.
-pub(super) const KINETIC_END: &str =
-    "at the discharged end a fall within 3 % of the window: what is missing there to the first charge is slow rather than \
+pub(super) const KINETIC_END: &str = "at the discharged end a fall within 3 % of the window: what is missing there to the first charge is slow rather than \
      gone (Robert, Novák, Chem. Mater. 30 (2018) 1907, abstract, of NCA down to 3.0 V), its width from memory";
 
 pub(super) const fn layered(low: f64, high: f64) -> Figure {
@@ -67,7 +65,7 @@ pub(super) const NMC811_HALF: Half = Half {
     ),
     raised: 0.0,
     window: (0.2661, 0.9084),
-    below: &[(0.155, 4.58), (0.125, 4.7)],
+    below: &[(0.125, 4.7), (0.155, 4.58)],
     above: &[(0.9135, 3.50), (0.9187, 3.31), (0.9225, 2.96), (0.9264, 2.0)],
     continued: "to 4.47 V the paper's form itself, then from memory; at the discharged end a fall within 3 % of the window, \
                 as of a host that is slow there",
@@ -153,7 +151,7 @@ const NMC532_HALF: Half = Half {
     ),
     raised: 0.0,
     window: (0.0335, 0.8907),
-    below: &[(-0.14, 4.62), (-0.17, 4.7)],
+    below: &[(-0.17, 4.7), (-0.14, 4.62)],
     above: &[(0.8976, 3.60), (0.9044, 3.41), (0.9096, 3.06), (0.9147, 2.1)],
     continued: "to 4.53 V the paper's form itself, then from memory; at the discharged end a fall within 3 % of the window, \
                 as of a host that is slow there",
@@ -222,10 +220,30 @@ pub(super) const NMC111: Material = oxide(
     layered(0.86, 0.90),
     Half {
         shape: Shape::Points(&[
-            (0.42424, 4.2907), (0.45, 4.2254), (0.475, 4.1646), (0.5, 4.1068), (0.525, 4.0522), (0.55, 4.0015),
-            (0.575, 3.9549), (0.6, 3.913), (0.625, 3.8759), (0.65, 3.8439), (0.675, 3.817), (0.7, 3.7949),
-            (0.725, 3.7771), (0.75, 3.7628), (0.775, 3.7511), (0.8, 3.7408), (0.825, 3.7305), (0.85, 3.7189),
-            (0.875, 3.7048), (0.9, 3.6872), (0.92, 3.67), (0.94, 3.6491), (0.95, 3.6361), (0.9621, 3.6133),
+            (0.42424, 4.2907),
+            (0.45, 4.2254),
+            (0.475, 4.1646),
+            (0.5, 4.1068),
+            (0.525, 4.0522),
+            (0.55, 4.0015),
+            (0.575, 3.9549),
+            (0.6, 3.913),
+            (0.625, 3.8759),
+            (0.65, 3.8439),
+            (0.675, 3.817),
+            (0.7, 3.7949),
+            (0.725, 3.7771),
+            (0.75, 3.7628),
+            (0.775, 3.7511),
+            (0.8, 3.7408),
+            (0.825, 3.7305),
+            (0.85, 3.7189),
+            (0.875, 3.7048),
+            (0.9, 3.6872),
+            (0.92, 3.67),
+            (0.94, 3.6491),
+            (0.95, 3.6361),
+            (0.9621, 3.6133),
         ]),
         raised: 0.0,
         window: (0.42424, 0.9621),

@@ -18,8 +18,7 @@ impl Curve {
     /// # Errors
     /// Where the window is empty, or the form does not fall strictly on it, or is too sharp for 16384 intervals.
     pub fn from_form(form: &Form, window: (f64, f64)) -> Result<Self, Problem> {
-        let sharp =
-            || Problem::new("form", "a single knot", "a potential is smooth all through the window");
+        let sharp = || Problem::new("form", "a single knot", "a potential is smooth all through the window");
         Self::through(&knots_of_form(form, window)?, window).ok_or_else(sharp)
     }
 
@@ -32,9 +31,7 @@ impl Curve {
         let below = half.below.iter().map(raised);
         let above = half.above.iter().map(raised);
         let knots = match &half.shape {
-            Shape::Points(points) => {
-                sloped(below.chain(points.iter().map(raised)).chain(above).collect())
-            }
+            Shape::Points(points) => sloped(below.chain(points.iter().map(raised)).chain(above).collect()),
             Shape::Form(form, domain) => {
                 let mut inner = knots_of_form(form, *domain)?;
                 for knot in &mut inner {
@@ -71,34 +68,30 @@ fn sloped(mut knots: Vec<Knot>) -> Vec<Knot> {
 
 /// Knots of a closed form, close enough that the cubics between them follow it.
 fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> {
-        let (low, high) = window;
-        if !(low.is_finite() && high.is_finite() && low < high) {
-            return Err(Problem::new("window", format!("{low} to {high}"), "a low end below a high end"));
+    let (low, high) = window;
+    if !(low.is_finite() && high.is_finite() && low < high) {
+        return Err(Problem::new("window", format!("{low} to {high}"), "a low end below a high end"));
+    }
+    let mut intervals = FEWEST_INTERVALS;
+    while intervals <= MOST_INTERVALS {
+        let knots = knots(form, window, intervals);
+        let stretches = || knots.iter().zip(knots.iter().skip(1));
+        if let Some((a, b)) = stretches().find(|(a, b)| !a.falls_to(b)) {
+            let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
+            return Err(Problem::new("form", found, "a potential falls all through the window"));
         }
-        let mut intervals = FEWEST_INTERVALS;
-        while intervals <= MOST_INTERVALS {
-            let knots = knots(form, window, intervals);
-            let stretches = || knots.iter().zip(knots.iter().skip(1));
-            if let Some((a, b)) = stretches().find(|(a, b)| !a.falls_to(b)) {
-                let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
-                return Err(Problem::new("form", found, "a potential falls all through the window"));
-            }
-            let close = stretches().all(|(a, b)| {
-                [0.25, 0.5, 0.75].iter().all(|share| {
-                    let x = a.x + share * (b.x - a.x);
-                    (a.potential_towards(b, x) - form.potential(x)).abs() < ERROR
-                })
-            });
-            if close {
-                return Ok(knots);
-            }
-            intervals *= 2;
+        let close = stretches().all(|(a, b)| {
+            [0.25, 0.5, 0.75].iter().all(|share| {
+                let x = a.x + share * (b.x - a.x);
+                (a.potential_towards(b, x) - form.potential(x)).abs() < ERROR
+            })
+        });
+        if close {
+            return Ok(knots);
         }
-        Err(Problem::new(
-            "form",
-            "a step too sharp for a table",
-            "a potential is smooth all through the window",
-        ))
+        intervals *= 2;
+    }
+    Err(Problem::new("form", "a step too sharp for a table", "a potential is smooth all through the window"))
 }
 
 /// The form at even places over the window, ends included.

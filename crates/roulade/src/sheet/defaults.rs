@@ -420,7 +420,13 @@ pub const FIELDS: &[Field] = &[
     given("materials[].expansion", "Materials", "volume gained, full of lithium", Percent, NotNegative),
     given("materials[].density", "Materials", "true density", GramPerCubicCentimetre, Positive),
     given("materials[].capacity", "Materials", "practical capacity", MilliampereHourPerGram, Positive),
-    given("materials[].first_cycle_efficiency", "Materials", "first-cycle efficiency", Percent, Bound::Efficiency),
+    given(
+        "materials[].first_cycle_efficiency",
+        "Materials",
+        "first-cycle efficiency",
+        Percent,
+        Bound::Efficiency,
+    ),
     given("materials[].potential", "Materials", "potential, error of its curve", Unit::Millivolt, Bound::Any),
     given("materials[].extension", "Materials", "continuation of its curve past the window", One, Positive),
 ];

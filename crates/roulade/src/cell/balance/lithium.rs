@@ -241,10 +241,7 @@ impl Run<'_> {
         let joules = self.cathode_host * (cathode(to.x) - cathode(from.x))
             - self.anode_host * (from.area - to.area)
             + self.offset * charge;
-        Drawn {
-            capacity: coulombs(charge),
-            energy: Energy::new::<uom::si::energy::joule>(joules),
-        }
+        Drawn { capacity: coulombs(charge), energy: Energy::new::<uom::si::energy::joule>(joules) }
     }
 }
 

@@ -130,7 +130,16 @@ impl Composition {
         remarks.push(borrowed(name, own, (distance, nearest), lender));
         let spelled = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| r.known(slot).u());
         let estimate = estimate(&layered, slots.each_ref().map(spelled), nearest);
-        Some(Self { name: name.into(), lithium, metals: slots, nearest, lender, distance: lent, estimate, density: None })
+        Some(Self {
+            name: name.into(),
+            lithium,
+            metals: slots,
+            nearest,
+            lender,
+            distance: lent,
+            estimate,
+            density: None,
+        })
     }
 }
 

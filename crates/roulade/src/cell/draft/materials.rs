@@ -6,7 +6,9 @@ use crate::cell::draft::read::{Name, Reader, Said, Slot};
 use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Half, Role};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, shortened};
-use crate::quantity::units::{ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit};
+use crate::quantity::units::{
+    ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit,
+};
 use crate::sheet::{self, Sheet};
 use roulade_stats::uncertain::{Spread, Uncertain};
 use std::borrow::Cow;
@@ -230,8 +232,7 @@ impl<'a> Materials<'a> {
                 "a material of your own says what it does: cathode, anode, binder, conductive, metal, polymer or ceramic",
             ));
         }
-        let host =
-            matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, table, own));
+        let host = matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, table, own));
         let used = Used { name: canonical.into(), role, density, host };
         self.used.push(used.clone());
         used
@@ -292,7 +293,12 @@ impl<'a> Materials<'a> {
                     let curve = self.shelf.curve(lender)?;
                     let error = material::borrowed_error(half.error, distance);
                     let source = if distance > 0.0 {
-                        format!("that of {} and what {:.1} % of other metals add: {}", lender.name, 100.0 * distance, half.error_source)
+                        format!(
+                            "that of {} and what {:.1} % of other metals add: {}",
+                            lender.name,
+                            100.0 * distance,
+                            half.error_source
+                        )
                     } else {
                         half.error_source.to_owned()
                     };

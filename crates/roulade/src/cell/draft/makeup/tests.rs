@@ -52,14 +52,18 @@ fn figures_of_the_sheet_win() {
     assert!(draft.remarks().iter().any(|remark| remark.ends_with("hold another metal.")));
 }
 
+/// A borrowed curve is known the less the further it is borrowed: `√(20² + (90·0.04)²)` mV for 4 % of other metals.
 #[test]
-fn the_nearest_without_a_curve_lends_none() {
-    let metals = json!({ "metals": { "nickel": "0.6", "cobalt": "0.2", "manganese": "0.2" } });
-    let draft = draft(&ours(&metals));
-    let remark = draft.remarks().iter().find(|remark| remark.starts_with("C is nearest")).unwrap();
-    assert!(remark.contains("to NMC622 of the table: 0.0 %"), "{remark}");
-    assert!(remark.contains("are those of NMC532, the nearest with a curve, for want"), "{remark}");
-    assert!(draft.design().is_ok());
+fn the_error_of_a_borrowed_curve_grows_with_the_distance() {
+    let near = input(&draft(&ours(&json!({}))), "materials[C].potential");
+    assert_relative_eq!(near.known.u(), 1e-3 * (400.0f64 + 3.6 * 3.6).sqrt(), max_relative = 1e-9);
+    assert!(near.source().unwrap().contains("that of NMC811 and what 4.0 % of other metals add"));
+    let metals = json!({ "metals": { "nickel": "0.7", "cobalt": "0.2", "manganese": "0.1" } });
+    let far = input(&draft(&ours(&metals)), "materials[C].potential");
+    assert_relative_eq!(far.known.u(), 1e-3 * (729.0f64 + 81.0).sqrt(), max_relative = 1e-3);
+    // The sheet's own word on it counts, and a curve taken as exact moves nothing.
+    let exact = input(&draft(&ours(&json!({ "potential": "0 mV" }))), "materials[3].potential");
+    assert!(exact.known.u() == 0.0 && exact.label == "C: potential, error of its curve");
 }
 
 #[test]
