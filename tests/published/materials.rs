@@ -3,11 +3,11 @@
 //! Sources: atomic weights of the `mendeleev` crate (a general periodic table); `data/materials.json` for capacities
 //! and lattice constants, with their standing; [`super::formulas`] for the half-cell potentials.
 
-use super::formulas::{HALVES, half};
+use super::formulas::{HALVES, graphite_mohtat, half, record};
 use super::quadrature::integral;
 use super::say::{list, number, relative, say, text, within};
 use mendeleev::{AtomicWeight, Element};
-use roulade::material::{self, Grade, MATERIALS, Role};
+use roulade::material::{self, Grade, MATERIALS, Role, Shape};
 use roulade::quantity::units::Unit;
 use roulade_stats::uncertain::Spread;
 use serde_json::Value;
@@ -70,9 +70,8 @@ fn theoretical_capacities() {
     }
 }
 
-/// No gram of a host holds more than its formula: the practical capacity of each against n·F/3.6M, one lithium per
-/// formula, one per six carbons, 3.75 per silicon. Where a curve's window is on the crystal's own scale, capacity over
-/// window is that figure (NCA, LCO: 1e-5, the rounding of the 278.94 and 273.84 in the table) or close below it.
+/// No gram of a host holds more than its formula: the practical capacity of each against n·F/3.6M, one lithium or sodium
+/// per formula, one per six carbons, 3.75 per silicon. Graphite's window is on the crystal's own scale.
 #[test]
 fn practical_capacities_stay_below_the_formula() {
     let mut hosts = 0;
@@ -93,19 +92,15 @@ fn practical_capacities_stay_below_the_formula() {
         assert!(practical < theory && practical > 0.4 * theory, "{}", material.name);
         hosts += 1;
     }
-    assert_eq!(hosts, 10);
-    for (name, formula, margin) in [
-        ("NCA", "LiNi0.8Co0.15Al0.05O2", 2e-5),
-        ("LCO", "LiCoO2", 2e-5),
-        // A practical range over a window that is a range itself: the middle may be off by its half-width, 2.4 %.
-        ("graphite", "C6", 0.024),
-        // 158.5 of the window's 165.6 mAh/g: the curve's paper delithiates further than most practice does.
-        ("LFP", "LiFePO4", 0.045),
-    ] {
-        let per_unit =
-            trade(material::find(name).unwrap().host_capacity().unwrap().value, Unit::MilliampereHourPerGram);
-        relative(&format!("{name}, per unit of its curve"), theoretical(formula, 1.0), per_unit, margin);
-    }
+    assert_eq!(hosts, 18);
+    // A practical range over a window that is a range itself: the middle may be off by its half-width, 2.4 %.
+    let graphite = material::find("graphite").unwrap().host_capacity().unwrap().value;
+    relative(
+        "graphite, per unit of its curve",
+        theoretical("C6", 1.0),
+        trade(graphite, Unit::MilliampereHourPerGram),
+        0.024,
+    );
     // Mohtat et al. 2020: about 200 mAh/g per unit of y, from memory; 171.5 is the middle of the range on 171.4.
     let nmc532 = material::find("NMC532").unwrap().host_capacity().unwrap().value;
     relative("NMC532, per unit of its curve", 200.0, trade(nmc532, Unit::MilliampereHourPerGram), 2e-3);
@@ -141,7 +136,8 @@ fn densities_from_lattice_constants() {
 }
 
 /// The tables against the papers' closed forms typed in again: the documented 10 µV, at 100,000 places on no grid of
-/// the table's, and strictly falling from one place to the next.
+/// the table's; those by points against the same points joined by another's hand, to rounding. Strictly falling from one
+/// place to the next.
 #[test]
 fn half_cell_curves_are_their_papers() {
     for half in HALVES {
@@ -151,17 +147,20 @@ fn half_cell_curves_are_their_papers() {
         let n = 100_003;
         let (mut worst, mut before) = (0.0_f64, f64::INFINITY);
         for i in 0..=n {
-            let x = half.window.0 + half.span() * f64::from(i) / f64::from(n);
+            let x = half.domain.0 + (half.domain.1 - half.domain.0) * f64::from(i) / f64::from(n);
             let (table, paper) = (curve.potential(x), (half.potential)(x));
             worst = worst.max((table - paper).abs());
             assert!(table < before, "{} at {x}", half.name);
             before = table;
         }
         println!("{}: worst {:.3} µV", half.name, 1e6 * worst);
-        assert!(worst < 10e-6, "{}: {worst:e}", half.name);
+        assert!(worst < if half.formula { 10e-6 } else { 1e-10 }, "{}: {worst:e}", half.name);
     }
-    let with_curve = MATERIALS.iter().filter(|m| m.half.is_some()).count();
-    assert_eq!(with_curve, HALVES.len(), "a curve without its paper here");
+    let forms = MATERIALS.iter().filter_map(|m| m.half.filter(|half| half.shape_of.is_none()));
+    let forms = forms.filter(|half| matches!(half.shape, Shape::Form(..))).count();
+    assert_eq!(forms, HALVES.iter().filter(|half| half.formula).count(), "a form without its paper here");
+    let hosts = MATERIALS.iter().filter(|m| matches!(m.role, Role::Cathode | Role::Anode));
+    assert!(hosts.clone().all(|m| m.curve().is_some()) && hosts.count() > 15, "a host without a curve");
 }
 
 /// The antiderivative of the table: 1e-10 relative against adaptive quadrature of the table itself (cubic pieces, so
@@ -172,7 +171,7 @@ fn antiderivative_is_an_integral() {
         let curve = material::find(half.name).unwrap().curve().unwrap();
         for share in [0.137, 0.5, 1.0] {
             let (a, b) = (half.window.0, half.window.0 + share * half.span());
-            let exact = curve.antiderivative(b);
+            let exact = curve.antiderivative(b) - curve.antiderivative(a);
             // A table has breaks in its third derivative: start from parts near its own pieces.
             let parts = 512;
             let table: f64 = (0..parts)
@@ -211,21 +210,58 @@ fn blends_share_one_potential() {
     }
 }
 
-/// Cell voltages at the ends that two papers state for their own pairs of curves; the figures beside "computed" are
-/// what the printed coefficients give (from memory), to 0.5 mV. The stated limits are missed by what the coefficients'
-/// rounding leaves: 7 and 2 mV, 0 and 47 mV.
+/// Cell voltages at the ends that sources state for their own pairs of curves; the figures beside "computed" are what
+/// printed coefficients (from memory) or read points give, to 0.5 mV. The stated limits are missed by what rounding
+/// leaves: 7 and 2 mV, 0 and 47 mV, 1 and 0 mV, 2 and 0 mV.
 #[test]
-fn full_cells_of_the_papers() {
-    for (cathode, y, anode, x, coefficients, stated, miss) in [
-        ("NMC811", 0.2661, "graphite with silicon oxide", 0.9014, 4.193, 4.2, 0.008),
-        ("NMC811", 0.9084, "graphite with silicon oxide", 0.0279, 2.498, 2.5, 0.003),
-        ("NMC532", 0.0335, "graphite", 0.8333, 4.2000, 4.2, 0.001),
-        ("NMC532", 0.8907, "graphite", 0.0017, 3.047, 3.0, 0.048),
+fn full_cells_of_the_sources() {
+    let table = |name: &str| {
+        let material = material::find(name).unwrap();
+        assert_eq!(material.half.unwrap().grade, Grade::A, "{name}");
+        material.curve().unwrap()
+    };
+    let pouch = record("graphite, opened pouch cell", 1);
+    let ends = |x: f64| pouch.iter().find(|point| (point.0 - x).abs() < 1e-9).unwrap().1;
+    for (cell, cathode, anode, computed, stated, miss) in [
+        (
+            "NMC811, graphite-SiOx, charged",
+            ("NMC811", 0.2661),
+            table("graphite-SiOx").potential(0.9014),
+            4.193,
+            4.2,
+            0.008,
+        ),
+        (
+            "NMC811, graphite-SiOx, discharged",
+            ("NMC811", 0.9084),
+            table("graphite-SiOx").potential(0.0279),
+            2.498,
+            2.5,
+            0.003,
+        ),
+        ("NMC532, its graphite, charged", ("NMC532", 0.0335), graphite_mohtat(0.8333), 4.2, 4.2, 0.001),
+        ("NMC532, its graphite, discharged", ("NMC532", 0.8907), graphite_mohtat(0.0017), 3.047, 3.0, 0.048),
+        (
+            "LFP, graphite, charged",
+            ("LFP", 0.0875),
+            table("graphite").potential(0.82258),
+            3.6486,
+            3.65,
+            0.002,
+        ),
+        (
+            "LFP, graphite, discharged",
+            ("LFP", 0.95038),
+            table("graphite").potential(0.001_626_1),
+            2.0,
+            2.0,
+            0.001,
+        ),
+        ("NMC111, its graphite, charged", ("NMC111", 0.42424), ends(0.75668), 4.2018, 4.2, 0.003),
+        ("NMC111, its graphite, discharged", ("NMC111", 0.9621), ends(0.005504), 2.7, 2.7, 0.001),
     ] {
-        let [c, a] = [cathode, anode].map(|name| material::find(name).unwrap());
-        assert_eq!((c.half.unwrap().grade, a.half.unwrap().grade), (Grade::A, Grade::A));
-        let volts = c.curve().unwrap().potential(y) - a.curve().unwrap().potential(x);
-        within(&format!("{cathode} with {anode}, coefficients, V"), coefficients, volts, 5e-4);
-        within(&format!("{cathode} with {anode}, stated, V"), stated, volts, miss);
+        let volts = table(cathode.0).potential(cathode.1) - anode;
+        within(&format!("{cell}, computed, V"), computed, volts, 5e-4);
+        within(&format!("{cell}, stated, V"), stated, volts, miss);
     }
 }

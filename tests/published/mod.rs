@@ -17,6 +17,7 @@ mod cells;
 mod chen;
 mod claims;
 mod coatings;
+mod curves;
 mod definitions;
 mod draws;
 mod elements;

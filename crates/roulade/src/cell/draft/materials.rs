@@ -342,7 +342,7 @@ impl<'a> Materials<'a> {
 
     /// A remark on a curve of the table that is not well attested.
     fn attested(&mut self, name: &str, half: &Half) {
-        let whose = half.shape_of.map_or(String::new(), |lender| format!(", in shape that of {lender}"));
+        let whose = half.shape_of.map_or(String::new(), |lender| format!(", in shape that of {lender},"));
         if half.grade == Grade::C {
             self.remarks.push(format!(
                 "The half-cell curve of {name}{whose} is uncertain: {:.0} mV either way as a standard uncertainty ({}).",
