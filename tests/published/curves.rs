@@ -5,8 +5,8 @@
 
 use super::formulas::{Cubic, data, record};
 use super::say::{list, number, say, text};
-use roulade::ask;
 use roulade::cell::balance::Balance;
+use roulade::cell::draft::Draft;
 use roulade::material::{self, Curve, Material};
 use roulade::quantity::units::Unit;
 use roulade_stats::uncertain::Spread;
@@ -188,7 +188,7 @@ fn cell(changes: &[(&str, &str)]) -> Value {
 
 /// Capacity over what the window of the paired cathode holds.
 fn used(changes: &[(&str, &str)]) -> f64 {
-    let design = ask::draft(&cell(changes).to_string()).unwrap().design().unwrap();
+    let design = Draft::parse(&cell(changes).to_string()).unwrap().design().unwrap();
     let balance = Balance::of(&design).unwrap();
     let (inner, outer) = design.active_area();
     (balance.capacity / (balance.cathode_areal * (inner + outer))).value
