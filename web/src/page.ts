@@ -124,6 +124,8 @@ export class Page {
 
   /** Other cells, and with them nothing of the work before; the browser's back button leads back. */
   replace(work: Work, what: string): void {
+    // What is left must know where it was left.
+    history.replaceState({ visit: VISIT, at: this.#timeline.at }, "", location.href);
     Object.assign(this.state, work);
     this.jobs.clear();
     this.state.draft = null;
@@ -220,11 +222,11 @@ export class Page {
   }
 
   /** The can of one cell in another size, all else following as its design has it; `from` is the sheet before the hand moved. */
-  async reshape(side: Side, from: Sheet, diameter: string, height: string): Promise<void> {
+  async reshape(side: Side, from: Sheet, diameter: string, height: string, key: string): Promise<void> {
     const answer = await this.full.ask({ resize: { sheet: from, diameter, height } });
     if (!answer || "problems" in answer) return;
     const { made_from: _, ...sheet } = answer.ok;
-    this.edit(side, () => ({ ...sheet, cell: from.cell, ...(from.made_from && { made_from: from.made_from }) }), "the size of the can", `${side}.can`);
+    this.edit(side, () => ({ ...sheet, cell: from.cell, ...(from.made_from && { made_from: from.made_from }) }), "the size of the can", key);
   }
 
   async file(side: Side, file: File): Promise<void> {
@@ -232,7 +234,7 @@ export class Page {
       const text = await textFromFile(file);
       // The model reads the text as it stands: what would lose something, a key that stands twice say, is refused.
       const read = await this.model.ask({ text });
-      const unreadable = read && "problems" in read && read.problems.find(({ place, found }) => place === "" && /twice/.test(found));
+      const unreadable = read && "problems" in read && read.problems.find(({ place, found }) => place === "" && /second time|twice/.test(found));
       const sheet = sheetFromText(text);
       if (unreadable) throw new Error(`holds ${unreadable.text}`);
       this.load(side, sheet);

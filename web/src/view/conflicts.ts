@@ -14,10 +14,23 @@ const FOLLOW: [path: string, words: string][] = [
   ["can.mass", "let the mass of the can follow"],
 ];
 
+/** Where the model names a value that would do, one press takes it. */
+function named(page: Page): TemplateResult | typeof nothing {
+  const ways = page.state.problems.flatMap((problem) => {
+    const [, limit] = /up to ([\d.]+ V)/.exec(problem.expected) ?? [];
+    const { side, path } = placeOf(problem);
+    return limit && path === "voltage.upper" ? [{ side, path, limit }] : [];
+  });
+  if (ways.length === 0) return nothing;
+  return html`<div class="ways" role="group" aria-label="Ways out">${ways.map(
+    ({ side, path, limit }) => html`<p>This cathode of ${cellName(page.state, side)} is charged to less: <button type="button" data-do="follow" @click=${() => page.edit(side, (sheet) => write(sheet, path, { value: limit, from: "assumed" }), "the charge cut-off voltage")}>charge to ${limit}</button></p>`,
+  )}</div>`;
+}
+
 export function conflicts(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const sides = sidesOf(state).filter((side) => isBent(page, side));
-  if (sides.length === 0) return nothing;
+  if (sides.length === 0) return named(page);
   const ways = new Map(FOLLOW.filter(([path]) => sides.some((side) => textOf(read(sheetOf(state, side) as Sheet, path)) !== "")).map(([path, words]) => [words, path]));
   const changed = sides.filter((side) => state.result?.asked[side]);
   const follow = (words: string): void => {

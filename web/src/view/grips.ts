@@ -15,16 +15,18 @@ const colour = (side: Side): string => `var(--${side})`;
 
 /** The sheets before a hand moved, by side: what is moved follows from these, and not from each step on the way. */
 const before: Partial<Record<Side, Sheet>> = {};
+/** Movements so far: each is one step to be undone, however late its last answer comes. */
+let movements = 0;
 
 function hold(page: Page, side: Side): void {
   const sheet = sheetOf(page.state, side);
   if (sheet) before[side] = sheet;
+  movements++;
   const sections = sidesOf(page.state).flatMap((one) => estimateOf(page.state, one)?.section ?? []);
   page.state.shown.held = { diameter: Math.max(...sections.map(({ diameter }) => diameter)), height: Math.max(...sections.map(({ height }) => height)) };
 }
 
 function release(page: Page): void {
-  page.rest();
   page.show({ held: null });
 }
 
@@ -36,7 +38,7 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
   const size = (to: Partial<typeof can>): void => {
     const from = before[side] ?? sheet;
     const { diameter, height } = { diameter: textOf(from.can.diameter), height: textOf(from.can.height), ...to };
-    void page.reshape(side, from, plain(diameter), plain(height));
+    void page.reshape(side, from, plain(diameter), plain(height), `can ${movements}`);
   };
   const common = { colour: colour(side), begin: () => hold(page, side), end: () => release(page) };
   const edges = [
@@ -52,7 +54,7 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
     const z = above ? block.z[0] : block.z[1];
     const path = `parts[${i}].height`;
     return [grip({ ...common, id: `${side}.${path}`, x: at.axis + way * Math.max(10, 0.5 * (block.r[0] + block.r[1]) * at.scale), y: at.base - z * at.scale, along: "y", label: `height of ${part.name}, ${whose}`, value: now.value, text, low: 0, high: 20, step: 0.05, scale: above ? at.scale : -at.scale,
-      move: (to) => page.edit(side, (old) => write(old, path, withText(read(old, path), movedTo(text, to, 0.05))), `the height of ${part.name}`, `${side}.${path}`) })];
+      move: (to) => page.edit(side, (old) => write(old, path, withText(read(old, path), movedTo(text, to, 0.05))), `the height of ${part.name}`, `part ${movements}`) })];
   });
   return [...edges, ...parts];
 }
@@ -117,7 +119,7 @@ function coatingGrip(page: Page, side: Side, electrode: Electrode, thickness: nu
     if (!from) return;
     const grown = to / thickness;
     const scaled = scaledCoating(scaledCoating(from, electrode, grown, to), page.state.shown.balanced ? other : null, grown);
-    page.edit(side, () => scaled, `the ${electrode} coating`, `${side}.${electrode}.coating`);
+    page.edit(side, () => scaled, `the ${electrode} coating`, `coating ${movements}`);
   };
   const end = (): void => {
     page.state.shown.across = null;

@@ -35,10 +35,14 @@ interface Exploration {
 
 const CATHODES: Lever = { id: "cathode", label: "cathode", to: [["NMC811", "nickel-rich NMC811"], ["NMC532", "NMC532"], ["LFP", "iron phosphate LFP"]] };
 
+const EDGE = { cathode: { feed: "edge" as const }, anode: { feed: "edge" as const } };
+
 /** An ordinary cell, made up for learning: what is not said here is the model's default. */
 function ordinary(cathode: string, diameter: string, height: string, more: (sheet: Sheet) => Sheet = (sheet) => sheet): Sheet {
   const sheet = begun({ size: `${diameter} × ${height} mm`, cathode, anode: "graphite" });
-  return more({ ...sheet, cell: "a cell to learn from", cathode: { ...sheet.cathode, thickness: "70 µm" }, anode: { ...sheet.anode, n_to_p: "1.1" } });
+  // Iron phosphate is full at a lower voltage than the layered oxides.
+  const voltage = cathode === "LFP" ? { voltage: { upper: "3.55 V", lower: "2.5 V" } } : {};
+  return more({ ...sheet, ...voltage, cell: "a cell to learn from", cathode: { ...sheet.cathode, thickness: "70 µm" }, anode: { ...sheet.anode, n_to_p: "1.1" } });
 }
 
 const EXPLORATIONS: Exploration[] = [
@@ -49,9 +53,9 @@ const EXPLORATIONS: Exploration[] = [
     foresee: ["it goes on rising evenly", "it rises, less and less", "it falls"],
     right: 1,
     levers: [{ id: "height", label: "height", to: [["80", "80 mm"], ["65", "65 mm"], ["120", "120 mm"]] }, CATHODES],
-    asks: (lever) => ({ sheet: ordinary(lever("cathode"), "21", lever("height")), along: [{ key: "can.diameter", from: "14 mm", to: "60 mm", steps: 70 }], figures: ["volumetric", "heat.radial", "resistance"] }),
-    panels: [["volumetric", "what is gained"], ["heat.radial", "what is paid: the heat of the core has further to go"], ["resistance", "and the cell’s own resistance falls, since more electrode works side by side"]],
-    held: "Held: wall, coatings, all clearances; the can is filled, so electrode length follows.",
+    asks: (lever) => ({ sheet: ordinary(lever("cathode"), "21", lever("height"), (sheet) => ({ ...sheet, current_path: EDGE })), along: [{ key: "can.diameter", from: "14 mm", to: "60 mm", steps: 70 }], figures: ["volumetric", "heat.radial", "resistance"] }),
+    panels: [["volumetric", "what is gained"], ["heat.radial", "the price: heat from the core has further to go"], ["resistance", "more electrode side by side"]],
+    held: "Held: wall, coatings, all clearances, a continuous edge (tabless); the can is filled, so the electrode length follows.",
     why: "Wall and core take a layer of fixed thickness, so their share of the volume falls as 1 over the diameter: the gain levels off. The heat path across the layers grows with the radius, and heat made in the volume has to leave through the surface: at the same loss per volume q the core is warmer than the wall by q·R²/(4·λ), four times as much for twice the radius. And a large cell holds more energy beside its neighbour: should one fail, more heat arrives at the next.",
     source: "steady conduction in a cylinder with even heat: textbook formula (Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, ch. 7), from memory",
   },
@@ -99,7 +103,7 @@ const EXPLORATIONS: Exploration[] = [
     }),
     panels: [["volumetric", "per volume, discharged"], ["gravimetric", "per mass"], ["balance.lost", "lithium bound for good in the first cycle"]],
     held: "Held: N/P ratio and porosity, so the anode gets thinner; the can is filled.",
-    why: "An oxide of silicon stores several times the lithium of graphite per gram, so the anode can be thinner and there is room for more cathode. But in the first cycle much lithium is bound in silicates and films and never comes back, and all of it comes from the cathode: past some share the loss eats the gain. And silicon swells where graphite hardly does: the jelly roll needs room to grow, which the clearance at the wall has to give.",
+    why: "An oxide of silicon stores several times the lithium of graphite per gram, so the anode can be thinner and there is room for more cathode. But in the first cycle much lithium is bound in silicates and films and never comes back, and all of it comes from the cathode: past some share (the bend in the curves) the loss eats most of the gain. And silicon swells where graphite hardly does: the jelly roll needs room to grow, which the clearance at the wall has to give.",
     source: "capacities, first-cycle losses and expansion: the table of materials, with its sources, under “Assumptions”",
   },
   {

@@ -1,0 +1,121 @@
+/** Each user's path, from the bare address to the answer in at most six actions, and back again by undo. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { builds, open, visit } from "./harness.mjs";
+
+let stand;
+before(async () => (stand = await open()));
+after(() => stand?.close());
+
+const MOST = 6;
+
+/** A visit that counts what its user does. */
+async function walk(build = "normal build") {
+  const { page, complaints, close } = await visit(stand.browser, builds[build](stand.address), { bare: true });
+  let actions = 0;
+  const act = async (action) => {
+    actions++;
+    await action();
+  };
+  const figure = (id) => page.locator(`[data-foremost=${id}] td`).last().textContent();
+  return {
+    page, act, figure,
+    async end() {
+      assert.ok(actions <= MOST, `${actions} actions`);
+      assert.deepEqual(complaints, []);
+      await close();
+    },
+  };
+}
+
+const number = (text) => Number(/[+−]?\d[\d.]*/.exec(text)[0].replace("−", "-"));
+
+test("a first look: an answer stands at once, about the reader's own cell and about no other", async () => {
+  const { page, figure, end } = await walk();
+  assert.match(await figure("volumetric"), /± .*Wh\/L/);
+  assert.equal(await page.locator(".lean").count(), 3);
+  assert.equal(await page.getByText("Marram").count(), 0);
+  await end();
+});
+
+test("four fields: another size and a known capacity give another answer, and undo gives the first again", async () => {
+  const { page, act, figure, end } = await walk();
+  const before = await figure("capacity");
+  await act(() => page.locator("#start-size").fill("46 × 80 mm").then(() => page.keyboard.press("Tab")));
+  await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent !== text, before);
+  assert.ok(number(await figure("capacity")) > 4 * number(before));
+  await act(() => page.locator("#start-known").fill("26 Ah").then(() => page.keyboard.press("Tab")));
+  await page.locator("#known-told").waitFor();
+  await page.waitForFunction(() => Math.abs(parseFloat(document.querySelector("[data-foremost=capacity] td:last-child").textContent) - 26) < 0.5);
+  for (let i = 0; i < 2; i++) await act(() => page.locator("[data-do=undo]").click());
+  await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent === text, before);
+  await end();
+});
+
+test("the engineer: what does removing a part buy?", async () => {
+  const { page, act, figure, end } = await walk();
+  await act(() => page.locator("[data-task=part]").click());
+  await act(() => page.locator("#without .link").click());
+  await page.locator("#without-part").waitFor();
+  await act(() => page.locator("#without-part").selectOption("lower collector plate"));
+  await act(() => page.getByLabel("share that becomes coating").fill("85 %").then(() => page.keyboard.press("Enter")));
+  await page.waitForFunction(() => /without/.test(document.querySelector("[data-place='second.cell']")?.value));
+  assert.ok(number(await figure("volumetric")) > 0);
+  assert.ok((await page.locator("#reclaim tbody tr").count()) >= 4);
+  await act(() => page.locator("[data-do=undo]").click());
+  await page.waitForFunction(() => document.querySelector("[data-place='second.cell']").value === "Marram B");
+  await end();
+});
+
+test("the student: which size, which electrode?", async () => {
+  const { page, act, end } = await walk("single file");
+  await act(() => page.locator("[data-task=size]").click());
+  await page.locator("#sizes-picture .contour").first().waitFor({ timeout: 20_000 });
+  const readout = page.locator("#sizes .readout").first();
+  const before = await readout.textContent();
+  await act(() => page.locator("#sizes-picture svg.map").focus().then(() => page.keyboard.press("ArrowRight")));
+  await page.waitForFunction((text) => document.querySelector("#sizes .readout").textContent !== text, before);
+  assert.match(await readout.textContent(), /mm.*Wh\/L/);
+  await act(() => page.locator("#chapter-lesson > summary").click());
+  await act(() => page.locator("#lesson input[type=radio]").nth(1).click());
+  await page.locator("#lesson-picture svg.plot").waitFor({ timeout: 20_000 });
+  // The gain levels off, as the lesson says: read at a quarter, a half and at the end.
+  const values = await page.locator("#lesson-picture svg.plot").evaluate(async (svg) => {
+    const read = [];
+    for (const key of ["Home", "End"]) {
+      svg.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true }));
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      read.push(svg.getAttribute("aria-valuetext"));
+    }
+    return read;
+  });
+  assert.match(values[0], /14 mm: .* \d+.* Wh\/L/);
+  assert.match(values[1], /60 mm: .* \d+.* Wh\/L/);
+  await end();
+});
+
+test("the analyst: can this claim be true?", async () => {
+  const { page, act, end } = await walk();
+  await act(() => page.locator("[data-task=claim]").click());
+  await act(() => page.locator("#claim-text").fill("at least 1500 Wh/L of the cell"));
+  await act(() => page.keyboard.press("Enter"));
+  await page.locator("#claim .told.contradicted").waitFor({ timeout: 30_000 });
+  assert.equal(await page.locator("#claim").getByText("Marram").count(), 0, "not judged against the demo");
+  await act(() => page.locator("[data-do=undo]").click());
+  await page.waitForFunction(() => document.querySelector("#claim-text").value === "");
+  await end();
+});
+
+test("the practitioner: what do my readings say?", async () => {
+  const { page, act, end } = await walk();
+  await act(() => page.locator("[data-task=readings]").click());
+  await act(() => page.locator("#bench .link").click());
+  await page.locator("#bench-picture").waitFor({ timeout: 30_000 });
+  assert.match(await page.locator("#bench h3 + ul").first().textContent(), /anode width/);
+  await act(() => page.locator("[data-do=accept]").click());
+  await page.waitForFunction(() => document.querySelector(".said").textContent.includes("reconciled"));
+  await act(() => page.locator("[data-do=undo]").click());
+  await page.waitForFunction(() => document.querySelector(".said").textContent.includes("Undone"));
+  assert.equal(await page.locator("[data-place='first.cell']").inputValue(), "Marram A");
+  await end();
+});
