@@ -5,6 +5,7 @@
  */
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
+import { deflateRawSync } from "node:zlib";
 import { fileURLToPath } from "node:url";
 import { defineConfig, type Plugin } from "vite";
 
@@ -12,36 +13,49 @@ const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 const wasm = (model: string) => `/model/${model}/roulade_wasm_bg.wasm`;
 
 /**
- * `virtual:models`: each model's bytes and the worker that runs them. The normal build fetches the small model and, later, the
- * whole one; the single file carries the whole one, once, for all.
+ * `virtual:models`: each model's bytes and the worker that runs them. They are shipped deflated and inflated by the page, so that
+ * a plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model and, later,
+ * the whole one; the single file carries the whole one, once, for all.
  */
 function models(single: boolean): Plugin {
   const name = "virtual:models";
-  const fetched = (model: string, priority: string) => `
-    import url_${model} from "${wasm(model)}?url&no-inline";
+  let serving = false;
+  const packed = (model: string): Buffer => deflateRawSync(readFileSync(here(`.${wasm(model)}`)), { level: 9 });
+  const inflate = `const inflated = (stream) => new Response(stream.pipeThrough(new DecompressionStream("deflate-raw"))).arrayBuffer();`;
+  const fetched = (model: string, priority: string, url: string) => `
     import Worker_${model} from "/src/model/${model}.worker.ts?worker&inline";
     export const ${model} = {
       Worker: Worker_${model},
       async bytes() {
-        const answer = await fetch(url_${model}, { priority: "${priority}" });
-        if (!answer.ok) throw new Error(url_${model} + ": " + answer.status + " " + answer.statusText);
-        return answer.arrayBuffer();
+        const url = ${url};
+        const answer = await fetch(url, { priority: "${priority}" });
+        if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
+        return ${serving ? "answer.arrayBuffer()" : "inflated(answer.body)"};
       },
     };`;
   const carried = () => `
     import Worker from "/src/model/whole.worker.ts?worker&inline";
-    const text = "${readFileSync(here(`.${wasm("whole")}`)).toString("base64")}";
+    ${inflate}
+    const text = "${packed("whole").toString("base64")}";
     export const whole = {
       Worker,
-      async bytes() {
-        return Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
-      },
+      bytes: () => inflated(new Blob([Uint8Array.from(atob(text), (c) => c.charCodeAt(0))]).stream()),
     };
     export const first = whole;`;
   return {
     name: "roulade:models",
+    configResolved: (config) => void (serving = config.command === "serve"),
     resolveId: (id) => (id === name ? `\0${name}` : undefined),
-    load: (id) => (id === `\0${name}` ? (single ? carried() : fetched("first", "high") + fetched("whole", "low")) : undefined),
+    load(id) {
+      if (id !== `\0${name}`) return undefined;
+      if (single) return carried();
+      const url = (model: string): string => {
+        if (serving) return JSON.stringify(wasm(model));
+        const file = this.emitFile({ type: "asset", name: `${model}.model`, source: packed(model) });
+        return `import.meta.ROLLUP_FILE_URL_${file}`;
+      };
+      return inflate + fetched("first", "high", url("first")) + fetched("whole", "low", url("whole"));
+    },
   };
 }
 

@@ -11,7 +11,7 @@ const files = (await readdir(dist, { recursive: true, withFileTypes: true }))
   .filter((entry) => entry.isFile() && !entry.path.startsWith(`${dist}single`))
   .map((entry) => `${entry.path}/${entry.name}`);
 const sizes = new Map(await Promise.all(files.map(async (file) => [file, kilobytes(await readFile(file))])));
-const models = [...sizes].filter(([file]) => file.endsWith(".wasm")).sort(([, a], [, b]) => a - b);
+const models = [...sizes].filter(([file]) => file.endsWith(".model")).sort(([, a], [, b]) => a - b);
 const late = models.at(-1)?.[0];
 
 /** Thousand bytes: one megabit takes a second for every 125. */

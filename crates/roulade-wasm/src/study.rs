@@ -60,6 +60,12 @@ pub fn worth(question: &str, tell: &Function) -> String {
     ask::worth(question, &hands(tell))
 }
 
+/// What a bench can read: every quantity by its name, with its unit.
+#[wasm_bindgen]
+pub fn readable() -> String {
+    ask::readable()
+}
+
 /// A bench sheet held against a design sheet.
 #[wasm_bindgen]
 pub fn reconcile(question: &str, _tell: &Function) -> String {

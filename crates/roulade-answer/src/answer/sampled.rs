@@ -34,6 +34,9 @@ pub struct DrawnFigure {
     pub first_order: Figure,
     /// That interval as it is read.
     pub first_order_interval: String,
+    /// Shares of the draws and the value they lie below, in the figure's unit: the shape of the distribution. Empty where
+    /// all draws gave the same.
+    pub quantiles: Vec<[f64; 2]>,
     /// Whether the two intervals agree (JCGM 101:2008, clause 8).
     pub verdict: Verdict,
     /// In words, where they do not.
@@ -79,6 +82,9 @@ pub struct SampledAnswer {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub leaning: Option<LeaningAnswer>,
 }
+
+/// Steps of a distribution that is told by its quantiles: as many bars as a histogram of some thousand draws bears.
+const STEPS: u32 = 40;
 
 /// What is drawn where nothing is said.
 const DRAWS: u32 = 100_000;
@@ -190,7 +196,14 @@ fn figure(definition: &'static Definition, of: Of, drawn: &Drawn, best: f64, u: 
         ),
         Verdict::Open => "too few draws to tell whether first order is enough".to_owned(),
     };
+    let quantiles = if drawn_u > 0.0 {
+        let shares = (0..=STEPS).map(|step| f64::from(step) / f64::from(STEPS));
+        shares.map(|share| [share, drawn.tally.quantile(share) / size]).collect()
+    } else {
+        Vec::new()
+    };
     DrawnFigure {
+        quantiles,
         id: definition.id,
         label: definition.label,
         of,
