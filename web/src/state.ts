@@ -1,7 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
 import { idle, type Studies } from "./model/jobs";
-import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Sheet } from "./model/contract";
+import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Readable, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -105,6 +105,8 @@ export interface State {
   /** A figure that is known of the cell, as it was written, and what became of it. */
   known: { text: string; told: string };
   materials: string[];
+  /** What a bench can read, once it was asked for. */
+  readable: Readable[];
   /** Active materials of either electrode. */
   hosts: Record<"cathode" | "anode", string[]>;
   /** The model has been asked and has not answered. */
@@ -145,6 +147,7 @@ export function begin(first: Sheet, second: Sheet | null): State {
     demo: null,
     known: { text: "", told: "" },
     materials: [],
+    readable: [],
     hosts: { cathode: [], anode: [] },
     busy: true,
     changes: null,
@@ -173,7 +176,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { text: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { text: unknown } | { readable: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }

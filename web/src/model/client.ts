@@ -2,7 +2,7 @@
  * Asks the model. Of several questions about sheets only the newest is answered. A worker that dies, or is silent for too long, is
  * replaced and asked once more, so that the hand goes on working.
  */
-import type { Answer, Comparison, Estimate, Material, Problem, Quantity, Question, Sheet, Taken } from "./contract";
+import type { Answer, Comparison, Estimate, Material, Problem, Quantity, Question, Readable, Sheet, Taken } from "./contract";
 import type { FromModel, ToModel } from "./serve";
 
 /** What each kind of question is answered with. */
@@ -16,7 +16,9 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown } | { text
         ? Sheet
         : Q extends { quantities: unknown }
           ? Quantity[]
-          : Material[];
+          : Q extends { readable: unknown }
+            ? Readable[]
+            : Material[];
 
 /** An answer takes a millisecond; a worker that has been silent for so long will not answer. */
 const PATIENCE_MS = 2_000;
@@ -54,7 +56,7 @@ export class Model {
 
   /** The answer, or `null` where a newer question has made this one needless. */
   ask<Q extends Question>(question: Q): Promise<Answer<Reply<Q>> | null> {
-    const lane = "materials" in question || "quantities" in question ? this.#lanes.tables : this.#lanes.sheets;
+    const lane = "materials" in question || "quantities" in question || "readable" in question ? this.#lanes.tables : this.#lanes.sheets;
     return new Promise((resolve) => {
       const waiting: Waiting = { id: ++this.#count, question, tries: 0, done: resolve as Waiting["done"] };
       lane.next?.done(null);

@@ -385,6 +385,8 @@ export interface DrawnFigure {
   errors: [number, number, number, number];
   first_order: Figure;
   first_order_interval: string;
+  /** Share of the trials, and the value they lie below, in the figure's unit; empty where all gave the same. */
+  quantiles: [number, number][];
   /** Whether the two intervals agree; "open" where there were too few draws to tell. */
   verdict: "agrees" | "differs" | "open";
   /** In words where they do not agree. */
@@ -446,6 +448,19 @@ export interface Quantity {
   plausible_source: string | null;
 }
 
+/** Answer to "readable": a list of these. */
+export interface Readable {
+  /** As a bench sheet writes it; a part's is "parts[].height". */
+  key: string;
+  group: string;
+  unit: string;
+  /** The input that it reads directly; "" for none. */
+  input: string;
+  typical: string;
+  instrument: string;
+  note: string;
+}
+
 /** Answer to "materials": a list of these. */
 export interface Material {
   name: string;
@@ -476,6 +491,8 @@ export type Question =
   /** The same recipe in a can of another size. */
   | { resize: { sheet: Sheet; diameter: string; height: string; hold?: Hold } }
   | { materials: Record<string, never> }
+  /** What a bench can read. */
+  | { readable: Record<string, never> }
   | { quantities: Record<string, never> };
 
 /** A stretch of one quantity, both ends with their unit. */

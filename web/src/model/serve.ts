@@ -14,6 +14,7 @@ export interface Short {
   materials(): string;
   quantities(): string;
   resize?(question: string): string;
+  readable?(): string;
 }
 export type Long = Record<string, (question: string, tell: Tell) => string>;
 
@@ -33,6 +34,7 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     if ("without" in question) return short.without(JSON.stringify(question.without));
     if ("materials" in question) return short.materials();
     if ("quantities" in question) return short.quantities();
+    if ("readable" in question) return short.readable?.() ?? '{"ok":[]}';
     if (!short.resize) throw new Error("this model knows no other sizes");
     return short.resize(JSON.stringify(question.resize));
   }

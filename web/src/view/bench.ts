@@ -8,6 +8,8 @@ import { wordsOf, LONGEST_IN_LINK, type Page } from "../page";
 import { textFromFile } from "../read";
 import { NO_BENCH, sheetOf, sidesOf, workOn, type BenchSheet } from "../state";
 import { dataTable, picture } from "./frame";
+import { grid } from "./grid";
+import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
 import { cellName, inSection, nameOf, said, unbroken } from "./words";
 
@@ -51,7 +53,9 @@ export function bench(page: Page): TemplateResult {
   return html`<section id="bench">
     <p class="note">A table with the columns cell, specimen, quantity, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it.
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
-    <div class="pair">
+    <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button></p>
+    ${state.shown.grid ? grid(page) : nothing}
+    <div class="pair" ?hidden=${state.shown.grid}>
       ${csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
       ${csvField(page, "instruments", "instrument uncertainties, CSV (may stay empty)", state.bench.instruments)}
     </div>
@@ -134,15 +138,17 @@ function draw(page: Page, told: Reconciliation): TemplateResult {
   const far = Math.max(3, ...used.map(({ z = 0 }) => Math.abs(z)));
   const y = scale(-far, far, height - edge.below, edge.top, 6);
   const step = (width - edge.left - edge.right) / Math.max(1, used.length);
-  return html`<svg class="picture" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="bench-picture-title">
-    ${axisLeft(y, edge.left, width - edge.right, "")}
+  const drawing = svg`${axisLeft(y, edge.left, width - edge.right, "")}
     <path d=${`M${edge.left} ${y(1.96)}H${width - edge.right}M${edge.left} ${y(-1.96)}H${width - edge.right}`} stroke="var(--mark)" stroke-dasharray="6 4" fill="none" />
     ${used.map(({ z = 0, doubted, label, specimen }, i) => {
       const x = edge.left + (i + 0.5) * step;
-      return svg`<g><title>${label} ${specimen}: ${z.toPrecision(2)}</title><path d=${`M${x} ${y(0)}V${y(z)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(z)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
+      return svg`<g><path d=${`M${x} ${y(0)}V${y(z)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(z)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
         ${doubted ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(z) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
-    })}
-  </svg>`;
+    })}`;
+  return plot(page, { id: "bench-picture", width, height, drawing, steps: used.length, at: (i) => {
+    const { z = 0, label = "", specimen = "", line, reading, predicted } = used[i] ?? {};
+    return { marks: [{ x: edge.left + (i + 0.5) * step, y: y(z), colour: "var(--second)" }], words: `${label}${specimen ? `, specimen ${specimen}` : ""} (line ${line}): ${reading?.text}${predicted ? `, predicted ${predicted.text}` : ""}, normalised residual ${spoken(z, "", 2)}` };
+  } });
 }
 
 function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event: Event) => string): TemplateResult {
@@ -164,6 +170,15 @@ function ranked(page: Page, told: NextAnswer): TemplateResult {
     ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}
     <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(told.alone) })}</details>
     <ul class="note">${told.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+}
+
+/** What can be read is asked for once. */
+async function showGrid(page: Page): Promise<void> {
+  page.show({ grid: !page.state.shown.grid });
+  if (page.state.readable.length > 0) return;
+  const answer = await page.full.ask({ readable: {} });
+  if (answer && "ok" in answer) page.state.readable = answer.ok;
+  page.draw();
 }
 
 /** The invented readings belong to an invented cell, and are held against no other. */

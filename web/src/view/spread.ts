@@ -42,6 +42,7 @@ export function spread(page: Page): TemplateResult {
 
 function draws(page: Page, told: Sampled): TemplateResult {
   return html`<p class="told">${said(told.answer)}</p>
+    ${histogram(page, told)}
     <div class="scroll" tabindex="0" role="region" aria-label="Trials and first order"><table class="figures wide">
       <caption class="unseen">Each figure by trials, and to first order</caption>
       <thead><tr><td></td><th scope="col">by trials</th><th scope="col">95 % of the trials</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
@@ -79,4 +80,37 @@ function tornado(page: Page, told: Leaning): TemplateResult {
       <rect x=${x(-(reach[i] ?? 0))} y=${i * row + 18} width=${Math.max(1, x(reach[i] ?? 0) - x(-(reach[i] ?? 0)))} height="11" fill="var(--second)" />`)}
     ${axisBelow(x, height - 44, `± ${told.figure.unit}`)}`;
   return plot(page, { id: "tornado", width, height, drawing, steps: bars.length, at: reading });
+}
+
+/** The trials of the figure that is looked at: a bar between each two of its quantiles, as high as the trials stand dense there. */
+function histogram(page: Page, told: Sampled): TemplateResult | typeof nothing {
+  const of = told.cells.length > 1 ? "change" : "first";
+  const one = told.figures.find((figure) => figure.id === page.state.shown.leaning && figure.of === of) ?? told.figures.find((figure) => figure.of === of);
+  // The outermost steps reach as far as the furthest trial: a bar there says nothing of density.
+  const steps = (one?.quantiles ?? []).slice(1, -1);
+  if (!one || steps.length < 3) return nothing;
+  const { narrow } = page.state.shown;
+  const [width, height] = narrow ? [340, 220] : [700, 240];
+  const bars = steps.slice(1).map(([share, value], i) => {
+    const [from, low] = steps[i] ?? [0, value];
+    return { low, high: value, share: share - from, below: from, dense: (share - from) / Math.max(value - low, 1e-300) };
+  });
+  const ground = height - 48;
+  const [left, right] = [Math.min(steps[0]?.[1] ?? 0, one.first_order.low ?? Infinity), Math.max(steps.at(-1)?.[1] ?? 1, one.first_order.high ?? -Infinity)];
+  const x = scale(left, right, 14, width - 14, narrow ? 4 : 8);
+  const most = Math.max(...bars.map(({ dense }) => dense));
+  const up = (dense: number): number => ground - (dense / most) * (ground - 22);
+  const { low, high } = one.first_order;
+  const drawing = svg`${bars.map((bar) => svg`<rect x=${x(bar.low)} y=${up(bar.dense)} width=${Math.max(0.5, x(bar.high) - x(bar.low) - 0.5)} height=${ground - up(bar.dense)} fill="var(--second)" />`)}
+    ${low === undefined || high === undefined ? nothing : svg`<path d=${`M${x(low)} ${ground - 14}v14M${x(high)} ${ground - 14}v14M${x(low)} ${ground - 7}H${x(high)}`} stroke="var(--mark)" stroke-width="2.5" fill="none" />`}${axisBelow(x, ground, one.drawn.unit)}`;
+  return picture(page, {
+    id: "histogram",
+    title: `${one.label}${of === "change" ? ", change" : ""}: ${told.draws.toLocaleString("en")} trials`,
+    drawing: plot(page, { id: "histogram", width, height, drawing, steps: bars.length, at: (i) => {
+      const bar = bars[i];
+      return { marks: [{ x: x(((bar?.low ?? 0) + (bar?.high ?? 0)) / 2), y: up(bar?.dense ?? 0), colour: "var(--second)" }], across: { from: 16, to: ground }, words: `${spoken(bar?.low, "")} to ${spoken(bar?.high, one.drawn.unit)}: ${percent(bar?.share ?? 0)} of the trials; ${percent(bar?.below ?? 0)} lie below` };
+    } }),
+    caption: html`Equal shares of the trials, each bar as high as they stand dense; the outermost twentieth is left off. The line on the ground: the 95 % interval to first order.`,
+    behind: () => ({ heads: ["share of the trials below", one.drawn.unit], rows: one.quantiles }),
+  });
 }

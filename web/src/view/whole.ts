@@ -53,7 +53,7 @@ export function whole(page: Page): TemplateResult {
     { id: "claim", title: "A declared figure, checked", terms: "Wh/L, Wh/kg, Ah against what is known · what would have to be true", view: () =>
         of(claim, first, second, state.claim, shown.narrow, shown.cursor["claim-picture"], shown.open.has("claim-picture"), ...studied(state, "claim")) },
     { id: "readings", title: "Readings of a bench or tear-down", terms: "least squares · outliers · leverage · most informative next measurement", view: () =>
-        of(bench, first, second, state.bench, shown.narrow, shown.grid, sight("readings"), shown.cursor["bench-picture"], shown.open.has("bench-picture"), ...studied(state, "reconcile", "next")) },
+        of(bench, first, second, state.bench, shown.narrow, shown.grid, state.readable, sight("readings"), shown.cursor["bench-picture"], shown.open.has("bench-picture"), ...studied(state, "reconcile", "next")) },
     { id: "mass", title: "Where grams and cubic centimetres go", terms: "jelly roll · current collectors · electrolyte · can · ledger · elements", view: () => html`
         ${picture(budget, "budget", one?.ledger, two?.ledger)}${of(ledger, comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${of(elements, comparison?.elements, one?.elements, two?.compositions)}` },
     { id: "figures", title: "All figures", terms: "lengths · turns · N/P ratio · irreversible capacity · anode thickness increase", view: () => html`
