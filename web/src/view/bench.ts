@@ -55,8 +55,8 @@ export function bench(page: Page): TemplateResult {
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
     <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button></p>
     ${state.shown.grid ? grid(page) : nothing}
-    <div class="pair" ?hidden=${state.shown.grid}>
-      ${csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
+    <div class=${state.shown.grid ? "" : "pair"}>
+      ${state.shown.grid ? nothing : csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
       ${csvField(page, "instruments", "instrument uncertainties, CSV (may stay empty)", state.bench.instruments)}
     </div>
     ${state.bench.readings.length + state.bench.instruments.length > LONGEST_IN_LINK ? html`<p class="note">These readings are too long for a link: they are kept in this browser.</p>` : nothing}

@@ -189,7 +189,7 @@ export function section(page: Page): TemplateResult | typeof nothing {
 
 /** On a narrow screen labels are numbers; here are their words. */
 const numbered = (labels: Label[], strong: Label | null): TemplateResult =>
-  html`<ol class="numbered">${labels.map(({ title }) => html`<li>${title}</li>`)}</ol>${strong ? html`<p class="numbered second">Δ ${strong.title}</p>` : nothing}`;
+  html`<details class="more" data-print><summary>What the numbers name</summary><ol class="numbered">${labels.map(({ title }) => html`<li>${title}</li>`)}</ol></details>${strong ? html`<p class="numbered second">Δ ${strong.title}</p>` : nothing}`;
 
 function caption(state: State, took: boolean): TemplateResult {
   const comparison = state.result?.kind === "two" ? state.result.comparison : null;
