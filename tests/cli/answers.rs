@@ -161,7 +161,7 @@ fn cautions_have_their_sources() {
 fn draws_are_those_of_the_model() {
     let [first, second] = SERIES.map(|path| parsed(&text_of(path)));
     let alone = roulade_stats::executor::alone();
-    let asked = json!({ "sheet": first, "draws": 3000, "seed": 9, "figures": ["volumetric", "roll.gap"] });
+    let asked = json!({ "sheet": first, "draws": 3000, "seed": 9, "figures": ["volumetric", "roll.radial_clearance"] });
     let said = answered(&[
         "spread",
         SERIES[0],
@@ -172,7 +172,7 @@ fn draws_are_those_of_the_model() {
         "--figure",
         "volumetric",
         "--figure",
-        "roll.gap",
+        "roll.radial_clearance",
         "--json",
     ]);
     assert_eq!(said, ask::sampled(&asked.to_string(), &alone) + "\n");

@@ -47,7 +47,7 @@ fn what_is_held_otherwise_changes_the_map() {
     };
     let held = volumetric(&[]);
     assert!(volumetric(&["--hold", "wall=with the diameter"]) > held);
-    assert!(volumetric(&["--hold", "radial_gap=1 mm"]) < held);
+    assert!(volumetric(&["--hold", "radial_clearance=1 mm"]) < held);
 }
 
 #[test]

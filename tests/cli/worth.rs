@@ -35,8 +35,8 @@ fn the_answer_is_that_of_the_model_whoever_does_the_work() {
             "layered oxide with nickel for the cobalt oxide",
             "cathode coating",
             "anode recipe with silicon oxide",
-            "cathode foil",
-            "anode foil",
+            "cathode current collector foil",
+            "anode current collector foil",
             "separator"
         ]
     );

@@ -99,9 +99,9 @@ test("what the map holds is chosen, refused in place, kept in the link, and held
   await redrawn(() => page.getByLabel("masses of parts").selectOption("as they are"));
 
   // Another value is typed; a wrong one is told beside it, and the last good map stays.
-  await page.getByLabel("head-space", { exact: true }).selectOption("another");
-  const space = page.getByLabel("head-space, held at");
-  await page.waitForFunction(() => document.activeElement.id === "held-head_space-value");
+  await page.getByLabel("void height", { exact: true }).selectOption("another");
+  const space = page.getByLabel("void height, held at");
+  await page.waitForFunction(() => document.activeElement.id === "held-void_height-value");
   const good = await common();
   for (const [wrong, words] of [["3 g", /mass/], ["-1 mm", /zero or more/], ["1 ± 0.1 mm", /spread/]]) {
     await space.fill(wrong);
@@ -129,7 +129,7 @@ test("what the map holds is chosen, refused in place, kept in the link, and held
 
   await page.reload();
   await chapter(page, "size");
-  await page.waitForFunction(() => document.querySelector("#held-head_space-value")?.value === "4 mm");
+  await page.waitForFunction(() => document.querySelector("#held-void_height-value")?.value === "4 mm");
   assert.equal(await page.locator("#held-parts").inputValue(), "as they are");
   assert.equal(await from.inputValue(), "20 mm");
   assert.match(await page.locator("#sizes summary").first().textContent(), /2 otherwise/);
@@ -137,7 +137,7 @@ test("what the map holds is chosen, refused in place, kept in the link, and held
   assert.match(await page.locator("#sizes-picture h2").textContent(), /per mass/);
   await page.locator("#sizes button", { hasText: "set beside" }).last().click();
   await fold(page, "Parts");
-  await page.waitForFunction(() => document.querySelector('[data-place="second.head_space"]')?.value === "4 mm", null, { timeout: 10_000 });
+  await page.waitForFunction(() => document.querySelector('[data-place="second.void_height"]')?.value === "4 mm", null, { timeout: 10_000 });
   assert.equal(await page.locator("#messages").textContent(), "");
   assert.deepEqual(complaints, []);
   await close();

@@ -49,15 +49,15 @@ impl Case {
                 "mix": [{ "material": self.cathode.0, "share": "0.96" }, { "material": "PVDF" }],
                 "loading": format!("{} mg/cm²", self.loadings.0),
                 "porosity": "25 %",
-                "first_cycle_efficiency": format!("{}", self.efficiencies.0),
+                "initial_coulombic_efficiency": format!("{}", self.efficiencies.0),
             },
             "anode": {
                 "mix": mix,
                 "loading": format!("{} mg/cm²", self.loadings.1),
                 "porosity": "28 %",
-                "first_cycle_efficiency": format!("{}", self.efficiencies.1),
+                "initial_coulombic_efficiency": format!("{}", self.efficiencies.1),
             },
-            "voltage": { "upper": format!("{} V", self.limits.0), "lower": format!("{} V", self.limits.1) },
+            "voltage": { "charge_cut_off": format!("{} V", self.limits.0), "discharge_cut_off": format!("{} V", self.limits.1) },
         })
     }
 }
@@ -247,15 +247,15 @@ fn straight(anode: f64, eta_c: f64, eta_a: f64, limits: (f64, f64)) -> (f64, f64
         "can": { "diameter": "21 mm", "height": "70 mm" },
         "materials": [
             { "name": "line c", "role": "cathode", "density": "4.7 g/cm3", "capacity": "200 mAh/g",
-              "first_cycle_efficiency": "1", "curve": points(|y| 4.4 - 0.8 * y) },
+              "initial_coulombic_efficiency": "1", "curve": points(|y| 4.4 - 0.8 * y) },
             { "name": "line a", "role": "anode", "density": "2.2 g/cm3", "capacity": "400 mAh/g",
-              "first_cycle_efficiency": "1", "curve": points(|x| 0.4 - 0.3 * x) },
+              "initial_coulombic_efficiency": "1", "curve": points(|x| 0.4 - 0.3 * x) },
         ],
         "cathode": { "mix": [{ "material": "line c" }], "loading": "20 mg/cm²", "porosity": "25 %",
-                     "first_cycle_efficiency": format!("{eta_c}") },
+                     "initial_coulombic_efficiency": format!("{eta_c}") },
         "anode": { "mix": [{ "material": "line a" }], "loading": format!("{anode} mg/cm²"), "porosity": "25 %",
-                   "first_cycle_efficiency": format!("{eta_a}") },
-        "voltage": { "upper": format!("{} V", limits.0), "lower": format!("{} V", limits.1) },
+                   "initial_coulombic_efficiency": format!("{eta_a}") },
+        "voltage": { "charge_cut_off": format!("{} V", limits.0), "discharge_cut_off": format!("{} V", limits.1) },
     });
     let (design, balance) = balanced(&sheet);
     let (inner, outer) = design.active_area();
@@ -361,8 +361,8 @@ fn nominal_voltage_by_hand() {
         let sheet = json!({
             "can": { "diameter": "21 mm", "height": "70 mm" },
             "materials": [{ "name": "NMC622", "capacity": "200 mAh/g" }, { "name": "graphite", "capacity": "400 mAh/g" }],
-            "cathode": { "mix": [{ "material": "NMC622" }], "loading": "20 mg/cm²", "first_cycle_efficiency": format!("{eta_c}") },
-            "anode": { "mix": [{ "material": "graphite" }], "loading": format!("{loading} mg/cm²"), "first_cycle_efficiency": format!("{eta_a}") },
+            "cathode": { "mix": [{ "material": "NMC622" }], "loading": "20 mg/cm²", "initial_coulombic_efficiency": format!("{eta_c}") },
+            "anode": { "mix": [{ "material": "graphite" }], "loading": format!("{loading} mg/cm²"), "initial_coulombic_efficiency": format!("{eta_a}") },
             "voltage": { "nominal": "3.65 V" },
         });
         let (design, balance) = balanced(&sheet);

@@ -66,8 +66,8 @@ pub(super) fn full_sheet(data: &Value) -> Value {
                 "margin": "0 mm",
             },
             "voltage": {
-                "lower": format!("{} V", at("voltage_window_V/value/0")),
-                "upper": format!("{} V", at("voltage_window_V/value/1")),
+                "discharge_cut_off": format!("{} V", at("voltage_window_V/value/0")),
+                "charge_cut_off": format!("{} V", at("voltage_window_V/value/1")),
             },
         }),
     )

@@ -200,7 +200,7 @@ fn used(changes: &[(&str, &str)]) -> f64 {
 #[test]
 fn efficiency_moves_capacity_the_right_way() {
     let at = |eta_c: &str, eta_a: &str| {
-        used(&[("cathode/first_cycle_efficiency", eta_c), ("anode/first_cycle_efficiency", eta_a)])
+        used(&[("cathode/initial_coulombic_efficiency", eta_c), ("anode/initial_coulombic_efficiency", eta_a)])
     };
     let share = |text: &str| text.trim_end_matches(" %").parse::<f64>().unwrap() / 100.0;
     let efficiencies = ["86 %", "88 %", "90 %", "92 %", "94 %", "96 %", "98 %"];
@@ -230,7 +230,7 @@ fn cut_off_voltages_move_capacity_the_right_way() {
     ] {
         for eta_a in ["88 %", "95 %"] {
             let capacities =
-                cut_offs.map(|volts| used(&[(key, volts), ("anode/first_cycle_efficiency", eta_a)]));
+                cut_offs.map(|volts| used(&[(key, volts), ("anode/initial_coulombic_efficiency", eta_a)]));
             println!("{key}, anode {eta_a}: {cut_offs:?} {capacities:.4?}");
             assert!(capacities.windows(2).all(|pair| sign * (pair[1] - pair[0]) > 1e-4), "{key}, {eta_a}");
             let moved = sign * (capacities[4] / capacities[0] - 1.0);

@@ -159,7 +159,7 @@ fn mass_by_hand() {
 fn area_by_hand() {
     let sheet = json!({
         "can": { "diameter": "21 mm", "height": "70 mm" },
-        "winding": { "cathode_length": "780 mm", "anode_tail": "1.2" },
+        "winding": { "cathode_length": "780 mm", "anode_overhang_end": "1.2" },
         "cathode": { "mix": [{ "material": "NMC811" }], "loading": "22 mg/cm²", "porosity": "30 %", "width": "61 mm" },
         "anode": { "mix": [{ "material": "graphite" }], "loading": "14 mg/cm²", "porosity": "30 %" },
     });

@@ -86,7 +86,7 @@ fn published_ratio_lies_between_held_and_scaled_hardware() {
         json!({
             "can": { "wall": mm(0.25), "bottom": mm(0.4) },
             "winding": { "core_diameter": mm(3.0) },
-            "parts": [{ "name": "lid", "place": "above roll", "height": mm(3.5), "filling": "35 %", "material": "steel" }],
+            "parts": [{ "name": "lid", "place": "above roll", "height": mm(3.5), "solid_fraction": "35 %", "material": "steel" }],
         })
     };
     let energy = |sheet: &Value| Estimate::of(&draft(sheet).design().unwrap()).unwrap().balance.energy.value;

@@ -26,8 +26,8 @@ fn pair(core_radius: f64, separator: f64, anode: f64, cathode: f64) -> LayUp {
         slack: Length::default(),
         tape: Length::default(),
         core_turns: 0.0,
-        anode_lead: 0.0,
-        anode_tail: 0.0,
+        anode_overhang_start: 0.0,
+        anode_overhang_end: 0.0,
         outer_turns: 0.0,
         tape_turns: 0.0,
     }
@@ -204,8 +204,8 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, Length)> {
                     slack: millimetres(slack),
                     tape: millimetres(tape),
                     core_turns,
-                    anode_lead: lead,
-                    anode_tail: tail,
+                    anode_overhang_start: lead,
+                    anode_overhang_end: tail,
                     outer_turns,
                     tape_turns,
                 };

@@ -23,7 +23,7 @@ fn a_graphite_electrode_that_nothing_presses() {
         "anode": {
             "mix": [{ "material": "graphite" }, { "material": "PVDF", "share": "4 %" }],
             "porosity": "30 %",
-            "into_pores": "0 %",
+            "expansion_into_pores": "0 %",
         },
     });
     let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();

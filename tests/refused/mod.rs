@@ -115,7 +115,7 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
             ("map-holding-no-length", map(&["--hold", "wall=with diameter"])),
             ("map-holding-twice", map(&["--hold", "wall=0.3 mm", "--hold", "wall=0.4 mm"])),
             ("map-holding-without-value", map(&["--hold", "wall"])),
-            ("map-holding-a-negative-gap", map(&["--hold", "radial_gap=-1 mm"])),
+            ("map-holding-a-negative-gap", map(&["--hold", "radial_clearance=-1 mm"])),
             ("map-of-one-size", map(&["--height", "65 mm", "65 mm"])),
             ("sweep-of-an-unknown-key", sweep(&["cathode.loadin", "20 mg/cm²", "25 mg/cm²"])),
             ("sweep-of-what-follows", sweep(&["cathode.porosity", "20 %", "30 %"])),

@@ -256,7 +256,7 @@ function parts(kept: Row[], state: State, sides: Side[]): PartRows[] {
       groups.set(key, group);
     }
   }
-  const order = ["height", "stand_off", "material", "mass", "volume", "filling"];
+  const order = ["height", "axial_clearance", "material", "mass", "volume", "solid_fraction"];
   const rank = ({ key }: Row): number => (order.indexOf(key.split(".").at(-1) ?? "") + 9) % 9;
   const list = [...groups.values()].map((group) => ({ ...group, rows: group.rows.toSorted((a, b) => rank(a) - rank(b)) }));
   return state.shown.filter === "all" && !state.shown.search.trim() ? list : list.filter(({ rows }) => rows.length > 0).map((one) => ({ ...one, more: [] }));

@@ -180,7 +180,7 @@ pub(crate) enum Verb {
         /// A figure, by its id in the answer of --json; may stand several times, the first is the one in the picture
         #[arg(long = "figure", value_name = "ID")]
         figures: Vec<String>,
-        /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_gap` or `head_space` with a
+        /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
         /// length; wall="with the diameter"; parts="with the bore" or parts="as they are"
         #[arg(long, value_name = "WHAT=VALUE")]
         hold: Vec<String>,
@@ -232,7 +232,7 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  \
         roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
         roulade sweep demo/marram-a.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
-        Where the size of the can is moved, gap and head-space are held; `roulade map` says more.\n\n{STATUS}\n\n{HAZARD}"))]
+        Where the size of the can is moved, gap and void height are held; `roulade map` says more.\n\n{STATUS}\n\n{HAZARD}"))]
     Sweep {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]

@@ -14,7 +14,7 @@ use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use serde_json::{Value, json};
 
-/// 46 × 95 mm, wall 0.5 mm, bottom 0.6 mm; the stack-up takes 11 mm beside the coated width and the head-space:
+/// 46 × 95 mm, wall 0.5 mm, bottom 0.6 mm; the stack-up takes 11 mm beside the coated width and the void height:
 /// bottom 0.6, insulator 0.4, plate 0.5 + 1.5, two folds of 1, overhangs and margins of 0.5 at two edges, lid 4.
 pub fn sheet() -> Value {
     json!({
@@ -22,11 +22,11 @@ pub fn sheet() -> Value {
         "can": { "diameter": "46 mm", "height": "95 mm", "wall": "0.5 mm", "bottom": "0.6 mm", "material": "metal" },
         "parts": [
             { "name": "insulator", "place": "below roll", "height": "0.4 mm", "volume": "0.1 cm3", "material": "plastic" },
-            { "name": "plate", "place": "below roll", "height": "0.5 mm", "stand_off": "1.5 mm", "mass": "4 g", "material": "metal" },
-            { "name": "lid", "place": "above roll", "height": "4 mm", "filling": "25 %", "material": "metal" }
+            { "name": "plate", "place": "below roll", "height": "0.5 mm", "axial_clearance": "1.5 mm", "mass": "4 g", "material": "metal" },
+            { "name": "lid", "place": "above roll", "height": "4 mm", "solid_fraction": "25 %", "material": "metal" }
         ],
-        "winding": { "core_diameter": "4 mm", "radial_gap": "0.25 mm", "core_turns": "1", "anode_lead": "0.5",
-            "anode_tail": "1.25", "outer_turns": "1", "tape_thickness": "50 µm", "tape_turns": "1" },
+        "winding": { "core_diameter": "4 mm", "radial_clearance": "0.25 mm", "core_turns": "1", "anode_overhang_start": "0.5",
+            "anode_overhang_end": "1.25", "outer_turns": "1", "tape_thickness": "50 µm", "tape_turns": "1" },
         "cathode": {
             "foil": { "thickness": "12 µm", "material": "light metal" },
             "mix": [{ "material": "C" }, { "material": "plastic", "share": "10 %" }],
@@ -39,15 +39,15 @@ pub fn sheet() -> Value {
         },
         "separator": { "material": "plastic", "thickness": "20 µm", "porosity": "50 %", "margin": "0.5 mm" },
         "electrolyte": { "density": "1.25 g/cm3", "excess": "10 %" },
-        "voltage": { "upper": "4.1 V", "lower": "3 V" },
+        "voltage": { "charge_cut_off": "4.1 V", "discharge_cut_off": "3 V" },
         "materials": [
             { "name": "metal", "role": "metal", "density": "8 g/cm3", "resistivity": "100 nΩ·m" },
             { "name": "light metal", "role": "metal", "density": "2.5 g/cm3", "resistivity": "25 nΩ·m" },
             { "name": "plastic", "role": "binder", "density": "2 g/cm3" },
             { "name": "C", "role": "cathode", "density": "5 g/cm3", "capacity": "200 mAh/g",
-              "first_cycle_efficiency": "100 %", "curve": [[0, 4.4], [0.25, 4.15], [0.75, 3.65], [1, 3.4]] },
+              "initial_coulombic_efficiency": "100 %", "curve": [[0, 4.4], [0.25, 4.15], [0.75, 3.65], [1, 3.4]] },
             { "name": "A", "role": "anode", "density": "2 g/cm3", "capacity": "500 mAh/g",
-              "first_cycle_efficiency": "90 %", "curve": [[0, 0.5], [0.25, 0.4], [0.75, 0.2], [1, 0.1]] }
+              "initial_coulombic_efficiency": "90 %", "curve": [[0, 0.5], [0.25, 0.4], [0.75, 0.2], [1, 0.1]] }
         ]
     })
 }

@@ -278,8 +278,8 @@ export interface Electrode {
   loading?: Entry;
   thickness?: Entry;
   porosity?: Entry;
-  first_cycle_efficiency?: Entry;
-  bare_edge?: Entry;
+  initial_coulombic_efficiency?: Entry;
+  uncoated_margin?: Entry;
   fold_height?: Entry;
 }
 
@@ -295,7 +295,7 @@ export interface Lead {
   spot_radius?: Entry;
   ring_radius?: Entry;
   ring?: Entry;
-  pick_up_radius?: Entry;
+  centre_weld_radius?: Entry;
 }
 
 /** How the current leaves the foils and reaches the terminals. */
@@ -323,21 +323,21 @@ export interface Sheet {
     name: string;
     place: "below roll" | "above roll" | "beside roll" | "in core";
     height?: Entry;
-    stand_off?: Entry;
+    axial_clearance?: Entry;
     material?: string;
     mass?: Entry;
     volume?: Entry;
     filling?: Entry;
     remark?: string;
   }[];
-  head_space?: Entry;
+  void_height?: Entry;
   winding?: {
     core_diameter?: Entry;
-    radial_gap?: Entry;
+    radial_clearance?: Entry;
     slack?: Entry;
     core_turns?: Entry;
-    anode_lead?: Entry;
-    anode_tail?: Entry;
+    anode_overhang_start?: Entry;
+    anode_overhang_end?: Entry;
     outer_turns?: Entry;
     tape_thickness?: Entry;
     tape_turns?: Entry;
@@ -345,7 +345,7 @@ export interface Sheet {
     anode_length?: Entry;
   };
   cathode: Electrode & { width?: Entry };
-  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; into_pores?: Entry };
+  anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; expansion_into_pores?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
@@ -359,7 +359,7 @@ export interface Sheet {
     formula?: string;
     density?: Entry;
     capacity?: Entry;
-    first_cycle_efficiency?: Entry;
+    initial_coulombic_efficiency?: Entry;
     resistivity?: Entry;
     expansion?: Entry;
     curve?: [number, number][];
@@ -470,7 +470,7 @@ export interface Material {
   formula: Sourced | null;
   density: Sourced;
   capacity: Sourced | null;
-  first_cycle_efficiency: Sourced | null;
+  initial_coulombic_efficiency: Sourced | null;
   /** Of a metal at 20 °C, and its temperature coefficient there. */
   resistivity: Sourced | null;
   per_kelvin: Sourced | null;
@@ -508,8 +508,8 @@ export interface Hold {
   wall?: string;
   bottom?: string;
   core_diameter?: string;
-  radial_gap?: string;
-  head_space?: string;
+  radial_clearance?: string;
+  void_height?: string;
   /** Masses and volumes of parts: "with the bore", or "as they are". */
   parts?: string;
 }

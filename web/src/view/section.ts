@@ -76,7 +76,7 @@ function labelled(section: Section, at: Paper, way: -1 | 1, than: Section | null
     if (than?.blocks.some(({ what }) => what === block.what)) continue;
     const share = block.z[1] - block.z[0] > 0.4 * section.height ? 0.42 + 0.16 * tall++ : 0.5;
     const r = block.r[1] - Math.min((block.r[1] - block.r[0]) / 2, 2.5);
-    labels.push({ text: block.what.startsWith("stand-off of ") ? "stand-off" : block.what, title: block.what, x: at.axis + way * r * at.scale, y: at.base - (block.z[0] + share * (block.z[1] - block.z[0])) * at.scale });
+    labels.push({ text: block.what.startsWith("axial clearance of ") ? "axial clearance" : block.what, title: block.what, x: at.axis + way * r * at.scale, y: at.base - (block.z[0] + share * (block.z[1] - block.z[0])) * at.scale });
   }
   return labels;
 }

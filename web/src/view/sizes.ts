@@ -122,8 +122,8 @@ const HELD: { key: keyof Hold; path: string; words?: string; ways: [text: string
   { key: "wall", path: "can.wall", ways: [["with the diameter", "goes with the diameter"]] },
   { key: "bottom", path: "can.bottom", ways: [] },
   { key: "core_diameter", path: "winding.core_diameter", ways: [] },
-  { key: "radial_gap", path: "winding.radial_gap", ways: [] },
-  { key: "head_space", path: "head_space", ways: [] },
+  { key: "radial_clearance", path: "winding.radial_clearance", ways: [] },
+  { key: "void_height", path: "void_height", ways: [] },
   { key: "parts", path: "", words: "masses of parts", ways: [["as they are", "stay as they are"]] },
 ];
 

@@ -500,7 +500,7 @@ fn bought(mut words: Words, rows: &[Change]) -> Words {
 /// Whether an entry says how an edge is joined to a plate or to the can.
 fn is_a_weld(path: &str) -> bool {
     path.starts_with("current_path.")
-        && ["joint", "spots", "spot_radius", "ring_radius", "ring", "pick_up_radius"]
+        && ["joint", "spots", "spot_radius", "ring_radius", "ring", "centre_weld_radius"]
             .iter()
             .any(|end| path.rsplit('.').next() == Some(end))
 }
@@ -513,7 +513,7 @@ pub(super) fn only_hardware(first: &Draft, second: &Draft) -> bool {
         row.section == "Parts"
             || of_a_part
             || is_a_weld(&row.path)
-            || ["fold_height", "bare_edge", "cathode.width", "can.bottom"]
+            || ["fold_height", "uncoated_margin", "cathode.width", "can.bottom"]
                 .iter()
                 .any(|end| row.path.ends_with(end))
     })

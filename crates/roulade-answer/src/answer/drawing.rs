@@ -94,7 +94,7 @@ impl Section {
                 }
                 BandKind::StandOff(i) => {
                     let name = part(i).map_or("part", |part| part.name.as_str());
-                    block(&format!("stand-off of the {name}"), Look::Space, whole, z);
+                    block(&format!("axial clearance of the {name}"), Look::Space, whole, z);
                 }
                 BandKind::AnodeEdge => {
                     block("anode foil edge", Look::of(Some(&b.anode.foil_material)), wound, z);
@@ -102,10 +102,10 @@ impl Section {
                 BandKind::CathodeEdge => {
                     block("cathode foil edge", Look::of(Some(&b.cathode.foil_material)), wound, z);
                 }
-                BandKind::Margin => block("separator margin", Look::Separator, wound, z),
+                BandKind::Margin => block("separator overhang", Look::Separator, wound, z),
                 BandKind::Overhang => block("anode overhang", Look::Anode, wound, z),
-                BandKind::Coated => block("wound electrodes", Look::Roll, wound, z),
-                BandKind::HeadSpace => block("head-space", Look::Space, whole, z),
+                BandKind::Coated => block("jelly roll", Look::Roll, wound, z),
+                BandKind::VoidHeight => block("void height", Look::Space, whole, z),
             }
         }
         for part in b.parts.iter().filter(|part| part.place == Place::InCore) {

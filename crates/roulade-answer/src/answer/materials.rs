@@ -57,8 +57,8 @@ pub struct MaterialRow {
     pub density: Sourced,
     /// Practical reversible capacity.
     pub capacity: Option<Sourced>,
-    /// First-cycle efficiency.
-    pub first_cycle_efficiency: Option<Sourced>,
+    /// Initial coulombic efficiency.
+    pub initial_coulombic_efficiency: Option<Sourced>,
     /// Resistivity of a metal at 20 °C.
     pub resistivity: Option<Sourced>,
     /// Its temperature coefficient at 20 °C, per kelvin.
@@ -87,7 +87,7 @@ pub fn materials() -> Vec<MaterialRow> {
             }),
             density: sourced(&m.density, Unit::GramPerCubicCentimetre),
             capacity: m.capacity.map(|f| sourced(&f, Unit::MilliampereHourPerGram)),
-            first_cycle_efficiency: m.first_cycle_efficiency.map(|f| sourced(&f, Unit::Percent)),
+            initial_coulombic_efficiency: m.initial_coulombic_efficiency.map(|f| sourced(&f, Unit::Percent)),
             resistivity: m.conduction.map(|c| sourced(&c.at_20, Unit::NanoohmMetre)),
             per_kelvin: m.conduction.map(|c| Sourced {
                 text: format!("{} /K", notation::print_brief(&c.per_kelvin.known, Unit::One)),

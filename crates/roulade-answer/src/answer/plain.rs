@@ -71,6 +71,6 @@ mod tests {
         let figures = [definition("balance.anode_host").unwrap(), definition("balance.n_to_p").unwrap()];
         let told = plain(&draft, &figures, true).unwrap();
         assert_eq!(told[0], Plain { value: None, u: None });
-        assert_eq!(figures.map(column), ["balance.anode_host_Ah", "balance.n_to_p"]);
+        assert_eq!(figures.map(column), ["balance.anode_active_material_Ah", "balance.n_to_p"]);
     }
 }

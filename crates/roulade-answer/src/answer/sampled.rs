@@ -374,10 +374,10 @@ mod tests {
         );
     }
 
-    /// A head-space of 0.1 ± 0.1 mm is below zero in 15.87 % of the draws.
+    /// A void height of 0.1 ± 0.1 mm is below zero in 15.87 % of the draws.
     #[test]
     fn draws_without_an_answer_are_told() {
-        let cell = draft(&[("cathode/width", json!(null)), ("head_space", json!("0.1 ± 0.1 mm"))]);
+        let cell = draft(&[("cathode/width", json!(null)), ("void_height", json!("0.1 ± 0.1 mm"))]);
         let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
         assert!(
             (answer.impossible - 0.1587).abs() < 4.0 * (0.16 * 0.84 / 4000.0_f64).sqrt(),
@@ -425,7 +425,7 @@ mod tests {
     fn what_was_chosen_is_held_when_the_rest_moves() {
         let before = with(&[
             ("cathode/width", json!({ "value": "80 ± 0.1 mm", "from": "measured" })),
-            ("parts/1/stand_off", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
+            ("parts/1/axial_clearance", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
         ]);
         let sheet = Sheet::whole(parse(&before.to_string(), "a sheet").unwrap(), &mut Problems::default());
         let after = serde_json::to_value(without(sheet.unwrap(), "plate", None, 1.0).unwrap()).unwrap();
@@ -437,7 +437,7 @@ mod tests {
         let change = comparison.figures.iter().find(|change| change.id == "volumetric").unwrap();
         let drawn = of(&answer, "volumetric", Of::Change);
         assert_eq!(drawn.first_order, change.change);
-        // The gain is by the height freed, 2 ± 0.1 mm of 80: its spread is that of the stand-off.
+        // The gain is by the height freed, 2 ± 0.1 mm of 80: its spread is that of the axial clearance.
         let relative = drawn.drawn.u.unwrap() / drawn.drawn.value;
         assert!((relative - 0.05).abs() < 0.005, "{relative}");
     }

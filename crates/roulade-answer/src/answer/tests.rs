@@ -99,7 +99,7 @@ fn every_figure_has_its_own_name_and_its_unit() {
     for (id, hand) in [
         ("envelope", 50.255 * std::f64::consts::PI),
         ("roll.diameter", 44.5),
-        ("roll.gap", 0.25),
+        ("roll.radial_clearance", 0.25),
         ("roll.pitch", 360.0),
         ("cathode.both", 112.0),
         ("anode.both", 208.0),
@@ -111,9 +111,9 @@ fn every_figure_has_its_own_name_and_its_unit() {
         ("stack.anode_width", 81.0),
         ("stack.separator_width", 82.0),
         ("stack.hardware", 9.0),
-        ("stack.head_space", 4.0),
+        ("stack.void_height", 4.0),
         ("parts", 3.0),
-        ("area.idle", 0.0),
+        ("area.unpaired", 0.0),
         ("balance.cathode_areal", 3.6),
         ("balance.anode_areal", 4.5),
         ("balance.n_to_p", 1.25),
@@ -130,7 +130,7 @@ fn every_figure_has_its_own_name_and_its_unit() {
         ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Lithium balance", "Under load"]
     );
     close(value("resistance"), value("resistance.metal") + value("resistance.electrochemical"));
-    close(value("current"), value("rate") * value("capacity"));
+    close(value("current"), value("c_rate") * value("capacity"));
     close(value("loaded_volumetric"), value("loaded_energy") / value("envelope") * 1e3);
 }
 
@@ -158,13 +158,13 @@ fn remarks_say_what_is_out_of_the_ordinary() {
     let plain = said(&[]);
     assert!(!plain.contains("idle") && !plain.contains("dry") && !plain.contains("stands out"), "{plain}");
     assert!(
-        said(&[("winding/anode_tail", json!("0.5"))])
+        said(&[("winding/anode_overhang_end", json!("0.5"))])
             .contains("of the cathode's outer face have no anode opposite")
     );
-    assert!(!said(&[("winding/anode_tail", json!("0.5"))]).contains("inner face"));
+    assert!(!said(&[("winding/anode_overhang_end", json!("0.5"))]).contains("inner face"));
     let dry = said(&[("electrolyte", json!({ "density": "1.25 g/cm3", "mass": "1.25 g" }))]);
     assert!(dry.contains("The electrolyte leaves") && dry.contains("cm³ of the pores dry"), "{dry}");
-    assert!(said(&[("winding/radial_gap", json!("0 mm"))]).contains("the roll stands out to"));
+    assert!(said(&[("winding/radial_clearance", json!("0 mm"))]).contains("the roll stands out to"));
     let nominal = answer(&[("voltage/nominal", json!("3.6 V"))]);
     assert!(nominal.remarks.join(" ").contains("capacity times the nominal voltage"));
     assert!(nominal.curve.is_none());
@@ -213,11 +213,11 @@ fn section_and_roll_by_hand() {
     for (what, look, r, z) in [
         ("insulator", Look::Polymer, [0.0, 22.5], [0.6, 1.0]),
         ("plate", Look::Steel, [0.0, 22.5], [1.0, 1.5]),
-        ("stand-off of the plate", Look::Space, [0.0, 22.5], [1.5, 3.0]),
+        ("axial clearance of the plate", Look::Space, [0.0, 22.5], [1.5, 3.0]),
         ("anode foil edge", Look::Steel, [2.0, 22.25], [3.0, 4.0]),
         ("wound electrodes", Look::Roll, [2.0, 22.25], [5.0, 85.0]),
         ("cathode foil edge", Look::Aluminium, [2.0, 22.25], [86.0, 87.0]),
-        ("head-space", Look::Space, [0.0, 22.5], [87.0, 91.0]),
+        ("void height", Look::Space, [0.0, 22.5], [87.0, 91.0]),
         ("pin", Look::Copper, [0.0, 2.0], [5.0, 85.0]),
     ] {
         let found = block(what);
@@ -395,7 +395,7 @@ fn inputs_of_two_cells_are_told_apart() {
 #[test]
 fn an_uncertainty_that_cannot_be_carried_is_said() {
     // Neither 7.2 V nor 1.2 V is a voltage at which the pair can stop charging.
-    let alone = answer(&[("voltage/upper", json!("4.2 ± 3 V"))]);
+    let alone = answer(&[("voltage/charge_cut_off", json!("4.2 ± 3 V"))]);
     let said = |remarks: &[String]| {
         remarks.iter().filter(|r| r.contains("upper limit (4.2 ± 3 V) is left out")).count()
     };

@@ -58,9 +58,9 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     (page, rows(answer))
 }
 
-/// "per mass", "of the capacity": what an uncertainty is one of.
+/// "in the capacity": what an uncertainty is one of.
 fn of_figure(label: &str) -> String {
-    if label.starts_with("per ") { label.to_owned() } else { format!("of the {label}") }
+    format!("in the {label}")
 }
 
 fn range(low: Option<f64>, high: Option<f64>, unit: &str) -> String {

@@ -21,7 +21,7 @@ pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
         words("material"),
         number("true density"),
         number("capacity"),
-        number("first-cycle efficiency"),
+        number("initial coulombic efficiency"),
         words("half-cell curve"),
     ]);
     let mut group = "";
@@ -35,7 +35,7 @@ pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
         let [density, capacity, efficiency] = [
             figure(Some(&material.density)),
             figure(material.capacity.as_ref()),
-            figure(material.first_cycle_efficiency.as_ref()),
+            figure(material.initial_coulombic_efficiency.as_ref()),
         ];
         let half = material.half.as_ref().map_or(String::new(), |half| {
             let shape = half.shape_of.map_or(String::new(), |lender| format!(", as {lender}"));
@@ -71,7 +71,7 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
         ("formula", material.formula.as_ref()),
         ("true density", Some(&material.density)),
         ("practical reversible capacity", material.capacity.as_ref()),
-        ("first-cycle efficiency", material.first_cycle_efficiency.as_ref()),
+        ("initial coulombic efficiency", material.initial_coulombic_efficiency.as_ref()),
         ("resistivity at 20 °C", material.resistivity.as_ref()),
         ("its temperature coefficient", material.per_kelvin.as_ref()),
         ("volume gained, full of lithium", material.expansion.as_ref()),
@@ -115,7 +115,7 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         "density_source",
         "capacity",
         "capacity_source",
-        "first_cycle_efficiency",
+        "initial_coulombic_efficiency",
         "first_cycle_efficiency_source",
         "resistivity",
         "resistivity_source",
@@ -133,7 +133,7 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         for figure in [
             Some(&m.density),
             m.capacity.as_ref(),
-            m.first_cycle_efficiency.as_ref(),
+            m.initial_coulombic_efficiency.as_ref(),
             m.resistivity.as_ref(),
             m.expansion.as_ref(),
         ] {

@@ -32,7 +32,7 @@ pub(crate) struct Page(pub(crate) Vec<Block>);
 #[derive(Debug)]
 pub(crate) enum Block {
     /// The answer itself; its numbers stand out.
-    CurrentCollection(Vec<Run>),
+    Answer(Vec<Run>),
     Heading(String),
     Text(String),
     /// What matters less than the text around it.
@@ -126,12 +126,12 @@ impl Page {
 
     /// The answer, what it leans on, and how much of it was supposed.
     fn lead(&mut self, answer: &Sentence) {
-        self.lead_on(answer, "per outer volume");
+        self.lead_on(answer, "in the volumetric energy density");
     }
 
     /// The same where the main figure is another one.
     fn lead_on(&mut self, answer: &Sentence, figure: &str) {
-        self.0.push(Block::CurrentCollection(answer.runs.clone()));
+        self.0.push(Block::Answer(answer.runs.clone()));
         let leans: Vec<String> =
             answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
         let leans = match leans.as_slice() {

@@ -16,7 +16,7 @@ impl Form for Markdown {
 
 fn block(block: &Block) -> String {
     match block {
-        Block::CurrentCollection(runs) => {
+        Block::Answer(runs) => {
             let shown = runs.iter().map(|run| {
                 let words = escaped(&run.text);
                 if run.strong { format!("**{words}**") } else { words }

@@ -40,7 +40,7 @@ impl Form for Text {
 impl Text {
     fn block(&self, text: &mut String, block: &Block) {
         match block {
-            Block::CurrentCollection(runs) => self.paragraph(text, "", "", &lead(runs), Style::new()),
+            Block::Answer(runs) => self.paragraph(text, "", "", &lead(runs), Style::new()),
             Block::Heading(heading) => self.paragraph(text, "", "", &visible(heading), BOLD),
             Block::Text(words) => self.paragraph(text, INDENT, INDENT, &visible(words), Style::new()),
             Block::Aside(words) => self.paragraph(text, INDENT, INDENT, &visible(words), DIM),

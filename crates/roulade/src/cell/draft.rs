@@ -71,7 +71,7 @@ struct CanSlots {
 #[derive(Debug)]
 enum FitSlots {
     Width(Slot<Length>),
-    HeadSpace(Slot<Length>),
+    VoidHeight(Slot<Length>),
 }
 
 #[derive(Debug)]
@@ -80,8 +80,8 @@ struct WindingSlots {
     fill: FillSlots,
     slack: Slot<Length>,
     core_turns: Slot<f64>,
-    anode_lead: Slot<f64>,
-    anode_tail: Slot<f64>,
+    anode_overhang_start: Slot<f64>,
+    anode_overhang_end: Slot<f64>,
     outer_turns: Slot<f64>,
     tape_thickness: Slot<Length>,
     tape_turns: Slot<f64>,
@@ -172,7 +172,8 @@ impl Draft {
         let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
-        let Reader { inputs, problems } = r;
+        let Reader { inputs, problems, remarks: former } = r;
+        remarks.extend(former);
         problems.or_else_ok(Self {
             name,
             made_from: sheet.made_from.clone(),
@@ -341,7 +342,7 @@ impl Draft {
             can,
             fit: match self.fit {
                 FitSlots::Width(width) => Fit::Width(width.of(v)),
-                FitSlots::HeadSpace(space) => Fit::HeadSpace(space.of(v)),
+                FitSlots::VoidHeight(space) => Fit::VoidHeight(space.of(v)),
             },
             winding: Winding {
                 core_diameter: w.core_diameter.of(v),
@@ -353,8 +354,8 @@ impl Draft {
                 },
                 slack: w.slack.of(v),
                 core_turns: w.core_turns.of(v),
-                anode_lead: w.anode_lead.of(v),
-                anode_tail: w.anode_tail.of(v),
+                anode_overhang_start: w.anode_overhang_start.of(v),
+                anode_overhang_end: w.anode_overhang_end.of(v),
                 outer_turns: w.outer_turns.of(v),
                 tape_thickness: w.tape_thickness.of(v),
                 tape_turns: w.tape_turns.of(v),
@@ -412,14 +413,14 @@ fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
 
 fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
     let width = sheet.cathode.as_ref().and_then(|cathode| cathode.width.as_ref());
-    match (width, &sheet.head_space) {
+    match (width, &sheet.void_height) {
         (Some(width), None) => FitSlots::Width(r.entry("cathode.width", Some(width))),
-        (None, space) => FitSlots::HeadSpace(r.entry("head_space", space.as_ref())),
+        (None, space) => FitSlots::VoidHeight(r.entry("void_height", space.as_ref())),
         (Some(width), Some(_)) => {
             one_too_many(
                 r,
-                "head_space",
-                "a head-space beside a coated width",
+                "void_height",
+                "a void height beside a coated width",
                 "one of the two follows from the other",
             );
             FitSlots::Width(r.entry("cathode.width", Some(width)))
@@ -431,17 +432,17 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
     let empty = sheet::Winding::default();
     let w = sheet.winding.as_ref().unwrap_or(&empty);
     let fill = match &w.cathode_length {
-        None => FillSlots::Gap(r.entry("winding.radial_gap", w.radial_gap.as_ref())),
+        None => FillSlots::Gap(r.entry("winding.radial_clearance", w.radial_clearance.as_ref())),
         Some(length) => FillSlots::Lengths(
             r.entry("winding.cathode_length", Some(length)),
             r.optional("winding.anode_length", w.anode_length.as_ref()),
         ),
     };
-    if w.cathode_length.is_some() && w.radial_gap.is_some() {
+    if w.cathode_length.is_some() && w.radial_clearance.is_some() {
         one_too_many(
             r,
-            "winding.radial_gap",
-            "a radial gap beside a length",
+            "winding.radial_clearance",
+            "a radial clearance beside a length",
             "the gap follows from the lengths",
         );
     }
@@ -449,13 +450,13 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         r.problems.push(Problem::new(
             "winding.anode_length",
             "the anode's length without the cathode's",
-            "the cathode's length beside it, or the radial gap alone",
+            "the cathode's length beside it, or the radial clearance alone",
         ));
     }
-    if w.anode_length.is_some() && w.anode_tail.is_some() {
+    if w.anode_length.is_some() && w.anode_overhang_end.is_some() {
         one_too_many(
             r,
-            "winding.anode_tail",
+            "winding.anode_overhang_end",
             "a tail beside the anode's length",
             "the tail follows from the lengths",
         );
@@ -465,8 +466,8 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         fill,
         slack: r.entry("winding.slack", w.slack.as_ref()),
         core_turns: r.entry("winding.core_turns", w.core_turns.as_ref()),
-        anode_lead: r.entry("winding.anode_lead", w.anode_lead.as_ref()),
-        anode_tail: r.entry("winding.anode_tail", w.anode_tail.as_ref()),
+        anode_overhang_start: r.entry("winding.anode_overhang_start", w.anode_overhang_start.as_ref()),
+        anode_overhang_end: r.entry("winding.anode_overhang_end", w.anode_overhang_end.as_ref()),
         outer_turns: r.entry("winding.outer_turns", w.outer_turns.as_ref()),
         tape_thickness: r.entry("winding.tape_thickness", w.tape_thickness.as_ref()),
         tape_turns: r.entry("winding.tape_turns", w.tape_turns.as_ref()),
@@ -508,8 +509,8 @@ fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
     let empty = sheet::Voltage::default();
     let v = sheet.voltage.as_ref().unwrap_or(&empty);
     WindowSlots {
-        upper: r.entry("voltage.upper", v.upper.as_ref()),
-        lower: r.entry("voltage.lower", v.lower.as_ref()),
+        upper: r.entry("voltage.charge_cut_off", v.charge_cut_off.as_ref()),
+        lower: r.entry("voltage.discharge_cut_off", v.discharge_cut_off.as_ref()),
         nominal: r.optional("voltage.nominal", v.nominal.as_ref()),
     }
 }

@@ -86,8 +86,30 @@ pub struct Definition {
     pub note: &'static str,
 }
 
-/// The figure of an id: `definition("volumetric")` is the energy density per outer volume.
+/// Other ids a figure is asked for by, former ones among them.
+const ALIASES: &[(&str, &str)] = &[
+    ("energy_density", "volumetric"),
+    ("volumetric_energy_density", "volumetric"),
+    ("specific_energy", "gravimetric"),
+    ("gravimetric_energy_density", "gravimetric"),
+    ("internal_resistance", "resistance"),
+    ("dc_resistance", "resistance"),
+    ("n_to_p", "balance.n_to_p"),
+    ("roll.web_turns", "roll.turns"),
+    ("roll.gap", "roll.radial_clearance"),
+    ("area.idle", "area.unpaired"),
+    ("stack.void_height", "stack.void_height"),
+    ("balance.lost", "balance.irreversible"),
+    ("balance.cathode_host", "balance.cathode_active_material"),
+    ("balance.anode_host", "balance.anode_active_material"),
+    ("rate", "c_rate"),
+    ("swelling.strain", "swelling.thickness_increase"),
+    ("swelling.gap_charged", "swelling.radial_clearance_charged"),
+];
+
+/// The figure of an id, or of another name for it: `definition("specific_energy")` is `gravimetric`.
 pub fn definition(id: &str) -> Option<&'static Definition> {
+    let id = ALIASES.iter().find(|(other, _)| *other == id).map_or(id, |(_, id)| id);
     FIGURES.iter().find(|figure| figure.id == id)
 }
 
@@ -153,46 +175,46 @@ fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
 pub static FIGURES: &[Definition] = shown! {
     "In short" {
         "capacity" "capacity" AmpereHour |w| Some(w.estimate.balance.capacity.value);
-        "energy" "energy, open circuit" WattHour |w| Some(w.estimate.balance.energy.value);
+        "energy" "energy at open circuit" WattHour |w| Some(w.estimate.balance.energy.value);
         "mean_voltage" "mean voltage" Volt |w| Some(w.estimate.balance.mean_voltage().value);
-        "volumetric" "per outer volume" WattHourPerLitre |w| Some(w.estimate.volumetric(&w.design).value),
+        "volumetric" "volumetric energy density" WattHourPerLitre |w| Some(w.estimate.volumetric(&w.design).value),
             "open-circuit energy over the envelope of the bare can";
-        "gravimetric" "per mass" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
+        "gravimetric" "gravimetric energy density (specific energy)" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
             "open-circuit energy over the mass of the cell";
         "mass" "mass of the cell" Gram |w| Some(w.estimate.mass.value);
         "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().can.envelope().value),
             "π/4·D²·H over the largest outside dimensions, no sleeve";
     }
     "Winding" {
-        "roll.cathode_length" "wound length, cathode" Metre |w| Some(w.design.roll().lengths().cathode.value);
-        "roll.anode_length" "wound length, anode" Metre |w| Some(w.design.roll().lengths().anode.value);
-        "roll.inner_separator_length" "wound length, separator under the anode" Metre
+        "roll.cathode_length" "electrode length, cathode" Metre |w| Some(w.design.roll().lengths().cathode.value);
+        "roll.anode_length" "electrode length, anode" Metre |w| Some(w.design.roll().lengths().anode.value);
+        "roll.inner_separator_length" "separator length, under the anode" Metre
             |w| Some(w.design.roll().lengths().inner_separator.value);
-        "roll.outer_separator_length" "wound length, separator under the cathode" Metre
+        "roll.outer_separator_length" "separator length, under the cathode" Metre
             |w| Some(w.design.roll().lengths().outer_separator.value);
         "roll.cathode_turns" "turns of cathode" Turn |w| Some(w.design.roll().cathode_turns());
-        "roll.web_turns" "turns of the whole web" Turn |w| Some(w.design.roll().web_turns());
-        "roll.pitch" "thickness of one full turn" Micrometre |w| Some(w.design.roll().pitch().value);
-        "roll.diameter" "roll diameter, mean" Millimetre |w| Some(2.0 * w.design.roll().outer_radius().value);
-        "roll.widest" "roll diameter, widest" Millimetre |w| Some(2.0 * w.design.roll().widest().value),
+        "roll.turns" "turns of the whole jelly roll" Turn |w| Some(w.design.roll().web_turns());
+        "roll.pitch" "thickness of one turn (pitch)" Micrometre |w| Some(w.design.roll().pitch().value);
+        "roll.diameter" "jelly roll diameter, mean" Millimetre |w| Some(2.0 * w.design.roll().outer_radius().value);
+        "roll.widest" "jelly roll diameter, widest" Millimetre |w| Some(2.0 * w.design.roll().widest().value),
             "where plies begin and end, the edge stands out by up to one turn";
-        "roll.gap" "gap between roll and wall, mean" Millimetre |w| Some(w.design.radial_gap().value);
+        "roll.radial_clearance" "radial clearance, mean" Millimetre |w| Some(w.design.radial_clearance().value);
     }
     "Electrodes" {
         "area.inner" "active area, inner faces" SquareCentimetre |w| Some(w.design.active_area().0.value);
         "area.outer" "active area, outer faces" SquareCentimetre |w| Some(w.design.active_area().1.value),
-            "cathode faces with anode opposite";
-        "area.idle" "cathode faces without anode opposite" SquareCentimetre |w| {
+            "facing area: cathode faces with anode opposite";
+        "area.unpaired" "unpaired area, cathode faces" SquareCentimetre |w| {
             let (inner, outer) = w.design.active_area();
             let faces = 2.0 * w.design.roll().lengths().cathode * w.design.stack().cathode_width;
             // Two sums of the same terms: what is left of a nanometre's length is rounding.
             let idle = (faces - inner - outer).value;
             Some(if idle.abs() < 1e-9 * faces.value { 0.0 } else { idle })
         };
-        "cathode.both" "cathode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().cathode.thickness_both().value);
-        "anode.both" "anode, foil and both coatings" Micrometre |w| Some(w.design.blueprint().anode.thickness_both().value);
-        "cathode.loading" "cathode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().cathode.loading.value);
-        "anode.loading" "anode loading, one face" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().anode.loading.value);
+        "cathode.both" "cathode thickness, coated on both sides" Micrometre |w| Some(w.design.blueprint().cathode.thickness_both().value);
+        "anode.both" "anode thickness, coated on both sides" Micrometre |w| Some(w.design.blueprint().anode.thickness_both().value);
+        "cathode.loading" "cathode areal mass loading, per side" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().cathode.loading.value);
+        "anode.loading" "anode areal mass loading, per side" MilligramPerSquareCentimetre |w| Some(w.design.blueprint().anode.loading.value);
         "cathode.porosity" "cathode porosity" Percent |w| Some(w.design.blueprint().cathode.porosity().value);
         "anode.porosity" "anode porosity" Percent |w| Some(w.design.blueprint().anode.porosity().value);
         "cathode.density" "cathode coating density" GramPerCubicCentimetre
@@ -200,34 +222,34 @@ pub static FIGURES: &[Definition] = shown! {
         "anode.density" "anode coating density" GramPerCubicCentimetre
             |w| Some((w.design.blueprint().anode.loading / w.design.blueprint().anode.thickness).value);
     }
-    "Along the axis" {
+    "Axial stack-up" {
         "stack.cathode_width" "coated width, cathode" Millimetre |w| Some(w.design.stack().cathode_width.value);
         "stack.anode_width" "coated width, anode" Millimetre |w| Some(w.design.anode_width().value);
-        "stack.separator_width" "width, separator" Millimetre |w| Some(w.design.separator_width().value);
-        "stack.hardware" "height of all hardware and folds" Millimetre
+        "stack.separator_width" "separator width" Millimetre |w| Some(w.design.separator_width().value);
+        "stack.hardware" "height of parts and folded foil edges" Millimetre
             |w| Some(w.design.stack().hardware(w.design.blueprint()).value);
-        "stack.head_space" "head-space" Millimetre |w| Some(w.design.stack().head_space.value);
+        "stack.void_height" "void height (headspace)" Millimetre |w| Some(w.design.stack().void_height.value);
         "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
             "hardware besides the can";
     }
-    "Ways for heat" {
-        "heat.radial" "across the layers" Millimetre
+    "Heat-path lengths" {
+        "heat.radial" "radial, across the layers" Millimetre
             |w| Some((w.design.roll().outer_radius() - w.design.roll().lay_up().core_radius).value),
-            "from the core to the edge of the roll: the longest way to the wall";
-        "heat.axial" "along the axis" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
-            "half the coated width: the longest way to the nearer end; twice as long where one end alone is cooled";
+            "from the core to the edge of the jelly roll: the longest path to the wall";
+        "heat.axial" "axial, along the foils" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
+            "half the coated width: the longest path to the nearer end; twice as long where one end alone is cooled";
     }
     "Lithium balance" {
-        "balance.cathode_areal" "cathode, reversible, one face" MilliampereHourPerSquareCentimetre
+        "balance.cathode_areal" "cathode areal capacity, reversible, per side" MilliampereHourPerSquareCentimetre
             |w| Some(w.estimate.balance.cathode_areal.value);
-        "balance.anode_areal" "anode, reversible, one face" MilliampereHourPerSquareCentimetre
+        "balance.anode_areal" "anode areal capacity, reversible, per side" MilliampereHourPerSquareCentimetre
             |w| Some(w.estimate.balance.anode_areal.value);
-        "balance.n_to_p" "N/P" One |w| Some(w.estimate.balance.n_to_p().value),
+        "balance.n_to_p" "N/P ratio" One |w| Some(w.estimate.balance.n_to_p().value),
             "reversible areal capacities over the whole windows of their curves, where the electrodes face each other";
-        "balance.lost" "lithium lost in the first cycle" AmpereHour |w| Some(w.estimate.balance.lost.value);
-        "balance.cathode_host" "cathode host, 0 to 1" AmpereHour |w| windows(w, |b| b.cathode_host.value),
+        "balance.irreversible" "irreversible capacity loss, first cycle" AmpereHour |w| Some(w.estimate.balance.lost.value);
+        "balance.cathode_active_material" "cathode active material, stoichiometry 0 to 1" AmpereHour |w| windows(w, |b| b.cathode_host.value),
             "on the scale of its curve";
-        "balance.anode_host" "anode host, 0 to 1" AmpereHour |w| windows(w, |b| b.anode_host.value),
+        "balance.anode_active_material" "anode active material, stoichiometry 0 to 1" AmpereHour |w| windows(w, |b| b.anode_host.value),
             "on the scale of its curve";
         "balance.cathode_charged" "cathode stoichiometry, charged" One |w| windows(w, |b| b.cathode_charged);
         "balance.cathode_discharged" "cathode stoichiometry, discharged" One |w| windows(w, |b| b.cathode_discharged);
@@ -235,41 +257,41 @@ pub static FIGURES: &[Definition] = shown! {
         "balance.anode_discharged" "anode stoichiometry, discharged" One |w| windows(w, |b| b.anode_discharged);
     }
     "Under load" {
-        "rate" "rate of the load" PerHour |w| Some(w.design.blueprint().path.rate.value);
-        "current" "current" Ampere |w| Some(load(w).current.value), "rate times capacity at open circuit";
-        "resistance" "direct-current resistance" Milliohm |w| Some(way(w).total().value),
-            "metals, coatings and electrolyte";
+        "c_rate" "discharge rate (C-rate)" PerHour |w| Some(w.design.blueprint().path.rate.value);
+        "current" "discharge current" Ampere |w| Some(load(w).current.value), "C-rate times capacity at open circuit";
+        "resistance" "d.c. internal resistance" Milliohm |w| Some(way(w).total().value),
+            "metals, coatings and electrolyte: a pulse of seconds, half charged, at the stated temperature";
         "resistance.metal" "resistance of the metals" Milliohm |w| Some(way(w).metal().value),
-            "foils, joints, plates, lid and can";
+            "foils, joints, plates, cap assembly and can";
         "resistance.electrochemical" "resistance of coatings and electrolyte" Milliohm
             |w| Some(way(w).electrochemical().value), "supposed unless the sheet gives it";
         "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
-            "of the direct-current resistance";
+            "of the d.c. internal resistance";
         "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.other_spots()[0]),
-            "of the direct-current resistance";
-        "heat" "heat in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
-        "heat.metal" "heat in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
+            "of the d.c. internal resistance";
+        "heat" "heat generation in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
+        "heat.metal" "heat generation in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
         "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
-            "down to the lower limit less I·R; from a full cell at rest";
+            "down to the discharge cut-off voltage with I·R taken off; from a full cell at rest";
         "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),
             "open-circuit curve less I·R";
-        "loaded_volumetric" "per outer volume, under load" WattHourPerLitre
+        "loaded_volumetric" "volumetric energy density, under load" WattHourPerLitre
             |w| Some((load(w).energy() / w.design.blueprint().can.envelope()).value);
-        "loaded_gravimetric" "per mass, under load" WattHourPerKilogram
+        "loaded_gravimetric" "gravimetric energy density, under load" WattHourPerKilogram
             |w| Some((load(w).energy() / w.estimate.mass).value);
     }
     "Swelling" {
-        "swelling.strain" "anode coating, thicker when charged by" Percent |w| Some(w.swollen()?.strain_charged.value),
+        "swelling.thickness_increase" "anode thickness increase at full charge" Percent |w| Some(w.swollen()?.strain_charged.value),
             "over its thickness as built";
         "swelling.discharged_diameter" "roll diameter, mean, discharged" Millimetre
-            |w| Some(2.0 * w.swollen()?.radius_discharged.value), "same wound lengths, nothing else gives way";
+            |w| Some(2.0 * w.swollen()?.radius_discharged.value), "same electrode lengths, nothing else gives way";
         "swelling.charged_diameter" "roll diameter, mean, charged" Millimetre
             |w| Some(2.0 * w.swollen()?.radius_charged.value);
-        "swelling.gap_charged" "gap between roll and wall, charged" Millimetre |w| Some(w.swollen()?.gap_charged.value),
-            "below zero the roll presses against the wall";
-        "swelling.most_silicon" "largest share of silicon that fits" Percent |w| Some(w.swollen()?.most_silicon?.value),
-            "of the host that swells most, in the dry coating; same thickness, porosity and stoichiometry";
-        "swelling.most_loading" "largest cathode loading that fits" MilligramPerSquareCentimetre
+        "swelling.radial_clearance_charged" "radial clearance, charged" Millimetre |w| Some(w.swollen()?.gap_charged.value),
+            "below zero the jelly roll presses against the wall";
+        "swelling.most_silicon" "largest silicon fraction that fits" Percent |w| Some(w.swollen()?.most_silicon?.value),
+            "of the active material that swells most, in the dry coating; same thickness, porosity and stoichiometry";
+        "swelling.most_loading" "largest cathode areal mass loading that fits" MilligramPerSquareCentimetre
             |w| Some(w.swollen()?.most_loading.value), "both coatings thicker by one factor, same lengths";
     }
 };

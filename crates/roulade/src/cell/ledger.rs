@@ -144,10 +144,10 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
     let mut pores = Volume::default();
     for side in design.sides() {
         let electrode = side.electrode;
-        let foil = side.length * (side.width + electrode.bare_edge) * electrode.foil;
+        let foil = side.length * (side.width + electrode.uncoated_margin) * electrode.foil;
         let (group, name) = match side.name {
-            "anode" => (Group::Anode, "anode foil"),
-            _ => (Group::Cathode, "cathode foil"),
+            "anode" => (Group::Anode, "anode current collector foil"),
+            _ => (Group::Cathode, "cathode current collector foil"),
         };
         line(group, Thing::Foil, name, How::Computed, foil * electrode.foil_density, foil);
         let dry = side.length * side.width * 2.0 * electrode.loading;
@@ -245,11 +245,11 @@ fn spaces<'a>(design: &'a Design, dry: Volume, mut each: impl FnMut(Line<'a>)) {
         s.length * (s.electrode.thickness_both() * (width - s.width) - s.electrode.foil * s.bare_inside())
     });
     space("beside the coatings", beside.into_iter().fold(Volume::default(), |a, b| a + b));
-    space("between roll and wall", (bore - roll.enclosed()) * width - parts(&[Place::BesideRoll]));
+    space("radial clearance", (bore - roll.enclosed()) * width - parts(&[Place::BesideRoll]));
     let folds = design.sides().map(|s| s.folded_foil()).into_iter().fold(Volume::default(), |a, b| a + b);
-    space("around folded edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
+    space("around folded foil edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
     space("around parts", bore * (stack.below + stack.above) - parts(&[Place::BelowRoll, Place::AboveRoll]));
-    space("head-space", bore * stack.head_space);
+    space("void height (headspace)", bore * stack.void_height);
 }
 
 /// Mass of a cell: the ledger's, without its spaces. Allocates nothing.

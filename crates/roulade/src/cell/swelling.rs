@@ -91,7 +91,7 @@ mod tests {
     /// The anode of the hand-made cell with graphite in the place of its host, and 10 % of a host that swells.
     fn blend(share: &str) -> Vec<(&'static str, Value)> {
         let host = |name: &str, expansion: &str| {
-            json!({ "name": name, "role": "anode", "density": "2 g/cm3", "capacity": "500 mAh/g", "first_cycle_efficiency": "90 %",
+            json!({ "name": name, "role": "anode", "density": "2 g/cm3", "capacity": "500 mAh/g", "initial_coulombic_efficiency": "90 %",
                 "expansion": expansion, "curve": [[0, 0.5], [0.25, 0.4], [0.75, 0.2], [1, 0.1]] })
         };
         vec![
@@ -101,7 +101,7 @@ mod tests {
                 "anode/mix",
                 json!([{ "material": "A" }, { "material": "S", "share": share }, { "material": "plastic", "share": "10 %" }]),
             ),
-            ("anode/into_pores", json!("40 %")),
+            ("anode/expansion_into_pores", json!("40 %")),
         ]
     }
 
@@ -190,7 +190,7 @@ mod tests {
                 .as_array_mut()
                 .unwrap()
                 .push(json!({ "name": "silicon", "capacity": capacity }));
-            sheet["anode"]["into_pores"] = json!("0 %");
+            sheet["anode"]["expansion_into_pores"] = json!("0 %");
             let draft = read(&sheet).unwrap();
             draft.design().unwrap().blueprint().swelling.unwrap().strain
         };
@@ -209,10 +209,10 @@ mod tests {
     fn both_ways_of_saying_it_are_one_too_many() {
         let told = crate::test_support::refused(&[
             ("anode/swelling", json!("5 %")),
-            ("anode/into_pores", json!("40 %")),
+            ("anode/expansion_into_pores", json!("40 %")),
         ]);
         assert!(
-            told.iter().any(|line| line.starts_with("anode.into_pores: found a share of the pores beside")),
+            told.iter().any(|line| line.starts_with("anode.expansion_into_pores: found a share of the pores beside")),
             "{told:?}"
         );
     }

@@ -18,7 +18,7 @@ pub(super) const GRAPHITE: Material = Material {
         capacities(345.0, 362.0),
         "textbook values: 0.005 to 1.5 V against lithium, 0.1 C",
     )),
-    first_cycle_efficiency: Some(Figure::memory(range(0.91, 0.95), EFFICIENCY)),
+    initial_coulombic_efficiency: Some(Figure::memory(range(0.91, 0.95), EFFICIENCY)),
     half: Some(Half {
         shape: Shape::Points(&[
             (0.001_626_1, 1.3925), (0.005, 0.7433), (0.01, 0.5567), (0.02, 0.4268), (0.035, 0.2995), (0.05, 0.2408),

@@ -38,7 +38,7 @@ const fn inactive(
         formula,
         density,
         capacity: None,
-        first_cycle_efficiency: None,
+        initial_coulombic_efficiency: None,
         half: None,
         conduction: None,
         expansion: None,

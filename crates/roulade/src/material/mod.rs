@@ -1,4 +1,4 @@
-//! Materials of a cell: density, capacity, first-cycle efficiency and half-cell potential, each with its source.
+//! Materials of a cell: density, capacity, initial coulombic efficiency and half-cell potential, each with its source.
 //!
 //! A [`Half`] is a half-cell potential: its shape, in a paper's closed form or by measured points, its window, its
 //! continuation and its error; a [`Curve`] is the table made from it or from a user's points; a [`Blend`] is the potential of one or several [`Hosts`] in a coating; a [`Material`] is a row of the table

@@ -45,7 +45,7 @@ const fn oxide(
         formula: Some(formula),
         density,
         capacity: Some(capacity),
-        first_cycle_efficiency: Some(efficiency),
+        initial_coulombic_efficiency: Some(efficiency),
         half: Some(half),
         conduction: None,
         expansion: None,

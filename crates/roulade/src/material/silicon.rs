@@ -33,7 +33,7 @@ pub(super) const GRAPHITE_SILICON_OXIDE: Material = Material {
         )
         .doi(CHEN_DOI),
     ),
-    first_cycle_efficiency: Some(Figure::assumed(range(0.88, 0.92), "assumed between its partners")),
+    initial_coulombic_efficiency: Some(Figure::assumed(range(0.88, 0.92), "assumed between its partners")),
     half: Some(Half {
         shape: Shape::Form(
             Sum(&[
@@ -126,7 +126,7 @@ pub(super) const SILICON: Material = Material {
         capacities(1000.0, 3200.0),
         "practical partial use, design dependent; Li15Si4 would be 3579 mAh/g",
     )),
-    first_cycle_efficiency: Some(Figure::memory(range(0.80, 0.92), EFFICIENCY)),
+    initial_coulombic_efficiency: Some(Figure::memory(range(0.80, 0.92), EFFICIENCY)),
     half: Some(SILICON_HALF),
     conduction: None,
     expansion: Some(Expansion {
@@ -151,7 +151,7 @@ pub(super) const SILICON_OXIDE: Material = Material {
         capacities(1300.0, 1700.0),
         "textbook values; 4 SiO + 15.25 Li -> 3 Li3.75Si + Li4SiO4 would give back 1710 mAh/g",
     )),
-    first_cycle_efficiency: Some(Figure::memory(range(0.70, 0.78), EFFICIENCY)),
+    initial_coulombic_efficiency: Some(Figure::memory(range(0.70, 0.78), EFFICIENCY)),
     half: Some(Half {
         error: 0.05,
         error_source: "that of silicon, and another host's shape: a guess",

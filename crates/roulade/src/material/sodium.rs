@@ -19,7 +19,7 @@ pub(super) const NFM111: Material = Material {
         capacities(125.0, 142.0),
         "2.0 to 4.0 V against sodium, 0.1 C: typical half-cell values",
     )),
-    first_cycle_efficiency: Some(Figure::memory(range(0.88, 0.95), EFFICIENCY)),
+    initial_coulombic_efficiency: Some(Figure::memory(range(0.88, 0.95), EFFICIENCY)),
     half: Some(Half {
         shape: Shape::Points(&[
             (0.42, 4.1),
@@ -68,7 +68,7 @@ pub(super) const HARD_CARBON: Material = Material {
         capacities(270.0, 330.0),
         "0.005 to 2 V against sodium, 0.1 C: typical half-cell values",
     )),
-    first_cycle_efficiency: Some(Figure::memory(range(0.82, 0.92), EFFICIENCY)),
+    initial_coulombic_efficiency: Some(Figure::memory(range(0.82, 0.92), EFFICIENCY)),
     half: Some(Half {
         shape: Shape::Points(&[
             (0.01, 1.6),

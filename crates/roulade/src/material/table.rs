@@ -46,7 +46,7 @@ pub struct Material {
     /// Reversible practical capacity, C/kg: what the curve's window stands for.
     pub capacity: Option<Figure>,
     /// What the first discharge gives back of the first charge.
-    pub first_cycle_efficiency: Option<Figure>,
+    pub initial_coulombic_efficiency: Option<Figure>,
     /// Its half-cell potential.
     pub half: Option<Half>,
     /// How a metal conducts.
@@ -256,14 +256,14 @@ mod tests {
             assert!(texts.iter().all(|text| !text.is_empty()), "{}", material.name);
             assert!(half.shape_of.is_none_or(|lender| find(lender).is_some()), "{}", material.name);
             let capacity = material.capacity.unwrap().known;
-            assert!(capacity.u() > 0.0 && material.first_cycle_efficiency.is_some(), "{}", material.name);
+            assert!(capacity.u() > 0.0 && material.initial_coulombic_efficiency.is_some(), "{}", material.name);
         }
     }
 
     #[test]
     fn every_figure_is_plausible_and_has_a_source() {
         for material in MATERIALS {
-            let figures = [Some(material.density), material.capacity, material.first_cycle_efficiency];
+            let figures = [Some(material.density), material.capacity, material.initial_coulombic_efficiency];
             for figure in figures.into_iter().flatten() {
                 assert!(!figure.source.is_empty());
                 if let Spread::Range { low, high } = figure.known.spread {

@@ -6,6 +6,7 @@
 mod choices;
 pub mod defaults;
 mod entry;
+pub mod former;
 mod json;
 pub mod plausible;
 pub mod read;

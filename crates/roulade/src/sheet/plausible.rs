@@ -36,10 +36,10 @@ const fn range(path: &'static str, text: &'static str, source: &'static str) -> 
 pub const PLAUSIBLE: &[Plausible] = &[
     range("can.wall", "0.15 .. 0.35 mm", PRACTICE),
     range("can.bottom", "0.2 .. 0.6 mm", PRACTICE),
-    range("head_space", "0 .. 1.5 mm", PRACTICE),
+    range("void_height", "0 .. 1.5 mm", PRACTICE),
     range("winding.core_diameter", "1 .. 5 mm", PRACTICE),
     range(
-        "winding.radial_gap",
+        "winding.radial_clearance",
         "0.05 .. 0.4 mm",
         "small in fresh cells: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the ends: common practice, no source",
     ),
@@ -52,7 +52,7 @@ pub const PLAUSIBLE: &[Plausible] = &[
     ),
     range("cathode.thickness", "40 .. 100 µm", COATINGS),
     range("cathode.porosity", "17 .. 36 %", POROSITIES),
-    range("cathode.first_cycle_efficiency", "85 .. 95 %", MEMORY),
+    range("cathode.initial_coulombic_efficiency", "85 .. 95 %", MEMORY),
     range("anode.foil.thickness", "5 .. 12 µm", FOILS),
     range(
         "anode.loading",
@@ -66,7 +66,7 @@ pub const PLAUSIBLE: &[Plausible] = &[
         "1.02 .. 1.25",
         "1.04 read in Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2; the ends: common practice, no source",
     ),
-    range("anode.first_cycle_efficiency", "80 .. 95 %", MEMORY),
+    range("anode.initial_coulombic_efficiency", "80 .. 95 %", MEMORY),
     range("anode.overhang", "0.3 .. 1.5 mm", PRACTICE),
     range(
         "separator.thickness",

@@ -25,7 +25,7 @@ section! {
         /// Hardware, in axial order from the bottom.
         parts: Vec<Part>,
         /// Empty height between the roll and the parts above it.
-        head_space: Entry,
+        void_height: Entry,
         /// The winding.
         winding: Winding,
         /// The cathode.
@@ -90,7 +90,7 @@ section! {
         /// Axial height of the part itself.
         height: Entry,
         /// Further height that is lost to it.
-        stand_off: Entry,
+        axial_clearance: Entry,
         /// What it is made of: a material of the table. Links mass and volume.
         material: String,
         /// Its mass.
@@ -98,7 +98,7 @@ section! {
         /// Its solid volume.
         volume: Entry,
         /// Share of the room it takes (its height times the bore) that is solid.
-        filling: Entry,
+        solid_fraction: Entry,
         /// Anything worth keeping.
         remark: String,
     }
@@ -110,22 +110,22 @@ section! {
         /// Diameter of the hole the mandrel left.
         core_diameter: Entry,
         /// Mean distance from the roll to the can's wall.
-        radial_gap: Entry,
+        radial_clearance: Entry,
         /// Slack between turns, per turn.
         slack: Entry,
         /// Separator-only turns at the core.
         core_turns: Entry,
         /// Turns of anode before the cathode begins.
-        anode_lead: Entry,
+        anode_overhang_start: Entry,
         /// Turns of anode after the cathode ends.
-        anode_tail: Entry,
+        anode_overhang_end: Entry,
         /// Separator-only turns outside.
         outer_turns: Entry,
         /// Thickness of the tape around the roll.
         tape_thickness: Entry,
         /// Turns of tape.
         tape_turns: Entry,
-        /// Measured length of the cathode; the radial gap then follows.
+        /// Measured length of the cathode; the radial clearance then follows.
         cathode_length: Entry,
         /// Measured length of the anode; the tail then follows.
         anode_length: Entry,
@@ -168,11 +168,11 @@ section! {
         /// Share of the coating's volume that is pores.
         porosity: Entry,
         /// Share of the first charge that the cathode can take back.
-        first_cycle_efficiency: Entry,
-        /// Coated width; the head-space then follows.
+        initial_coulombic_efficiency: Entry,
+        /// Coated width; the void height then follows.
         width: Entry,
         /// Foil beyond the coating at the connected edge, as cut.
-        bare_edge: Entry,
+        uncoated_margin: Entry,
         /// Axial height of the folded foil edge outside the separator.
         fold_height: Entry,
     }
@@ -199,15 +199,15 @@ section! {
         /// Reversible areal capacity over that of the cathode; gives the loading where it was not read.
         n_to_p: Entry,
         /// Share of the first charge that the anode gives back.
-        first_cycle_efficiency: Entry,
+        initial_coulombic_efficiency: Entry,
         /// How far its coating reaches past the cathode's at each edge.
         overhang: Entry,
         /// How much thicker the coating is when its host is full of lithium than free of it; from the mix where left out.
         swelling: Entry,
         /// Share of the host's growth that the pores take up, where the swelling follows from the mix.
-        into_pores: Entry,
+        expansion_into_pores: Entry,
         /// Foil beyond the coating at the connected edge, as cut.
-        bare_edge: Entry,
+        uncoated_margin: Entry,
         /// Axial height of the folded foil edge outside the separator.
         fold_height: Entry,
     }
@@ -250,10 +250,10 @@ section! {
 section! {
     /// Where charge and discharge end.
     Voltage {
-        /// Upper limit.
-        upper: Entry,
-        /// Lower limit.
-        lower: Entry,
+        /// Charge cut-off voltage.
+        charge_cut_off: Entry,
+        /// Discharge cut-off voltage.
+        discharge_cut_off: Entry,
         /// Stands in the place of the half-cell curves.
         nominal: Entry,
     }
@@ -278,8 +278,8 @@ section! {
 section! {
     /// How the current leaves the foils and reaches the terminals.
     CurrentPath {
-        /// Rate at which the cell is loaded: 1 C empties it in an hour.
-        rate: Entry,
+        /// Discharge rate: 1 C empties the cell in an hour.
+        c_rate: Entry,
         /// Temperature of the metals.
         temperature: Entry,
         /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
@@ -287,7 +287,7 @@ section! {
         /// The same for the whole cell, in the place of the areal figure.
         electrochemical: Entry,
         /// From the upper plate, or the cathode's tabs, to the positive terminal.
-        lid: Entry,
+        cap_assembly: Entry,
         /// Where the current leaves the can: at its top, after the whole wall, or at its bottom.
         negative_at: NegativeAt,
         /// From the cathode's foil to the lid.
@@ -317,7 +317,7 @@ section! {
         /// The same as a share of the bore's radius.
         ring: Entry,
         /// Radius of the weld in the middle by which plate or tabs pass the current on.
-        pick_up_radius: Entry,
+        centre_weld_radius: Entry,
     }
 }
 
@@ -356,8 +356,8 @@ section! {
         density: Entry,
         /// Practical reversible capacity, over the whole window of its curve.
         capacity: Entry,
-        /// First-cycle efficiency.
-        first_cycle_efficiency: Entry,
+        /// Initial coulombic efficiency.
+        initial_coulombic_efficiency: Entry,
         /// Resistivity of a metal at 20 °C.
         resistivity: Entry,
         /// Volume that a host gains from free of lithium to full.

@@ -43,7 +43,8 @@ macro_rules! section {
                 $(if let Some(value) = &self.$field {
                     map.serialize_entry(stringify!($field), value)?;
                 })*
-                for (key, value) in &self.unknown {
+                // A former name leaves `null` behind; what stood under it is written under today's.
+                for (key, value) in self.unknown.iter().filter(|(_, value)| !value.is_null()) {
                     map.serialize_entry(key, value)?;
                 }
                 map.end()

@@ -1,5 +1,6 @@
 //! JSON values to the types of the sheet, with every fault of shape and its place.
 
+use super::former;
 pub use super::json::Json;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use serde_json::{Map, Value};
@@ -44,7 +45,15 @@ pub type Unknown = Map<String, Value>;
 
 /// Complains of keys nobody knows.
 pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
-    for key in unknown.keys() {
+    for (key, value) in unknown {
+        if let Some(today) = former::name_today(key).filter(|today| keys.contains(today)) {
+            if !value.is_null() {
+                let path = if place.is_empty() { key.clone() } else { format!("{place}.{key}") };
+                let found = format!("the former name of \"{today}\", which stands beside it");
+                problems.push(Problem::new(path, found, "one of the two"));
+            }
+            continue;
+        }
         let expected = match nearest(key, keys.iter().copied()) {
             Some(near) => format!("perhaps \"{near}\" was meant"),
             None => format!("known here: {}", keys.join(", ")),
@@ -70,16 +79,23 @@ pub fn object<'a>(
     }
 }
 
-/// A key of an object, taken out of it. `null` counts as left out.
+/// A key of an object, taken out of it, or its former name, of which `null` stays. `null` counts as left out.
 pub fn take<T: Shape>(
     entries: &mut Entries<'_>,
     key: &str,
     place: Trail<'_>,
     problems: &mut Problems,
 ) -> Option<T> {
-    let at = entries.iter().position(|(there, _)| there == key)?;
+    let under = |name: &str| entries.iter().position(|(there, _)| there == name);
+    let (at, written) = match under(key) {
+        Some(at) => (at, key),
+        None => former::names_before(key).find_map(|before| Some((under(before)?, before)))?,
+    };
     let (_, value) = entries.swap_remove(at);
-    if value == Json::Null { None } else { T::read(value, Trail::Key(&place, key), problems) }
+    if written != key {
+        entries.push((written.into(), Json::Null));
+    }
+    if value == Json::Null { None } else { T::read(value, Trail::Key(&place, written), problems) }
 }
 
 /// What was not taken out of an object.

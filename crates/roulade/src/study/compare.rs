@@ -147,7 +147,7 @@ pub struct HardwareChange {
     pub mass: Mass,
     /// Share of the freed height that the second cell turns into coated width.
     pub share: f64,
-    /// Where the first part that left stood, with its stand-off.
+    /// Where the first part that left stood, with its axial clearance.
     pub place: Option<(Length, Length)>,
     to: Design,
 }
@@ -206,7 +206,7 @@ impl HardwareChange {
     }
 
     /// The first cell with the second's hardware and folds, `share` of the freed height coated; the rest is
-    /// head-space. Nothing else of the first cell changes.
+    /// void height. Nothing else of the first cell changes.
     ///
     /// # Errors
     /// Where that cell does not hold together.
@@ -221,7 +221,7 @@ impl HardwareChange {
         path.anode.join = from.path.anode.join;
         for (own, other) in [(&mut b.cathode, &from.cathode), (&mut b.anode, &from.anode)] {
             // A fold that is higher by so much has so much more foil in it.
-            own.bare_edge = (own.bare_edge + other.fold_height - own.fold_height).max(Length::default());
+            own.uncoated_margin = (own.uncoated_margin + other.fold_height - own.fold_height).max(Length::default());
             own.fold_height = other.fold_height;
         }
         b.fit = Fit::Width(first.stack().cathode_width + self.height * share);
@@ -234,7 +234,7 @@ fn alike(p: &Part, q: &Part) -> bool {
     let near = |x: f64, y: f64, within: f64| (x - y).abs() <= within;
     p.place == q.place
         && near(p.height.value, q.height.value, 1e-9)
-        && near(p.stand_off.value, q.stand_off.value, 1e-9)
+        && near(p.axial_clearance.value, q.axial_clearance.value, 1e-9)
         && near(p.mass.value, q.mass.value, 1e-9)
         && near(p.volume.value, q.volume.value, 1e-15)
 }

@@ -41,7 +41,7 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
     };
     let (name, width) = (Arc::clone(&design.blueprint().name), design.stack().cathode_width);
     let (own_width, own_space) =
-        (sheet.cathode.as_ref().and_then(|c| c.width.clone()), sheet.head_space.clone());
+        (sheet.cathode.as_ref().and_then(|c| c.width.clone()), sheet.void_height.clone());
     sheet.made_from = Some(name.to_string());
     sheet.cell = Some(match &instead {
         Some(instead) => format!("{name} with {} for the {}", name_of(instead), part.trim()),
@@ -61,15 +61,15 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
         Some(instead) => parts.splice(at..=at, [instead]).for_each(drop),
         None => drop(parts.remove(at)),
     }
-    // With the coated width as it was, what the change frees shows as head-space.
+    // With the coated width as it was, what the change frees shows as void height.
     close(&mut sheet, Some(shifted(own_width.as_ref(), width)), None);
     let after = Draft::read(&sheet)
         .and_then(|draft| draft.design())
         .map_err(|problems| if comes { of_instead(problems, at) } else { problems })?;
-    let freed = after.stack().head_space - design.stack().head_space;
+    let freed = after.stack().void_height - design.stack().void_height;
     match design.blueprint().fit {
         Fit::Width(_) => close(&mut sheet, Some(shifted(own_width.as_ref(), width + freed * reclaim)), None),
-        Fit::HeadSpace(space) => {
+        Fit::VoidHeight(space) => {
             let left = space + freed * (1.0 - reclaim);
             close(&mut sheet, None, Some(shifted(own_space.as_ref(), left)));
         }
@@ -123,8 +123,8 @@ fn of_instead(problems: Problems, at: usize) -> Problems {
 }
 
 /// Sets what closes the stack-up.
-fn close(sheet: &mut Sheet, width: Option<Entry>, head_space: Option<Entry>) {
-    sheet.head_space = head_space;
+fn close(sheet: &mut Sheet, width: Option<Entry>, void_height: Option<Entry>) {
+    sheet.void_height = void_height;
     sheet.cathode.get_or_insert_default().width = width;
 }
 

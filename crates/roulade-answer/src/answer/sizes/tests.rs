@@ -69,16 +69,16 @@ fn a_common_size_is_the_estimate_of_its_sheet() {
     let plain = |changes: &[(&str, Value)]| {
         let open = [
             ("cathode/width", json!(null)),
-            ("head_space", json!("0 .. 1 mm")),
-            ("winding/radial_gap", json!("0.1 .. 0.3 mm")),
+            ("void_height", json!("0 .. 1 mm")),
+            ("winding/radial_clearance", json!("0.1 .. 0.3 mm")),
             ("cathode/loading", json!("20 ± 0.2 mg/cm2")),
             (
                 "parts/1",
-                json!({ "name": "plate", "place": "below roll", "height": "0.5 mm", "filling": "10 %", "material": "metal" }),
+                json!({ "name": "plate", "place": "below roll", "height": "0.5 mm", "solid_fraction": "10 %", "material": "metal" }),
             ),
             (
                 "parts/0",
-                json!({ "name": "foot", "place": "below roll", "height": "0.4 mm", "filling": "10 %", "material": "metal" }),
+                json!({ "name": "foot", "place": "below roll", "height": "0.4 mm", "solid_fraction": "10 %", "material": "metal" }),
             ),
         ];
         with(&[&open, changes].concat())
@@ -102,12 +102,12 @@ fn a_common_size_is_the_estimate_of_its_sheet() {
 fn figures_that_are_not_there_are_told() {
     let sheet = with(&[("voltage/nominal", json!("3.7 V"))]);
     let question = json!({ "sheet": sheet, "along": [{ "key": "can.height", "from": "60 mm", "to": "90 mm", "steps": 3 }],
-        "figures": ["capacity", "balance.anode_host"] });
+        "figures": ["capacity", "balance.anode_active_material"] });
     let sweep = ok(&ask::sweep(&question.to_string(), &alone()));
     assert_eq!(sweep["figures"].as_array().unwrap().len(), 1);
     assert_eq!(
         sweep["absent"],
-        json!([{ "id": "balance.anode_host", "why": "this cell has no such figure" }])
+        json!([{ "id": "balance.anode_active_material", "why": "this cell has no such figure" }])
     );
 }
 
@@ -115,7 +115,7 @@ fn figures_that_are_not_there_are_told() {
 #[test]
 fn a_sweep_holds_the_head_space_where_the_can_grows() {
     let sweep = |along: Value| {
-        let question = json!({ "sheet": sheet(), "along": along, "figures": ["stack.cathode_width", "stack.head_space"] });
+        let question = json!({ "sheet": sheet(), "along": along, "figures": ["stack.cathode_width", "stack.void_height"] });
         ok(&ask::sweep(&question.to_string(), &alone()))
     };
     let grown = sweep(json!([{ "key": "can.height", "from": "95 mm", "to": "105 mm", "steps": 2 }]));
@@ -126,7 +126,7 @@ fn a_sweep_holds_the_head_space_where_the_can_grows() {
         { "key": "parts[lid].height", "from": "4 mm", "to": "9 mm", "steps": 5 },
         { "key": "separator.thickness", "from": "10 µm", "to": "20 µm", "steps": 1 }
     ]));
-    // A lid of 9 mm would need one millimetre more than the head-space.
+    // A lid of 9 mm would need one millimetre more than the void height.
     let row = [json!(80.0), json!(80.0), json!(80.0), json!(80.0), json!(80.0), Value::Null];
     assert_eq!(thicker["figures"][0]["values"], json!([row.clone(), row].concat()));
     assert_eq!(
@@ -142,7 +142,7 @@ fn a_bad_question_is_told_all_at_once() {
     let mut question = map_question();
     question["height"] = json!({ "from": "95 g", "to": "-3 mm", "step": 4 });
     question["hold"] =
-        json!({ "parts": "as the are", "wall": "with diameter", "core": "2 mm", "radial_gap": "-1 mm" });
+        json!({ "parts": "as the are", "wall": "with diameter", "core": "2 mm", "radial_clearance": "-1 mm" });
     question["figures"] = json!(["volumetrik"]);
     question["sheet"]["can"]["wall"] = json!("5 g");
     let told = problems(&ask::map(&question.to_string(), &alone()));
@@ -150,7 +150,7 @@ fn a_bad_question_is_told_all_at_once() {
     for place in [
         "hold.core",
         "hold.wall",
-        "hold.radial_gap",
+        "hold.radial_clearance",
         "hold.parts",
         "figures",
         "sheet.can.wall",
@@ -176,10 +176,10 @@ fn a_bad_sweep_is_told_all_at_once() {
     let span = |key: &str| json!({ "key": key, "from": "1 mm", "to": "2 mm", "steps": 4 });
     for (along, saying) in [
         (json!([]), "along: found nothing"),
-        (json!([span("can.wall"), span("can.bottom"), span("head_space")]), "along: found 3 inputs"),
+        (json!([span("can.wall"), span("can.bottom"), span("void_height")]), "along: found 3 inputs"),
         (json!([span("can.wal")]), "perhaps \"can.wall\" was meant"),
-        (json!([span("head_space")]), "this one follows from others"),
-        (json!([span("can.height"), span("cathode.width")]), "the head-space that it leaves is held"),
+        (json!([span("void_height")]), "this one follows from others"),
+        (json!([span("can.height"), span("cathode.width")]), "the void height that it leaves is held"),
         (json!([span("can.wall"), span("can.wall")]), "the same input a second time"),
         (json!([{ "from": "1 mm", "to": "2 mm", "steps": 4 }]), "along[0].key: found nothing"),
         (json!([{ "key": "can.wall", "from": "1 mm", "to": "1 mm", "steps": 4 }]), "a stretch has two ends"),

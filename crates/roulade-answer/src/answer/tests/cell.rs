@@ -60,7 +60,7 @@ fn the_table_of_an_answer_adds_up() {
 #[test]
 fn the_drawn_curve_under_load_ends_at_the_limit() {
     let curve =
-        answer(&[("current_path", json!({ "rate": "2 C", "electrochemical": "10 mΩ" }))]).curve.unwrap();
+        answer(&[("current_path", json!({ "c_rate": "2 C", "electrochemical": "10 mΩ" }))]).curve.unwrap();
     assert_relative_eq!(*curve.loaded_voltage.last().unwrap(), 3.0, max_relative = 1e-6);
     assert!(curve.loaded_voltage[0] < curve.voltage[0]);
     assert!(curve.loaded_capacity.last() < curve.capacity.last());
@@ -69,7 +69,7 @@ fn the_drawn_curve_under_load_ends_at_the_limit() {
 
 #[test]
 fn a_load_that_is_too_heavy_is_told() {
-    let said = answer(&[("current_path", json!({ "rate": "40 C", "electrochemical": "10 mΩ" }))]);
+    let said = answer(&[("current_path", json!({ "c_rate": "40 C", "electrochemical": "10 mΩ" }))]);
     assert!(said.remarks.iter().any(|remark| remark.starts_with("The load is too heavy")));
     assert!(said.curve.unwrap().loaded_voltage.is_empty());
 }

@@ -19,7 +19,7 @@ fn ask<'a>(first: &'a Sheet, second: &'a Sheet) -> Question<'a> {
 }
 
 fn by_head_space() -> Value {
-    with(&[("cathode/width", json!(null)), ("head_space", json!("4 mm"))])
+    with(&[("cathode/width", json!(null)), ("void_height", json!("4 mm"))])
 }
 
 fn ring() -> Value {

@@ -67,7 +67,7 @@ impl Pair<'_> {
     /// antiderivatives.
     ///
     /// The losses of both electrodes compete for the same lithium: y₀ lies above the cathode's window by what its
-    /// first-cycle efficiency says it cannot take back, `y₀ = y_low + (y_high − y_low)/η_c`. What the anode loses comes
+    /// initial coulombic efficiency says it cannot take back, `y₀ = y_low + (y_high − y_low)/η_c`. What the anode loses comes
     /// out of that first; where it loses less, the cathode is full before the anode is empty.
     ///
     /// # Errors
@@ -183,7 +183,7 @@ impl Pair<'_> {
                 )
             }
             Side::Cathode => Problem::new(
-                "voltage.upper",
+                "voltage.charge_cut_off",
                 format!("an upper limit of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
                 format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
             ),

@@ -90,7 +90,7 @@ impl Balance {
                     cathode_host: cathode_mass * b.cathode.host,
                     anode_host: anode_mass * b.anode.host,
                     as_assembled: cathode.as_assembled,
-                    anode_efficiency: b.anode.first_cycle_efficiency.value,
+                    anode_efficiency: b.anode.initial_coulombic_efficiency.value,
                     offset: (cathode.shift - anode.shift).value,
                 };
                 let cycle = pair.cycle(b.window.upper, b.window.lower)?;
@@ -107,9 +107,9 @@ impl Balance {
                 let capacity_of = |mass, reversible| -> ElectricCharge { mass * reversible };
                 let cathode = capacity_of(cathode_mass, b.cathode.reversible);
                 let anode = capacity_of(anode_mass, b.anode.reversible);
-                let first = cathode / b.cathode.first_cycle_efficiency;
+                let first = cathode / b.cathode.initial_coulombic_efficiency;
                 let lost =
-                    first * (Ratio::new::<uom::si::ratio::ratio>(1.0) - b.anode.first_cycle_efficiency);
+                    first * (Ratio::new::<uom::si::ratio::ratio>(1.0) - b.anode.initial_coulombic_efficiency);
                 let capacity = cathode.min(first - lost).min(anode);
                 Ok(Self {
                     capacity,

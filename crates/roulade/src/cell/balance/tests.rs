@@ -153,7 +153,7 @@ fn a_curve_that_ends_below_the_upper_limit_ends_the_charge() {
     // A limit that the curve's end just reaches is reached.
     assert_eq!(cycle(&PLAIN, at.value, 3.032).unwrap().windows.unwrap().charge_end, ChargeEnd::Limit);
     let refused = cycle(&PLAIN, 4.43, 3.0).unwrap_err();
-    assert_eq!(refused.place, "voltage.upper");
+    assert_eq!(refused.place, "voltage.charge_cut_off");
     assert!(refused.found.contains("4.43 V, where the cathode's curve ends at 4.22 V"), "{refused}");
 
     // An anode of 50 C is full at 3.4 + 0.5 − 0.1 V.
@@ -210,8 +210,8 @@ fn a_nominal_voltage_takes_the_least_of_three() {
     {
         let d = design(&[
             ("voltage/nominal", json!("3.5 V")),
-            ("cathode/first_cycle_efficiency", json!(eta_c)),
-            ("anode/first_cycle_efficiency", json!(eta_a)),
+            ("cathode/initial_coulombic_efficiency", json!(eta_c)),
+            ("anode/initial_coulombic_efficiency", json!(eta_a)),
             ("anode/loading", json!(null)),
             ("anode/n_to_p", json!(n_to_p)),
         ]);

@@ -27,14 +27,14 @@ use crate::sheet::{NegativeAt, Welded};
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Element {
     CathodeFoil,
-    CathodeBareEdge,
+    CathodeUncoatedMargin,
     CathodeTabs,
     CathodeJoint,
     CathodeSpots,
     CathodePlate,
-    Lid,
+    CapAssembly,
     AnodeFoil,
-    AnodeBareEdge,
+    AnodeUncoatedMargin,
     AnodeTabs,
     AnodeJoint,
     AnodeSpots,
@@ -48,14 +48,14 @@ impl Element {
     /// All, from the positive terminal's side to the negative's, then what is not metal.
     pub const ALL: [Element; 16] = [
         Element::CathodeFoil,
-        Element::CathodeBareEdge,
+        Element::CathodeUncoatedMargin,
         Element::CathodeTabs,
         Element::CathodeJoint,
         Element::CathodeSpots,
         Element::CathodePlate,
-        Element::Lid,
+        Element::CapAssembly,
         Element::AnodeFoil,
-        Element::AnodeBareEdge,
+        Element::AnodeUncoatedMargin,
         Element::AnodeTabs,
         Element::AnodeJoint,
         Element::AnodeSpots,
@@ -68,15 +68,15 @@ impl Element {
     /// As it is shown.
     pub fn name(self) -> &'static str {
         match self {
-            Element::CathodeFoil => "cathode foil",
-            Element::CathodeBareEdge => "cathode foil, bare edge",
+            Element::CathodeFoil => "cathode current collector foil",
+            Element::CathodeUncoatedMargin => "cathode foil, uncoated margin",
             Element::CathodeTabs => "cathode tabs",
             Element::CathodeJoint => "cathode joint",
             Element::CathodeSpots => "cathode weld spots",
             Element::CathodePlate => "cathode collector plate",
-            Element::Lid => "lid",
-            Element::AnodeFoil => "anode foil",
-            Element::AnodeBareEdge => "anode foil, bare edge",
+            Element::CapAssembly => "cap assembly",
+            Element::AnodeFoil => "anode current collector foil",
+            Element::AnodeUncoatedMargin => "anode foil, uncoated margin",
             Element::AnodeTabs => "anode tabs",
             Element::AnodeJoint => "anode joint",
             Element::AnodeSpots => "anode weld spots",
@@ -106,7 +106,7 @@ impl Path {
         let b = design.blueprint();
         let [anode, cathode] = design.sides();
         let celsius = b.path.temperature;
-        path.put(Element::Lid, b.path.lid);
+        path.put(Element::CapAssembly, b.path.lid);
         let upper = Connection::of(design, &b.path.cathode, times);
         path.foil(design, &b.path.cathode, &cathode, CATHODE);
         path.put(Element::CathodeJoint, b.path.cathode.join.joint);
@@ -161,13 +161,13 @@ impl Path {
         }
     }
 
-    /// The foil with its bare edge or its tabs.
+    /// The foil with its uncoated foil margin or its tabs.
     fn foil(
         &mut self,
         design: &Design,
         lead: &CurrentCollection,
         side: &Side<'_>,
-        [foil, bare_edge, tabs]: [Element; 3],
+        [foil, uncoated_margin, tabs]: [Element; 3],
     ) {
         let b = design.blueprint();
         let celsius = b.path.temperature;
@@ -180,8 +180,8 @@ impl Path {
                 let width = design.stack().cathode_width;
                 self.put(foil, edge(rho, width, thickness, length));
                 // All of the current passes the coating beyond the other electrode's, and the bare foil.
-                let beyond = 0.5 * (side.width - width) + side.electrode.bare_edge;
-                self.put(bare_edge, rho * beyond / (thickness * length));
+                let beyond = 0.5 * (side.width - width) + side.electrode.uncoated_margin;
+                self.put(uncoated_margin, rho * beyond / (thickness * length));
             }
             Feed::Tabs(listed) => {
                 let paired = if foil == Element::AnodeFoil {
@@ -225,16 +225,16 @@ impl Path {
         };
         let plate = |lead: &CurrentCollection| lead.join.plate.map(|plate| plate.metal);
         let metal = match element {
-            Element::CathodeFoil | Element::CathodeBareEdge => path.cathode.foil,
+            Element::CathodeFoil | Element::CathodeUncoatedMargin => path.cathode.foil,
             Element::CathodeTabs => tabs(&path.cathode)?,
             Element::CathodePlate => plate(&path.cathode)?,
-            Element::AnodeFoil | Element::AnodeBareEdge => path.anode.foil,
+            Element::AnodeFoil | Element::AnodeUncoatedMargin => path.anode.foil,
             Element::AnodeTabs => tabs(&path.anode)?,
             Element::AnodePlate => plate(&path.anode)?,
             Element::CanBottom | Element::CanWall => path.can,
             Element::CathodeJoint
             | Element::CathodeSpots
-            | Element::Lid
+            | Element::CapAssembly
             | Element::AnodeJoint
             | Element::AnodeSpots
             | Element::Electrochemical => return None,
@@ -268,8 +268,8 @@ impl Path {
     }
 }
 
-const CATHODE: [Element; 3] = [Element::CathodeFoil, Element::CathodeBareEdge, Element::CathodeTabs];
-const ANODE: [Element; 3] = [Element::AnodeFoil, Element::AnodeBareEdge, Element::AnodeTabs];
+const CATHODE: [Element; 3] = [Element::CathodeFoil, Element::CathodeUncoatedMargin, Element::CathodeTabs];
+const ANODE: [Element; 3] = [Element::AnodeFoil, Element::AnodeUncoatedMargin, Element::AnodeTabs];
 
 /// What a foil's current goes through next.
 struct Connection {
@@ -301,7 +301,7 @@ impl Connection {
                 radius: join.spot_radius,
                 ring: join.ring.radius(bore),
             },
-            weld: join.pick_up_radius,
+            weld: join.centre_weld_radius,
             rim: 0.5 * bore,
             plate,
         }

@@ -37,10 +37,10 @@ fn edges_by_hand() {
         25e-9 * 0.08 / (3.0 * 12e-6 * length),
         max_relative = 1e-12
     );
-    assert_relative_eq!(of(Element::CathodeBareEdge), 25e-9 * 0.002 / (12e-6 * length), max_relative = 1e-12);
+    assert_relative_eq!(of(Element::CathodeUncoatedMargin), 25e-9 * 0.002 / (12e-6 * length), max_relative = 1e-12);
     // 100 nΩ·m, 8 µm: an overhang of 0.5, a margin of 0.5 and a fold of 1 mm.
     assert_relative_eq!(of(Element::AnodeFoil), 100e-9 * 0.08 / (3.0 * 8e-6 * length), max_relative = 1e-12);
-    assert_relative_eq!(of(Element::AnodeBareEdge), 100e-9 * 0.002 / (8e-6 * length), max_relative = 1e-12);
+    assert_relative_eq!(of(Element::AnodeUncoatedMargin), 100e-9 * 0.002 / (8e-6 * length), max_relative = 1e-12);
     // No part is called a collector: 9 spots of 0.45 mm go straight to the bottom and the lid.
     assert_eq!(
         path.elements().filter(|(e, _)| matches!(e, Element::AnodePlate | Element::CathodePlate)).count(),
@@ -69,7 +69,7 @@ fn a_warm_metal_resists_more() {
 
 #[test]
 fn a_plate_gathers_and_direct_welds_do_without() {
-    let plate = json!({ "anode": { "plate": "plate", "pick_up_radius": "3 mm", "ring_radius": "12 mm" } });
+    let plate = json!({ "anode": { "plate": "plate", "centre_weld_radius": "3 mm", "ring_radius": "12 mm" } });
     let gathered = Path::of(&with(&plate));
     let direct = Path::of(&with(&json!({ "anode": { "ring_radius": "12 mm" } })));
     assert!(gathered.of_element(Element::AnodePlate).value > 0.0);
@@ -105,7 +105,7 @@ fn tabs_in_a_cell() {
     // 69.6 nΩ·m, 10 mm past the foil.
     let own = 69.6e-9 * 0.01 / (0.1e-3 * 4e-3);
     assert_relative_eq!(path.of_element(Element::CathodeTabs).value, own, max_relative = 1e-12);
-    assert!(path.elements().all(|(element, _)| element != Element::CathodeBareEdge));
+    assert!(path.elements().all(|(element, _)| element != Element::CathodeUncoatedMargin));
     let three = Path::of(&by(json!([tab("15 %"), tab("50 %"), tab("85 %")])));
     assert!(three.of_element(Element::CathodeFoil) < 0.2 * path.of_element(Element::CathodeFoil));
     assert!(three.of_element(Element::CathodeTabs) < 0.4 * path.of_element(Element::CathodeTabs));
@@ -119,8 +119,8 @@ fn tabs_in_a_cell() {
 
 #[test]
 fn discharge_under_load_by_hand() {
-    let light = worked(&json!({ "rate": "1 C", "electrochemical": "0 mΩ" }));
-    let w = worked(&json!({ "rate": "2 C", "electrochemical": "10 mΩ" }));
+    let light = worked(&json!({ "c_rate": "1 C", "electrochemical": "0 mΩ" }));
+    let w = worked(&json!({ "c_rate": "2 C", "electrochemical": "10 mΩ" }));
     let (path, load) = w.loaded();
     let balance = &w.estimate.balance;
     let amperes = 2.0 * balance.capacity.value / 3600.0;
@@ -141,14 +141,14 @@ fn discharge_under_load_by_hand() {
         max_relative = 1e-12
     );
     // Too heavy for a full cell.
-    let heavy = worked(&json!({ "rate": "40 C", "electrochemical": "10 mΩ" }));
+    let heavy = worked(&json!({ "c_rate": "40 C", "electrochemical": "10 mΩ" }));
     assert_eq!((heavy.loaded().1.drawn, heavy.loaded().1.energy().value), (None, 0.0));
 }
 
 #[test]
 fn a_nominal_voltage_gives_all_of_the_capacity() {
     let nominal = |rate: &str| {
-        let path = json!({ "rate": rate, "electrochemical": "10 mΩ" });
+        let path = json!({ "c_rate": rate, "electrochemical": "10 mΩ" });
         let draft = draft(&[("current_path", path), ("voltage/nominal", json!("3.6 V"))]);
         Worked::at(&draft, &draft.values()).unwrap()
     };
@@ -201,7 +201,7 @@ fn what_cannot_be_is_refused() {
             json!({ "areal_resistance": "20 Ω·cm²", "electrochemical": "2 mΩ" }),
             "current_path.areal_resistance: found an areal resistance beside",
         ),
-        (json!({ "rate": "1 A" }), "current_path.rate: found \"1 A\""),
+        (json!({ "c_rate": "1 A" }), "current_path.c_rate: found \"1 A\""),
         (json!({ "anode": { "spot": "8" } }), "current_path.anode.spot: found a key that is not known here"),
     ] {
         let told = by(path);
@@ -243,7 +243,7 @@ proptest! {
 
     #[test]
     fn a_heavier_load_gives_less(rate in 0.1..3.0_f64, more in 1.0..3.0_f64) {
-        let at = |rate: f64| worked(&json!({ "rate": format!("{rate} C"), "electrochemical": "5 mΩ" }));
+        let at = |rate: f64| worked(&json!({ "c_rate": format!("{rate} C"), "electrochemical": "5 mΩ" }));
         let (light, heavy) = (at(rate), at(rate * more));
         prop_assert!(heavy.loaded().1.energy() <= light.loaded().1.energy());
         prop_assert!(heavy.loaded().1.capacity() <= light.loaded().1.capacity());

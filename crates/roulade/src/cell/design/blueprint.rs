@@ -95,7 +95,7 @@ pub struct Part {
     /// Axial height of the part itself.
     pub height: Length,
     /// Further height that is lost to it: clearance, weld spots, a spring.
-    pub stand_off: Length,
+    pub axial_clearance: Length,
     /// Its mass.
     pub mass: Mass,
     /// Its solid volume.
@@ -109,10 +109,10 @@ pub struct Part {
 /// What closes the stack-up: one of the two follows from the other.
 #[derive(Clone, Copy, Debug)]
 pub enum Fit {
-    /// The cathode's coated width is known; what is left is head-space.
+    /// The cathode's coated width is known; what is left is void height.
     Width(Length),
-    /// The head-space is known; what is left is coated width.
-    HeadSpace(Length),
+    /// The void height is known; what is left is coated width.
+    VoidHeight(Length),
 }
 
 /// How the roll is wound.
@@ -127,9 +127,9 @@ pub struct Winding {
     /// Separator-only turns at the core.
     pub core_turns: f64,
     /// Turns of anode before the cathode begins.
-    pub anode_lead: f64,
+    pub anode_overhang_start: f64,
     /// Turns of anode after the cathode ends.
-    pub anode_tail: f64,
+    pub anode_overhang_end: f64,
     /// Separator-only turns outside.
     pub outer_turns: f64,
     /// Tape around the roll.
@@ -143,7 +143,7 @@ pub struct Winding {
 /// What ends the winding.
 #[derive(Clone, Copy, Debug)]
 pub enum Fill {
-    /// The roll fills the bore up to this mean radial gap.
+    /// The roll fills the bore up to this mean radial clearance.
     Gap(Length),
     /// Lengths measured on the unrolled web.
     Lengths {
@@ -176,11 +176,11 @@ pub struct Electrode {
     /// Capacity of a gram of coating for stoichiometry 0 → 1 on the scale of its curve.
     pub host: SpecificCharge,
     /// Share of the first lithiation (anode) or delithiation (cathode) that comes back.
-    pub first_cycle_efficiency: Ratio,
+    pub initial_coulombic_efficiency: Ratio,
     /// Half-cell potential; absent where a nominal voltage stands in its place.
     pub potential: Option<Potential>,
     /// Foil beyond the coating at the connected edge, as cut.
-    pub bare_edge: Length,
+    pub uncoated_margin: Length,
     /// Axial height that the folded edge takes outside the separator.
     pub fold_height: Length,
 }

@@ -32,7 +32,7 @@ mod tests {
         let bounds = Bounds::of([
             ("can.wall", spread(Spread::Standard(0.1))),
             ("can.bottom", spread(Spread::Exact)),
-            ("head_space", spread(range)),
+            ("void_height", spread(range)),
         ]);
         assert!(bounds.hold(&[0.1, -1.0, -1.0]) && !bounds.hold(&[-0.1, 0.1, 0.1]) && !bounds.hold(&[]));
         assert!(Bounds::default().hold(&[-1.0]));

@@ -103,7 +103,7 @@ pub struct Join {
     /// The ring on which they lie.
     pub ring: Ring,
     /// Radius of the weld in the middle.
-    pub pick_up_radius: Length,
+    pub centre_weld_radius: Length,
 }
 
 /// A part as the plate that gathers an edge.

@@ -94,7 +94,7 @@ impl Design {
     }
 
     /// Mean distance from the roll to the can's wall; negative where measured lengths overfill the can.
-    pub fn radial_gap(&self) -> Length {
+    pub fn radial_clearance(&self) -> Length {
         0.5 * self.blueprint.can.bore() - self.roll.outer_radius()
     }
 
@@ -130,7 +130,7 @@ impl Design {
     fn check_spaces(&self, problems: &mut Problems) {
         let b = &self.blueprint;
         let bore = b.can.bore_area();
-        if self.radial_gap().value < -1e-9 {
+        if self.radial_clearance().value < -1e-9 {
             problems.push(Problem::new(
                 "winding",
                 format!(
@@ -147,7 +147,7 @@ impl Design {
         for (i, part) in b.parts.iter().enumerate() {
             match part.place {
                 Place::BelowRoll | Place::AboveRoll => {
-                    let room = bore * (part.height + part.stand_off);
+                    let room = bore * (part.height + part.axial_clearance);
                     if exceeds(part.volume, room) {
                         problems.push(Problem::new(
                             format!("parts[{i}]"),
@@ -169,13 +169,13 @@ impl Design {
             let (foil, room) = (side.folded_foil(), bore * side.electrode.fold_height);
             if exceeds(foil, room) {
                 problems.push(Problem::new(
-                    format!("{}.bare_edge", side.name),
+                    format!("{}.uncoated_margin", side.name),
                     format!(
                         "{:.3} cm³ of bare foil in a fold that offers {:.3} cm³",
                         1e6 * foil.value,
                         1e6 * room.value
                     ),
-                    "a shorter bare edge or a higher fold would fit",
+                    "a shorter uncoated foil margin or a higher fold would fit",
                 ));
             }
         }
@@ -212,12 +212,12 @@ pub struct Side<'a> {
 impl Side<'_> {
     /// Bare foil between the separators.
     pub fn bare_inside(&self) -> Length {
-        self.electrode.bare_edge.min(self.beyond)
+        self.electrode.uncoated_margin.min(self.beyond)
     }
 
     /// Volume of the bare foil outside the separators.
     pub fn folded_foil(&self) -> Volume {
-        self.length * self.electrode.foil * (self.electrode.bare_edge - self.bare_inside())
+        self.length * self.electrode.foil * (self.electrode.uncoated_margin - self.bare_inside())
     }
 }
 
@@ -248,8 +248,8 @@ fn lay_up(b: &Blueprint) -> LayUp {
         slack: w.slack,
         tape: w.tape_thickness,
         core_turns: w.core_turns,
-        anode_lead: w.anode_lead,
-        anode_tail: w.anode_tail,
+        anode_overhang_start: w.anode_overhang_start,
+        anode_overhang_end: w.anode_overhang_end,
         outer_turns: w.outer_turns,
         tape_turns: w.tape_turns,
     }

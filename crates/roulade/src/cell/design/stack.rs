@@ -8,14 +8,14 @@ use crate::sheet::Place;
 /// The stack-up of one cell. Its heights add to the outer height exactly.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stack {
-    /// Parts below the roll, with their stand-offs.
+    /// Parts below the roll, with their axial clearances.
     pub below: Length,
-    /// Parts above the roll, with their stand-offs, lid included.
+    /// Parts above the roll, with their axial clearances, lid included.
     pub above: Length,
     /// Coated width of the cathode.
     pub cathode_width: Length,
     /// What is left empty between the roll and the parts above it.
-    pub head_space: Length,
+    pub void_height: Length,
 }
 
 /// What one height of the stack-up is.
@@ -25,7 +25,7 @@ pub enum BandKind {
     Bottom,
     /// A part, by its number in the blueprint.
     Part(usize),
-    /// The stand-off of a part.
+    /// The axial clearance of a part.
     StandOff(usize),
     /// The anode foil's edge, folded or straight, outside the separator.
     AnodeEdge,
@@ -38,7 +38,7 @@ pub enum BandKind {
     /// The cathode foil's edge.
     CathodeEdge,
     /// Nothing.
-    HeadSpace,
+    VoidHeight,
 }
 
 /// One height of the stack-up.
@@ -62,25 +62,25 @@ impl Stack {
             b.parts
                 .iter()
                 .filter(|part| part.place == place)
-                .fold(Length::default(), |sum, part| sum + part.height + part.stand_off)
+                .fold(Length::default(), |sum, part| sum + part.height + part.axial_clearance)
         };
         let (below, above) = (height_of(Place::BelowRoll), height_of(Place::AboveRoll));
         let edges = 2.0 * (b.overhang + b.separator.margin);
         let taken = b.can.bottom + below + b.anode.fold_height + edges + b.cathode.fold_height + above;
         let left = b.can.height - taken;
-        let (cathode_width, head_space) = match b.fit {
+        let (cathode_width, void_height) = match b.fit {
             Fit::Width(width) => (width, left - width),
-            Fit::HeadSpace(space) => (left - space, space),
+            Fit::VoidHeight(space) => (left - space, space),
         };
         // A nanometre is rounding, not a fault.
         let rounding = Length::new::<uom::si::length::nanometer>(1.0);
-        if cathode_width <= rounding || head_space < -rounding {
+        if cathode_width <= rounding || void_height < -rounding {
             let (place, asked) = match b.fit {
                 Fit::Width(width) => {
                     ("cathode.width", format!("a coated width of {:.3} mm", 1e3 * width.value))
                 }
-                Fit::HeadSpace(space) => {
-                    ("can.height", format!("a head-space of {:.3} mm", 1e3 * space.value))
+                Fit::VoidHeight(space) => {
+                    ("can.height", format!("a void height of {:.3} mm", 1e3 * space.value))
                 }
             };
             return Err(Problem::new(
@@ -94,7 +94,7 @@ impl Stack {
             )
             .into());
         }
-        Ok(Self { below, above, cathode_width, head_space: head_space.max(Length::default()) })
+        Ok(Self { below, above, cathode_width, void_height: void_height.max(Length::default()) })
     }
 
     /// The heights one by one, from the outside of the bottom to the outside of the top; empty ones are left out.
@@ -103,7 +103,7 @@ impl Stack {
         let parts = |place: Place| b.parts.iter().enumerate().filter(move |(_, part)| part.place == place);
         for (i, part) in parts(Place::BelowRoll) {
             heights.push((BandKind::Part(i), part.height));
-            heights.push((BandKind::StandOff(i), part.stand_off));
+            heights.push((BandKind::StandOff(i), part.axial_clearance));
         }
         heights.extend([
             (BandKind::AnodeEdge, b.anode.fold_height),
@@ -113,10 +113,10 @@ impl Stack {
             (BandKind::Overhang, b.overhang),
             (BandKind::Margin, b.separator.margin),
             (BandKind::CathodeEdge, b.cathode.fold_height),
-            (BandKind::HeadSpace, self.head_space),
+            (BandKind::VoidHeight, self.void_height),
         ]);
         for (i, part) in parts(Place::AboveRoll) {
-            heights.push((BandKind::StandOff(i), part.stand_off));
+            heights.push((BandKind::StandOff(i), part.axial_clearance));
             heights.push((BandKind::Part(i), part.height));
         }
         let mut from = Length::default();
@@ -131,7 +131,7 @@ impl Stack {
             .collect()
     }
 
-    /// Height that hardware takes: everything along the axis but the roll between its separators and the head-space.
+    /// Height that hardware takes: everything along the axis but the roll between its separators and the void height.
     pub fn hardware(&self, b: &Blueprint) -> Length {
         b.can.bottom + self.below + b.anode.fold_height + b.cathode.fold_height + self.above
     }

@@ -32,13 +32,13 @@ fn width_and_head_space_follow_from_each_other() {
     close(mm(stack.below), 2.4);
     close(mm(stack.above), 4.0);
     close(mm(stack.cathode_width), 80.0);
-    close(mm(stack.head_space), 4.0);
+    close(mm(stack.void_height), 4.0);
     close(mm(stack.hardware(by_width.blueprint())), 9.0);
     close(mm(by_width.anode_width()), 81.0);
     close(mm(by_width.separator_width()), 82.0);
-    let by_space = design(&[("cathode/width", json!(null)), ("head_space", json!("4 mm"))]);
+    let by_space = design(&[("cathode/width", json!(null)), ("void_height", json!("4 mm"))]);
     close(mm(by_space.stack().cathode_width), 80.0);
-    close(mm(by_space.stack().head_space), 4.0);
+    close(mm(by_space.stack().void_height), 4.0);
 }
 
 #[test]
@@ -61,7 +61,7 @@ fn bands_follow_one_another_from_bottom_to_top() {
             (BandKind::Overhang, 0.5),
             (BandKind::Margin, 0.5),
             (BandKind::CathodeEdge, 1.0),
-            (BandKind::HeadSpace, 4.0),
+            (BandKind::VoidHeight, 4.0),
             (BandKind::Part(2), 4.0),
         ]
     );
@@ -70,13 +70,13 @@ fn bands_follow_one_another_from_bottom_to_top() {
     close(mm(bands.last().unwrap().to), 95.0);
 }
 
-/// Above the roll a stand-off lies between the roll and its part.
+/// Above the roll an axial clearance lies between the roll and its part.
 #[test]
 fn a_stand_off_faces_the_roll() {
-    let design = design(&[("parts/2/stand_off", json!("1 mm"))]);
+    let design = design(&[("parts/2/axial_clearance", json!("1 mm"))]);
     let kinds: Vec<BandKind> =
         design.stack().bands(design.blueprint()).iter().rev().take(3).map(|band| band.kind).collect();
-    assert_eq!(kinds, [BandKind::Part(2), BandKind::StandOff(2), BandKind::HeadSpace]);
+    assert_eq!(kinds, [BandKind::Part(2), BandKind::StandOff(2), BandKind::VoidHeight]);
 }
 
 #[test]
@@ -91,7 +91,7 @@ fn heights_add_up_whatever_the_values() {
             let bands = stack.bands(b);
             assert_relative_eq!(bands.last().unwrap().to.value, b.can.height.value, max_relative = 1e-14);
             assert!(bands.windows(2).all(|pair| pair[0].to == pair[1].from && pair[0].from < pair[0].to));
-            let sum = stack.hardware(b) + design.separator_width() + stack.head_space;
+            let sum = stack.hardware(b) + design.separator_width() + stack.void_height;
             assert_relative_eq!(sum.value, b.can.height.value, max_relative = 1e-14);
         });
         assert!(held > 10, "{held} of {name}");
@@ -101,15 +101,15 @@ fn heights_add_up_whatever_the_values() {
 #[test]
 fn a_nanometre_of_head_space_is_rounding() {
     let with_width = |width: &str| draft(&[("cathode/width", json!(width))]).design();
-    let head = |width| with_width(width).unwrap().stack().head_space.value;
+    let head = |width| with_width(width).unwrap().stack().void_height.value;
     assert_eq!(head("84 mm"), 0.0);
     assert_eq!(head("84.0000005 mm"), 0.0);
     assert_eq!(with_width("84.00001 mm").unwrap_err().0[0].place, "cathode.width");
     let with_space =
-        |space: &str| draft(&[("cathode/width", json!(null)), ("head_space", json!(space))]).design();
+        |space: &str| draft(&[("cathode/width", json!(null)), ("void_height", json!(space))]).design();
     close(mm(with_space("83.9 mm").unwrap().stack().cathode_width), 0.1);
     let told = with_space("84 mm").unwrap_err().to_string();
-    assert!(told.contains("head-space of 84.000 mm and parts, folds and margins of 11.000 mm"), "{told}");
+    assert!(told.contains("void height of 84.000 mm and parts, folds and margins of 11.000 mm"), "{told}");
     assert!(told.contains("95.000 mm"), "{told}");
 }
 
@@ -135,7 +135,7 @@ fn parts_of_known_mass_volume_or_filling() {
 #[test]
 fn roll_leaves_the_gap_it_was_given() {
     let design = design(&[]);
-    close(mm(design.radial_gap()), 0.25);
+    close(mm(design.radial_clearance()), 0.25);
     let lay_up = design.roll().lay_up();
     close(mm(lay_up.core_radius), 2.0);
     // 2·50 + 12 and 2·100 + 8 µm.
@@ -151,24 +151,24 @@ fn roll_leaves_the_gap_it_was_given() {
 #[test]
 fn measured_lengths_leave_the_gap_they_leave() {
     let length = |gap: &str| {
-        let d = design(&[("winding/radial_gap", json!(gap))]);
+        let d = design(&[("winding/radial_clearance", json!(gap))]);
         (d.roll().lengths().cathode.value, d.roll().lengths().anode.value)
     };
     let (cathode, anode) = length("0.25 mm");
     let wound = |cathode: f64, anode: Option<f64>| {
         draft(&[
-            ("winding/radial_gap", json!(null)),
-            ("winding/anode_tail", if anode.is_some() { json!(null) } else { json!("1.25") }),
+            ("winding/radial_clearance", json!(null)),
+            ("winding/anode_overhang_end", if anode.is_some() { json!(null) } else { json!("1.25") }),
             ("winding/cathode_length", json!(format!("{} mm", 1e3 * cathode))),
             ("winding/anode_length", anode.map_or(json!(null), |a| json!(format!("{} mm", 1e3 * a)))),
         ])
         .design()
     };
-    assert!((mm(wound(cathode, Some(anode)).unwrap().radial_gap()) - 0.25).abs() < 1e-9);
+    assert!((mm(wound(cathode, Some(anode)).unwrap().radial_clearance()) - 0.25).abs() < 1e-9);
     let longer = wound(cathode + 1.0, None).unwrap_err().to_string();
     assert!(longer.contains("overfilled can") && longer.contains("bore of 45.00 mm"), "{longer}");
     let (exact, _) = length("0 mm");
-    assert!(mm(wound(exact - 1e-4, None).unwrap().radial_gap()) < 0.01);
+    assert!(mm(wound(exact - 1e-4, None).unwrap().radial_clearance()) < 0.01);
 }
 
 #[test]
@@ -179,7 +179,7 @@ fn more_turns_than_any_cell_are_refused() {
 
 #[test]
 fn bare_foil_within_and_beyond_the_separator() {
-    let design = design(&[("cathode/bare_edge", json!("0.75 mm")), ("anode/bare_edge", json!("1.5 mm"))]);
+    let design = design(&[("cathode/uncoated_margin", json!("0.75 mm")), ("anode/uncoated_margin", json!("1.5 mm"))]);
     let [anode, cathode] = design.sides();
     assert_eq!((anode.name, cathode.name), ("anode", "cathode"));
     for (side, width, beyond, inside, folded) in
@@ -192,8 +192,8 @@ fn bare_foil_within_and_beyond_the_separator() {
     }
     // Left out, it reaches from the coating to the top of its fold; without a fold the foil ends with its coating.
     let straight = self::design(&[("anode/fold_height", json!("0 mm"))]);
-    close(mm(straight.sides()[0].electrode.bare_edge), 0.0);
-    close(mm(straight.sides()[1].electrode.bare_edge), 2.0);
+    close(mm(straight.sides()[0].electrode.uncoated_margin), 0.0);
+    close(mm(straight.sides()[1].electrode.uncoated_margin), 2.0);
 }
 
 #[test]
@@ -207,7 +207,7 @@ fn active_area_is_length_times_width() {
 
 #[test]
 fn what_does_not_fit_is_refused_and_what_just_fits_is_not() {
-    let full = |volume: &str, place: &str| json!({ "name": "block", "place": place, "height": "1 mm", "stand_off": "1 mm", "volume": volume, "material": "plastic" });
+    let full = |volume: &str, place: &str| json!({ "name": "block", "place": place, "height": "1 mm", "axial_clearance": "1 mm", "volume": volume, "material": "plastic" });
     let found =
         |changes: &[(&str, serde_json::Value)]| draft(changes).design().map(drop).map_err(|p| p.to_string());
     // Two millimetres of bore: 1.0125π = 3.1809 cm³.
@@ -237,16 +237,16 @@ fn what_does_not_fit_is_refused_and_what_just_fits_is_not() {
 
 #[test]
 fn more_foil_than_its_fold_holds_is_refused() {
-    let design = design(&[("anode/bare_edge", json!("1.5 mm"))]);
+    let design = design(&[("anode/uncoated_margin", json!("1.5 mm"))]);
     let [anode, cathode] = design.sides();
     // A millimetre of foil stands out, in a fold of a millimetre: it would fill 8/360 of the bore or so.
     let share =
         (anode.folded_foil() / (design.blueprint().can.bore_area() * anode.electrode.fold_height)).value;
     assert!((0.018..0.023).contains(&share), "{share}");
     close(mm(cathode.bare_inside()), 1.0);
-    let told = refused(&[("anode/bare_edge", json!("60 mm"))]);
+    let told = refused(&[("anode/uncoated_margin", json!("60 mm"))]);
     assert!(
-        told[0].starts_with("anode.bare_edge") && told[0].contains("in a fold that offers 1.590 cm³"),
+        told[0].starts_with("anode.uncoated_margin") && told[0].contains("in a fold that offers 1.590 cm³"),
         "{told:?}"
     );
 }
@@ -268,7 +268,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
         dense[0].contains("26.00 mg/cm² in a coating of 50.0 µm, a density of 5.20 g/cm³ where the mix without pores has 4.35"),
         "{dense:?}"
     );
-    let window = refused(&[("voltage/lower", json!("4.1 V"))]);
+    let window = refused(&[("voltage/discharge_cut_off", json!("4.1 V"))]);
     assert!(window[0].contains("a lower limit of 4.100 V and an upper of 4.100 V"), "{window:?}");
 }
 

@@ -28,11 +28,11 @@ pub(super) struct Coating {
     silicon: Vec<(Used, Slot<f64>)>,
     read: Read,
     efficiency: Option<Slot<Ratio>>,
-    bare_edge: Option<Slot<Length>>,
+    uncoated_margin: Option<Slot<Length>>,
     fold_height: Slot<Length>,
     /// Strain of the coating with its host full, where it was given.
     strain: Option<Slot<Ratio>>,
-    into_pores: Option<Slot<Ratio>>,
+    expansion_into_pores: Option<Slot<Ratio>>,
     /// Those with a half-cell curve.
     hosts: Hosts,
     pub(super) remarks: Vec<String>,
@@ -62,10 +62,10 @@ struct Common<'a> {
     silicon: [(&'static str, &'static str, Option<&'a Entry>); 2],
     n_to_p: Option<&'a Entry>,
     efficiency: Option<&'a Entry>,
-    bare_edge: Option<&'a Entry>,
+    uncoated_margin: Option<&'a Entry>,
     fold_height: Option<&'a Entry>,
     swelling: Option<&'a Entry>,
-    into_pores: Option<&'a Entry>,
+    expansion_into_pores: Option<&'a Entry>,
 }
 
 impl Coating {
@@ -83,11 +83,11 @@ impl Coating {
             porosity: c.porosity.as_ref(),
             silicon: [("silicon", "silicon", None), ("silicon_oxide", "silicon oxide", None)],
             n_to_p: None,
-            efficiency: c.first_cycle_efficiency.as_ref(),
-            bare_edge: c.bare_edge.as_ref(),
+            efficiency: c.initial_coulombic_efficiency.as_ref(),
+            uncoated_margin: c.uncoated_margin.as_ref(),
             fold_height: c.fold_height.as_ref(),
             swelling: None,
-            into_pores: None,
+            expansion_into_pores: None,
         }
         .read(r, materials)
     }
@@ -109,11 +109,11 @@ impl Coating {
                 ("silicon_oxide", "silicon oxide", a.silicon_oxide.as_ref()),
             ],
             n_to_p: a.n_to_p.as_ref(),
-            efficiency: a.first_cycle_efficiency.as_ref(),
-            bare_edge: a.bare_edge.as_ref(),
+            efficiency: a.initial_coulombic_efficiency.as_ref(),
+            uncoated_margin: a.uncoated_margin.as_ref(),
             fold_height: a.fold_height.as_ref(),
             swelling: a.swelling.as_ref(),
-            into_pores: a.into_pores.as_ref(),
+            expansion_into_pores: a.expansion_into_pores.as_ref(),
         }
         .read(r, materials)
     }
@@ -165,7 +165,7 @@ impl Coating {
         });
         let (loading, thickness) = self.loading_and_thickness(v, solid_density, reversible, other);
         let fold_height = self.fold_height.of(v);
-        let bare_edge = match self.bare_edge {
+        let uncoated_margin = match self.uncoated_margin {
             Some(slot) => slot.of(v),
             // A straight edge that ends at the top of its fold; without a fold the foil ends with its coating.
             None if fold_height.value > 0.0 => beyond + fold_height,
@@ -189,9 +189,9 @@ impl Coating {
                 .collect(),
             reversible,
             host,
-            first_cycle_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
+            initial_coulombic_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
             potential: self.potential(v, &shares),
-            bare_edge,
+            uncoated_margin,
             fold_height,
         }
     }
@@ -201,7 +201,7 @@ impl Coating {
         if let Some(strain) = self.strain {
             return Some(Swelling { strain: strain.of(v).value, silicon: None });
         }
-        let free = (1.0 - self.into_pores?.of(v).value) * (1.0 - electrode.porosity().value);
+        let free = (1.0 - self.expansion_into_pores?.of(v).value) * (1.0 - electrode.porosity().value);
         let (mut growth, mut solid) = (0.0, 0.0);
         // Share, expansion and density of the host that swells most and of the largest other one.
         let (mut most, mut other): (Option<[f64; 3]>, Option<[f64; 3]>) = (None, None);
@@ -302,7 +302,7 @@ impl Coating {
     ///
     /// # Formula
     /// As assembled a cathode holds `y₀ = Σ fⱼ·(y_low,ⱼ + (y_high,ⱼ − y_low,ⱼ)/ηⱼ)`: what its reversible window gave at
-    /// first, over its first-cycle efficiency; f are shares of host capacity, η the electrode's own where the sheet has
+    /// first, over its initial coulombic efficiency; f are shares of host capacity, η the electrode's own where the sheet has
     /// it. An anode holds nothing. Errors of the hosts' potentials act in proportion to the charge that each moves over
     /// its window, which is right for the energy of the whole window.
     fn potential(&self, v: &[f64], shares: &[f64]) -> Option<Potential> {
@@ -350,11 +350,11 @@ impl Common<'_> {
             rest,
             silicon,
             read: self.two_of_three(r),
-            efficiency: r.optional(path("first_cycle_efficiency").as_str(), self.efficiency),
-            bare_edge: r.optional(path("bare_edge").as_str(), self.bare_edge),
+            efficiency: r.optional(path("initial_coulombic_efficiency").as_str(), self.efficiency),
+            uncoated_margin: r.optional(path("uncoated_margin").as_str(), self.uncoated_margin),
             fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
             strain: None,
-            into_pores: None,
+            expansion_into_pores: None,
             hosts: Hosts::default(),
             remarks: Vec::new(),
         };
@@ -372,9 +372,9 @@ impl Common<'_> {
         if self.role != Role::Anode {
             return;
         }
-        if self.swelling.is_some() && self.into_pores.is_some() {
+        if self.swelling.is_some() && self.expansion_into_pores.is_some() {
             r.problems.push(Problem::new(
-                "anode.into_pores",
+                "anode.expansion_into_pores",
                 "a share of the pores beside the swelling",
                 "the swelling says what the pores leave: leave it out",
             ));
@@ -382,7 +382,7 @@ impl Common<'_> {
         coating.strain = r.optional("anode.swelling", self.swelling);
         let hosts = || coating.components().filter_map(|used| used.host.as_ref());
         if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
-            coating.into_pores = Some(r.entry("anode.into_pores", self.into_pores));
+            coating.expansion_into_pores = Some(r.entry("anode.expansion_into_pores", self.expansion_into_pores));
         }
     }
 

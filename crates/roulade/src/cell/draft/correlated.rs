@@ -2,7 +2,7 @@
 
 use crate::cell::draft::read::Reader;
 use crate::quantity::problem::{Problem, nearest, shortened};
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, former};
 use roulade_stats::uncertain::Correlation;
 
 /// Reads the section, once all inputs are there.
@@ -43,8 +43,9 @@ fn place(i: usize) -> String {
 
 /// The input of a path, or of its name in two sheets.
 fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
-    let wanted = path.trim();
+    let wanted = former::path_today(path.trim());
     let found = r.inputs.iter().enumerate().find(|(_, input)| input.path == wanted || input.key == wanted);
+    let wanted = &*wanted;
     let told = |found: String, expected: String| Err(Problem::new("", found, expected));
     match found {
         Some((_, input)) if input.known.u() == 0.0 && input.known.value.is_finite() => told(

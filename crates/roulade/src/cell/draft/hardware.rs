@@ -22,7 +22,7 @@ struct PartSlots {
     name: String,
     place: Place,
     height: Slot<Length>,
-    stand_off: Slot<Length>,
+    axial_clearance: Slot<Length>,
     material: Option<String>,
     bulk: Bulk,
 }
@@ -71,7 +71,7 @@ impl Hardware {
         self.parts
             .iter()
             .map(|part| {
-                let (height, stand_off) = (part.height.of(v), part.stand_off.of(v));
+                let (height, axial_clearance) = (part.height.of(v), part.axial_clearance.of(v));
                 let (mass, volume) = match part.bulk {
                     Bulk::Both(mass, volume) => (mass.of(v), volume.of(v)),
                     Bulk::Mass(mass, density) => (mass.of(v), mass.of(v) / density.of(v)),
@@ -85,7 +85,7 @@ impl Hardware {
                     name: part.name.clone(),
                     place: part.place,
                     height,
-                    stand_off,
+                    axial_clearance,
                     mass,
                     volume,
                     weighed: matches!(part.bulk, Bulk::Both(..) | Bulk::Mass(..)),
@@ -121,20 +121,20 @@ fn one(
     let from = r.inputs.len();
     let named = |field| Name::item(field, Some(i), &name);
     let height = r.entry(named("parts[].height"), part.height.as_ref());
-    let stand_off = r.entry(named("parts[].stand_off"), part.stand_off.as_ref());
+    let axial_clearance = r.entry(named("parts[].axial_clearance"), part.axial_clearance.as_ref());
     let bulk = bulk(r, materials, i, &name, part);
     if filled_in {
         for input in r.inputs.iter_mut().skip(from) {
             input.stand_in("common practice, no source");
         }
     }
-    PartSlots { name, place, height, stand_off, material: part.material.clone(), bulk }
+    PartSlots { name, place, height, axial_clearance, material: part.material.clone(), bulk }
 }
 
 fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {
     let density = part.material.as_deref().map(|m| materials.density(r, format!("parts[{i}].material"), m));
     let named = |field| Name::item(field, Some(i), name);
-    match (&part.mass, &part.volume, &part.filling, density) {
+    match (&part.mass, &part.volume, &part.solid_fraction, density) {
         (Some(mass), Some(volume), None, _) => Bulk::Both(
             r.entry(named("parts[].mass"), Some(mass)),
             r.entry(named("parts[].volume"), Some(volume)),
@@ -146,7 +146,7 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             Bulk::Volume(r.entry(named("parts[].volume"), Some(volume)), density)
         }
         (None, None, Some(filling), Some(density)) => {
-            Bulk::Filling(r.entry(named("parts[].filling"), Some(filling)), density)
+            Bulk::Filling(r.entry(named("parts[].solid_fraction"), Some(filling)), density)
         }
         (mass, volume, filling, density) => {
             let mut given: Vec<&str> = Vec::new();
@@ -178,7 +178,7 @@ pub(crate) fn stand_in() -> sheet::Part {
         name: Some("lid".to_owned()),
         place: Some(Place::AboveRoll),
         height: text("3 .. 4 mm"),
-        filling: text("25 .. 45 %"),
+        solid_fraction: text("25 .. 45 %"),
         material: Some("steel".to_owned()),
         ..sheet::Part::default()
     }

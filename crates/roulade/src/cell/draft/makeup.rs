@@ -188,7 +188,7 @@ fn borrowed(
     let mut lent: Vec<&str> = Vec::new();
     lent.extend(own.curve.is_none().then_some("half-cell curve"));
     lent.extend(own.capacity.is_none().then_some("practical capacity"));
-    lent.extend(own.first_cycle_efficiency.is_none().then_some("first-cycle efficiency"));
+    lent.extend(own.initial_coulombic_efficiency.is_none().then_some("initial coulombic efficiency"));
     let whose = if nearest.name == lender.name {
         "that material's".to_owned()
     } else {

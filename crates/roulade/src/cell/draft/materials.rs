@@ -267,9 +267,9 @@ impl<'a> Materials<'a> {
         let efficiency: Slot<Ratio> = figure(
             r,
             name,
-            own.and_then(|(i, m)| Some((i, m.first_cycle_efficiency.as_ref()?))),
-            "materials[].first_cycle_efficiency",
-            lent(|t| t.first_cycle_efficiency.as_ref()),
+            own.and_then(|(i, m)| Some((i, m.initial_coulombic_efficiency.as_ref()?))),
+            "materials[].initial_coulombic_efficiency",
+            lent(|t| t.initial_coulombic_efficiency.as_ref()),
         );
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match Curve::from_points(points) {

@@ -41,7 +41,7 @@ struct LeadSlots {
     spots: Slot<f64>,
     spot_radius: Slot<Length>,
     ring: RingSlots,
-    pick_up_radius: Slot<Length>,
+    centre_weld_radius: Slot<Length>,
 }
 
 #[derive(Debug)]
@@ -105,11 +105,11 @@ impl PathSlots {
         };
         let can = sheet.can.as_ref().and_then(|can| can.material.as_deref()).unwrap_or("steel");
         Self {
-            rate: r.entry("current_path.rate", path.rate.as_ref()),
+            rate: r.entry("current_path.c_rate", path.c_rate.as_ref()),
             temperature: r.entry("current_path.temperature", path.temperature.as_ref()),
             cathode: cathode.read(r, materials, sheet),
             anode: anode.read(r, materials, sheet),
-            lid: r.entry("current_path.lid", path.lid.as_ref()),
+            lid: r.entry("current_path.cap_assembly", path.cap_assembly.as_ref()),
             can: materials.metal(r, can, "steel"),
             negative_at: path.negative_at.unwrap_or(NegativeAt::Top),
             electrochemical: match &path.electrochemical {
@@ -157,7 +157,7 @@ impl LeadSlots {
                     RingSlots::Radius(slot) => Ring::Radius(slot.of(v)),
                     RingSlots::Share(slot) => Ring::Share(slot.of(v)),
                 },
-                pick_up_radius: self.pick_up_radius.of(v),
+                centre_weld_radius: self.centre_weld_radius.of(v),
             },
         }
     }
@@ -213,7 +213,7 @@ impl Side<'_> {
                 Some(radius) => RingSlots::Radius(self.entry(r, "ring_radius", Some(radius))),
                 None => RingSlots::Share(self.entry(r, "ring", lead.ring.as_ref())),
             },
-            pick_up_radius: self.entry(r, "pick_up_radius", lead.pick_up_radius.as_ref()),
+            centre_weld_radius: self.entry(r, "centre_weld_radius", lead.centre_weld_radius.as_ref()),
         }
     }
 

@@ -5,7 +5,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{self, Default, Field};
-use crate::sheet::{Entry, Unknown, unknown_keys};
+use crate::sheet::{Entry, Unknown, former, unknown_keys};
 use roulade_stats::uncertain::{Origin, Uncertain};
 use std::borrow::Cow;
 use std::fmt::Display;
@@ -128,6 +128,8 @@ impl<Q: FromSi> Slot<Q> {
 pub(super) struct Reader {
     pub(super) inputs: Vec<Input>,
     pub(super) problems: Problems,
+    /// On former names of keys.
+    pub(super) remarks: Vec<String>,
 }
 
 /// How an input is named in the ways it is met.
@@ -186,7 +188,7 @@ impl<'a> Name<'a> {
 impl Reader {
     /// With nothing read yet, and room for what a sheet usually holds.
     pub(super) fn new() -> Self {
-        Self { inputs: Vec::with_capacity(128), problems: Problems::default() }
+        Self { inputs: Vec::with_capacity(128), problems: Problems::default(), remarks: Vec::new() }
     }
 
     /// Reads an entry that may be left out, without a default.
@@ -278,9 +280,16 @@ impl Reader {
         self.inputs.get(slot.0).map_or(Uncertain::exact(f64::NAN), |input| input.known)
     }
 
-    /// Complains of keys nobody knows.
+    /// Complains of keys nobody knows, and remarks on former names.
     pub(super) fn unknown(&mut self, place: impl Display, unknown: &Unknown, keys: &[&str]) {
         if !unknown.is_empty() {
+            for (key, today) in unknown.keys().filter_map(|key| Some((key, former::name_today(key)?))) {
+                let place = place.to_string();
+                let dot = if place.is_empty() { "" } else { "." };
+                self.remarks.push(format!(
+                    "{place}{dot}{key} is the former name of {today}: it was read as that, and is written as that."
+                ));
+            }
             unknown_keys(&mut self.problems, &place.to_string(), unknown, keys);
         }
     }

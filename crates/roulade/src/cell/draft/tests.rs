@@ -173,7 +173,7 @@ fn two_hosts_by_hand() {
         (
             "materials/5",
             json!({ "name": "D", "role": "cathode", "density": "5 g/cm3", "capacity": "100 mAh/g",
-            "first_cycle_efficiency": "80 %", "curve": [[0, 4.3], [0.1, 4.2], [0.4, 3.8], [0.5, 3.5]] }),
+            "initial_coulombic_efficiency": "80 %", "curve": [[0, 4.3], [0.1, 4.2], [0.4, 3.8], [0.5, 3.5]] }),
         ),
         (
             "cathode/mix",
@@ -184,7 +184,7 @@ fn two_hosts_by_hand() {
     close(c.reversible.value / 3600.0, 0.3 * 200.0 + 0.6 * 100.0);
     close(c.host.value / 3600.0, 0.3 * 200.0 + 0.6 * 200.0);
     // 60 + 60 of 60 + 75.
-    close(c.first_cycle_efficiency.value, 120.0 / 135.0);
+    close(c.initial_coulombic_efficiency.value, 120.0 / 135.0);
     let potential = c.potential.as_ref().unwrap();
     // A third and two thirds of the host capacity: C from 0 to 1, D from 0 to a half, as assembled 0.5/0.8 of it.
     close(potential.curve.window().1, 1.0 / 3.0 + 0.5 * 2.0 / 3.0);
@@ -195,7 +195,7 @@ fn two_hosts_by_hand() {
         (
             "materials/5",
             json!({ "name": "D", "role": "cathode", "density": "5 g/cm3", "capacity": "100 mAh/g",
-            "first_cycle_efficiency": "80 %", "curve": [[0, 4.3], [0.1, 4.2], [0.4, 3.8], [0.5, 3.5]] }),
+            "initial_coulombic_efficiency": "80 %", "curve": [[0, 4.3], [0.1, 4.2], [0.4, 3.8], [0.5, 3.5]] }),
         ),
         (
             "cathode/mix",
@@ -215,7 +215,7 @@ fn a_cathode_is_assembled_with_what_its_first_cycle_says() {
         let points: Vec<(f64, f64)> = [0.1, 0.3, 0.6, high].iter().map(|x| (*x, 4.4 - x)).collect();
         let d = design(&[
             ("materials/3/curve", json!(points)),
-            ("materials/3/first_cycle_efficiency", json!(efficiency)),
+            ("materials/3/initial_coulombic_efficiency", json!(efficiency)),
         ]);
         d.blueprint().cathode.potential.as_ref().unwrap().as_assembled
     };
@@ -228,13 +228,13 @@ fn a_cathode_is_assembled_with_what_its_first_cycle_says() {
     let draft = self::draft(&table);
     let mut values = draft.values();
     let at =
-        draft.inputs().iter().position(|i| i.path == "materials[NMC811].first_cycle_efficiency").unwrap();
+        draft.inputs().iter().position(|i| i.path == "materials[NMC811].initial_coulombic_efficiency").unwrap();
     for eta in [0.86, 0.9] {
         values[at] = eta;
         let potential = draft.blueprint_at(&values).cathode.potential.unwrap();
         close(potential.as_assembled, 0.2661 + 0.6423 / eta);
     }
-    let stated = design(&[table[0].clone(), ("cathode/first_cycle_efficiency", json!("95 %"))]);
+    let stated = design(&[table[0].clone(), ("cathode/initial_coulombic_efficiency", json!("95 %"))]);
     close(stated.blueprint().cathode.potential.as_ref().unwrap().as_assembled, 0.2661 + 0.6423 / 0.95);
     let d = design(&[]);
     close(d.blueprint().anode.potential.as_ref().unwrap().as_assembled, 0.0);
@@ -359,7 +359,7 @@ fn a_part_needs_what_it_weighs_and_takes() {
     assert!(part(json!({})).contains("parts[3]: found x with neither mass nor volume"));
     assert!(part(json!({ "mass": "1 g" })).contains("x with a mass alone"));
     assert!(
-        part(json!({ "mass": "1 g", "filling": "5 %", "material": "metal" }))
+        part(json!({ "mass": "1 g", "solid_fraction": "5 %", "material": "metal" }))
             .contains("x with a mass and a filling and a material")
     );
     assert!(
@@ -379,16 +379,16 @@ fn a_part_needs_what_it_weighs_and_takes() {
 #[test]
 fn one_entry_too_many_is_refused() {
     for (changes, place) in [
-        (vec![("head_space", json!("4 mm"))], "head_space"),
-        (vec![("winding/cathode_length", json!("4 m"))], "winding.radial_gap"),
+        (vec![("void_height", json!("4 mm"))], "void_height"),
+        (vec![("winding/cathode_length", json!("4 m"))], "winding.radial_clearance"),
         (vec![("winding/anode_length", json!("4 m"))], "winding.anode_length"),
         (
             vec![
-                ("winding/radial_gap", json!(null)),
+                ("winding/radial_clearance", json!(null)),
                 ("winding/cathode_length", json!("3 m")),
                 ("winding/anode_length", json!("3.2 m")),
             ],
-            "winding.anode_tail",
+            "winding.anode_overhang_end",
         ),
         (vec![("electrolyte/mass", json!("30 g"))], "electrolyte.excess"),
         (vec![("roulade_sheet", json!(2))], "roulade_sheet"),
@@ -431,7 +431,7 @@ fn entries_keep_where_they_come_from() {
     let d = draft(&[
         ("can/wall", json!({ "value": "0.5 ± 0.01 mm", "from": "measured", "remark": "calliper" })),
         ("can/bottom", json!(null)),
-        ("cathode/first_cycle_efficiency", json!({ "value": "95 %", "from": "stated" })),
+        ("cathode/initial_coulombic_efficiency", json!({ "value": "95 %", "from": "stated" })),
     ]);
     let wall = input(&d, "can.wall");
     assert_eq!(
@@ -442,8 +442,8 @@ fn entries_keep_where_they_come_from() {
     let bottom = input(&d, "can.bottom");
     assert_eq!((bottom.origin, &*bottom.text()), (Origin::Default, "0.3 .. 0.5 mm"));
     assert!(bottom.source().is_some() && bottom.section == "Can");
-    assert_eq!(input(&d, "cathode.first_cycle_efficiency").origin, Origin::Stated);
-    close(d.blueprint_at(&d.values()).cathode.first_cycle_efficiency.value, 0.95);
+    assert_eq!(input(&d, "cathode.initial_coulombic_efficiency").origin, Origin::Stated);
+    close(d.blueprint_at(&d.values()).cathode.initial_coulombic_efficiency.value, 0.95);
     assert_eq!(input(&d, "parts[1].mass").label, "plate: mass");
     assert_eq!(input(&d, "parts[1].mass").key, "parts[plate].mass");
     let supposed =

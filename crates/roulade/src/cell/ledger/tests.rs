@@ -35,10 +35,10 @@ fn lines_by_hand() {
     let mm = |length: crate::quantity::units::Length| 1e3 * length.value;
     let l = design.roll().lengths();
     let (a, c) = (mm(l.anode), mm(l.cathode));
-    // Foil: coated width and bare edge, the 1.5 and 2 mm from the coating to the top of the fold.
+    // Foil: coated width and uncoated foil margin, the 1.5 and 2 mm from the coating to the top of the fold.
     let (a_foil, c_foil) = (a * 82.5 * 0.008, c * 82.0 * 0.012);
-    close(line(&design, Group::Anode, "anode foil"), (a_foil * 8e-3, a_foil));
-    close(line(&design, Group::Cathode, "cathode foil"), (c_foil * 2.5e-3, c_foil));
+    close(line(&design, Group::Anode, "anode current collector foil"), (a_foil * 8e-3, a_foil));
+    close(line(&design, Group::Cathode, "cathode current collector foil"), (c_foil * 2.5e-3, c_foil));
     // Both faces at 0.1 and 0.2 mg/mm², nine tenths host.
     let (a_dry, c_dry) = (a * 81.0 * 0.2e-3, c * 80.0 * 0.4e-3);
     close(line(&design, Group::Anode, "A"), (0.9 * a_dry, 0.9 * a_dry / 2e-3));
@@ -69,7 +69,7 @@ fn lines_by_hand() {
     close(space("between roll and wall"), (0.0, (bore - 1e6 * design.roll().enclosed().value) * 82.0));
     close(space("around folded edges"), (0.0, 2.0 * bore - a * 0.008 - c * 0.012));
     close(space("around parts"), (0.0, 6.4 * bore - 600.0 - bore));
-    close(space("head-space"), (0.0, 4.0 * bore));
+    close(space("void height (headspace)"), (0.0, 4.0 * bore));
 }
 
 #[test]
@@ -134,10 +134,10 @@ fn closes_on_the_envelope_whatever_the_cell() {
         ("separator/ceramic_thickness", json!("2 .. 6 µm")),
         ("separator/porosity", json!("30 .. 60 %")),
         ("winding/slack", json!("2 .. 5 µm")),
-        ("winding/anode_tail", json!("0.3 .. 2")),
+        ("winding/anode_overhang_end", json!("0.3 .. 2")),
         ("winding/core_turns", json!("1 .. 3")),
-        ("cathode/bare_edge", json!("1 .. 3 mm")),
-        ("anode/bare_edge", json!("1 .. 3 mm")),
+        ("cathode/uncoated_margin", json!("1 .. 3 mm")),
+        ("anode/uncoated_margin", json!("1 .. 3 mm")),
         (
             "parts/3",
             json!({ "name": "pin", "place": "in core", "volume": "0.1 .. 0.5 cm3", "material": "metal" }),
@@ -148,7 +148,7 @@ fn closes_on_the_envelope_whatever_the_cell() {
         ),
         (
             "parts/5",
-            json!({ "name": "spring", "place": "above roll", "height": "0.2 mm", "stand_off": "0.1 .. 1 mm", "mass": "0.2 g", "material": "metal" }),
+            json!({ "name": "spring", "place": "above roll", "height": "0.2 mm", "axial_clearance": "0.1 .. 1 mm", "mass": "0.2 g", "material": "metal" }),
         ),
     ]);
     let filled = |mass: &str| {

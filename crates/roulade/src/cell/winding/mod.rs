@@ -41,9 +41,9 @@ pub struct LayUp {
     /// Separator-only turns at the core.
     pub core_turns: f64,
     /// Turns of anode before the cathode begins.
-    pub anode_lead: f64,
+    pub anode_overhang_start: f64,
     /// Turns of anode after the cathode ends; below one, the cathode's last outer face stays idle.
-    pub anode_tail: f64,
+    pub anode_overhang_end: f64,
     /// Separator-only turns outside.
     pub outer_turns: f64,
     /// Turns of tape.
@@ -63,17 +63,17 @@ pub struct Roll {
 }
 
 impl Roll {
-    /// The roll whose cathode ends `cathode_turns` after it began, and whose anode reaches `anode_tail` turns further.
-    pub fn with_turns(lay_up: LayUp, cathode_turns: f64, anode_tail: f64) -> Self {
-        Self::laid(lay_up, cathode_turns, anode_tail).measured()
+    /// The roll whose cathode ends `cathode_turns` after it began, and whose anode reaches `anode_overhang_end` turns further.
+    pub fn with_turns(lay_up: LayUp, cathode_turns: f64, anode_overhang_end: f64) -> Self {
+        Self::laid(lay_up, cathode_turns, anode_overhang_end).measured()
     }
 
     /// The plies in their places, not yet measured.
-    fn laid(lay_up: LayUp, cathode_turns: f64, anode_tail: f64) -> Self {
+    fn laid(lay_up: LayUp, cathode_turns: f64, anode_overhang_end: f64) -> Self {
         let anode_start = lay_up.core_turns;
-        let cathode_start = anode_start + lay_up.anode_lead;
+        let cathode_start = anode_start + lay_up.anode_overhang_start;
         let cathode_end = cathode_start + cathode_turns;
-        let anode_end = cathode_end + anode_tail;
+        let anode_end = cathode_end + anode_overhang_end;
         let web_end = anode_end.max(cathode_end) + lay_up.outer_turns;
         let pair = 2.0 * lay_up.separator + lay_up.slack;
         Self {
@@ -110,7 +110,7 @@ impl Roll {
     }
 
     /// Turns of anode after the cathode ends.
-    pub fn anode_tail(&self) -> f64 {
+    pub fn anode_overhang_end(&self) -> f64 {
         self.anode.end - self.cathode.end
     }
 

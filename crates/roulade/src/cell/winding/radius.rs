@@ -32,10 +32,10 @@ impl Roll {
 
     /// The mean outer radius is linear in every turn count, so the turns of cathode follow directly.
     fn to_radius(lay_up: LayUp, outer: Length) -> Result<Self, Problem> {
-        let bare = Self::laid(lay_up, 0.0, lay_up.anode_tail);
+        let bare = Self::laid(lay_up, 0.0, lay_up.anode_overhang_end);
         let turns = (outer - bare.outer_radius()) / bare.pitch();
         if turns.value > 0.0 {
-            Ok(Self::with_turns(lay_up, turns.value, lay_up.anode_tail))
+            Ok(Self::with_turns(lay_up, turns.value, lay_up.anode_overhang_end))
         } else {
             Err(Problem::new(
                 "winding",
@@ -50,10 +50,10 @@ impl Roll {
     }
 
     fn to_lengths(lay_up: LayUp, cathode: Length, anode: Option<Length>) -> Result<Self, Problem> {
-        let start = lay_up.core_turns + lay_up.anode_lead;
+        let start = lay_up.core_turns + lay_up.anode_overhang_start;
         // With the anode far past the cathode's end, the cathode's own length does not depend on where it ends.
         let turns = solve(start, cathode, |x| {
-            let roll = Self::with_turns(lay_up, x - start, lay_up.anode_tail.max(0.0));
+            let roll = Self::with_turns(lay_up, x - start, lay_up.anode_overhang_end.max(0.0));
             (
                 roll.lengths().cathode,
                 roll.radius_under(x) + roll.lay_up.anode + 2.0 * lay_up.separator + 0.5 * lay_up.cathode,
@@ -61,7 +61,7 @@ impl Roll {
         })
         .ok_or_else(|| unwindable("winding.cathode_length", cathode))?
             - start;
-        let Some(anode) = anode else { return Ok(Self::with_turns(lay_up, turns, lay_up.anode_tail)) };
+        let Some(anode) = anode else { return Ok(Self::with_turns(lay_up, turns, lay_up.anode_overhang_end)) };
         let end = start + turns;
         let tail = solve(lay_up.core_turns, anode, |x| {
             let roll = Self::laid(lay_up, turns, x - end);

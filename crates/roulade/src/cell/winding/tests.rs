@@ -17,8 +17,8 @@ fn lay_up() -> LayUp {
         slack: mm(0.0),
         tape: mm(0.03),
         core_turns: 1.5,
-        anode_lead: 0.3,
-        anode_tail: 1.1,
+        anode_overhang_start: 0.3,
+        anode_overhang_end: 1.1,
         outer_turns: 0.8,
         tape_turns: 1.0,
     }
@@ -79,7 +79,7 @@ fn a_short_anode_leaves_the_last_outer_face_idle() {
     let mut l = lay_up();
     let full = Roll::with_turns(l, 20.0, 1.0);
     assert_relative_eq!(full.facing().outer.value, full.lengths().cathode.value, max_relative = 1e-14);
-    l.anode_tail = 0.25;
+    l.anode_overhang_end = 0.25;
     let short = Roll::with_turns(l, 20.0, 0.25);
     let idle = short.lengths().cathode - short.facing().outer;
     // Three quarters of the last turn, whose radius is close to the outer one.
@@ -108,7 +108,7 @@ fn what_a_ply_shares_with_a_stretch() {
 #[test]
 fn a_late_anode_leaves_the_first_inner_face_idle() {
     let mut l = lay_up();
-    l.anode_lead = -0.5;
+    l.anode_overhang_start = -0.5;
     let roll = Roll::with_turns(l, 20.0, 1.1);
     let idle = roll.lengths().cathode - roll.facing().inner;
     // On the core, a turn and a bit of separators, and half its own thickness.
@@ -151,7 +151,7 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, f64)> {
         6.0..25.0,
     )
         .prop_map(
-            |((r, s, a, c, g, t), (core_turns, anode_lead, anode_tail, outer_turns, tape_turns), outer)| {
+            |((r, s, a, c, g, t), (core_turns, anode_overhang_start, anode_overhang_end, outer_turns, tape_turns), outer)| {
                 let lay_up = LayUp {
                     core_radius: mm(r),
                     separator: mm(s),
@@ -160,8 +160,8 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, f64)> {
                     slack: mm(g),
                     tape: mm(t),
                     core_turns,
-                    anode_lead,
-                    anode_tail,
+                    anode_overhang_start,
+                    anode_overhang_end,
                     outer_turns,
                     tape_turns,
                 };

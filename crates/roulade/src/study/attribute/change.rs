@@ -5,7 +5,7 @@ use super::between::{Between, Edit, INSTEAD, covers, item};
 use crate::material::Role;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::sheet::defaults::FIELDS;
-use crate::sheet::unknown_keys;
+use crate::sheet::{former, unknown_keys};
 
 /// Entries that move together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,7 +20,7 @@ pub struct Change {
 ///
 /// - A part that left, came, or is not alike is one change. Parts that left and parts that came between the same
 ///   neighbours stand in one another's place and are one change.
-/// - Coated width, head-space and folded edges close the stack-up. Where one piece of hardware changed, what it frees
+/// - Coated width, void height and folded edges close the stack-up. Where one piece of hardware changed, what it frees
 ///   belongs to it; where several or none did, they are changes of their own.
 /// - A recipe moves as one: binders, conductive additives, loading, thickness and porosity of a coating. Its active
 ///   material is another change, and so is a further host, silicon say.
@@ -58,14 +58,14 @@ const CLOSES: u8 = 1;
 fn bucket(between: &Between, key: &str) -> (u8, String) {
     let whole_can = between.edits().iter().any(|edit| edit.key == "can.mass");
     let (rank, name) = match key {
-        "cathode.width" | "head_space" => (CLOSES, "coated width"),
+        "cathode.width" | "void_height" => (CLOSES, "coated width"),
         "parts" => (0, "hardware"),
         // Leads and welds are hardware too.
         _ if covers("current_path.cathode", key) || covers("current_path.anode", key) => {
             (CLOSES, "current path")
         }
         _ if covers("current_path", key) => (17, "current path"),
-        _ if key.ends_with("fold_height") || key.ends_with("bare_edge") => (CLOSES, "folded edges"),
+        _ if key.ends_with("fold_height") || key.ends_with("uncoated_margin") => (CLOSES, "folded edges"),
         // The empty can on the balance is that of its size, wall, bottom and metal together.
         _ if whole_can && key.starts_with("can.") => (2, "can"),
         "can.diameter" | "can.height" => (2, "can size"),
@@ -73,8 +73,8 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
         "can.bottom" => (4, "can bottom"),
         "can.material" => (5, "can material"),
         _ if covers("winding", key) => (6, "winding"),
-        _ if covers("cathode.foil", key) => (7, "cathode foil"),
-        _ if covers("anode.foil", key) => (10, "anode foil"),
+        _ if covers("cathode.foil", key) => (7, "cathode current collector foil"),
+        _ if covers("anode.foil", key) => (10, "anode current collector foil"),
         "anode.overhang" => (14, "anode overhang"),
         _ if covers("separator", key) => (15, "separator"),
         _ if covers("electrolyte", key) => (16, "electrolyte"),
@@ -112,8 +112,8 @@ fn recipe(between: &Between, key: &str) -> (u8, String) {
     match key {
         "anode.silicon" => further("silicon"),
         "anode.silicon_oxide" => further("silicon oxide"),
-        "cathode.first_cycle_efficiency" => owned(CATHODE),
-        "anode.first_cycle_efficiency" => {
+        "cathode.initial_coulombic_efficiency" => owned(CATHODE),
+        "anode.initial_coulombic_efficiency" => {
             // What the anode gives back is read of the whole blend: it moves with what was blended in.
             let blended = between
                 .edits()
@@ -214,8 +214,9 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
         let mut edits: Vec<usize> = Vec::new();
         for (k, key) in named.keys.iter().flatten().enumerate() {
             let place = format!("{place}.keys[{k}]");
-            let touched = edit_numbers(between.edits(), key.trim());
-            if touched.is_empty() && !known(between, key.trim()) {
+            let today = former::path_today(key.trim());
+            let touched = edit_numbers(between.edits(), &today);
+            if touched.is_empty() && !known(between, &today) {
                 problems.push(unknown_key(between, &place, key));
             }
             for i in touched {

@@ -49,7 +49,7 @@ fn the_demo_is_grouped_as_a_bench_would() {
         names,
         [
             "ring of weld spots in place of lower collector plate",
-            "cathode foil",
+            "cathode current collector foil",
             "cathode active material",
             "cathode coating",
             "silicon oxide in the anode",
@@ -127,18 +127,18 @@ fn hardware_is_grouped_by_part() {
 #[test]
 fn recipes_move_as_one_and_active_materials_apart() {
     let b = json!({ "name": "B", "role": "cathode", "density": "4 g/cm3", "capacity": "180 mAh/g",
-        "first_cycle_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] });
+        "initial_coulombic_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] });
     let second = with(&[
         ("cathode/mix/0/material", json!("B")),
         ("cathode/mix/1/share", json!("8 %")),
         ("cathode/loading", json!("21 mg/cm2")),
         ("anode/mix/2", json!({ "material": "silicon", "share": "5 %" })),
-        ("anode/first_cycle_efficiency", json!("88 %")),
+        ("anode/initial_coulombic_efficiency", json!("88 %")),
         ("anode/thickness", json!("110 µm")),
         ("materials/0/density", json!("7.9 g/cm3")),
         ("materials/4/capacity", json!("510 mAh/g")),
         ("materials/5", b),
-        ("voltage/upper", json!("4.05 V")),
+        ("voltage/charge_cut_off", json!("4.05 V")),
         ("electrolyte/excess", json!(null)),
         ("electrolyte/mass", json!("30 g")),
         ("separator/thickness", json!("18 µm")),
@@ -186,10 +186,10 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
         ("cathode/loading", json!(null)),
         ("cathode/porosity", json!("30 %")),
         ("cathode/width", json!(null)),
-        ("head_space", json!("0.5 mm")),
+        ("void_height", json!("0.5 mm")),
         ("anode/loading", json!(null)),
         ("anode/n_to_p", json!("1.2")),
-        ("winding/radial_gap", json!(null)),
+        ("winding/radial_clearance", json!(null)),
         ("winding/cathode_length", json!("3500 mm")),
         ("can/material", json!("light metal")),
         ("parts/3", json!({ "name": "spring", "place": "in core", "mass": "0.5 g", "material": "metal" })),
@@ -254,7 +254,7 @@ fn every_input_of_every_corner_has_its_source() {
 fn a_worth_by_hand() {
     // The lid loses a gram, the can's bottom nothing: mass, and energy per mass with it.
     let (a, b) =
-        (read(&sheet()), read(&with(&[("parts/1/mass", json!("3 g")), ("voltage/lower", json!("3.1 V"))])));
+        (read(&sheet()), read(&with(&[("parts/1/mass", json!("3 g")), ("voltage/discharge_cut_off", json!("3.1 V"))])));
     let found = of(&ask(&a, &b), &alone()).unwrap();
     let names: Vec<&str> = found.changes.iter().map(|change| change.name.as_str()).collect();
     assert_eq!(names, ["other plate", "voltage window"]);
@@ -273,7 +273,7 @@ fn a_worth_by_hand() {
 fn corners_that_cannot_be_are_told_and_passed_over() {
     // The width fits only once both parts are thinner.
     let second = with(&[
-        ("parts/1/stand_off", json!("0.5 mm")),
+        ("parts/1/axial_clearance", json!("0.5 mm")),
         ("parts/2/height", json!("3 mm")),
         ("cathode/width", json!("85.5 mm")),
     ]);
@@ -289,7 +289,7 @@ fn corners_that_cannot_be_are_told_and_passed_over() {
     // All of the energy comes with the width, and both parts come before it.
     assert_relative_eq!(volumetric.worths[2].worth.value, volumetric.whole.value, max_relative = 1e-12);
     // A taller lid needs the taller can, a longer web the wider one: each by itself cannot be.
-    let first = with(&[("winding/radial_gap", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
+    let first = with(&[("winding/radial_clearance", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
     let mut second = first.clone();
     second["parts"][2]["height"] = json!("10 mm");
     second["can"]["diameter"] = json!("60 mm");
@@ -336,13 +336,13 @@ fn changes_by_hand_take_what_they_name_and_leave_the_rest() {
 fn lists_that_make_no_sense_are_refused_in_words() {
     let second = with(&[
         ("cathode/width", json!(null)),
-        ("head_space", json!("0.5 mm")),
+        ("void_height", json!("0.5 mm")),
         ("can/wall", json!("0.45 mm")),
         ("cathode/mix/0/material", json!("B")),
         (
             "materials/5",
             json!({ "name": "B", "role": "cathode", "density": "4 g/cm3", "capacity": "180 mAh/g",
-            "first_cycle_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] }),
+            "initial_coulombic_efficiency": "100 %", "curve": [[0, 4.3], [0.3, 4.0], [0.7, 3.7], [1, 3.4]] }),
         ),
     ]);
     let refused = |list: Value| listed(&sheet(), &second, &json!({ "changes": list })).unwrap_err();
@@ -351,7 +351,7 @@ fn lists_that_make_no_sense_are_refused_in_words() {
         refused(json!([of("x", &["can.bottom"])])),
         [
             "changes.changes[0].keys: found \"x\", a change that touches nothing; keys that differ: can.wall, cathode.mix[C], \
-          cathode.mix[B], cathode.width, head_space"
+          cathode.mix[B], cathode.width, void_height"
         ]
     );
     assert_eq!(
@@ -369,7 +369,7 @@ fn lists_that_make_no_sense_are_refused_in_words() {
     assert_eq!(
         refused(json!([of("x", &["cathode.width"])])),
         [
-            "changes.changes[0].keys: found cathode.width, head_space in several changes; one stands in the place of the \
+            "changes.changes[0].keys: found cathode.width, void_height in several changes; one stands in the place of the \
           other: list them in one change"
         ]
     );
@@ -381,7 +381,7 @@ fn lists_that_make_no_sense_are_refused_in_words() {
         ]
     );
     assert_eq!(
-        refused(json!([of("x", &["can"]), of("x", &["cathode"]), { "keys": ["head_space"], "kees": 3 }])),
+        refused(json!([of("x", &["can"]), of("x", &["cathode"]), { "keys": ["void_height"], "kees": 3 }])),
         [
             "changes.changes[1].name: found a second change called \"x\"; each change has a name of its own",
             "changes.changes[2].kees: found a key that is not known here; perhaps \"keys\" was meant",
@@ -487,7 +487,7 @@ fn seventeen_changes_are_drawn_and_say_so() {
         ("can/bottom", json!("0.5 mm")),
         ("winding/core_diameter", json!("3.8 mm")),
         ("winding/outer_turns", json!("1.2")),
-        ("winding/anode_lead", json!("0.4")),
+        ("winding/anode_overhang_start", json!("0.4")),
         ("cathode/foil/thickness", json!("11 µm")),
         ("cathode/loading", json!("20.2 mg/cm2")),
         ("cathode/thickness", json!("51 µm")),
@@ -499,7 +499,7 @@ fn seventeen_changes_are_drawn_and_say_so() {
         ("separator/thickness", json!("18 µm")),
         ("separator/porosity", json!("45 %")),
         ("electrolyte/excess", json!("8 %")),
-        ("voltage/upper", json!("4.15 V")),
+        ("voltage/charge_cut_off", json!("4.15 V")),
     ];
     let (a, b) = (read(&sheet()), read(&with(&entries)));
     let key = |path: &str| path.replace('/', ".").replace("mix.1", "mix[plastic]");
@@ -524,9 +524,9 @@ proptest! {
         let entries = [
             ("can/diameter", json!("46.5 mm")), ("can/wall", json!("0.4 mm")), ("can/mass", json!("50 g")),
             ("can/material", json!("light metal")), ("parts/0/height", json!("0.3 mm")), ("parts/1/material", json!("light metal")),
-            ("parts/2/filling", json!("30 %")), ("winding/anode_tail", json!("1.1")), ("cathode/foil/material", json!("metal")),
-            ("cathode/mix/1/share", json!("7 %")), ("cathode/loading", json!("19 mg/cm2")), ("cathode/bare_edge", json!("3 mm")),
-            ("cathode/first_cycle_efficiency", json!("95 %")), ("anode/mix/0/material", json!("graphite")),
+            ("parts/2/solid_fraction", json!("30 %")), ("winding/anode_overhang_end", json!("1.1")), ("cathode/foil/material", json!("metal")),
+            ("cathode/mix/1/share", json!("7 %")), ("cathode/loading", json!("19 mg/cm2")), ("cathode/uncoated_margin", json!("3 mm")),
+            ("cathode/initial_coulombic_efficiency", json!("95 %")), ("anode/mix/0/material", json!("graphite")),
             ("anode/overhang", json!("0.4 mm")), ("separator/margin", json!("0.6 mm")), ("separator/ceramic_thickness", json!("2 µm")),
             ("electrolyte/density", json!("1.3 g/cm3")), ("voltage/nominal", json!("3.7 V")), ("materials/2/density", json!("1.9 g/cm3")),
             ("cathode/width", json!("79 mm")), ("parts/3", json!({ "name": "pin", "place": "in core", "mass": "1 g", "material": "metal" })),

@@ -326,7 +326,7 @@ impl Check {
 
 /// Limits that the electrodes do not reach are the claim's, where it states them.
 fn of_window(problems: Problems, claim: &Claim) -> Problems {
-    let voltage = |place: &str| place.ends_with("voltage.upper") || place.ends_with("voltage.lower");
+    let voltage = |place: &str| place.ends_with("voltage.charge_cut_off") || place.ends_with("voltage.discharge_cut_off");
     let told = problems.0.into_iter().map(|problem| match claim.window {
         Some(_) if voltage(&problem.place) => Problem { place: "claim".to_owned(), ..problem },
         _ => problem,
@@ -361,9 +361,9 @@ fn plausible(input: &Input) -> Option<Uncertain> {
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
     let limits = |input: &Input| match (claim.window, &*input.path) {
-        (Some((low, _)), "voltage.lower") => Some(Uncertain::exact(low)),
-        (Some((_, high)), "voltage.upper") => Some(Uncertain::exact(high)),
-        (_, "current_path.rate") => claim.rate.map(Uncertain::exact),
+        (Some((low, _)), "voltage.discharge_cut_off") => Some(Uncertain::exact(low)),
+        (Some((_, high)), "voltage.charge_cut_off") => Some(Uncertain::exact(high)),
+        (_, "current_path.c_rate") => claim.rate.map(Uncertain::exact),
         _ => None,
     };
     if claim.window.is_some() && cell.inputs().iter().any(|input| input.path == "voltage.nominal") {

@@ -67,7 +67,7 @@ fn instrument(input: &Input) -> Option<(&'static str, f64)> {
         ("electrolyte.excess", _) => ("balance, before and after drying", 2.0),
         (_, Unit::MilliampereHourPerGram) => ("coin cells against lithium", 2.0),
         (_, Unit::GramPerCubicCentimetre) => ("gas pycnometer", 0.03),
-        (path, Unit::Percent) if path.ends_with("first_cycle_efficiency") => {
+        (path, Unit::Percent) if path.ends_with("initial_coulombic_efficiency") => {
             ("coin cells against lithium", 0.5)
         }
         (path, Unit::Percent) if path.ends_with("share") => ("element analysis", 0.5),

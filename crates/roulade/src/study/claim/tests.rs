@@ -178,7 +178,7 @@ fn what_is_left_out_may_be_chosen() {
     let left_out = || {
         draft(&[
             ("separator/porosity", json!(null)),
-            ("winding/radial_gap", json!(null)),
+            ("winding/radial_clearance", json!(null)),
             ("electrolyte/excess", json!(null)),
         ])
     };

@@ -27,17 +27,17 @@ fn freed_between_the_two_series() {
     close(1e3 * from.value, 0.8);
     close(1e3 * to.value, 2.7);
 
-    for (share, width, head_space) in [(0.0, 80.8, 1.65), (1.0, 82.45, 0.0), (0.5, 81.625, 0.825)] {
+    for (share, width, void_height) in [(0.0, 80.8, 1.65), (1.0, 82.45, 0.0), (0.5, 81.625, 0.825)] {
         let cell = change.apply(&first, share).unwrap();
         close(1e3 * cell.stack().cathode_width.value, width);
-        let freed = cell.stack().head_space - first.stack().head_space;
-        assert!((1e3 * freed.value - head_space).abs() < 1e-9);
+        let freed = cell.stack().void_height - first.stack().void_height;
+        assert!((1e3 * freed.value - void_height).abs() < 1e-9);
         let b = cell.blueprint();
         assert_eq!(b.parts[1].name, "ring of weld spots");
         close(1e3 * b.anode.fold_height.value, 1.1);
         // Margin 0.75 and fold 1.1; overhang 0.75, margin 0.75 and fold 1.
-        close(1e3 * b.anode.bare_edge.value, 1.85);
-        close(1e3 * b.cathode.bare_edge.value, 2.5);
+        close(1e3 * b.anode.uncoated_margin.value, 1.85);
+        close(1e3 * b.cathode.uncoated_margin.value, 2.5);
         close(b.cathode.loading.value, first.blueprint().cathode.loading.value);
     }
 }
@@ -69,7 +69,7 @@ fn alike_hardware_or_another_can_is_no_change() {
 fn a_part_that_stays_may_change() {
     for (path, value) in [
         ("parts/1/height", json!("0.6 mm")),
-        ("parts/1/stand_off", json!("1.4 mm")),
+        ("parts/1/axial_clearance", json!("1.4 mm")),
         ("parts/1/mass", json!("4.1 g")),
         ("parts/1/place", json!("above roll")),
         ("parts/1/material", json!("light metal")),

@@ -8,7 +8,7 @@ use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Dimension, Length};
 use crate::section;
 use crate::sheet::defaults;
-use crate::sheet::unknown_keys;
+use crate::sheet::{former, unknown_keys};
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Most cells of one grid: half a second on one core.
@@ -38,9 +38,9 @@ section! {
         /// Core diameter.
         core_diameter: String,
         /// Mean gap between roll and wall.
-        radial_gap: String,
+        radial_clearance: String,
         /// Empty height above the roll.
-        head_space: String,
+        void_height: String,
         /// Masses and volumes of parts: "with the bore", or "as they are".
         parts: String,
     }
@@ -59,7 +59,7 @@ pub fn resizes(key: Option<&str>) -> bool {
 /// # Errors
 /// Where the cell has no such input, or it follows from others.
 pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usize, Problem> {
-    let wanted = key.trim();
+    let wanted = &*former::path_today(key.trim());
     let quoted = || format!("\"{}\"", shortened(key));
     let found = draft.inputs().iter().enumerate().find(|(_, i)| i.key == wanted || i.path == wanted);
     let Some((number, input)) = found else {
@@ -217,7 +217,7 @@ pub fn axes(
 
 /// What is held.
 pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
-    let Some(HoldEntries { wall, bottom, core_diameter, radial_gap, head_space, parts, unknown }) = asked
+    let Some(HoldEntries { wall, bottom, core_diameter, radial_clearance, void_height, parts, unknown }) = asked
     else {
         return Hold::default();
     };
@@ -245,7 +245,7 @@ pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
     }
     hold.bottom = length("bottom", "can.bottom", bottom);
     hold.core_diameter = length("core_diameter", "winding.core_diameter", core_diameter);
-    hold.radial_gap = length("radial_gap", "winding.radial_gap", radial_gap);
-    hold.head_space = length("head_space", "head_space", head_space);
+    hold.radial_clearance = length("radial_clearance", "winding.radial_clearance", radial_clearance);
+    hold.void_height = length("void_height", "void_height", void_height);
     hold
 }

@@ -2,7 +2,7 @@
 //!
 //! A recipe is everything of a cell but the size of its can. What it holds is stated by [`Recipe::held`]; a sheet whose
 //! roll is given by lengths holds the gap that they leave in its own can, and one whose coated width is given holds the
-//! head-space that it leaves.
+//! void height that it leaves.
 
 pub mod asked;
 pub mod common;

@@ -49,9 +49,9 @@ pub struct Hold {
     /// Another core.
     pub core_diameter: Option<Length>,
     /// Another gap between roll and wall.
-    pub radial_gap: Option<Length>,
-    /// Another head-space.
-    pub head_space: Option<Length>,
+    pub radial_clearance: Option<Length>,
+    /// Another void height.
+    pub void_height: Option<Length>,
     /// What becomes of parts.
     pub parts: Parts,
 }
@@ -72,7 +72,7 @@ pub struct Held {
 
 /// Inputs that a recipe replaces, and by what.
 const REPLACED: [(&str, &str); 6] = [
-    ("cathode.width", "the head-space that it leaves is held"),
+    ("cathode.width", "the void height that it leaves is held"),
     ("winding.cathode_length", "the gap that it leaves is held"),
     ("winding.anode_length", "the turns of anode after the cathode are held"),
     ("can.mass", "the mass of the can goes with its shell"),
@@ -105,8 +105,8 @@ impl<'a> Recipe<'a> {
             ("can.wall", hold.wall_thickness),
             ("can.bottom", hold.bottom),
             ("winding.core_diameter", hold.core_diameter),
-            ("winding.radial_gap", hold.radial_gap),
-            ("head_space", hold.head_space),
+            ("winding.radial_clearance", hold.radial_clearance),
+            ("void_height", hold.void_height),
         ] {
             let at = draft.inputs().iter().position(|input| input.key == key);
             if let (Some(slot), Some(asked)) = (at.and_then(|i| values.get_mut(i)), asked) {
@@ -165,11 +165,11 @@ impl<'a> Recipe<'a> {
             b.can.wall *= (b.can.diameter / own.can.diameter).value;
         }
         if let Fit::Width(_) = b.fit {
-            b.fit = Fit::HeadSpace(self.hold.head_space.unwrap_or(self.own.stack().head_space));
+            b.fit = Fit::VoidHeight(self.hold.void_height.unwrap_or(self.own.stack().void_height));
         }
         if let Fill::Lengths { .. } = b.winding.fill {
-            b.winding.fill = Fill::Gap(self.hold.radial_gap.unwrap_or(self.own.radial_gap()));
-            b.winding.anode_tail = self.own.roll().anode_tail();
+            b.winding.fill = Fill::Gap(self.hold.radial_clearance.unwrap_or(self.own.radial_clearance()));
+            b.winding.anode_overhang_end = self.own.roll().anode_overhang_end();
         }
         if let (Some(share), Electrolyte::Filled { density, .. }) = (self.excess, b.electrolyte) {
             // Less than the pores hold counts as a negative excess: the mass is right.
@@ -240,10 +240,10 @@ impl<'a> Recipe<'a> {
             hold.core_diameter,
         ));
         if let Fill::Gap(gap) = b.winding.fill {
-            held.push(length(Some("radial_gap"), "gap between roll and wall, mean", gap, hold.radial_gap));
+            held.push(length(Some("radial_clearance"), "gap between roll and wall, mean", gap, hold.radial_clearance));
         }
-        if let Fit::HeadSpace(space) = b.fit {
-            held.push(length(Some("head_space"), "head-space", space, hold.head_space));
+        if let Fit::VoidHeight(space) = b.fit {
+            held.push(length(Some("void_height"), "void height", space, hold.void_height));
         }
         held.push(length(
             None,

@@ -40,22 +40,22 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -
         let winding = sheet.winding.get_or_insert_with(Winding::default);
         winding.core_diameter = Some(exactly(other.winding.core_diameter.value, Unit::Millimetre));
     }
-    if let (Fit::HeadSpace(space), true) =
-        (other.fit, matches!(own.fit, Fit::Width(_)) || hold.head_space.is_some())
+    if let (Fit::VoidHeight(space), true) =
+        (other.fit, matches!(own.fit, Fit::Width(_)) || hold.void_height.is_some())
     {
         sheet.cathode.get_or_insert_default().width = None;
-        sheet.head_space = Some(exactly(space.value, Unit::Millimetre));
+        sheet.void_height = Some(exactly(space.value, Unit::Millimetre));
     }
-    if let (Fill::Gap(gap), true) = (other.winding.fill, hold.radial_gap.is_some()) {
+    if let (Fill::Gap(gap), true) = (other.winding.fill, hold.radial_clearance.is_some()) {
         let winding = sheet.winding.get_or_insert_with(Winding::default);
-        winding.radial_gap = Some(exactly(gap.value, Unit::Millimetre));
+        winding.radial_clearance = Some(exactly(gap.value, Unit::Millimetre));
     }
     if let (Fill::Lengths { .. }, Fill::Gap(gap)) = (own.winding.fill, other.winding.fill) {
         let winding = sheet.winding.get_or_insert_with(Winding::default);
         winding.cathode_length = None;
         winding.anode_length = None;
-        winding.radial_gap = Some(exactly(gap.value, Unit::Millimetre));
-        winding.anode_tail = Some(exactly(other.winding.anode_tail, Unit::Turn));
+        winding.radial_clearance = Some(exactly(gap.value, Unit::Millimetre));
+        winding.anode_overhang_end = Some(exactly(other.winding.anode_overhang_end, Unit::Turn));
     }
     if let (Filling::Filled { .. }, Filling::Excess { share, .. }) = (own.electrolyte, other.electrolyte) {
         if share.value < 0.0 {
@@ -69,7 +69,7 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -
     }
     for (part, (was, is)) in sheet.parts.iter_mut().flatten().zip(own.parts.iter().zip(other.parts.iter())) {
         let grown = (is.volume / was.volume).value;
-        if part.filling.is_some() || !grown.is_finite() {
+        if part.solid_fraction.is_some() || !grown.is_finite() {
             continue;
         }
         for (entry, unit) in [(&mut part.mass, Unit::Gram), (&mut part.volume, Unit::CubicCentimetre)] {
@@ -126,7 +126,7 @@ mod tests {
     fn a_resized_sheet_says_what_the_recipe_says() {
         let lengths = with(&[
             ("winding/cathode_length", json!("2500 mm")),
-            ("winding/radial_gap", json!(null)),
+            ("winding/radial_clearance", json!(null)),
             ("can/mass", json!("60 g")),
             ("cell_mass", json!("300 g")),
         ]);
@@ -140,8 +140,8 @@ mod tests {
                 wall_thickness: None,
                 bottom: Some(mm(0.7)),
                 core_diameter: Some(mm(3.0)),
-                radial_gap: Some(mm(0.15)),
-                head_space: Some(mm(0.5)),
+                radial_clearance: Some(mm(0.15)),
+                void_height: Some(mm(0.5)),
                 parts: Parts::AsTheyAre,
             };
             let small = (mm(26.0), mm(70.0));

@@ -24,8 +24,8 @@ fn figure(worked: &Worked, id: &str) -> f64 {
 fn a_recipe_in_its_own_can_is_the_cell() {
     let weighed = [
         ("cathode/width", json!("80 mm")),
-        ("winding/radial_gap", json!(null)),
-        ("winding/anode_tail", json!(null)),
+        ("winding/radial_clearance", json!(null)),
+        ("winding/anode_overhang_end", json!(null)),
         ("winding/cathode_length", json!("4 m")),
         ("winding/anode_length", json!("4.2 m")),
         ("can/mass", json!("70 g")),
@@ -45,14 +45,14 @@ fn a_recipe_in_its_own_can_is_the_cell() {
     }
 }
 
-/// By hand: stack-up of 11 mm and 4 mm of head-space beside 80 mm of coating in 95 mm; bore 45 mm, core 4 mm.
+/// By hand: stack-up of 11 mm and 4 mm of void height beside 80 mm of coating in 95 mm; bore 45 mm, core 4 mm.
 #[test]
 fn what_is_held_is_held() {
     let draft = draft(&[]);
     let recipe = recipe(&draft, Hold::default());
     let tall = recipe.sized(mm(46.0), mm(120.0)).unwrap();
     assert_relative_eq!(figure(&tall, "stack.cathode_width"), 0.105, max_relative = 1e-12);
-    assert_relative_eq!(figure(&tall, "stack.head_space"), 0.004, max_relative = 1e-9);
+    assert_relative_eq!(figure(&tall, "stack.void_height"), 0.004, max_relative = 1e-9);
     assert_relative_eq!(figure(&tall, "heat.axial"), 0.0525, max_relative = 1e-12);
     // The same turns, only longer: capacity goes with the coated width.
     let own = recipe.sized(mm(46.0), mm(95.0)).unwrap();
@@ -93,16 +93,16 @@ fn parts_go_with_the_bore_or_stay() {
 #[test]
 fn what_is_asked_for_is_held_instead() {
     let draft = draft(&[
-        ("winding/radial_gap", json!(null)),
-        ("winding/anode_tail", json!(null)),
+        ("winding/radial_clearance", json!(null)),
+        ("winding/anode_overhang_end", json!(null)),
         ("winding/cathode_length", json!("4 m")),
     ]);
     let hold = Hold {
         wall: Wall::WithTheDiameter,
         bottom: Some(mm(0.8)),
         core_diameter: Some(mm(6.0)),
-        radial_gap: Some(mm(0.1)),
-        head_space: Some(mm(1.0)),
+        radial_clearance: Some(mm(0.1)),
+        void_height: Some(mm(1.0)),
         ..Hold::default()
     };
     let recipe = recipe(&draft, hold);
@@ -112,7 +112,7 @@ fn what_is_asked_for_is_held_instead() {
     assert_relative_eq!(b.can.bottom.value, 0.8e-3, max_relative = 1e-12);
     assert_relative_eq!(figure(&worked, "roll.diameter"), 0.0223, max_relative = 1e-12);
     assert_relative_eq!(figure(&worked, "heat.radial"), 0.00815, max_relative = 1e-12);
-    // 70 less 11.2 of hardware and 1 of head-space.
+    // 70 less 11.2 of hardware and 1 of void height.
     assert_relative_eq!(figure(&worked, "stack.cathode_width"), 0.0578, max_relative = 1e-12);
     let held = recipe.held();
     let asked: Vec<&str> = held.iter().filter(|held| held.asked).map(|held| held.what).collect();

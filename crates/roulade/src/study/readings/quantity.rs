@@ -9,6 +9,7 @@ use crate::cell::ledger::{self, Group};
 use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::field;
+use crate::sheet::former;
 use serde::Serialize;
 
 /// How a design predicts a quantity.
@@ -124,6 +125,40 @@ impl Asked {
     }
 }
 
+/// Other names, former ones among them, and the name of the table.
+const ALIASES: &[(&str, &str)] = &[
+    ("roll diameter, widest", "jelly roll diameter, widest"),
+    ("roll diameter", "jelly roll diameter"),
+    ("turns of the web", "turns of the jelly roll"),
+    ("anode lead", "anode overhang at the start"),
+    ("core turns", "separator turns at the core"),
+    ("outer turns", "separator turns outside"),
+    ("separator margin", "separator overhang"),
+    ("cathode fold height", "cathode folded edge height"),
+    ("anode fold height", "anode folded edge height"),
+    ("cathode coated both faces", "cathode coated both sides"),
+    ("anode coated both faces", "anode coated both sides"),
+    ("cathode coated one face", "cathode coated one side"),
+    ("anode coated one face", "anode coated one side"),
+    ("cathode coating", "cathode coating thickness"),
+    ("anode coating", "anode coating thickness"),
+    ("cathode foil", "cathode foil thickness"),
+    ("anode foil", "anode foil thickness"),
+    ("cathode loading", "cathode areal mass loading"),
+    ("anode loading", "anode areal mass loading"),
+    ("dry roll mass", "dry jelly roll mass"),
+    ("wet roll mass", "wet jelly roll mass"),
+    ("resistance", "d.c. internal resistance"),
+    ("silicon share", "silicon mass fraction"),
+    ("silicon oxide share", "silicon oxide mass fraction"),
+    ("head space", "void height"),
+    ("headspace", "void height"),
+    ("radial clearance", "radial clearance"),
+    ("anode uncoated foil margin", "anode uncoated foil margin"),
+    ("cathode uncoated foil margin", "cathode uncoated foil margin"),
+    ("internal resistance", "d.c. internal resistance"),
+];
+
 /// The quantity of a name: as it stands in the table, as the path of the input it reads, or, of a part, as
 /// "height of NAME" or `parts[NAME].height`. Capitals, hyphens and underscores do not matter.
 ///
@@ -131,8 +166,10 @@ impl Asked {
 /// Where there is none: with the nearest name.
 pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
     let wanted = folded(name);
+    let wanted = ALIASES.iter().find(|(other, _)| *other == wanted).map_or(wanted, |(_, key)| folded(key));
     let of_part = |what: &str, part: &str| {
         let what = folded(what).replace(' ', "_");
+        let what = former::name_today(&what).map_or(what, str::to_owned);
         let named = |quantity: &&Quantity| {
             OF_PART.iter().any(|begin| quantity.key.strip_prefix(begin) == Some(&what))
         };
@@ -189,7 +226,7 @@ fn unknown(name: &str, wanted: &str) -> Problem {
         "",
         found,
         format!(
-            "{hint}a quantity of the list, for example \"cathode length\" or \"height of lid\" (roulade readings lists them)"
+            "{hint}a quantity of the list, for example \"cathode length\" or \"height of cap assembly\" (roulade readings lists them)"
         ),
     )
 }
@@ -246,7 +283,7 @@ pub static QUANTITIES: &[Quantity] = quantities! {
         "can diameter" Millimetre "can.diameter", 0.03 0.0 "caliper", read!(|w| w.design.blueprint().can.diameter.value),
             "largest outer diameter, no sleeve";
         "can height" Millimetre "can.height", 0.03 0.0 "caliper", read!(|w| w.design.blueprint().can.height.value),
-            "largest outer height, lid and terminals included";
+            "largest outer height, cap and terminals included";
         "can wall" Millimetre "can.wall", 0.01 0.0 "micrometer", read!(|w| w.design.blueprint().can.wall.value);
         "can bottom" Millimetre "can.bottom", 0.01 0.0 "micrometer", read!(|w| w.design.blueprint().can.bottom.value);
         "can mass" Gram "can.mass", 0.01 0.0 "balance", read!(|w| {
@@ -257,30 +294,30 @@ pub static QUANTITIES: &[Quantity] = quantities! {
     "Parts" {
         "parts[].height" Millimetre "parts[].height", 0.03 0.0 "caliper", Of::Part(|part| part.height.value),
             "\"height of NAME\": axial height of the part itself";
-        "parts[].stand_off" Millimetre "parts[].stand_off", 0.1 0.0 "depth gauge", Of::Part(|part| part.stand_off.value),
-            "\"stand-off of NAME\": further height that is lost to it";
+        "parts[].axial_clearance" Millimetre "parts[].axial_clearance", 0.1 0.0 "depth gauge", Of::Part(|part| part.axial_clearance.value),
+            "\"axial clearance of NAME\": height lost to it besides its own";
         "parts[].mass" Gram "parts[].mass", 0.01 0.0 "balance", Of::Part(|part| part.mass.value), "\"mass of NAME\"";
         "parts[].volume" CubicCentimetre "parts[].volume", 0.02 0.0 "balance, in water", Of::Part(|part| part.volume.value),
             "\"volume of NAME\": its solid";
-        "head-space" Millimetre "head_space", 0.2 0.0 "depth gauge", read!(|w| w.design.stack().head_space.value),
-            "empty height between the roll and the parts above it";
+        "void height" Millimetre "void_height", 0.2 0.0 "depth gauge", read!(|w| w.design.stack().void_height.value),
+            "empty height (headspace) between the jelly roll and the parts above it";
     }
-    "Roll" {
+    "Jelly roll" {
         "core diameter" Millimetre "winding.core_diameter", 0.1 0.0 "pin gauge", read!(|w| w.design.blueprint().winding.core_diameter.value),
             "of the hole the mandrel left";
-        "roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().outer_radius().value),
+        "jelly roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().outer_radius().value),
             "mean over the angle, tape included";
-        "roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().widest().value);
-        "radial gap" Millimetre "winding.radial_gap", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_gap().value),
-            "mean distance from the roll to the wall";
+        "jelly roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().widest().value);
+        "radial clearance" Millimetre "winding.radial_clearance", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_clearance().value),
+            "mean distance from the jelly roll to the wall of the can";
         "turns of cathode" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().cathode_turns());
-        "turns of the web" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().web_turns()),
+        "turns of the jelly roll" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().web_turns()),
             "from the first turn of separator to the last, tape not counted";
-        "core turns" Turn "winding.core_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.core_turns),
+        "separator turns at the core" Turn "winding.core_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.core_turns),
             "separator-only turns at the core";
-        "anode lead" Turn "winding.anode_lead", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.anode_lead),
+        "anode overhang at the start" Turn "winding.anode_overhang_start", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.anode_overhang_start),
             "turns of anode before the cathode begins";
-        "outer turns" Turn "winding.outer_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.outer_turns),
+        "separator turns outside" Turn "winding.outer_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.outer_turns),
             "separator-only turns outside";
         "tape turns" Turn "winding.tape_turns", 0.1 0.0 "counted", read!(|w| w.design.blueprint().winding.tape_turns);
         "tape thickness" Micrometre "winding.tape_thickness", 2.0 0.0 "micrometer", read!(|w| w.design.blueprint().winding.tape_thickness.value);
@@ -299,42 +336,42 @@ pub static QUANTITIES: &[Quantity] = quantities! {
         "separator width" Millimetre "", 0.2 0.0 "caliper", read!(|w| w.design.separator_width().value);
         "anode overhang" Millimetre "anode.overhang", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().overhang.value),
             "past the cathode's coating, at each edge";
-        "separator margin" Millimetre "separator.margin", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().separator.margin.value),
+        "separator overhang" Millimetre "separator.margin", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().separator.margin.value),
             "past the anode's coating, at each edge";
-        "cathode bare edge" Millimetre "cathode.bare_edge", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().cathode.bare_edge.value),
+        "cathode uncoated foil margin" Millimetre "cathode.uncoated_margin", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().cathode.uncoated_margin.value),
             "foil beyond the coating at the connected edge, as cut";
-        "anode bare edge" Millimetre "anode.bare_edge", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().anode.bare_edge.value),
+        "anode uncoated foil margin" Millimetre "anode.uncoated_margin", 0.1 0.0 "caliper", read!(|w| w.design.blueprint().anode.uncoated_margin.value),
             "foil beyond the coating at the connected edge, as cut";
-        "cathode fold height" Millimetre "cathode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().cathode.fold_height.value);
-        "anode fold height" Millimetre "anode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().anode.fold_height.value);
+        "cathode folded edge height" Millimetre "cathode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().cathode.fold_height.value);
+        "anode folded edge height" Millimetre "anode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().anode.fold_height.value);
     }
     "Thicknesses" {
-        "cathode coated both faces" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness_both().value),
+        "cathode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness_both().value),
             "foil and both coatings";
-        "anode coated both faces" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness_both().value),
+        "anode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness_both().value),
             "foil and both coatings";
-        "cathode coated one face" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
+        "cathode coated one side" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
             let cathode = &w.design.blueprint().cathode;
             (cathode.thickness + cathode.foil).value
         }), "foil and one coating";
-        "anode coated one face" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
+        "anode coated one side" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
             let anode = &w.design.blueprint().anode;
             (anode.thickness + anode.foil).value
         }), "foil and one coating";
-        "cathode coating" Micrometre "cathode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness.value),
-            "one face, without foil";
-        "anode coating" Micrometre "anode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness.value),
-            "one face, without foil";
-        "cathode foil" Micrometre "cathode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.foil.value);
-        "anode foil" Micrometre "anode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.foil.value);
+        "cathode coating thickness" Micrometre "cathode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness.value),
+            "per side, without foil";
+        "anode coating thickness" Micrometre "anode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness.value),
+            "per side, without foil";
+        "cathode foil thickness" Micrometre "cathode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.foil.value);
+        "anode foil thickness" Micrometre "anode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.foil.value);
         "separator thickness" Micrometre "", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().separator.thickness().value),
             "film and ceramic layer";
     }
     "Coatings" {
-        "cathode loading" MilligramPerSquareCentimetre "cathode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().cathode.loading.value),
-            "one face, dry, without foil";
-        "anode loading" MilligramPerSquareCentimetre "anode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().anode.loading.value),
-            "one face, dry, without foil; as assembled: lithium of the first charge is no part of it";
+        "cathode areal mass loading" MilligramPerSquareCentimetre "cathode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().cathode.loading.value),
+            "per side, dry, without foil";
+        "anode areal mass loading" MilligramPerSquareCentimetre "anode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().anode.loading.value),
+            "per side, dry, without foil; as assembled: lithium of the first charge is no part of it";
         "cathode porosity" Percent "cathode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().cathode.porosity().value);
         "anode porosity" Percent "anode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().anode.porosity().value);
         "separator porosity" Percent "separator.porosity", 2.0 0.0 "intrusion or sections", read!(|w| w.design.blueprint().separator.porosity.value), "of the film";
@@ -345,28 +382,28 @@ pub static QUANTITIES: &[Quantity] = quantities! {
         "materials[].metals.cobalt" One "materials[].metals.cobalt", 0.005 0.0 "element analysis", Of::Input;
         "materials[].metals.manganese" One "materials[].metals.manganese", 0.005 0.0 "element analysis", Of::Input;
         "materials[].metals.aluminium" One "materials[].metals.aluminium", 0.005 0.0 "element analysis", Of::Input;
-        "silicon share" Percent "anode.silicon", 0.3 0.02 "element analysis", Of::Input,
+        "silicon mass fraction" Percent "anode.silicon", 0.3 0.02 "element analysis", Of::Input,
             "mass share of the anode's active part, where the sheet has it as an entry";
-        "silicon oxide share" Percent "anode.silicon_oxide", 0.3 0.02 "element analysis", Of::Input,
+        "silicon oxide mass fraction" Percent "anode.silicon_oxide", 0.3 0.02 "element analysis", Of::Input,
             "the same of silicon monoxide";
     }
     "Masses" {
         "cell mass" Gram "", 0.02 0.0 "balance", read!(|w| w.estimate.mass.value), "the whole cell, before it is opened";
         "dry cell mass" Gram "", 0.05 0.0 "balance", read!(|w| w.estimate.mass.value - electrolyte(w)), "without any electrolyte";
-        "dry roll mass" Gram "", 0.1 0.0 "balance", read!(|w| roll_mass(w, false)),
+        "dry jelly roll mass" Gram "", 0.1 0.0 "balance", read!(|w| roll_mass(w, false)),
             "electrodes, separators and tape, washed and dried";
-        "wet roll mass" Gram "", 0.0 0.01 "balance", read!(|w| roll_mass(w, true)),
+        "wet jelly roll mass" Gram "", 0.0 0.01 "balance", read!(|w| roll_mass(w, true)),
             "the same with the electrolyte in its pores; what has dried away by then is missing";
         "electrolyte mass" Gram "electrolyte.mass", 0.0 0.03 "balance, as a difference", read!(|w| electrolyte(w)), "all of it";
     }
     "Electrical" {
         "capacity" AmpereHour "", 0.0 0.005 "cycler", read!(|w| w.estimate.balance.capacity.value),
-            "between the sheet's voltage limits, so slowly that losses do not count; nothing is taken off for a rate";
+            "between the sheet's cut-off voltages, so slowly that losses do not count; nothing is taken off for a rate";
         "energy" WattHour "", 0.0 0.005 "cycler", read!(|w| w.estimate.balance.energy.value), "as the capacity";
         "mean voltage" Volt "", 0.003 0.0 "cycler", read!(|w| w.estimate.balance.mean_voltage().value), "as the capacity";
         "capacity under load" AmpereHour "", 0.0 0.005 "cycler", Of::Figure("loaded_capacity"), "at the current of the sheet's load";
         "energy under load" WattHour "", 0.0 0.005 "cycler", Of::Figure("loaded_energy"), "at the current of the sheet's load";
-        "resistance" Milliohm "", 0.0 0.02 "four-wire meter", Of::Figure("resistance"), "with direct current, fresh cell";
+        "d.c. internal resistance" Milliohm "", 0.0 0.02 "four-wire meter", Of::Figure("resistance"), "by the step of the voltage on a step of the current, fresh cell";
     }
 };
 
@@ -444,7 +481,7 @@ mod tests {
             );
         }
         assert_eq!(find("nickel of NMC811", None).unwrap().key(), "materials[NMC811].metals.nickel");
-        assert_eq!(find("stand-off", Some("plate")).unwrap().key(), "parts[plate].stand_off");
+        assert_eq!(find("axial clearance", Some("plate")).unwrap().key(), "parts[plate].axial_clearance");
         assert_eq!(find("winding.cathode_length", None).unwrap().key(), "cathode length");
         let told = find("cathod lenght", None).unwrap_err().to_string();
         assert!(told.contains("perhaps \"cathode length\" was meant"), "{told}");
@@ -470,7 +507,7 @@ mod tests {
             ("anode coated one face", 108.0),
             ("separator thickness", 20.0),
             ("roll diameter", 44.5),
-            ("stand-off of plate", 1.5),
+            ("axial clearance of plate", 1.5),
             ("mass of plate", 4.0),
         ] {
             let predicted = read(name).expect(name);

@@ -12,14 +12,14 @@ fn taken(sheet: &Value, part: &str, instead: Option<&Value>, reclaim: f64) -> Re
     without(Sheet::parse(&sheet.to_string()).unwrap(), part, instead, reclaim)
 }
 
-/// Coated width and head-space, mm.
+/// Coated width and void height, mm.
 fn closes(sheet: &Sheet) -> [f64; 2] {
     let design = Draft::read(sheet).unwrap().design().unwrap();
-    [design.stack().cathode_width, design.stack().head_space].map(|x| (1e9 * x.value).round() / 1e6)
+    [design.stack().cathode_width, design.stack().void_height].map(|x| (1e9 * x.value).round() / 1e6)
 }
 
 fn by_head_space() -> Value {
-    with(&[("cathode/width", json!(null)), ("head_space", json!("4 mm"))])
+    with(&[("cathode/width", json!(null)), ("void_height", json!("4 mm"))])
 }
 
 fn ring() -> Value {
@@ -36,7 +36,7 @@ fn freed_height_becomes_width_or_head_space() {
             assert_eq!(after.made_from.as_deref(), Some("by hand"));
             assert_eq!(after.parts.as_ref().unwrap().len(), 2);
             // The sheet stays of its kind.
-            assert_eq!(after.head_space.is_some(), before.get("head_space").is_some());
+            assert_eq!(after.void_height.is_some(), before.get("void_height").is_some());
         }
     }
 }
@@ -110,16 +110,16 @@ fn what_moves_together_still_does() {
     // A width that closes the stack-up for the first time is exact.
     let by_head_space = with(&[
         ("cathode/width", json!(null)),
-        ("head_space", json!("4 ± 0.1 mm")),
+        ("void_height", json!("4 ± 0.1 mm")),
         ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
-        ("correlated", json!({ "paths": ["cathode.loading", "head_space"], "coefficients": [[0.5]] })),
+        ("correlated", json!({ "paths": ["cathode.loading", "void_height"], "coefficients": [[0.5]] })),
     ]);
     let after = taken(&by_head_space, "plate", None, 0.5).unwrap();
-    assert_eq!(after.correlated.unwrap().paths.unwrap(), ["cathode.loading", "head_space"]);
+    assert_eq!(after.correlated.unwrap().paths.unwrap(), ["cathode.loading", "void_height"]);
     let exact = with(&[
         ("cathode/width", json!(null)),
         ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
-        ("correlated", json!({ "paths": ["cathode.loading", "head_space"], "coefficients": [[0.5]] })),
+        ("correlated", json!({ "paths": ["cathode.loading", "void_height"], "coefficients": [[0.5]] })),
     ]);
     assert!(taken(&exact, "plate", None, 0.5).unwrap().correlated.is_none());
 }

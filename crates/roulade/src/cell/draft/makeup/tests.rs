@@ -33,19 +33,19 @@ fn a_composition_borrows_what_the_sheet_does_not_say() {
     assert_eq!(
         remark,
         "C is nearest to NMC811 of the table: 4.0 % of its metal sites hold another metal. Its half-cell curve, \
-         practical capacity and first-cycle efficiency are that material's for want of its own."
+         practical capacity and initial coulombic efficiency are that material's for want of its own."
     );
 }
 
 #[test]
 fn figures_of_the_sheet_win() {
-    let own = json!({ "density": "4.9 g/cm3", "capacity": "210 mAh/g", "first_cycle_efficiency": "91 %",
+    let own = json!({ "density": "4.9 g/cm3", "capacity": "210 mAh/g", "initial_coulombic_efficiency": "91 %",
         "curve": [[0, 4.4], [0.3, 4.1], [0.7, 3.7], [1, 3.4]] });
     let draft = draft(&ours(&own));
     for (path, value) in [
         ("materials[3].density", 4900.0),
         ("materials[3].capacity", 210.0 * 3600.0),
-        ("materials[3].first_cycle_efficiency", 0.91),
+        ("materials[3].initial_coulombic_efficiency", 0.91),
     ] {
         assert_relative_eq!(input(&draft, path).known.value, value, max_relative = 1e-12);
     }
@@ -94,7 +94,7 @@ fn what_follows_from_refused_metals_is_not_missed_again() {
 #[test]
 fn silicon_by_its_share_is_silicon_in_the_mix() {
     let cell = |anode: Value| {
-        let mut changes = vec![("voltage/lower", json!("2.5 V")), ("anode/loading", json!("6 mg/cm2"))];
+        let mut changes = vec![("voltage/discharge_cut_off", json!("2.5 V")), ("anode/loading", json!("6 mg/cm2"))];
         let Value::Object(anode) = anode else { panic!("an object") };
         let keys =
             [("mix", "anode/mix"), ("silicon", "anode/silicon"), ("silicon_oxide", "anode/silicon_oxide")];
