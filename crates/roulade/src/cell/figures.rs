@@ -86,6 +86,13 @@ pub struct Definition {
     pub note: &'static str,
 }
 
+impl Definition {
+    /// What it is called inside a sentence: the label without a synonym in brackets.
+    pub fn name(&self) -> &'static str {
+        self.label.split_once(" (").map_or(self.label, |(name, _)| name)
+    }
+}
+
 /// Other ids a figure is asked for by, former ones among them.
 const ALIASES: &[(&str, &str)] = &[
     ("energy_density", "volumetric"),
@@ -98,7 +105,7 @@ const ALIASES: &[(&str, &str)] = &[
     ("roll.web_turns", "roll.turns"),
     ("roll.gap", "roll.radial_clearance"),
     ("area.idle", "area.unpaired"),
-    ("stack.void_height", "stack.void_height"),
+    ("stack.head_space", "stack.void_height"),
     ("balance.lost", "balance.irreversible"),
     ("balance.cathode_host", "balance.cathode_active_material"),
     ("balance.anode_host", "balance.anode_active_material"),

@@ -4,26 +4,26 @@ use std::borrow::Cow;
 
 /// A key as it once was, and as it is called now.
 const FORMER: &[(&str, &str)] = &[
-    ("void_height", "void_height"),
-    ("axial_clearance", "axial_clearance"),
+    ("head_space", "void_height"),
+    ("stand_off", "axial_clearance"),
     ("filling", "solid_fraction"),
-    ("radial_clearance", "radial_clearance"),
-    ("anode_overhang_start", "anode_overhang_start"),
-    ("anode_overhang_end", "anode_overhang_end"),
-    ("uncoated_margin", "uncoated_margin"),
-    ("initial_coulombic_efficiency", "initial_coulombic_efficiency"),
-    ("expansion_into_pores", "expansion_into_pores"),
+    ("radial_gap", "radial_clearance"),
+    ("anode_lead", "anode_overhang_start"),
+    ("anode_tail", "anode_overhang_end"),
+    ("bare_edge", "uncoated_margin"),
+    ("first_cycle_efficiency", "initial_coulombic_efficiency"),
+    ("into_pores", "expansion_into_pores"),
     ("upper", "charge_cut_off"),
     ("lower", "discharge_cut_off"),
     ("rate", "c_rate"),
     ("lid", "cap_assembly"),
-    ("centre_weld_radius", "centre_weld_radius"),
+    ("pick_up_radius", "centre_weld_radius"),
 ];
 
 /// What a former key is called today; `None` for any other key.
 ///
 /// ```
-/// assert_eq!(roulade::sheet::former::name_today("radial_clearance"), Some("radial_clearance"));
+/// assert_eq!(roulade::sheet::former::name_today("radial_gap"), Some("radial_clearance"));
 /// ```
 pub fn name_today(key: &str) -> Option<&'static str> {
     FORMER.iter().find(|(before, _)| *before == key).map(|(_, today)| *today)
@@ -37,7 +37,7 @@ pub(super) fn names_before(key: &str) -> impl Iterator<Item = &'static str> {
 /// A path with the names of today; what stands in brackets is a user's name, and stays.
 ///
 /// ```
-/// let path = roulade::sheet::former::path_today("parts[lid].axial_clearance");
+/// let path = roulade::sheet::former::path_today("parts[lid].stand_off");
 /// assert_eq!(path, "parts[lid].axial_clearance");
 /// ```
 pub fn path_today(path: &str) -> Cow<'_, str> {
@@ -60,7 +60,8 @@ pub fn path_today(path: &str) -> Cow<'_, str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::test_support::{answer, read, sheet, with};
+    use crate::sheet::Sheet;
+    use crate::test_support::{draft, read, sheet, with};
     use serde_json::{Value, json};
 
     /// The sheet of the tests with every former key in the place of today's.
@@ -83,30 +84,31 @@ mod tests {
 
     #[test]
     fn former_names_are_read_remarked_and_written_as_todays() {
-        let draft = read(&former_sheet()).unwrap();
-        assert_eq!(draft.values(), read(&sheet()).unwrap().values());
-        let remarks = draft.remarks().join("\n");
-        for key in ["radial_clearance", "axial_clearance", "anode_overhang_start", "anode_overhang_end", "upper", "lower", "filling"] {
+        let of_former = read(&former_sheet()).unwrap();
+        assert_eq!(of_former.values(), read(&sheet()).unwrap().values());
+        let remarks = of_former.remarks().join("\n");
+        for key in ["radial_gap", "stand_off", "anode_lead", "anode_tail", "upper", "lower", "filling"] {
             assert!(remarks.contains(&format!("{key} is the former name of")), "{key}\n{remarks}");
         }
-        assert!(!answer(&[]).remarks.join("").contains("former name"));
-        let written = serde_json::to_value(crate::ask::sheet(&former_sheet().to_string()).unwrap()).unwrap();
-        assert_eq!(written, sheet());
+        assert!(!draft(&[]).remarks().join("").contains("former name"));
+        let written = serde_json::to_value(Sheet::parse(&former_sheet().to_string()).unwrap()).unwrap();
+        let today = Sheet::parse(&sheet().to_string()).unwrap();
+        assert_eq!(written, serde_json::to_value(today).unwrap());
     }
 
     #[test]
     fn a_former_name_beside_todays_is_refused() {
-        let refused = read(&with(&[("winding/radial_clearance", json!("0.2 mm"))])).unwrap_err().to_string();
+        let refused = read(&with(&[("winding/radial_gap", json!("0.2 mm"))])).unwrap_err().to_string();
         assert_eq!(
             refused,
-            "winding.radial_clearance: found the former name of \"radial_clearance\", which stands beside it; one of the two"
+            "winding.radial_gap: found the former name of \"radial_clearance\", which stands beside it; one of the two"
         );
     }
 
     #[test]
     fn a_path_keeps_what_users_named() {
-        assert_eq!(path_today("winding.radial_clearance"), "winding.radial_clearance");
-        assert_eq!(path_today("parts[upper.lid].axial_clearance"), "parts[upper.lid].axial_clearance");
+        assert_eq!(path_today("winding.radial_gap"), "winding.radial_clearance");
+        assert_eq!(path_today("parts[upper.lid].stand_off"), "parts[upper.lid].axial_clearance");
         assert_eq!(path_today("cathode.mix[lower]"), "cathode.mix[lower]");
     }
 }

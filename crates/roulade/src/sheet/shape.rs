@@ -91,9 +91,9 @@ pub fn take<T: Shape>(
         Some(at) => (at, key),
         None => former::names_before(key).find_map(|before| Some((under(before)?, before)))?,
     };
-    let (_, value) = entries.swap_remove(at);
+    let (there, value) = entries.swap_remove(at);
     if written != key {
-        entries.push((written.into(), Json::Null));
+        entries.push((there, Json::Null));
     }
     if value == Json::Null { None } else { T::read(value, Trail::Key(&place, written), problems) }
 }

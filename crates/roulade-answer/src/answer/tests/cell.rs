@@ -39,7 +39,7 @@ fn an_overfilled_charged_can_is_told_and_answered() {
     let row = |id: &str| {
         all.tables.iter().flat_map(|table| &table.rows).find(|row| row.id == id).map(|row| row.figure.value)
     };
-    assert!(row("swelling.gap_charged").unwrap() < 0.0);
+    assert!(row("swelling.radial_clearance_charged").unwrap() < 0.0);
     // A mix whose hosts do not say how they swell has no such figures; the demo cells have.
     assert!(answer(&[]).tables.iter().all(|table| table.title != "Swelling"));
 }

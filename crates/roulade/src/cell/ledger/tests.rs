@@ -66,8 +66,8 @@ fn lines_by_hand() {
     close(space("slack between turns"), (0.0, 0.0));
     // A millimetre of anode and two of cathode are empty but for half a millimetre and one of bare foil.
     close(space("beside the coatings"), (0.0, a * (0.208 - 0.008 * 0.5) + c * (0.112 * 2.0 - 0.012)));
-    close(space("between roll and wall"), (0.0, (bore - 1e6 * design.roll().enclosed().value) * 82.0));
-    close(space("around folded edges"), (0.0, 2.0 * bore - a * 0.008 - c * 0.012));
+    close(space("radial clearance"), (0.0, (bore - 1e6 * design.roll().enclosed().value) * 82.0));
+    close(space("around folded foil edges"), (0.0, 2.0 * bore - a * 0.008 - c * 0.012));
     close(space("around parts"), (0.0, 6.4 * bore - 600.0 - bore));
     close(space("void height (headspace)"), (0.0, 4.0 * bore));
 }
@@ -169,7 +169,7 @@ fn closes_on_the_envelope_whatever_the_cell() {
             assert!(relative.value.abs() < 1e-9, "{}: {relative:?}", draft.name());
             let book = book(&design);
             assert!(book.iter().all(|l| l.3 >= 0.0 && (l.0 != Group::Space || l.3 == 0.0)));
-            assert!(book.iter().all(|l| l.4 > -1e-3 || l.1 == "between roll and wall"), "{book:?}");
+            assert!(book.iter().all(|l| l.4 > -1e-3 || l.1 == "radial clearance"), "{book:?}");
             assert_relative_eq!(mass(&design).value, totals.mass().value, max_relative = 1e-12);
             assert_relative_eq!(
                 1e3 * totals.mass().value,

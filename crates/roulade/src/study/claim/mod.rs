@@ -120,8 +120,8 @@ pub struct Claim {
 }
 
 impl Claim {
-    /// The claim in its shortest clear form: "at least 290 Wh/kg, cell", "about 12 % over the other cell per outer
-    /// volume, cell".
+    /// The claim in its shortest clear form: "at least 290 Wh/kg, cell", "about 12 % over the other cell,
+    /// volumetric energy density, cell".
     pub fn text(&self) -> String {
         let mut text = format!("{} {}", self.relation.name(), self.rounding.written);
         let symbol = self.unit.symbol();
@@ -133,8 +133,8 @@ impl Claim {
             text.push_str(" over the other cell");
         }
         if !self.says_its_figure() {
-            text.push(' ');
-            text.push_str(self.figure.label);
+            text.push_str(if self.over.is_some() { ", " } else { " " });
+            text.push_str(self.figure.name());
         }
         if On::all(self.figure).iter().any(|on| on.basis != Basis::Cell) {
             text.push_str(", ");

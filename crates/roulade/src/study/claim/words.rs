@@ -80,8 +80,13 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("per mass", Figure("gravimetric")),
     ("gravimetric", Figure("gravimetric")),
     ("per kilogram", Figure("gravimetric")),
+    ("specific energy", Figure("gravimetric")),
+    ("gravimetric energy density", Figure("gravimetric")),
+    ("volumetric energy density", Figure("volumetric")),
     ("energy", Figure("energy")),
+    ("energy at open circuit", Figure("energy")),
     ("resistance", Figure("resistance")),
+    ("internal resistance", Figure("resistance")),
     ("mass", Figure("mass")),
     ("weight", Figure("mass")),
     ("over the other cell", Over(1.0)),
@@ -143,7 +148,7 @@ fn meaning(phrase: &str) -> Option<Meaning> {
     let known = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);
     known.or_else(|| {
         let named = |figure: &&Definition| {
-            figure.id == phrase || figure.label.to_lowercase().replace(',', "") == phrase
+            figure.id == phrase || figure.name().to_lowercase().replace(',', "") == phrase
         };
         FIGURES.iter().find(named).map(|figure| Figure(figure.id))
     })

@@ -18,16 +18,16 @@ fn freed_between_the_two_series() {
     assert_eq!(change.left, ["lower collector plate"]);
     assert_eq!(change.came, ["ring of weld spots"]);
     assert!(change.changed.is_empty());
-    close(1e3 * change.height.value, 1.65);
-    close(1e9 * change.volume.value, 1.65 * 506.25 * std::f64::consts::PI);
-    close(1e6 * change.solid.value, 4.0 / 8.96);
-    close(1e3 * change.mass.value, 4.0);
-    close(change.share, 1.4 / 1.65);
+    close(1e3 * change.height.value, 1.5);
+    close(1e9 * change.volume.value, 1.5 * 383.3764 * std::f64::consts::PI);
+    close(1e6 * change.solid.value, 3.25 / 8.96);
+    close(1e3 * change.mass.value, 3.25);
+    close(change.share, 1.3 / 1.5);
     let (from, to) = change.place.unwrap();
-    close(1e3 * from.value, 0.8);
-    close(1e3 * to.value, 2.7);
+    close(1e3 * from.value, 0.75);
+    close(1e3 * to.value, 2.55);
 
-    for (share, width, void_height) in [(0.0, 80.8, 1.65), (1.0, 82.45, 0.0), (0.5, 81.625, 0.825)] {
+    for (share, width, void_height) in [(0.0, 77.9, 1.5), (1.0, 79.4, 0.0), (0.5, 78.65, 0.75)] {
         let cell = change.apply(&first, share).unwrap();
         close(1e3 * cell.stack().cathode_width.value, width);
         let freed = cell.stack().void_height - first.stack().void_height;
@@ -35,9 +35,9 @@ fn freed_between_the_two_series() {
         let b = cell.blueprint();
         assert_eq!(b.parts[1].name, "ring of weld spots");
         close(1e3 * b.anode.fold_height.value, 1.1);
-        // Margin 0.75 and fold 1.1; overhang 0.75, margin 0.75 and fold 1.
-        close(1e3 * b.anode.uncoated_margin.value, 1.85);
-        close(1e3 * b.cathode.uncoated_margin.value, 2.5);
+        // Margin 0.7 and fold 1.1; overhang 0.8, margin 0.7 and fold 1.1.
+        close(1e3 * b.anode.uncoated_margin.value, 1.8);
+        close(1e3 * b.cathode.uncoated_margin.value, 2.6);
         close(b.cathode.loading.value, first.blueprint().cathode.loading.value);
     }
 }

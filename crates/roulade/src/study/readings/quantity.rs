@@ -153,9 +153,9 @@ const ALIASES: &[(&str, &str)] = &[
     ("silicon oxide share", "silicon oxide mass fraction"),
     ("head space", "void height"),
     ("headspace", "void height"),
-    ("radial clearance", "radial clearance"),
-    ("anode uncoated foil margin", "anode uncoated foil margin"),
-    ("cathode uncoated foil margin", "cathode uncoated foil margin"),
+    ("radial gap", "radial clearance"),
+    ("anode bare edge", "anode uncoated foil margin"),
+    ("cathode bare edge", "cathode uncoated foil margin"),
     ("internal resistance", "d.c. internal resistance"),
 ];
 
@@ -165,7 +165,7 @@ const ALIASES: &[(&str, &str)] = &[
 /// # Errors
 /// Where there is none: with the nearest name.
 pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
-    let wanted = folded(name);
+    let wanted = folded(&former::path_today(name.trim()));
     let wanted = ALIASES.iter().find(|(other, _)| *other == wanted).map_or(wanted, |(_, key)| folded(key));
     let of_part = |what: &str, part: &str| {
         let what = folded(what).replace(' ', "_");

@@ -51,7 +51,7 @@ fn one_reading_in_every_way_of_writing_it() {
 #[test]
 fn a_row_in_full() {
     let text = "date,remark,fit,population,instrument,cell,specimen,quantity,part,value,unit,uncertainty,colour\n\
-                2026-03-02,twice,unfit: dented,new,caliper 2,series 1,A,height,lid,4.2,mm,0.03,red\n";
+                2026-03-02,twice,unfit: dented,new,caliper 2,marram a,A,height,lid,4.2,mm,0.03,red\n";
     let bench = bench(text);
     let reading = bench.readings.first().unwrap();
     assert_eq!((reading.line, reading.asked.key().as_str()), (2, "parts[lid].height"));
