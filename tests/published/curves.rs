@@ -225,8 +225,8 @@ fn efficiency_moves_capacity_the_right_way() {
 #[test]
 fn cut_off_voltages_move_capacity_the_right_way() {
     for (key, cut_offs, sign) in [
-        ("voltage/lower", ["2.5 V", "2.7 V", "2.9 V", "3.0 V", "3.2 V"], -1.0),
-        ("voltage/upper", ["4.1 V", "4.2 V", "4.25 V", "4.3 V", "4.39 V"], 1.0),
+        ("voltage/discharge_cut_off", ["2.5 V", "2.7 V", "2.9 V", "3.0 V", "3.2 V"], -1.0),
+        ("voltage/charge_cut_off", ["4.1 V", "4.2 V", "4.25 V", "4.3 V", "4.39 V"], 1.0),
     ] {
         for eta_a in ["88 %", "95 %"] {
             let capacities =

@@ -300,11 +300,11 @@ export interface Lead {
 
 /** How the current leaves the foils and reaches the terminals. */
 export interface CurrentPath {
-  rate?: Entry;
+  c_rate?: Entry;
   temperature?: Entry;
   areal_resistance?: Entry;
   electrochemical?: Entry;
-  lid?: Entry;
+  cap_assembly?: Entry;
   negative_at?: "top" | "bottom";
   cathode?: Lead;
   anode?: Lead;
@@ -327,7 +327,7 @@ export interface Sheet {
     material?: string;
     mass?: Entry;
     volume?: Entry;
-    filling?: Entry;
+    solid_fraction?: Entry;
     remark?: string;
   }[];
   void_height?: Entry;
@@ -348,7 +348,7 @@ export interface Sheet {
   anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; expansion_into_pores?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
-  voltage?: { upper?: Entry; lower?: Entry; nominal?: Entry };
+  voltage?: { charge_cut_off?: Entry; discharge_cut_off?: Entry; nominal?: Entry };
   current_path?: CurrentPath;
   cell_mass?: Entry;
   materials?: {

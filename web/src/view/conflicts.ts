@@ -19,7 +19,7 @@ function named(page: Page): TemplateResult | typeof nothing {
   const ways = page.state.problems.flatMap((problem) => {
     const [, limit] = /up to ([\d.]+ V)/.exec(problem.expected) ?? [];
     const { side, path } = placeOf(problem);
-    return limit && path === "voltage.upper" ? [{ side, path, limit }] : [];
+    return limit && path === "voltage.charge_cut_off" ? [{ side, path, limit }] : [];
   });
   if (ways.length === 0) return nothing;
   return html`<div class="ways" role="group" aria-label="Ways out">${ways.map(
