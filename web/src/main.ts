@@ -77,11 +77,13 @@ async function run(place: HTMLElement): Promise<void> {
   // Closed notes are printed too.
   let opened: HTMLDetailsElement[] = [];
   addEventListener("beforeprint", () => {
+    page.print(true);
     opened = [...document.querySelectorAll<HTMLDetailsElement>("details[data-print]:not([open])")];
     for (const one of opened) one.open = true;
   });
   addEventListener("afterprint", () => {
     for (const one of opened) one.open = false;
+    page.print(false);
   });
 
   // Work that a chapter needs begins when the chapter comes into sight.

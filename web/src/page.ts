@@ -16,6 +16,8 @@ const LINK_AFTER_MS = 300;
 const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
 /** Readings longer than this stay out of the link, which some programs cut short. */
 export const LONGEST_IN_LINK = 20_000;
+/** Chapters of a report: what it is, what it holds, what it rests on. */
+const ON_PAPER = ["figures", "assumed"];
 /** Tells the steps of this visit from those of another that the browser's history still holds. */
 const VISIT = `${Date.now()}.${Math.random()}`;
 
@@ -31,6 +33,7 @@ export class Page {
   #link = 0;
   #waiting = 0;
   #focus: string | null = null;
+  #beforePrint: Pick<Shown, "chapters" | "sections"> | null = null;
 
   constructor(
     private readonly model: Model,
@@ -52,6 +55,17 @@ export class Page {
       if (this.#focus) document.querySelector<HTMLElement>(this.#focus)?.focus();
       this.#focus = null;
     });
+  }
+
+  /** Opens what belongs on paper and draws it at once, since printing does not wait; or puts it back. */
+  print(begins: boolean): void {
+    const { shown } = this.state;
+    if (begins) {
+      this.#beforePrint = { chapters: shown.chapters, sections: shown.sections };
+      shown.chapters = new Set([...[...shown.chapters].filter((id) => id !== "glossary"), ...ON_PAPER]);
+      shown.sections = new Set(this.state.result?.first.inputs.map(({ section }) => section).filter((section) => section !== "Materials"));
+    } else if (this.#beforePrint) Object.assign(shown, this.#beforePrint);
+    this.render(this);
   }
 
   show(change: Partial<Shown>): void {

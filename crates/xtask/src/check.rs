@@ -11,7 +11,7 @@ pub(crate) fn all() -> Outcome {
     let start = Instant::now();
     setup::rust_tools()?;
     page::set_up()?;
-    let chromium = setup::chromium()?;
+    let (chromium, firefox) = (setup::chromium()?, setup::firefox()?);
 
     step("gate: format", || run(cargo().args(["fmt", "--all", "--check"])))?;
     step("gate: lints", || {
@@ -31,7 +31,8 @@ pub(crate) fn all() -> Outcome {
         run(command("node")
             .args(["--test", "--test-reporter", "spec"])
             .args(browser_tests()?)
-            .env("CHROMIUM", chromium))
+            .env("CHROMIUM", chromium)
+            .env("FIREFOX", firefox))
     })?;
     println!("\nEvery gate passed, in {:.0} s.", start.elapsed().as_secs_f64());
     Ok(())

@@ -63,20 +63,29 @@ pub(crate) fn packages() -> Outcome {
     })
 }
 
-/// The browser for the page's tests: `CHROMIUM`, one on the search path, or else the system's package.
+/// The browser for most of the page's tests: `CHROMIUM`, one on the search path, or else the system's package.
 pub(crate) fn chromium() -> Outcome<PathBuf> {
-    if let Some(chosen) = std::env::var_os("CHROMIUM") {
+    browser("Chromium", "CHROMIUM", &["chromium"], "chromium")
+}
+
+/// The other browser that the page is tested in: `FIREFOX`, one on the search path, or else the system's package.
+pub(crate) fn firefox() -> Outcome<PathBuf> {
+    browser("Firefox", "FIREFOX", &["firefox-esr", "firefox"], "firefox-esr")
+}
+
+fn browser(name: &str, variable: &str, programs: &[&str], package: &str) -> Outcome<PathBuf> {
+    if let Some(chosen) = std::env::var_os(variable) {
         return Ok(chosen.into());
     }
-    if let Some(found) = which("chromium") {
+    let find = || programs.iter().find_map(|program| which(program));
+    if let Some(found) = find() {
         return Ok(found);
     }
-    step("set up: Chromium", || {
+    step(&format!("set up: {name}"), || {
         run(&mut apt(&["update"]))?;
-        run(&mut apt(&["install", "--yes", "chromium"]))
+        run(&mut apt(&["install", "--yes", package]))
     })?;
-    which("chromium")
-        .ok_or_else(|| "chromium was installed but is not on the search path: set CHROMIUM".into())
+    find().ok_or_else(|| format!("{package} was installed but is not on the search path: set {variable}"))
 }
 
 /// apt-get, asking nothing, through sudo for everyone but root.
