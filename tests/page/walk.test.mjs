@@ -106,6 +106,18 @@ test("the analyst: can this claim be true?", async () => {
   await end();
 });
 
+test("the analyst pastes a data sheet: size and mass become entries, each other figure is weighed", async () => {
+  const { page, act, end } = await walk();
+  await act(() => page.locator("[data-task=claim]").click());
+  await act(() => page.locator("#claim-text").fill("46 × 80, 26 Ah, 355 g, 300 Wh/kg, 2000 Wh/L"));
+  await act(() => page.keyboard.press("Enter"));
+  await page.locator("#declared tbody tr").nth(2).waitFor({ timeout: 30_000 });
+  assert.match(await page.locator("#declared tbody tr").nth(2).textContent(), /2000 Wh\/L.*contradicted/s);
+  assert.equal(await page.locator("[data-place='first.can.height']").inputValue(), "80 mm");
+  assert.equal(await page.locator("[data-place='first.cell_mass']").inputValue(), "355 g");
+  await end();
+});
+
 test("the practitioner: what do my readings say?", async () => {
   const { page, act, end } = await walk();
   await act(() => page.locator("[data-task=readings]").click());

@@ -3,7 +3,9 @@ import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
+import { declaredFrom, withDeclared } from "../declared";
 import type { Page } from "../page";
+import type { DeclaredRow } from "../state";
 import { dataTable, picture } from "./frame";
 import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
@@ -15,30 +17,61 @@ const DRAWS = 10_000;
 const EXAMPLES = ["at least 700 Wh/L of the cell", "about 280 Wh/kg of the cell", "at least 5 % over the other cell per volume"];
 
 /** Where there are two cells the claim is about the second, and compares with the first. */
-function question(page: Page): ClaimQuestion {
-  const { claim, first, second } = page.state;
+function question(page: Page, claim: string): ClaimQuestion {
+  const { first, second } = page.state;
   return { claim, sheet: second ?? first, ...(second && { other: first }), draws: DRAWS };
 }
 
 const WORDS: Record<Verdict, string> = { supported: "supported", open: "open", contradicted: "contradicted" };
 
+/** What is asked: the first of the declared figures in full, and all of them in short where there are several. */
+async function check(page: Page): Promise<void> {
+  const { state } = page;
+  const declared = declaredFrom(state.claim);
+  const side = state.second ? "second" : "first";
+  const sheet = state.second ?? state.first;
+  const stated = withDeclared(sheet, declared);
+  page.rest();
+  if (stated !== sheet && JSON.stringify(stated) !== JSON.stringify(sheet)) page.set({ [side]: stated }, "the declared size and mass");
+  void page.jobs.ask("claim", question(page, declared.claims[0] ?? state.claim));
+  state.declared = null;
+  if (declared.claims.length < 2) return;
+  const asked = declared.claims.map((claim) => question(page, claim));
+  const rows: DeclaredRow[] = [];
+  for (const one of asked) {
+    const answer = await page.jobs.once("claim", one);
+    const told = answer && "ok" in answer ? answer.ok : null;
+    rows.push({ claim: one.claim, verdict: told?.verdict ?? null, known: told?.figure.text ?? "–", chance: told?.chance.text ?? "–", why: answer && "problems" in answer ? answer.problems.map(({ text }) => text).join(" ") : "" });
+  }
+  state.declared = { asked: JSON.stringify(asked), rows };
+  page.draw();
+}
+
 export function claim(page: Page): TemplateResult {
   const { state } = page;
   const { answer } = state.studies.claim;
-  const asked = question(page);
+  const declared = declaredFrom(state.claim);
+  const asked = question(page, declared.claims[0] ?? state.claim);
   const submit = (event: SubmitEvent): void => {
     event.preventDefault();
-    page.rest();
-    void page.jobs.ask("claim", asked);
+    void check(page);
   };
   const stands = answer !== null && state.studies.claim.problems.length === 0;
+  const all = state.declared && state.declared.asked === JSON.stringify(declared.claims.map((one) => question(page, one))) ? state.declared.rows : null;
   return html`<section id="claim">
     <form class="inline" @submit=${submit}>
-      <label for="claim-text">of ${nameOf(state, state.second ? "second" : "first")} it is said</label>
-      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder=${EXAMPLES[0] ?? ""} @input=${(event: Event) => page.set({ claim: (event.target as HTMLInputElement).value }, "the declared figure", "claim")} />
+      <label for="claim-text">declared of <bdi>${nameOf(state, state.second ? "second" : "first")}</bdi></label>
+      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder="46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L" @input=${(event: Event) => page.set({ claim: (event.target as HTMLInputElement).value }, "the declared figure", "claim")} />
+      <button type="submit">Check it</button>
       <datalist id="claim-examples">${EXAMPLES.slice(0, state.second ? 3 : 2).map((text) => html`<option value=${text}></option>`)}</datalist>
     </form>
-    ${state.claim.trim() === "" && !answer ? html`<p class="note">Write it as it was said: how it stands to the value, the value with its unit, and what it is taken over.</p>` : work(page, { kind: "claim", name: "the verdict", asked, quick: false, button: "Check it" })}
+    <p class="note">Paste what a data sheet says: a size and a mass become entries of the sheet, everything else is checked. A bare figure is taken as about that value; “at least” and “at most” are understood.</p>
+    ${state.studies.claim.share !== null || state.studies.claim.problems.length > 0 || stands ? work(page, { kind: "claim", name: "the verdict", asked, quick: false, button: "Check again" }) : nothing}
+    ${all ? html`<div class="scroll" tabindex="0" role="region" aria-label="All declared figures"><table class="figures wide" id="declared">
+      <caption>All declared figures, each against the same cell</caption>
+      <thead><tr><th scope="col">declared</th><th scope="col">expected from what is known</th><th scope="col">chance</th><th scope="col">the claim is</th></tr></thead>
+      <tbody>${all.map((row) => html`<tr><th scope="row">${row.claim}</th><td>${row.known}</td><td>${row.chance}</td><td class=${row.why ? "prose" : ""}>${row.verdict ? WORDS[row.verdict] : row.why}</td></tr>`)}</tbody>
+    </table></div>` : nothing}
     ${stands ? html`<div class=${isOld(page, "claim", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
   </section>`;
 }
