@@ -27,8 +27,6 @@ use path::PathSlots;
 use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 
-pub(crate) use hardware::stand_in;
-
 pub use self::read::Input;
 pub use makeup::Composition;
 

@@ -10,6 +10,7 @@ mod scan;
 mod spelling;
 
 pub use complaint::Complaint;
+pub(crate) use print::print_digits;
 pub use print::{digits, print, print_brief, print_known, print_signed, rounded};
 pub use read::read;
 

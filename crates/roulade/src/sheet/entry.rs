@@ -30,6 +30,33 @@ pub struct Noted {
     pub remark: Option<String>,
 }
 
+impl Entry {
+    /// The quantity as it is written.
+    pub fn text(&self) -> &str {
+        match self {
+            Self::Text(text) => text,
+            Self::Noted(noted) => &noted.value,
+        }
+    }
+
+    /// With room for its origin and a remark.
+    pub fn noted(self) -> Noted {
+        match self {
+            Self::Text(value) => Noted { value, from: None, remark: None },
+            Self::Noted(noted) => noted,
+        }
+    }
+
+    /// As short as it can be written.
+    pub fn of(noted: Noted) -> Self {
+        if noted.from.is_none() && noted.remark.is_none() {
+            Self::Text(noted.value)
+        } else {
+            Self::Noted(noted)
+        }
+    }
+}
+
 impl Shape for Entry {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {

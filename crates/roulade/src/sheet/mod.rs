@@ -3,18 +3,28 @@
 //! [`schema`] has its sections and keys, [`read`] turns JSON text into them, [`defaults`] says what stands in for a
 //! quantity that is left out, and [`plausible`] how far cells at large reach.
 
+mod carried;
 mod choices;
 pub mod defaults;
+mod diff;
+mod edit;
 mod entry;
 pub mod former;
 mod json;
+mod key;
 pub mod plausible;
 pub mod read;
+mod rename;
 pub mod schema;
 mod section;
 pub mod shape;
+pub(crate) mod stand_in;
+pub(crate) mod tree;
+pub mod write;
 
 pub use choices::{FeedKind, NegativeAt, Place, Welded};
+pub use diff::diff;
+pub use edit::{Edit, EditEntries, Edited, edit};
 pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{

@@ -4,7 +4,7 @@
 
 use super::{Entry, FeedKind, NegativeAt, Place, Welded};
 use crate::material::Role;
-use crate::section;
+use super::section::sheet_section as section;
 
 section! {
     /// One cell. Only the can's size and what the two coatings are mixed from must be there.

@@ -52,3 +52,46 @@ macro_rules! section {
         }
     };
 }
+
+/// Declares a section of the sheet whose keys can be gone through: see [`tree`](super::tree).
+macro_rules! sheet_section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
+        $crate::section! {
+            $(#[$doc])*
+            $name { $($(#[$field_doc])* $field: $kind,)* }
+        }
+
+        impl $crate::sheet::tree::Section for $name {
+            fn keys(&self) -> &'static [&'static str] {
+                Self::KEYS
+            }
+
+            fn slot(&mut self, key: &str) -> Option<&mut dyn $crate::sheet::tree::Slot> {
+                $(if key == stringify!($field) {
+                    return Some(&mut self.$field);
+                })*
+                None
+            }
+
+            fn unknown(&self) -> &$crate::sheet::Unknown {
+                &self.unknown
+            }
+
+            fn unknown_mut(&mut self) -> &mut $crate::sheet::Unknown {
+                &mut self.unknown
+            }
+        }
+
+        impl $crate::sheet::tree::Held for $name {
+            fn inner(&mut self) -> $crate::sheet::tree::Inner<'_> {
+                $crate::sheet::tree::Inner::Section(self)
+            }
+
+            fn empty() -> Option<Self> {
+                Some(Self::default())
+            }
+        }
+    };
+}
+
+pub(super) use sheet_section;

@@ -114,6 +114,13 @@ pub fn wrong<T>(found: Json<'_>, place: Trail<'_>, expected: &str, problems: &mu
     None
 }
 
+/// Any JSON, to be read once it is known what it must be.
+impl Shape for Value {
+    fn read(value: Json<'_>, _: Trail<'_>, _: &mut Problems) -> Option<Self> {
+        Some(value.into())
+    }
+}
+
 impl Shape for String {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {

@@ -39,7 +39,7 @@ enum Bulk {
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let filled_in = sheet.parts.is_none();
-        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![stand_in()]), Cow::Borrowed);
+        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![sheet::stand_in::part()]), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
                 "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
@@ -168,18 +168,5 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             let nothing = Entry::Text("0 cm³".to_owned());
             Bulk::Volume(r.entry(named("parts[].volume"), Some(&nothing)), density)
         }
-    }
-}
-
-/// What stands in for all hardware of a sheet without parts.
-pub(crate) fn stand_in() -> sheet::Part {
-    let text = |t: &str| Some(Entry::Text(t.to_owned()));
-    sheet::Part {
-        name: Some("lid".to_owned()),
-        place: Some(Place::AboveRoll),
-        height: text("3 .. 4 mm"),
-        solid_fraction: text("25 .. 45 %"),
-        material: Some("steel".to_owned()),
-        ..sheet::Part::default()
     }
 }

@@ -125,15 +125,18 @@ pub fn print_brief(known: &Uncertain, unit: Unit) -> String {
     to_digits(known, unit, 4)
 }
 
+/// A plain number as the shortest text that agrees with it to so many significant digits, as [`read`](super::read) takes it.
+pub(crate) fn print_digits(figure: f64, digits: usize) -> String {
+    let rounded: f64 = format!("{:.*e}", digits.saturating_sub(1), figure).parse().unwrap_or(f64::NAN);
+    if rounded == 0.0 || (1e-6..1e15).contains(&rounded.abs()) {
+        format!("{}", rounded + 0.0)
+    } else {
+        format!("{rounded:e}")
+    }
+}
+
 fn to_digits(known: &Uncertain, unit: Unit, digits: usize) -> String {
-    let figure = |si: f64| {
-        let rounded: f64 = format!("{:.*e}", digits - 1, si / unit.in_si()).parse().unwrap_or(f64::NAN);
-        if rounded == 0.0 || (1e-6..1e15).contains(&rounded.abs()) {
-            format!("{}", rounded + 0.0)
-        } else {
-            format!("{rounded:e}")
-        }
-    };
+    let figure = |si: f64| print_digits(si / unit.in_si(), digits);
     let figures = match known.spread {
         Spread::Standard(u) if u > 0.0 => format!("{} ± {}", figure(known.value), figure(u)),
         Spread::Range { low, high } => format!("{} .. {}", figure(low), figure(high)),
