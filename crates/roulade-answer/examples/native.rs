@@ -40,6 +40,7 @@ fn answer(words: &[&str]) -> Result<(String, f64), String> {
                 "worth" => |question| ask::worth(question, &alone()),
                 "map" => |question| ask::map(question, &alone()),
                 "reconcile" => ask::reconcile,
+                "edit" => ask::edit,
                 _ => return Err(format!("{verb} is asked nowhere")),
             };
             Ok(timed(&|| ask(&question)))

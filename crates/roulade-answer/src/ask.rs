@@ -9,18 +9,17 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, Diagnostic, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer,
+    ClaimAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer,
     WorthAnswer,
 };
 use crate::question;
 use roulade::cell::draft::Draft;
-use roulade::quantity::notation;
 use roulade::quantity::problem::{Problem, Problems, both};
-use roulade::quantity::units::{Length, Unit};
 use roulade::sheet::{Part, Sheet, read, unknown_keys};
 use roulade::study::attribute;
 use roulade::study::claim::{self, Check, Claim, Said};
-use roulade::study::form_factors;
+use roulade::study::edit::Change;
+use roulade::study::form_factors::asked::ResizeEntries;
 use roulade::study::remove;
 use roulade_stats::executor::Executor;
 use serde::Serialize;
@@ -170,20 +169,57 @@ pub fn mapped(question: question::MapQuestion, hands: &impl Executor) -> Result<
 pub fn resize(question: &str) -> String {
     let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
     answer(read::text::<question::ResizeQuestion>(question, asked).and_then(|question| {
-        let side = |place: &'static str, text: Option<String>| {
-            let text = text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))?;
-            let known = notation::read(&text, Unit::Millimetre.dimension())
-                .map_err(|complaint| complaint.at(place))?;
-            Ok::<_, Problem>(Length::new::<uom::si::length::meter>(known.value))
-        };
         let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
         let sheet = question.sheet.ok_or_else(missing)?;
-        let (diameter, height) = (side("diameter", question.diameter)?, side("height", question.height)?);
-        let mut problems = Problems::default();
-        let hold = form_factors::asked::hold(question.hold, &mut problems);
-        problems.or_else_ok(())?;
-        form_factors::resized(sheet, diameter, height, hold)
+        let (diameter, height, hold) = (question.diameter, question.height, question.hold);
+        ResizeEntries { diameter, height, hold, unknown: question.unknown }.resized(sheet)
     }))
+}
+
+/// A sheet with some entries changed.
+///
+/// The question is `{"sheet": {…}, "edits": [{…}, …]}`. Each edit is one of
+///
+/// | edit | what it does |
+/// |---|---|
+/// | `{"set": "can.wall", "to": "0.3 mm"}` | writes what stands under a key; `to` is what would stand in the sheet: a text, `{"value", "from", "remark"}`, a section, a list |
+/// | `{"set": "can.wall.value", "to": "0.3 mm"}` | the same for one entry of a quantity: `value`, `from` or `remark`; the others stay |
+/// | `{"clear": "can.wall"}` | leaves it out; nothing happens where nothing stands there |
+/// | `{"remove": "parts[lid]"}` | takes an item out of its list |
+/// | `{"add": "parts", "item": {…}}` | puts one in, last; `"at": 0` counts its place, `"after": "lid"` names the one before it |
+/// | `{"reorder": "parts[lid]", "at": 0}` | moves one within its list |
+/// | `{"replace": "parts[lid]", "with": {…}}` | puts another in its place |
+/// | `{"rename": "parts[lid]", "to": "cap"}` | calls it otherwise, here and wherever the sheet names it |
+/// | `{"fix": "can.diameter"}`, with `"value": "46 mm"` where wanted | makes a quantity exact |
+/// | `{"scale": "parts[lid].mass", "by": 1.2}` | multiplies a quantity and its uncertainty |
+/// | `{"resize": {"diameter": "21 mm", "height": "70 mm"}}`, with `"hold"` as in the map's question | the same electrodes in another can |
+///
+/// Items are called by their names, in every list that has names: `parts[lid].mass`, `cathode.mix[NMC811].share`,
+/// `materials[NMC811].density`; tabs by their number from 0: `current_path.anode.tabs[0].width`. Edits are made in turn.
+/// Correlations follow their entries.
+///
+/// The answer is `{"ok": {"sheet": {…}, "inverse": [{…}, …], "problems": [{…}, …]}}`: the new sheet, the edits that lead
+/// back from it to the old one, and what is wrong with the new sheet as a cell (an entry half-typed, say), with places as
+/// in the answer to `estimate`. Where an edit cannot be made, nothing is, and the answer is `{"problems": […]}`, places
+/// beginning with `edits[0].`.
+pub fn edit(question: &str) -> String {
+    answer(read::text::<question::EditQuestion>(question, "{\"sheet\": …, \"edits\": […]}").and_then(|question| {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &question.unknown, question::EditQuestion::KEYS);
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has {what}"));
+        problems.0.extend(question.sheet.is_none().then(|| missing("sheet")));
+        problems.0.extend(question.edits.is_none().then(|| missing("edits")));
+        problems.or_else_ok(())?;
+        edited(&question.sheet.unwrap_or_default(), &question.edits.unwrap_or_default())
+    }))
+}
+
+/// A sheet with some entries changed, before the answer becomes text.
+///
+/// # Errors
+/// What is wrong with the edits.
+pub fn edited(sheet: &Sheet, edits: &[Change]) -> Result<EditAnswer, Problems> {
+    EditAnswer::of(sheet, edits)
 }
 
 /// A cell along one of its inputs, or over two.

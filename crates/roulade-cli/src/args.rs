@@ -11,6 +11,12 @@ Exit status:
   1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
+const EDIT_STATUS: &str = "\
+Exit status:
+  0  changed
+  1  changed, and the new sheet does not hold together: every reason stands on standard error
+  2  could not be changed: every reason stands on standard error, or on standard output with --json";
+
 const CLAIM_STATUS: &str = "\
 Exit status:
   0  answered: the claim is supported, or open
@@ -53,6 +59,47 @@ Exit status:
   0  answered
   1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered";
+
+/// What is to be changed, and where it goes.
+#[derive(Debug, Args)]
+pub(crate) struct EditArgs {
+    /// Design sheet of the cell
+    #[arg(value_name = "SHEET.json")]
+    pub(crate) sheet: PathBuf,
+    /// What is written under a key
+    #[arg(value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// A list of changes as JSON: [{"set": KEY, "to": VALUE}, {"remove": ITEM}, ...]
+    #[arg(long, value_name = "EDITS.json")]
+    pub(crate) edits: Option<PathBuf>,
+    /// Take an item out of its list: "parts[lid]"
+    #[arg(long, value_name = "ITEM")]
+    pub(crate) remove: Vec<String>,
+    /// Call a part or a material otherwise, wherever the sheet names it
+    #[arg(long, value_name = "ITEM=NAME")]
+    pub(crate) rename: Vec<String>,
+    /// Make a quantity exact: as it stands, or at a value
+    #[arg(long, value_name = "KEY[=VALUE]")]
+    pub(crate) fix: Vec<String>,
+    /// Multiply a quantity and its uncertainty
+    #[arg(long, value_name = "KEY=FACTOR")]
+    pub(crate) scale: Vec<String>,
+    /// The same electrodes in a can of another outer diameter and height
+    #[arg(long, num_args = 2, value_names = ["DIAMETER", "HEIGHT"])]
+    pub(crate) resize: Option<Vec<String>>,
+    /// Write the changes that lead back to this file, for --edits
+    #[arg(long, value_name = "BACK.json")]
+    pub(crate) inverse: Option<PathBuf>,
+    /// Write the new sheet to this file, not to standard output
+    #[arg(long, value_name = "NEW.json")]
+    pub(crate) write: Option<PathBuf>,
+    /// Let --write and --inverse replace a file that is there
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    /// The whole answer as JSON: sheet, inverse, problems
+    #[arg(long)]
+    pub(crate) json: bool,
+}
 
 /// One question each.
 #[derive(Debug, Subcommand)]
@@ -124,6 +171,19 @@ pub(crate) enum Verb {
         #[command(flatten)]
         form: FormArgs,
     },
+
+    /// A sheet with some entries changed
+    ///
+    /// KEY=VALUE writes an entry as a text with its unit, or as JSON where it begins with {, [ or "; KEY= leaves it out. Items
+    /// are called by their names: "parts[lid].mass=12 g", "cathode.mix[PVDF].share=2 %"; one entry of a quantity by .value,
+    /// .from or .remark. Correlations follow their entries. Changes are made in the order of this help: those of --edits
+    /// first, then KEY=VALUE as they stand, then the options.
+    #[command(after_help = "Example:\n  roulade edit demo/marram-a.json \"can.wall=0.3 mm\" --write new.json")]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade edit demo/marram-a.json \"can.wall=0.3 mm\" electrolyte.excess= --write new.json\n  \
+        roulade edit demo/marram-a.json --fix can.diameter --resize \"46 mm\" \"80 mm\"\n  \
+        roulade edit demo/marram-a.json --edits changes.json --inverse back.json\n\n{EDIT_STATUS}"))]
+    Edit(EditArgs),
 
     /// Whether a declared figure can be true
     ///

@@ -1,6 +1,7 @@
 //! A verb in, all that is to be said out.
 
 mod bench;
+mod edit;
 
 use crate::args::{FormArgs, Verb};
 use crate::cores::AllCores;
@@ -42,6 +43,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: name(&sheet), begins })
         }
+        Verb::Edit(asked) => edit::edit(&asked),
         Verb::Claim { claim, sheet, over, draws, seed, form } => {
             let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
             begins.extend(over.as_deref().map(|path| ("other", name(path))));

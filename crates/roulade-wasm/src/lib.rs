@@ -30,6 +30,12 @@ pub fn without(question: &str) -> String {
     ask::without(question)
 }
 
+/// A sheet with some entries changed, and the way back.
+#[wasm_bindgen]
+pub fn edit(question: &str) -> String {
+    ask::edit(question)
+}
+
 /// The materials a sheet may name, with their properties and sources.
 #[wasm_bindgen]
 pub fn materials() -> String {

@@ -7,6 +7,7 @@ mod claim;
 mod comparison;
 mod diagnostic;
 mod drawing;
+mod edit;
 mod elements;
 mod estimate;
 mod figure_writer;
@@ -30,6 +31,7 @@ pub use claim::{
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;
+pub use edit::EditAnswer;
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};

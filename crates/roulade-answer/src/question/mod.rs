@@ -3,6 +3,7 @@
 mod bench;
 mod claim;
 mod drawn;
+mod edit;
 mod remove;
 mod sizes;
 mod worth;
@@ -10,6 +11,7 @@ mod worth;
 pub use bench::{Next, Reconcile};
 pub use claim::ClaimAsked;
 pub use drawn::{Drawn, Leaning};
+pub use edit::EditQuestion;
 pub use remove::{Reclaimed, Without};
 pub use sizes::{MapQuestion, ResizeQuestion, Span, SweepQuestion};
 pub use worth::WorthQuestion;

@@ -132,6 +132,18 @@ impl Draft {
     /// # Errors
     /// All of them, each with its place in the sheet.
     pub fn read_with(sheet: &Sheet, shelf: &CurveCache) -> Result<Self, Problems> {
+        let (draft, problems) = Self::gathered(sheet, shelf);
+        problems.or_else_ok(draft)
+    }
+
+    /// A sheet made from another by edits, without the correlations of what takes no part in it any more: a quantity that
+    /// became exact, or one that follows from others now. What took no part before stays, to be complained of.
+    pub fn settled(before: &Sheet, after: Sheet) -> Sheet {
+        correlated::settled(before, after)
+    }
+
+    /// The same with everything that is wrong; a draft with any of that is good for its inputs only.
+    fn gathered(sheet: &Sheet, shelf: &CurveCache) -> (Self, Problems) {
         let mut r = Reader::new();
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -172,7 +184,7 @@ impl Draft {
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems, remarks: former } = r;
         remarks.extend(former);
-        problems.or_else_ok(Self {
+        let draft = Self {
             name,
             made_from: sheet.made_from.clone(),
             inputs,
@@ -193,7 +205,8 @@ impl Draft {
             makeups,
             dissolved: dissolved(),
             compositions,
-        })
+        };
+        (draft, problems)
     }
 
     /// Name of the cell.

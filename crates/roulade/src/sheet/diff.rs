@@ -1,7 +1,6 @@
 //! What differs between two sheets, as edits that lead from one to the other.
 
 use super::edit::{applied, item_key};
-use super::key::{Found, find};
 use super::tree::{Inner, List, Section};
 use super::{Edit, Sheet};
 use serde_json::Value;
@@ -166,14 +165,5 @@ fn items(a: &mut dyn List, i: usize, b: &mut dyn List, j: usize, key: &str, edit
     match (a.item(i), b.item(j)) {
         (Some(x), Some(y)) if x.unknown() == y.unknown() => sections(x, y, key, edits),
         _ => edits.extend(is.map(|with| Edit::Set { key: key.to_owned(), to: with })),
-    }
-}
-
-/// Whether a sheet says anything under a key.
-pub(crate) fn has(sheet: &mut Sheet, key: &str) -> bool {
-    match find(sheet, key, false) {
-        Ok(Found::Slot(slot)) => slot.value().is_some(),
-        Ok(Found::Missing) | Err(_) => false,
-        Ok(_) => true,
     }
 }

@@ -554,3 +554,6 @@ fn put_text(sheet: &mut Sheet, key: &str, text: String, keeps_origin: bool) -> R
 pub(super) fn item_key(list: &str, items: &dyn List, at: usize) -> String {
     format!("{list}[{}]", called(items, at))
 }
+
+#[cfg(test)]
+mod tests;

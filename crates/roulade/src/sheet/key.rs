@@ -4,7 +4,7 @@
 //! Items are called by their names, which stay as others come and go; those without names by their number from 0.
 
 use super::tree::{Inner, List, Section, Slot};
-use super::{Entry, Sheet, Unknown};
+use super::{Entry, Sheet, Unknown, former};
 use crate::quantity::problem::{Problem, nearest, shortened};
 use serde_json::Value;
 
@@ -61,8 +61,9 @@ fn within<'a>(
     let end = key.find(['.', '[']).unwrap_or(key.len());
     let (name, rest) = key.split_at(end);
     let keys = section.keys();
+    let name = former::name_today(name).filter(|today| keys.contains(today)).unwrap_or(name);
     if !keys.contains(&name) {
-        return if section.unknown().contains_key(key) {
+        return if section.unknown().get(key).is_some_and(|value| !value.is_null()) {
             Ok(Found::Unknown(section.unknown_mut(), key))
         } else {
             Err(unknown(whole, name, keys))

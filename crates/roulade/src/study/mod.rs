@@ -5,6 +5,7 @@ pub mod attribute;
 pub mod bench;
 pub mod claim;
 pub mod compare;
+pub mod edit;
 pub mod form_factors;
 pub mod readings;
 pub mod remove;

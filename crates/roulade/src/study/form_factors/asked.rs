@@ -7,8 +7,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Dimension, Length};
 use crate::section;
-use crate::sheet::defaults;
-use crate::sheet::{former, unknown_keys};
+use crate::sheet::{Sheet, defaults, former, unknown_keys};
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Most cells of one grid: half a second on one core.
@@ -43,6 +42,46 @@ section! {
         void_height: String,
         /// Masses and volumes of parts: "with the bore", or "as they are".
         parts: String,
+    }
+}
+
+section! {
+    /// A can of another size.
+    ResizeEntries {
+        /// Outer diameter of the other can.
+        diameter: String,
+        /// Its outer height.
+        height: String,
+        /// What is held.
+        hold: HoldEntries,
+    }
+}
+
+impl ResizeEntries {
+    /// The sheet in that can.
+    ///
+    /// # Errors
+    /// Everything wrong with the entries, or with the sheet in its own can or in the other.
+    pub fn resized(self, sheet: Sheet) -> Result<Sheet, Problems> {
+        let mut problems = Problems::default();
+        unknown_keys(&mut problems, "", &self.unknown, Self::KEYS);
+        let mut side = |place: &'static str, text: Option<String>| {
+            let read = text
+                .ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))
+                .and_then(|text| {
+                    notation::read(&text, Dimension::Length).map_err(|complaint| complaint.at(place))
+                });
+            read.map_err(|problem| problems.push(problem)).ok()
+        };
+        let sides = side("diameter", self.diameter).zip(side("height", self.height));
+        let hold = hold(self.hold, &mut problems);
+        match sides {
+            Some((diameter, height)) if problems.0.is_empty() => {
+                let length = |known: Uncertain| Length::new::<uom::si::length::meter>(known.value);
+                super::resized(sheet, length(diameter), length(height), hold)
+            }
+            _ => Err(problems),
+        }
     }
 }
 

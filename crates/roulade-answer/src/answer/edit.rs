@@ -1,0 +1,32 @@
+//! A sheet with some entries changed.
+
+use super::Diagnostic;
+use roulade::cell::draft::Draft;
+use roulade::quantity::problem::Problems;
+use roulade::sheet::{Edited, Sheet};
+use roulade::study::edit::{self, Change};
+use serde::Serialize;
+
+/// The new sheet, and the way back.
+#[derive(Clone, Debug, Serialize)]
+pub struct EditAnswer {
+    /// The new sheet.
+    pub sheet: Sheet,
+    /// Edits that lead back from it to the old one.
+    pub inverse: Vec<Change>,
+    /// Everything wrong with the new sheet as a cell; none where it holds together.
+    pub problems: Vec<Diagnostic>,
+}
+
+impl EditAnswer {
+    /// Makes the changes.
+    ///
+    /// # Errors
+    /// What is wrong with the changes themselves.
+    pub fn of(sheet: &Sheet, edits: &[Change]) -> Result<Self, Problems> {
+        let Edited { sheet, inverse } = edit::edited(sheet, edits)?;
+        let problems = Draft::read(&sheet).and_then(|draft| draft.design()).err().unwrap_or_default();
+        let inverse = inverse.into_iter().map(Change::Edit).collect();
+        Ok(Self { sheet, inverse, problems: problems.0.iter().map(Diagnostic::from).collect() })
+    }
+}

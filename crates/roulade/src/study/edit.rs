@@ -1,0 +1,87 @@
+//! Changes to a sheet, those among them that need the cell: another can.
+
+use crate::cell::draft::Draft;
+use crate::quantity::problem::Problems;
+use crate::sheet::shape::{Json, Shape, Trail};
+use crate::sheet::{Edit, Edited, Sheet, diff, edit};
+use crate::study::form_factors::asked::ResizeEntries;
+
+/// One change.
+///
+/// As JSON, an [`Edit`], or `{"resize": {"diameter": "21 mm", "height": "70 mm"}}`.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(untagged)]
+pub enum Change {
+    /// Of entries, one by one.
+    Edit(#[cfg_attr(feature = "schema", schemars(with = "crate::sheet::EditEntries"))] Edit),
+    /// The same electrodes in another can.
+    Resize {
+        /// The other can.
+        resize: ResizeEntries,
+    },
+}
+
+impl Shape for Change {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Object(mut entries) if matches!(entries.as_slice(), [(key, _)] if key == "resize") => {
+                let (_, resize) = entries.remove(0);
+                let resize = ResizeEntries::read(resize, Trail::Key(&place, "resize"), problems)?;
+                Some(Self::Resize { resize })
+            }
+            other => Edit::read(other, place, problems).map(Self::Edit),
+        }
+    }
+}
+
+/// Makes changes to a sheet, one after the other; entries that take no part in the new cell leave its correlations.
+///
+/// # Errors
+/// What is wrong with the changes, places beginning with `edits[0].`; for another can also what is wrong with the sheet.
+///
+/// # Examples
+/// ```
+/// use roulade::sheet::{Edit, Sheet};
+/// use roulade::study::edit::{Change, edited};
+///
+/// let sheet = Sheet::parse(r#"{
+///     "can": {"diameter": "21.0 ± 0.1 mm", "height": "70.0 ± 0.1 mm"},
+///     "correlated": {"paths": ["can.diameter", "can.height"], "coefficients": [[0.5]]}
+/// }"#)?;
+/// let exact = Change::Edit(Edit::Set { key: "can.diameter".to_owned(), to: "22 mm".into() });
+/// assert_eq!(edited(&sheet, &[exact])?.sheet.correlated, None);
+/// # Ok::<(), roulade::quantity::problem::Problems>(())
+/// ```
+pub fn edited(sheet: &Sheet, changes: &[Change]) -> Result<Edited, Problems> {
+    let mut now = sheet.clone();
+    for (i, change) in changes.iter().enumerate() {
+        let within = |problems: Problems| problems.within(&format!("edits[{i}]"));
+        now = match change {
+            Change::Edit(one) => {
+                let after = edit(&now, std::slice::from_ref(one))
+                    .map_err(|problems| within(Problems(problems.0.into_iter().map(of_one).collect())))?
+                    .sheet;
+                // What is said of correlations is meant.
+                if one.key().starts_with("correlated") || one.key().is_empty() {
+                    after
+                } else {
+                    Draft::settled(&now, after)
+                }
+            }
+            Change::Resize { resize } => {
+                resize.clone().resized(now).map_err(|problems| within(problems.within("resize")))?
+            }
+        };
+    }
+    let inverse = diff(&now, sheet);
+    Ok(Edited { sheet: now, inverse })
+}
+
+/// The place of a problem without the number of the only edit.
+fn of_one(mut problem: crate::quantity::problem::Problem) -> crate::quantity::problem::Problem {
+    if let Some(place) = problem.place.strip_prefix("edits[0]") {
+        problem.place = place.trim_start_matches('.').to_owned();
+    }
+    problem
+}
