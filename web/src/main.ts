@@ -13,7 +13,7 @@ import "./style/page.css";
 import "./style/study.css";
 import "./style/plots.css";
 import "./style/print.css";
-import { whole } from "./view/whole";
+import { fetchLater, whole } from "./view/whole";
 
 /** Why this browser cannot show the page, or nothing. */
 function lacking(): string | null {
@@ -116,4 +116,6 @@ async function run(place: HTMLElement): Promise<void> {
   }
   // The rest of loading: from here on the page needs no network.
   prepareWhole();
+  await fetchLater();
+  page.draw();
 }

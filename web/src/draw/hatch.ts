@@ -20,7 +20,7 @@ const DRAWN: Record<Look, Drawn> = {
   anode: { name: "anode coating", tile: [6, 6], lines: [["M1.5 1.5h1.6M4.5 4.5h1.6", 1.6, "anode-line"]] },
   cathode: { name: "cathode coating", tile: [5, 5], turn: 45, lines: [["M0 2.5H5M2.5 0V5", 0.7, "cathode-line"]] },
   roll: {
-    name: "wound roll",
+    name: "wound electrodes",
     tile: [7, 10],
     lines: [["M0.9 0V10", 1.8, "cathode"], ["M2.5 0V10", 0.9, "aluminium"], ["M4.4 0V10", 1.8, "anode"], ["M6 0V10", 0.9, "copper"]],
   },

@@ -82,9 +82,9 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
       drawing: draw(page, told),
-      caption: html`Each bar is a share of ${told.strip.draws} draws from what is known of the inputs. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the draws lie in it
+      caption: html`Each bar is a share of ${told.strip.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the trials lie in it
         (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.reach?.text ?? ""}`,
-      behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "draws"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
+      behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "trials"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
     })}
     ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures wide">
       <caption>On another basis</caption>
@@ -98,7 +98,7 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
       <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
-    <details class="behind"><summary>how the draws lie</summary>${dataTable(page, "Quantiles", { heads: ["share of the draws below", told.claim.unit], rows: told.strip.quantiles })}</details>`;
+    <details class="behind"><summary>quantiles of the trials</summary>${dataTable(page, "Quantiles", { heads: ["share of the trials below", told.claim.unit], rows: told.strip.quantiles })}</details>`;
 }
 
 /** Entries shown at once; the rest are there for those who ask. */

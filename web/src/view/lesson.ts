@@ -41,7 +41,7 @@ const EDGE = { cathode: { feed: "edge" as const }, anode: { feed: "edge" as cons
 function ordinary(cathode: string, diameter: string, height: string, more: (sheet: Sheet) => Sheet = (sheet) => sheet): Sheet {
   const sheet = begun({ size: `${diameter} × ${height} mm`, cathode, anode: "graphite" });
   // Iron phosphate is full at a lower voltage than the layered oxides.
-  const voltage = cathode === "LFP" ? { voltage: { upper: "3.55 V", lower: "2.5 V" } } : {};
+  const voltage = cathode === "LFP" ? { voltage: { charge_cut_off: "3.55 V", discharge_cut_off: "2.5 V" } } : {};
   return more({ ...sheet, ...voltage, cell: "a cell to learn from", cathode: { ...sheet.cathode, thickness: "70 µm" }, anode: { ...sheet.anode, n_to_p: "1.1" } });
 }
 
@@ -80,7 +80,7 @@ const EXPLORATIONS: Exploration[] = [
     right: 1,
     levers: [{ id: "rate", label: "discharge rate", to: [["1", "1 C"], ["0.2", "0.2 C"], ["3", "3 C"]] }, CATHODES],
     asks: (lever) => ({
-      sheet: ordinary(lever("cathode"), "21", "70", (sheet) => ({ ...sheet, current_path: { rate: `${lever("rate")} C` } })),
+      sheet: ordinary(lever("cathode"), "21", "70", (sheet) => ({ ...sheet, current_path: { c_rate: `${lever("rate")} C` } })),
       along: [{ key: "cathode.thickness", from: "20 µm", to: "160 µm", steps: 70 }],
       figures: ["volumetric", "loaded_volumetric", "heat"],
     }),
@@ -99,9 +99,9 @@ const EXPLORATIONS: Exploration[] = [
     asks: (lever) => ({
       sheet: ordinary(lever("cathode"), "21", "70", (sheet) => ({ ...sheet, anode: { ...sheet.anode, silicon_oxide: "5 %" } })),
       along: [{ key: "anode.silicon_oxide", from: "0 %", to: "25 %", steps: 40 }],
-      figures: ["volumetric", "gravimetric", "balance.lost", "roll.gap"],
+      figures: ["volumetric", "gravimetric", "balance.irreversible", "swelling.thickness_increase"],
     }),
-    panels: [["volumetric", "per volume, discharged"], ["gravimetric", "per mass"], ["balance.lost", "lithium bound for good in the first cycle"]],
+    panels: [["volumetric", "per volume, discharged"], ["gravimetric", "per mass"], ["balance.irreversible", "lithium bound for good"], ["swelling.thickness_increase", "the anode when full"]],
     held: "Held: N/P ratio and porosity, so the anode gets thinner; the can is filled.",
     why: "An oxide of silicon stores several times the lithium of graphite per gram, so the anode can be thinner and there is room for more cathode. But in the first cycle much lithium is bound in silicates and films and never comes back, and all of it comes from the cathode: past some share (the bend in the curves) the loss eats most of the gain. And silicon swells where graphite hardly does: the jelly roll needs room to grow, which the clearance at the wall has to give.",
     source: "capacities, first-cycle losses and expansion: the table of materials, with its sources, under “Assumptions”",

@@ -1,4 +1,4 @@
-/** The wound roll across the axis, every pass of every ply, zoomable down to the plies. */
+/** The jelly roll across the axis, every pass of every ply, zoomable down to the plies. */
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { fill, ground, hatches, type Look } from "../draw/hatch";
 import { legend } from "../draw/legend";
@@ -77,11 +77,11 @@ export function roll(page: Page): TemplateResult | typeof nothing {
 
   return picture(page, {
     id: "roll",
-    title: "The wound roll across the axis",
+    title: "The jelly roll across the axis",
     controls,
     drawing: draw(told, view, state.shown.narrow ? 340 : 480, move),
-    caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. Read off how the web fills the bore from the core hole to the gap at the wall;
-      closer, each ply shows. A pass keeps one radius for a whole turn, so a step marks where the next begins; the web of a real roll climbs evenly. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
+    caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. It fills the can from the core hole to the radial clearance at the wall;
+      closer, each ply shows. A pass keeps one radius for a whole turn, so a step marks where the next begins; a real jelly roll climbs evenly. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
     behind: () => ({
       heads: ["ply", "thickness, mm", "passes", "innermost mid-line, mm", "outermost mid-line, mm"],
       rows: told.plies.map(({ name, thickness }, ply) => {

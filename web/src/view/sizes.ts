@@ -1,4 +1,4 @@
-/** The same recipe in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
+/** The same cell design in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";

@@ -3,33 +3,30 @@ import { html, type TemplateResult } from "lit-html";
 import { guard } from "lit-html/directives/guard.js";
 import type { LongKind } from "../model/contract";
 import type { Page } from "../page";
+import type * as Later from "./later";
 import { estimateOf, type State } from "../state";
 import { answer, bar, leans } from "./answer";
 import { assumptions } from "./assumptions";
-import { bench } from "./bench";
-import { budget } from "./budget";
 import { cautions, foot } from "./cautions";
 import { chapter, contents, type Chapter } from "./chapter";
-import { claim } from "./claim";
-import { curve } from "./curve";
-import { elements } from "./elements";
 import { figures, moreFigures } from "./figures";
 import { files, messages } from "./files";
-import { glossary } from "./glossary";
 import { plies } from "./grips";
-import { ledger } from "./ledger";
-import { lesson } from "./lesson";
-import { path } from "./path";
-import { place } from "./place";
 import { reclaim } from "./reclaim";
-import { roll } from "./roll";
 import { closeup, section } from "./section";
 import { sheet } from "./sheet";
-import { sizes } from "./sizes";
-import { spread } from "./spread";
 import { begin, start, tools } from "./start";
 import { without } from "./without";
-import { worth } from "./worth";
+
+let later: typeof Later | null = null;
+
+/** Fetches the chapters that the first screen does without. */
+export async function fetchLater(): Promise<void> {
+  later = await import("./later");
+}
+
+/** A view of those, or that it is on its way. */
+const fetched = (name: keyof typeof Later) => (page: Page): unknown => (later ? later[name](page) : html`<p class="quiet">One moment.</p>`);
 
 export function whole(page: Page): TemplateResult {
   const { state } = page;
@@ -38,37 +35,37 @@ export function whole(page: Page): TemplateResult {
   const comparison = result?.kind === "two" ? result.comparison : null;
   const freed = comparison?.freed;
   const names = `${first.cell}\n${second?.cell}`;
-  const of = (view: (page: Page) => unknown, ...shows: unknown[]): unknown => guard([names, ...shows], () => view(page));
+  const of = (view: (page: Page) => unknown, ...shows: unknown[]): unknown => guard([names, later, ...shows], () => view(page));
   const picture = (view: (page: Page) => unknown, id: string, ...shows: unknown[]): unknown => of(view, shown.open.has(id), shown.narrow, shown.cursor[id], ...shows);
   const sight = (id: string): boolean => shown.inSight.has(id);
 
   const chapters: Chapter[] = [
     { id: "part", title: "What removing a part buys", terms: "freed height and volume · energy density gained · contribution of each change · crimp, gasket, plates, tabs", view: () => html`
         ${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(reclaim, comparison?.reclaim, freed, state.studies.worth.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
-        ${of(worth, first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("worth-picture"), shown.narrow, ...studied(state, "worth"))}` },
+        ${of(fetched("worth"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("worth-picture"), shown.narrow, ...studied(state, "worth"))}` },
     { id: "size", title: "Form factors and sweeps", terms: "energy density over diameter and height · heat path · internal resistance · sweep of any entry", view: () =>
-        of(sizes, first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
+        of(fetched("sizes"), first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
     { id: "lesson", title: "Five explorations", terms: "for newcomers: size · walls · thick coatings · silicon · tabs or tabless", view: () =>
-        of(lesson, shown.lesson, shown.foreseen, shown.levers, shown.cursor, shown.narrow, shown.open.has("lesson-picture"), state.materials, sight("lesson"), ...studied(state, "lesson")) },
+        of(fetched("lesson"), shown.lesson, shown.foreseen, shown.levers, shown.cursor, shown.narrow, shown.open.has("lesson-picture"), state.materials, sight("lesson"), ...studied(state, "lesson")) },
     { id: "claim", title: "A declared figure, checked", terms: "Wh/L, Wh/kg, Ah against what is known · what would have to be true", view: () =>
-        of(claim, first, second, state.claim, state.declared, shown.narrow, shown.cursor["claim-picture"], shown.open.has("claim-picture"), ...studied(state, "claim")) },
+        of(fetched("claim"), first, second, state.claim, state.declared, shown.narrow, shown.cursor["claim-picture"], shown.open.has("claim-picture"), ...studied(state, "claim")) },
     { id: "readings", title: "Readings of a bench or tear-down", terms: "least squares · outliers · leverage · most informative next measurement", view: () =>
-        of(bench, first, second, state.bench, shown.narrow, shown.grid, state.readable, sight("readings"), shown.cursor["bench-picture"], shown.open.has("bench-picture"), ...studied(state, "reconcile", "next")) },
+        of(fetched("bench"), first, second, state.bench, shown.narrow, shown.grid, state.readable, sight("readings"), shown.cursor["bench-picture"], shown.open.has("bench-picture"), ...studied(state, "reconcile", "next")) },
     { id: "mass", title: "Where grams and cubic centimetres go", terms: "jelly roll · current collectors · electrolyte · can · ledger · elements", view: () => html`
-        ${picture(budget, "budget", one?.ledger, two?.ledger)}${of(ledger, comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${of(elements, comparison?.elements, one?.elements, two?.compositions)}` },
+        ${picture(fetched("budget"), "budget", one?.ledger, two?.ledger)}${of(fetched("ledger"), comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${of(fetched("elements"), comparison?.elements, one?.elements, two?.compositions)}` },
     { id: "figures", title: "All figures", terms: "lengths · turns · N/P ratio · irreversible capacity · anode thickness increase", view: () => html`
         ${of(figures, comparison?.figures, one?.headline, two?.headline)}${of(moreFigures, comparison?.figures, one?.tables, two?.tables)}` },
     { id: "discharge", title: "Voltage against capacity", terms: "open-circuit voltage · C-rate · a measured discharge laid over it", view: () =>
-        picture(curve, "curve", one?.curve, two?.curve, shown.electrodes, state.discharge) },
-    { id: "current", title: "Internal resistance", terms: "current path, element by element · heat · tabs or continuous edge (tabless)", view: () => of(path, comparison?.path, one?.path, two?.path) },
+        picture(fetched("curve"), "curve", one?.curve, two?.curve, shown.electrodes, state.discharge) },
+    { id: "current", title: "Internal resistance", terms: "current path, element by element · heat · tabs or continuous edge (tabless)", view: () => of(fetched("path"), comparison?.path, one?.path, two?.path) },
     { id: "place", title: "Energy density against specific energy", terms: "both cells, the common sizes, the invented cells", view: () =>
-        picture(place, "place", first, second, one?.headline, two?.headline, sight("place"), ...studied(state, "map")) },
+        picture(fetched("place"), "place", first, second, one?.headline, two?.headline, sight("place"), ...studied(state, "map")) },
     { id: "sure", title: "How sure the figures are", terms: "Monte Carlo · sensitivity · contributions to variance", view: () =>
-        of(spread, first, second, one?.headline, shown.leaning, sight("sure"), shown.cursor, shown.open.has("tornado"), shown.open.has("histogram"), shown.narrow, ...studied(state, "sampled", "leaning")) },
-    { id: "roll", title: "The jelly roll", terms: "one turn across its layers · every turn across the axis", view: () => html`${picture(plies, "plies", one?.roll, two?.roll, shown.balanced, first, second)}${picture(roll, "roll", one?.roll, two?.roll, shown.roll)}` },
+        of(fetched("spread"), first, second, one?.headline, shown.leaning, sight("sure"), shown.cursor, shown.open.has("tornado"), shown.open.has("histogram"), shown.narrow, ...studied(state, "sampled", "leaning")) },
+    { id: "roll", title: "The jelly roll", terms: "one turn across its layers · every turn across the axis", view: () => html`${picture(plies, "plies", one?.roll, two?.roll, shown.balanced, first, second)}${picture(fetched("roll"), "roll", one?.roll, two?.roll, shown.roll)}` },
     { id: "assumed", title: "Assumptions and remarks", terms: "defaults with their sources · cautions", view: () => html`${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}` },
     { id: "files", title: "Files, link, report", terms: "sheets in and out · second cell · print", view: () => of(files, first, second, state.claim, state.bench, state.said, ...studied(state, "report")) },
-    { id: "glossary", title: "Glossary", terms: "the trade's terms", view: () => of(glossary) },
+    { id: "glossary", title: "Glossary", terms: "the trade's terms", view: () => of(fetched("glossary")) },
   ];
   // The question that was asked comes first.
   const order = [...chapters.filter(({ id }) => id === shown.task), ...chapters.filter(({ id }) => id !== shown.task)];
