@@ -4,7 +4,7 @@ import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
 import { fromHash, isState, linkedFrom, toHash, type Linked } from "./link";
 import { Model } from "./model/client";
-import type { Hold, Sheet } from "./model/contract";
+import type { Edit, Hold, Sheet } from "./model/contract";
 import { Jobs } from "./model/jobs";
 import { sheetFromText, textFromFile } from "./read";
 import { begin, NO_BENCH, questionOf, sheetOf, type Shown, type State, type Task, USUAL_SIZES, type Work, workOf, workOn } from "./state";
@@ -33,6 +33,8 @@ export class Page {
   #link = 0;
   #waiting = 0;
   #focus: string | null = null;
+  #changes: { side: Side; edits: Edit[]; what: string; key: string; from: Sheet | undefined }[] = [];
+  #changing = false;
   #beforePrint: Pick<Shown, "chapters" | "sections"> | null = null;
 
   constructor(
@@ -189,8 +191,8 @@ export class Page {
     const sheet = sheetOf(this.state, side);
     const part = sheet && partsOf(sheet)[at];
     if (!part) return;
-    const removed = { ...this.state.removed, [side]: [...this.state.removed[side], { part, at }] };
-    this.set({ removed, [side]: { ...sheet, parts: partsOf(sheet).filter((_, i) => i !== at) } }, `taking out ${part.name}`);
+    this.state.removed = { ...this.state.removed, [side]: [...this.state.removed[side], { part, at }] };
+    this.change(side, [{ remove: `parts[${part.name}]` }], `taking out ${part.name}`);
     this.focusOn(`[data-back="${side}"]`);
   }
 
@@ -198,8 +200,8 @@ export class Page {
     const sheet = sheetOf(this.state, side);
     const back = this.state.removed[side].at(-1);
     if (!back || !sheet) return;
-    const removed = { ...this.state.removed, [side]: this.state.removed[side].slice(0, -1) };
-    this.set({ removed, [side]: { ...sheet, parts: partsOf(sheet).toSpliced(back.at, 0, back.part) } }, `putting back ${back.part.name}`);
+    this.state.removed = { ...this.state.removed, [side]: this.state.removed[side].slice(0, -1) };
+    this.change(side, [{ add: "parts", item: back.part, at: back.at }], `putting back ${back.part.name}`);
     this.focusOn(`[data-place="${side}.parts[${back.at}].name"]`);
   }
 
@@ -235,12 +237,28 @@ export class Page {
     }
   }
 
-  /** The can of one cell in another size, all else following as its design has it; `from` is the sheet before the hand moved. */
-  async reshape(side: Side, from: Sheet, diameter: string, height: string, key: string): Promise<void> {
-    const answer = await this.full.ask({ resize: { sheet: from, diameter, height } });
-    if (!answer || "problems" in answer) return;
-    const { made_from: _, ...sheet } = answer.ok;
-    this.edit(side, () => ({ ...sheet, cell: from.cell, ...(from.made_from && { made_from: from.made_from }) }), "the size of the can", key);
+  /**
+   * Changes that the model makes: correlations, names and what was made from what follow there. Of changes with one `key` that
+   * wait, only the last is made; `from` is the sheet that they begin at, where that is not the sheet as it stands.
+   */
+  change(side: Side, edits: Edit[], what: string, key = "", from?: Sheet): void {
+    const waiting = this.#changes.at(-1);
+    if (key && waiting?.key === key) this.#changes.pop();
+    this.#changes.push({ side, edits, what, key, from });
+    if (!this.#changing) void this.#make();
+  }
+
+  async #make(): Promise<void> {
+    this.#changing = true;
+    for (let next = this.#changes.shift(); next; next = this.#changes.shift()) {
+      const { side, edits, what, key, from } = next;
+      const sheet = from ?? sheetOf(this.state, side);
+      const answer = sheet && (await this.model.ask({ edit: { sheet, edits } }));
+      if (answer && "ok" in answer) this.set({ [side]: answer.ok.sheet }, what, key);
+      // A hand that moves passes over what cannot be; a press of a button is answered.
+      else if (answer && !from) for (const { text } of answer.problems) this.tell(`That change: ${text}.`);
+    }
+    this.#changing = false;
   }
 
   async file(side: Side, file: File): Promise<void> {

@@ -480,6 +480,23 @@ export interface Material {
   stand_in: string | null;
 }
 
+/** One change of a sheet. Items of a list are called by their names: "parts[lid].mass". */
+export type Edit =
+  | { set: string; to: unknown }
+  | { clear: string }
+  | { remove: string }
+  | { add: string; item: unknown; at?: number; after?: string }
+  | { rename: string; to: string }
+  | { scale: string; by: number }
+  | { resize: { diameter: string; height: string; hold?: Hold } };
+
+/** Answer to "edit": the new sheet, the way back, and what is wrong with it as a cell. */
+export interface EditAnswer {
+  sheet: Sheet;
+  inverse: Edit[];
+  problems: Problem[];
+}
+
 /** What may be asked of the model. */
 export type Question =
   | { estimate: Sheet }
@@ -490,6 +507,8 @@ export type Question =
   | { without: { sheet: Sheet; part: string; instead?: NonNullable<Sheet["parts"]>[number]; /** A share: a number, or a text such as "85 %". */ reclaim?: number | string } }
   /** The same recipe in a can of another size. */
   | { resize: { sheet: Sheet; diameter: string; height: string; hold?: Hold } }
+  /** A sheet with some entries changed. */
+  | { edit: { sheet: Sheet; edits: Edit[] } }
   | { materials: Record<string, never> }
   /** What a bench can read. */
   | { readable: Record<string, never> }

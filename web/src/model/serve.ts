@@ -11,6 +11,7 @@ export interface Short {
   estimate(sheet: string): string;
   compare(first: string, second: string): string;
   without(question: string): string;
+  edit(question: string): string;
   materials(): string;
   quantities(): string;
   resize?(question: string): string;
@@ -31,6 +32,7 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     // As it was written, so that the model judges the text itself: a key that stands twice, a number too long.
     if ("text" in question) return short.estimate(question.text);
     if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
+    if ("edit" in question) return short.edit(JSON.stringify(question.edit));
     if ("without" in question) return short.without(JSON.stringify(question.without));
     if ("materials" in question) return short.materials();
     if ("quantities" in question) return short.quantities();

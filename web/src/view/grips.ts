@@ -3,7 +3,7 @@ import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from 
 import { fill, hatches, type Look } from "../draw/hatch";
 import { grip } from "../draw/grip";
 import { partsOf, read, textOf, withText, write, type Electrode, type Side } from "../entry";
-import type { Roll, Section, Sheet } from "../model/contract";
+import type { Edit, Roll, Section, Sheet } from "../model/contract";
 import { movedTo, written } from "../number";
 import type { Page } from "../page";
 import { estimateOf, sheetOf, sidesOf } from "../state";
@@ -38,7 +38,9 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
   const size = (to: Partial<typeof can>): void => {
     const from = before[side] ?? sheet;
     const { diameter, height } = { diameter: textOf(from.can.diameter), height: textOf(from.can.height), ...to };
-    void page.reshape(side, from, plain(diameter), plain(height), `can ${movements}`);
+    // The name is the cell's own, whatever its can.
+    const edits: Edit[] = [{ resize: { diameter: plain(diameter), height: plain(height) } }, { set: "cell", to: from.cell }, from.made_from ? { set: "made_from", to: from.made_from } : { clear: "made_from" }];
+    page.change(side, edits, "the size of the can", `can ${movements}`, from);
   };
   const common = { colour: colour(side), begin: () => hold(page, side), end: () => release(page) };
   const edges = [
@@ -117,9 +119,8 @@ function coatingGrip(page: Page, side: Side, electrode: Electrode, thickness: nu
   const move = (to: number): void => {
     const from = before[side] ?? sheet;
     if (!from) return;
-    const grown = to / thickness;
-    const scaled = scaledCoating(scaledCoating(from, electrode, grown, to), page.state.shown.balanced ? other : null, grown);
-    page.edit(side, () => scaled, `the ${electrode} coating`, `coating ${movements}`);
+    const edits = [...grown(from, electrode, to / thickness, to), ...(page.state.shown.balanced ? grown(from, other, to / thickness) : [])];
+    if (edits.length > 0) page.change(side, edits, `the ${electrode} coating`, `coating ${movements}`, from);
   };
   const end = (): void => {
     page.state.shown.across = null;
@@ -129,16 +130,9 @@ function coatingGrip(page: Page, side: Side, electrode: Electrode, thickness: nu
 }
 
 /** Thickness and areal mass loading by the same factor, where they are written: so the coating's density stays what it is. */
-function scaledCoating(sheet: Sheet, electrode: Electrode | null, factor: number, exactly?: number): Sheet {
-  if (!electrode) return sheet;
-  let scaled = sheet;
-  for (const [name, step] of [["thickness", 0.1], ["loading", 0.01]] as const) {
-    const path = `${electrode}.${name}`;
-    const text = textOf(read(sheet, path));
-    const now = written(text);
-    if (now) scaled = write(scaled, path, withText(read(scaled, path), movedTo(text, now.value * factor, step)));
-  }
+function grown(sheet: Sheet, electrode: Electrode, by: number, exactly?: number): Edit[] {
+  const written = ["thickness", "loading"].map((name) => `${electrode}.${name}`).filter((path) => textOf(read(sheet, path)) !== "");
+  if (written.length > 0) return written.map((path) => ({ scale: path, by }));
   // Where neither is written the thickness is what the hand moved.
-  if (exactly !== undefined && scaled === sheet) scaled = write(sheet, `${electrode}.thickness`, `${exactly.toFixed(1)} µm`);
-  return scaled;
+  return exactly === undefined ? [] : [{ set: `${electrode}.thickness`, to: `${exactly.toFixed(1)} µm` }];
 }
