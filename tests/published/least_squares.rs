@@ -8,8 +8,8 @@
 //! uncertainties are multiplied by the root of the reduced χ², as the certified ones were.
 
 use super::say::{list, number, relative, text};
-use roulade_stats::least_squares::fit::{Observation, Prior};
 use roulade_stats::least_squares::{Loss, Outcome, fit};
+use roulade_stats::least_squares::{Observation, Prior};
 use serde_json::Value;
 
 fn data() -> Value {

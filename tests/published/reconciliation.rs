@@ -6,9 +6,9 @@
 
 use super::say::{list, number, relative, text, within};
 use roulade_stats::least_squares::distribution::chi_square_tail;
-use roulade_stats::least_squares::fit::{Observation, Prior};
 use roulade_stats::least_squares::outlier::{doubts, sidak};
 use roulade_stats::least_squares::{Loss, Outcome, fit};
+use roulade_stats::least_squares::{Observation, Prior};
 use serde_json::Value;
 
 const FORCED: f64 = 1e-5;

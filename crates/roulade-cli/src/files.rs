@@ -173,6 +173,11 @@ fn exact(text: &str) -> io::Result<()> {
     stdout.flush()
 }
 
+/// What a file is called in a message.
+pub(crate) fn name(path: &Path) -> String {
+    if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

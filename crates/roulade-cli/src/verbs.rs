@@ -29,24 +29,24 @@ use std::path::Path;
 pub(crate) fn answer(verb: Verb) -> Delivery {
     match verb {
         Verb::Estimate { sheet, ledger, elements, form } => {
-            said(form, estimate(&sheet, ledger, elements), &Sources::one(name(&sheet)))
+            said(form, estimate(&sheet, ledger, elements), &Sources::one(files::name(&sheet)))
         }
         Verb::Compare { first, second, elements, form } => {
-            let begins = vec![("first", name(&first)), ("second", name(&second))];
+            let begins = vec![("first", files::name(&first)), ("second", files::name(&second))];
             said(form, compare(&first, &second, elements), &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Without { sheet, part, instead, reclaim, write, overwrite, form } => {
             let mut begins = vec![("reclaim", "--reclaim".to_owned())];
-            begins.extend(instead.as_deref().map(|path| ("instead", name(path))));
-            begins.extend(write.as_deref().map(|path| ("write", name(path))));
+            begins.extend(instead.as_deref().map(|path| ("instead", files::name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", files::name(path))));
             let report =
                 without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
-            said(form, report, &Sources { file: name(&sheet), begins })
+            said(form, report, &Sources { file: files::name(&sheet), begins })
         }
         Verb::Edit(asked) => edit::edit(&asked),
         Verb::Claim { claim, sheet, over, draws, seed, form } => {
-            let mut begins = vec![("sheet", name(&sheet)), ("draws", "--draws".to_owned())];
-            begins.extend(over.as_deref().map(|path| ("other", name(path))));
+            let mut begins = vec![("sheet", files::name(&sheet)), ("draws", "--draws".to_owned())];
+            begins.extend(over.as_deref().map(|path| ("other", files::name(path))));
             let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
             let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
             let report = weighed.map(|answer| {
@@ -57,11 +57,11 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             if refuted { Delivery { status: 1, ..delivery } } else { delivery }
         }
         Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
-            let mut begins = vec![("first", name(&first)), ("draws", "--draws".to_owned())];
-            begins.extend(second.as_deref().map(|path| ("second", name(path))));
-            begins.extend(write.as_deref().map(|path| ("write", name(path))));
-            begins.extend(bench.as_deref().map(|path| ("readings", name(path))));
-            begins.extend(instruments.as_deref().map(|path| ("instruments", name(path))));
+            let mut begins = vec![("first", files::name(&first)), ("draws", "--draws".to_owned())];
+            begins.extend(second.as_deref().map(|path| ("second", files::name(path))));
+            begins.extend(write.as_deref().map(|path| ("write", files::name(path))));
+            begins.extend(bench.as_deref().map(|path| ("readings", files::name(path))));
+            begins.extend(instruments.as_deref().map(|path| ("instruments", files::name(path))));
             let beside = [bench.as_deref(), instruments.as_deref()];
             let asked = reported(&first, second.as_deref(), claim.as_deref(), beside).map(|asked| {
                 ReportQuestion { draws, seed, date: date.or_else(|| Some(files::today())), ..asked }
@@ -82,16 +82,20 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         }
         Verb::Map { sheet, diameter, height, steps, figures, hold, picture, form } => {
             let asked = sizes::Map { diameter, height, steps, figures, hold };
-            said(form, sizes::map(&sheet, asked, &picture), &sizes::map_sources(name(&sheet), &picture))
+            said(
+                form,
+                sizes::map(&sheet, asked, &picture),
+                &sizes::map_sources(files::name(&sheet), &picture),
+            )
         }
         Verb::Sweep { sheet, key, from, to, and, steps, figures, hold, picture, form } => {
             let along = sizes::Along { first: [key, from, to], and, steps };
             let report = sizes::sweep(&sheet, along, figures, &hold, &picture);
-            said(form, report, &sizes::sweep_sources(name(&sheet), &picture))
+            said(form, report, &sizes::sweep_sources(files::name(&sheet), &picture))
         }
         Verb::Search { sheet, question, form } => {
-            let begins = vec![("sheet", name(&sheet))];
-            let sources = Sources { file: name(&question), begins };
+            let begins = vec![("sheet", files::name(&sheet))];
+            let sources = Sources { file: files::name(&question), begins };
             match search::search(&sheet, &question) {
                 Ok((report, holds)) => {
                     Delivery { status: u8::from(!holds), ..said(form, Ok(report), &sources) }
@@ -101,15 +105,15 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         }
         Verb::Batch { sheets, figures, spread, csv } => batch::run(
             &sheets,
-            &name(&sheets),
+            &files::name(&sheets),
             &figures,
             &batch::As { spread, csv, shelf: material::CurveCache::full() },
         ),
         Verb::Worth { first, second, changes, prices, draws, seed, write_changes, overwrite, form } => {
-            let mut begins = vec![("first", name(&first)), ("second", name(&second))];
-            begins.extend(changes.as_deref().map(|path| ("changes", name(path))));
-            begins.extend(prices.as_deref().map(|path| ("prices", name(path))));
-            begins.extend(write_changes.as_deref().map(|path| ("write", name(path))));
+            let mut begins = vec![("first", files::name(&first)), ("second", files::name(&second))];
+            begins.extend(changes.as_deref().map(|path| ("changes", files::name(path))));
+            begins.extend(prices.as_deref().map(|path| ("prices", files::name(path))));
+            begins.extend(write_changes.as_deref().map(|path| ("write", files::name(path))));
             begins.push(("draws", "--draws".to_owned()));
             let asked = WorthFiles {
                 first: &first,
@@ -121,8 +125,8 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             said(form, worth(&asked, draws, seed), &Sources { file: "roulade".to_owned(), begins })
         }
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
-            let mut begins = vec![("sheet", name(&sheet))];
-            begins.extend(second.as_deref().map(|path| ("second", name(path))));
+            let mut begins = vec![("sheet", files::name(&sheet))];
+            begins.extend(second.as_deref().map(|path| ("second", files::name(path))));
             begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
             begins.push(("figures", "--figure".to_owned()));
             let report = spread(&sheet, second.as_deref(), (draws, seed.map(u64::from)), &figure, shares);
@@ -156,10 +160,6 @@ fn said(asked: FormArgs, report: Result<Report, Problems>, sources: &Sources) ->
         Ok(report) => Delivery { out: form.answer(&report), err: String::new(), status: 0 },
         Err(problems) => form.problems(&problems, sources),
     }
-}
-
-fn name(path: &Path) -> String {
-    if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
 }
 
 fn draft(path: &Path) -> Result<Draft, Problems> {

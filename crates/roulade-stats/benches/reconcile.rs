@@ -3,10 +3,10 @@
 //! `cargo bench -p roulade-stats --bench reconcile`.
 
 use divan::{Bencher, black_box};
-use roulade_stats::least_squares::fit::{Observation, Prior};
 use roulade_stats::least_squares::next::{Candidate, in_turn};
 use roulade_stats::least_squares::outlier::doubts;
 use roulade_stats::least_squares::{Loss, Outcome, fit};
+use roulade_stats::least_squares::{Observation, Prior};
 
 const READINGS: usize = 100;
 const PARAMETERS: usize = 40;

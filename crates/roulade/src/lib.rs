@@ -27,15 +27,6 @@
 //! Geometry, lithium balance, open-circuit energy and mass of one wound cell, and the difference between two. Not
 //! kinetics, not ageing, not heat: nothing here depends on time. No input or output, no clock, no global state, no
 //! `unsafe`, and no panic on input; the same bits natively and in WebAssembly.
-//!
-//! # Map
-//!
-//! Data flows one way: [`design::sheet`] → [`design::Draft`] → [`design::Design`] → [`estimate::Estimate`] →
-//! [`answer`]. Modules depend on one another in this order, never upwards:
-//! [`units`], [`maths`], [`known`], [`problem`], [`notation`], [`material`], [`winding`], [`design`], [`balance`],
-//! [`ledger`], [`elements`], [`path`], [`swelling`], [`estimate`], [`figures`], [`readings`], [`many`], [`contour`],
-//! [`sizes`], [`spread`], [`reconcile`], [`compare`], [`bench`](mod@bench), [`without`], [`worth`], [`claim`], [`cautions`], [`answer`],
-//! [`vary`], [`ask`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),

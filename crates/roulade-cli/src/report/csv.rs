@@ -1,6 +1,6 @@
 //! For spreadsheets: numbers unrounded, units in the header.
 
-use super::{Form, Out, Report, visible};
+use super::form::{Form, Out, Report, visible};
 use std::borrow::Cow;
 
 /// Comma-separated values, as RFC 4180 has them, with plain line ends.

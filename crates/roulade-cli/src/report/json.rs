@@ -1,6 +1,6 @@
 //! For programs: the model's own text and a newline, the same bytes as the page is given.
 
-use super::{Delivery, Form, Out, Report, Sources};
+use super::form::{Delivery, Form, Out, Report, Sources};
 use roulade::quantity::problem::Problems;
 use roulade_answer::ask;
 

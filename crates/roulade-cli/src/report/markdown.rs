@@ -1,6 +1,6 @@
 //! For notes and reports: Markdown with pipe tables.
 
-use super::{Form, Out, Report, visible};
+use super::form::{Form, Out, Report, visible};
 use crate::page::{Block, Column, Line, Table};
 use std::fmt::Write as _;
 

@@ -1,52 +1,14 @@
 //! The forms an answer can take: one file each, behind one trait.
 
 mod csv;
+mod form;
 mod json;
 mod markdown;
 mod text;
 
+pub(crate) use form::{Delivery, Form, Out, Report, Sources, visible};
+
 use crate::args::FormArgs;
-use crate::page::Page;
-use anstyle::Style;
-use roulade::quantity::problem::{Problem, Problems};
-use std::borrow::Cow;
-use std::fmt::Write as _;
-
-/// An answer, in everything that a form may need of it.
-pub(crate) struct Report {
-    /// For people.
-    pub(crate) page: Page,
-    /// For programs: the model's own text.
-    pub(crate) json: String,
-    /// For spreadsheets: a header, then rows.
-    pub(crate) rows: Vec<Vec<String>>,
-}
-
-/// A form of an answer.
-pub(crate) trait Form {
-    /// The whole answer.
-    fn answer(&self, report: &Report) -> Out;
-
-    /// What stands in the place of an answer, where there is none.
-    fn problems(&self, problems: &Problems, sources: &Sources) -> Delivery {
-        Delivery { out: Out::Exact(String::new()), err: complaints(problems, sources), status: 2 }
-    }
-}
-
-/// What goes to standard output.
-pub(crate) enum Out {
-    /// For people, with styles where the terminal has them.
-    Styled(String),
-    /// For programs, byte for byte.
-    Exact(String),
-}
-
-/// All that a call leaves behind.
-pub(crate) struct Delivery {
-    pub(crate) out: Out,
-    pub(crate) err: String,
-    pub(crate) status: u8,
-}
 
 /// The form that was asked for.
 pub(crate) fn form(asked: FormArgs) -> Box<dyn Form> {
@@ -55,105 +17,5 @@ pub(crate) fn form(asked: FormArgs) -> Box<dyn Form> {
         FormArgs { csv: true, .. } => Box::new(csv::Csv),
         FormArgs { markdown: true, .. } => Box::new(markdown::Markdown),
         _ => Box::new(text::Text { width: crate::files::width() }),
-    }
-}
-
-/// Where the places in problems are to be looked for.
-pub(crate) struct Sources {
-    /// What problems without one of the beginnings below are about.
-    pub(crate) file: String,
-    /// Beginnings of places, and the file each stands for.
-    pub(crate) begins: Vec<(&'static str, String)>,
-}
-
-impl Sources {
-    /// One file for every place.
-    pub(crate) fn one(file: String) -> Self {
-        Self { file, begins: Vec::new() }
-    }
-
-    /// The file of a problem, and its place in there.
-    fn find<'a>(&'a self, problem: &'a Problem) -> (&'a str, &'a str) {
-        let found = self.begins.iter().find_map(|(begin, file)| {
-            let rest = problem.place.strip_prefix(begin)?;
-            (rest.is_empty() || rest.starts_with('.'))
-                .then_some((file.as_str(), rest.trim_start_matches('.')))
-        });
-        found.unwrap_or((&self.file, &problem.place))
-    }
-}
-
-/// "FILE: place: found …; …", a line for each problem.
-fn complaints(problems: &Problems, sources: &Sources) -> String {
-    let mut lines = String::new();
-    for problem in &problems.0 {
-        let (file, place) = sources.find(problem);
-        let told = Problem { place: place.to_owned(), ..problem.clone() }.to_string();
-        // Writing to a string does not fail.
-        let _ = writeln!(lines, "{}: {}", in_style(BOLD, &visible(file)), visible(&told));
-    }
-    lines
-}
-
-const BOLD: Style = Style::new().bold();
-const DIM: Style = Style::new().dimmed();
-
-fn in_style(style: Style, text: &str) -> String {
-    if text.is_empty() { String::new() } else { format!("{style}{text}{style:#}") }
-}
-
-/// Text from a sheet as it may be shown: what a terminal would obey, or what would reorder a line, is written as JSON
-/// would write it.
-pub(crate) fn visible(text: &str) -> Cow<'_, str> {
-    let obeyed = |c: char| {
-        c.is_control()
-            || matches!(c, '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    };
-    if !text.contains(obeyed) {
-        return Cow::Borrowed(text);
-    }
-    let mut shown = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        match c {
-            '\n' => shown.push_str("\\n"),
-            '\t' => shown.push_str("\\t"),
-            _ if obeyed(c) => {
-                // Writing to a string does not fail.
-                let _ = write!(shown, "\\u{:04x}", u32::from(c));
-            }
-            _ => shown.push(c),
-        }
-    }
-    Cow::Owned(shown)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_a_terminal_obeys_is_made_visible() {
-        assert_eq!(visible("\u{1b}]0;a\u{7}\n\u{9b}2J"), "\\u001b]0;a\\u0007\\n\\u009b2J");
-        assert_eq!(visible("a\u{202e}b"), "a\\u202eb");
-        assert_eq!(visible("68 ± 1 µm, Größe"), "68 ± 1 µm, Größe");
-    }
-
-    #[test]
-    fn places_lead_to_the_right_file() {
-        let sources = Sources {
-            file: "sheet.json".to_owned(),
-            begins: vec![("first", "a.json".to_owned()), ("second", "b.json".to_owned())],
-        };
-        let problems = Problems(vec![
-            Problem::new("first.can.wall", "1", "2"),
-            Problem::new("second", "3", "4"),
-            Problem::new("firstly", "5", "6"),
-        ]);
-        let lines = complaints(&problems, &sources);
-        let plain = anstream::adapter::strip_str(&lines).to_string();
-        assert_eq!(
-            plain,
-            "a.json: can.wall: found 1; 2\nb.json: found 3; 4\nsheet.json: firstly: found 5; 6\n"
-        );
     }
 }

@@ -1,6 +1,6 @@
 //! For the terminal: sentences, and tables without rules, numbers set by their last digit.
 
-use super::{BOLD, DIM, Form, Out, Report, in_style, visible};
+use super::form::{BOLD, DIM, Form, Out, Report, in_style, visible};
 use crate::page::{Block, Column, Line, Table};
 use anstyle::Style;
 use roulade::quantity::units::Unit;

@@ -1,6 +1,5 @@
 //! The verbs of the bench.
 
-use super::name;
 use crate::args::FormArgs;
 use crate::report::{Delivery, Report, Sources, form};
 use crate::{files, page};
@@ -44,7 +43,7 @@ pub(super) fn readings(bench: Option<&Path>, asked: FormArgs) -> Delivery {
         let good = answer.problems.is_empty();
         Ok((Report { page, json: ask::answer(Ok(answer)), rows }, good))
     });
-    said(asked, report, &Sources::one(name(path)))
+    said(asked, report, &Sources::one(files::name(path)))
 }
 
 /// What is asked of a bench sheet.
@@ -63,14 +62,14 @@ pub(super) struct Reconcile {
 /// Holds a bench sheet against a design sheet.
 pub(super) fn reconcile(asked: &Reconcile, form: FormArgs) -> Delivery {
     let mut begins = vec![
-        ("sheet", name(&asked.sheet)),
-        ("readings", name(&asked.bench)),
+        ("sheet", files::name(&asked.sheet)),
+        ("readings", files::name(&asked.bench)),
         ("loss", "--robust".to_owned()),
         ("populations", "--two".to_owned()),
     ];
-    begins.extend(asked.instruments.as_deref().map(|path| ("instruments", name(path))));
-    begins.extend(asked.write.as_deref().map(|path| ("write", name(path))));
-    said(form, reconciled(asked), &Sources { file: name(&asked.sheet), begins })
+    begins.extend(asked.instruments.as_deref().map(|path| ("instruments", files::name(path))));
+    begins.extend(asked.write.as_deref().map(|path| ("write", files::name(path))));
+    said(form, reconciled(asked), &Sources { file: files::name(&asked.sheet), begins })
 }
 
 fn reconciled(asked: &Reconcile) -> Result<(Report, bool), Problems> {
@@ -106,11 +105,11 @@ pub(super) struct Next {
 
 /// What to read next.
 pub(super) fn next(asked: &Next, form: FormArgs) -> Delivery {
-    let mut begins = vec![("sheet", name(&asked.sheet)), ("figure", "--for".to_owned())];
-    begins.extend(asked.bench.as_deref().map(|path| ("readings", name(path))));
-    begins.extend(asked.second.as_deref().map(|path| ("second", name(path))));
-    begins.extend(asked.instruments.as_deref().map(|path| ("instruments", name(path))));
-    said(form, ranked(asked), &Sources { file: name(&asked.sheet), begins })
+    let mut begins = vec![("sheet", files::name(&asked.sheet)), ("figure", "--for".to_owned())];
+    begins.extend(asked.bench.as_deref().map(|path| ("readings", files::name(path))));
+    begins.extend(asked.second.as_deref().map(|path| ("second", files::name(path))));
+    begins.extend(asked.instruments.as_deref().map(|path| ("instruments", files::name(path))));
+    said(form, ranked(asked), &Sources { file: files::name(&asked.sheet), begins })
 }
 
 fn ranked(asked: &Next) -> Result<(Report, bool), Problems> {

@@ -6,8 +6,10 @@
 //! Nielsen, O. Tingleff, Methods for Non-Linear Least Squares Problems, Technical University of Denmark 2004 (from memory).
 //! Each step is solved by orthogonal reduction, so that the conditioning is that of the derivatives, not of their square.
 
+use super::given::{Observation, Prior};
+use super::linear::Linear;
 use super::loss::Loss;
-use super::posterior::{Ending, Last, Linear, Outcome, outcome};
+use super::posterior::{Ending, Last, Outcome, outcome};
 use super::slope;
 use super::step::{UNDAMPED, Walls, reduce, solve};
 use super::svd::{Svd, columns_without};
@@ -27,53 +29,6 @@ const DROWNS: f64 = 1e-13;
 const ROUNDING: f64 = 1e-9;
 /// A step of which this part is kept is one that the linear model holds for.
 const HOLDS: f64 = 0.75;
-
-/// What is known of a parameter before any reading.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Prior {
-    /// The best value, where the search starts.
-    pub value: f64,
-    /// Its standard uncertainty: infinite if nothing is known, zero if it is known exactly and shall not move.
-    pub u: f64,
-    /// The parameter is not below this; may be infinite.
-    pub low: f64,
-    /// The parameter is not above this; may be infinite.
-    pub high: f64,
-}
-
-impl Prior {
-    /// A value and its standard uncertainty, without bounds.
-    pub const fn new(value: f64, u: f64) -> Self {
-        Self { value, u, low: f64::NEG_INFINITY, high: f64::INFINITY }
-    }
-
-    /// Nothing is known; the search starts at a value.
-    pub const fn flat(start: f64) -> Self {
-        Self::new(start, f64::INFINITY)
-    }
-
-    /// The same within bounds.
-    pub const fn within(self, low: f64, high: f64) -> Self {
-        Self { low, high, ..self }
-    }
-
-    fn is_sound(&self) -> bool {
-        self.value.is_finite() && self.u >= 0.0 && self.low <= self.high
-    }
-
-    fn is_exact(&self) -> bool {
-        self.u == 0.0 || self.low >= self.high
-    }
-}
-
-/// A reading and its standard uncertainty, in the unit of its prediction.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Observation {
-    /// The reading.
-    pub value: f64,
-    /// Its standard uncertainty, above zero.
-    pub u: f64,
-}
 
 /// Why there is no fit at all.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -153,7 +108,7 @@ struct Search<'a, F> {
 /// # Example
 /// Two scales read 100 ± 1 and 104 ± 3: together 100.4 ± 0.949, with χ² = 1.6.
 /// ```
-/// use roulade_stats::least_squares::{Loss, fit, fit::{Observation, Prior}};
+/// use roulade_stats::least_squares::{Loss, Observation, Prior, fit};
 /// let readings = [Observation { value: 100.0, u: 1.0 }, Observation { value: 104.0, u: 3.0 }];
 /// let fitted = fit(&[Prior::flat(90.0)], &readings, Loss::Normal, |x| Some(vec![x[0], x[0]]))?;
 /// assert!((fitted.parameters[0] - 100.4).abs() < 1e-9 && (fitted.u(0) - 0.9f64.sqrt()).abs() < 1e-9);

@@ -3,7 +3,7 @@
 //! Written here because what is known of parameters beforehand, and the damping of a step, are diagonals: below them nothing
 //! has to be cleared, which nalgebra's QR does not know. It is half the work, in loops over plain slices.
 
-use super::posterior::Linear;
+use super::linear::Linear;
 use nalgebra::{DMatrix, DVector};
 
 /// R and Qᵀb of the diagonal with the rows under it, QR of both: R is triangular, with as many rows as there are columns.

@@ -6,7 +6,9 @@
 
 pub mod distribution;
 pub mod fit;
+mod given;
 mod householder;
+mod linear;
 mod loss;
 pub mod next;
 pub mod outlier;
@@ -18,5 +20,6 @@ mod step;
 mod svd;
 
 pub use fit::fit;
+pub use given::{Observation, Prior};
 pub use loss::Loss;
 pub use posterior::{Ending, Outcome};

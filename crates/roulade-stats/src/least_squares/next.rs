@@ -110,8 +110,8 @@ pub fn variance(covariance: &DMatrix<f64>, gradient: &[f64]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::least_squares::fit::{Observation, Prior, fit};
     use crate::least_squares::loss::Loss;
+    use crate::least_squares::{Observation, Prior, fit};
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 

@@ -144,8 +144,8 @@ pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::least_squares::fit::{Observation, Prior, fit};
     use crate::least_squares::loss::Loss;
+    use crate::least_squares::{Observation, Prior, fit};
     use crate::propagation::deviate::Stream;
     use approx::assert_relative_eq;
     use proptest::prelude::*;

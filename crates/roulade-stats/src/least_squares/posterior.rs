@@ -1,11 +1,12 @@
 //! What is known of the parameters after the fit, and how much each reading had to do with it.
 
 use super::distribution::chi_square_tail;
-use super::fit::{Observation, Prior};
+use super::given::{Observation, Prior};
+use super::linear::Linear;
 use super::loss::Loss;
 use super::step::reduce;
 use super::svd::{Svd, columns_without, singular_values};
-use nalgebra::{DMatrix, DVector};
+use nalgebra::DMatrix;
 
 /// Readings determine a parameter if they take more than this part off its prior uncertainty: what is less does not show
 /// in an uncertainty of two digits.
@@ -95,13 +96,6 @@ impl Outcome {
         }
         self.covariance.get((parameter, parameter)).map_or(f64::NAN, |v| v.sqrt())
     }
-}
-
-/// The linear model around a point: A δ ≈ b in standard uncertainties, readings first, then finite priors.
-#[derive(Clone, Debug)]
-pub(super) struct Linear {
-    pub(super) a: DMatrix<f64>,
-    pub(super) b: DVector<f64>,
 }
 
 /// Everything about the last point.

@@ -1,7 +1,7 @@
 //! One damped step in the linear model around a point, within bounds.
 
 use super::householder::onto;
-use super::posterior::Linear;
+use super::linear::Linear;
 use nalgebra::{DMatrix, DVector};
 
 /// Of each column: which bound the parameter is at (−1, 0 or 1), and which way the cost falls.

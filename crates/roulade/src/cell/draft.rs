@@ -4,6 +4,7 @@
 
 mod coating;
 mod correlated;
+mod filled_in;
 mod hardware;
 mod makeup;
 mod materials;
@@ -428,9 +429,7 @@ fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
         (Some(width), None) => FitSlots::Width(r.entry("cathode.width", Some(width))),
         (None, space) => FitSlots::VoidHeight(r.entry("void_height", space.as_ref())),
         (Some(width), Some(_)) => {
-            one_too_many(
-                r,
-                "void_height",
+            r.one_too_many("void_height",
                 "a void height beside a coated width",
                 "one of the two follows from the other",
             );
@@ -450,9 +449,7 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         ),
     };
     if w.cathode_length.is_some() && w.radial_clearance.is_some() {
-        one_too_many(
-            r,
-            "winding.radial_clearance",
+        r.one_too_many("winding.radial_clearance",
             "a radial clearance beside a length",
             "the gap follows from the lengths",
         );
@@ -465,9 +462,7 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         ));
     }
     if w.anode_length.is_some() && w.anode_overhang_end.is_some() {
-        one_too_many(
-            r,
-            "winding.anode_overhang_end",
+        r.one_too_many("winding.anode_overhang_end",
             "a tail beside the anode's length",
             "the tail follows from the lengths",
         );
@@ -504,7 +499,7 @@ fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Elec
     let empty = sheet::Electrolyte::default();
     let e = sheet.electrolyte.as_ref().unwrap_or(&empty);
     if e.mass.is_some() && e.excess.is_some() {
-        one_too_many(r, "electrolyte.excess", "an excess beside a mass", "the excess follows from the mass");
+        r.one_too_many("electrolyte.excess", "an excess beside a mass", "the excess follows from the mass");
     }
     let density = match &e.density {
         Some(density) => r.entry("electrolyte.density", Some(density)),
@@ -524,10 +519,6 @@ fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
         lower: r.entry("voltage.discharge_cut_off", v.discharge_cut_off.as_ref()),
         nominal: r.optional("voltage.nominal", v.nominal.as_ref()),
     }
-}
-
-fn one_too_many(r: &mut Reader, place: &str, found: &str, expected: &str) {
-    r.problems.push(Problem::new(place, found, format!("{expected}: leave it out")));
 }
 
 fn unknown_keys(r: &mut Reader, s: &Sheet) {

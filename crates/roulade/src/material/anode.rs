@@ -2,7 +2,7 @@
 
 use super::figure::{Figure, MILLIAMPERE_HOUR_PER_GRAM, Status, capacities, densities, range};
 use super::half::{Grade, Half, Ion, Shape};
-use super::table::Expansion;
+use super::row::Expansion;
 use super::{Material, Role};
 
 pub(super) const EFFICIENCY: &str = "typical half-cell values";

@@ -1,7 +1,7 @@
 //! Everything in a cell that stores no charge.
 
 use super::figure::{Figure, densities, density, density_within, exact, range, resistivities};
-use super::table::Conduction;
+use super::row::Conduction;
 use super::{Material, Role};
 
 const ELEMENTS: &str = "element table shipped with two general-purpose periodic-table packages";

@@ -1,7 +1,8 @@
 //! A layered oxide given by the mole fractions of its metals, and what the table knows near it.
 
 use super::formula::Formula;
-use super::table::{MATERIALS, Material};
+use super::row::Material;
+use super::table::MATERIALS;
 use roulade_stats::uncertain::Uncertain;
 
 /// The metals whose fractions may be given: key in the sheet, and symbol.

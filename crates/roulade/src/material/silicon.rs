@@ -6,7 +6,7 @@ use super::figure::{Figure, MILLIAMPERE_HOUR_PER_GRAM, Status, capacities, densi
 use super::formula::FARADAY;
 use super::half::{Grade, Half, Ion, Shape};
 use super::nmc::{CHEN, CHEN_DOI};
-use super::table::Expansion;
+use super::row::Expansion;
 use super::{Material, Role};
 
 const GRAPHITE_SILICON_OXIDE_WINDOW: (f64, f64) = (0.0279, 0.9014);

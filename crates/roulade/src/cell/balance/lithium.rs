@@ -1,45 +1,9 @@
 //! Two half-cell curves, one inventory of lithium, two ends.
 
-use super::{Balance, Continued, Drawn, Windows};
+use super::cycle::{Balance, ChargeEnd, Continued, DischargeEnd, Drawn, Side, Windows};
 use crate::material::{Blend, Place};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{ArealCharge, ElectricCharge, ElectricPotential, Energy};
-
-/// One of the two electrodes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs, reason = "the names are the documentation")]
-pub enum Side {
-    Cathode,
-    Anode,
-}
-
-/// What ended the charge.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum ChargeEnd {
-    /// The upper voltage limit.
-    Limit,
-    /// The curve of one electrode ended first, at this cell voltage.
-    Curve {
-        /// Whose curve.
-        side: Side,
-        /// Cell voltage there.
-        at: ElectricPotential,
-    },
-}
-
-/// What ended the discharge.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum DischargeEnd {
-    /// The lower voltage limit.
-    Limit,
-    /// The curve of one electrode ended first, at this cell voltage.
-    Curve {
-        /// Whose curve.
-        side: Side,
-        /// Cell voltage there.
-        at: ElectricPotential,
-    },
-}
 
 /// Further from the upper limit than this, the two electrodes do not belong together.
 const WRONG_PAIRING: f64 = 0.2;

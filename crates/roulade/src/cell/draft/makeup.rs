@@ -1,6 +1,6 @@
 //! What the materials of a sheet are made of: a formula, or the mole fractions that were measured.
 
-use super::materials::FilledIn;
+use super::filled_in::FilledIn;
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::material::{self, ELEMENTS, Formula, Fractions, Layered, METALS};
 use crate::quantity::problem::Problem;

@@ -1,16 +1,16 @@
 //! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
 
+use super::filled_in::FilledIn;
 use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::design::Metal;
-use crate::cell::draft::read::{Name, Reader, Said, Slot};
+use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Half, Role};
-use crate::quantity::notation;
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{
     ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit,
 };
 use crate::sheet::{self, Sheet};
-use roulade_stats::uncertain::{Spread, Uncertain};
+use roulade_stats::uncertain::Uncertain;
 use std::borrow::Cow;
 use std::sync::Arc;
 
@@ -252,7 +252,7 @@ impl<'a> Materials<'a> {
             Some(composition) => {
                 let lender = composition.lender;
                 let figure = of(lender)?;
-                Some(FilledIn { known: figure.known, said: Said::Figure(figure, Some(lender.name)) })
+                Some(FilledIn::lent(figure, lender.name))
             }
             None if measured => Some(FilledIn::missed()),
             None => table.and_then(of).map(FilledIn::of),
@@ -357,33 +357,6 @@ impl<'a> Materials<'a> {
             .iter()
             .enumerate()
             .find(|(_, m)| m.name.as_deref().is_some_and(|name| known_as(name).0 == canonical))
-    }
-}
-
-/// What stands in where a sheet has no figure of its own.
-#[derive(Clone, Debug)]
-pub(super) struct FilledIn {
-    pub(super) known: Uncertain,
-    said: Said,
-}
-
-impl FilledIn {
-    pub(super) fn new(known: Uncertain, unit: Unit, source: String) -> Self {
-        let text = match known.spread {
-            Spread::Standard(u) => notation::print(known.value, u, unit),
-            _ => notation::print_brief(&known, unit),
-        };
-        Self { known, said: Said::WorkedOut(text, source) }
-    }
-
-    /// A figure of the table.
-    fn of(figure: &'static Figure) -> Self {
-        Self { known: figure.known, said: Said::Figure(figure, None) }
-    }
-
-    /// In the place of what would follow from an entry that was refused.
-    fn missed() -> Self {
-        Self { known: Uncertain::exact(f64::NAN), said: Said::WorkedOut(String::new(), String::new()) }
     }
 }
 

@@ -1,7 +1,6 @@
 //! How the current leaves the foils and reaches the terminals, read from a sheet.
 
 use super::materials::{Materials, MetalSlot};
-use super::one_too_many;
 use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::quantity::problem::{Problem, nearest, shortened};
@@ -77,8 +76,7 @@ impl PathSlots {
         let material = |foil: Option<&'s sheet::Foil>| foil.and_then(|foil| foil.material.as_deref());
         let path = sheet.current_path.as_ref().unwrap_or(&empty);
         if path.electrochemical.is_some() && path.areal_resistance.is_some() {
-            one_too_many(
-                r,
+            r.one_too_many(
                 "current_path.areal_resistance",
                 "an areal resistance beside that of the whole cell",
                 "the areal figure follows from it",
@@ -186,7 +184,7 @@ impl Side<'_> {
             None => lead.tabs.is_some() || !self.folded && lead.plate.is_none(),
         };
         if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
-            one_too_many(r, &place("tabs"), "tabs beside a whole edge", "an edge has none");
+            r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");
         }
         if by_tabs {
             for (key, given) in [
@@ -195,12 +193,12 @@ impl Side<'_> {
                 ("ring", lead.ring.is_some()),
             ] {
                 if given {
-                    one_too_many(r, &place(key), "an entry of a whole edge beside tabs", "tabs have none");
+                    r.one_too_many(&place(key), "an entry of a whole edge beside tabs", "tabs have none");
                 }
             }
         }
         if lead.ring_radius.is_some() && lead.ring.is_some() {
-            one_too_many(r, &place("ring"), "a share beside the ring's radius", "it follows from the radius");
+            r.one_too_many(&place("ring"), "a share beside the ring's radius", "it follows from the radius");
         }
         LeadSlots {
             foil: materials.metal(r, self.foil, self.usual_foil),

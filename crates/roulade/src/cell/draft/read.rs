@@ -280,6 +280,11 @@ impl Reader {
         self.inputs.get(slot.0).map_or(Uncertain::exact(f64::NAN), |input| input.known)
     }
 
+    /// Complains of an entry beside another that says the same.
+    pub(super) fn one_too_many(&mut self, place: &str, found: &str, expected: &str) {
+        self.problems.push(Problem::new(place, found, format!("{expected}: leave it out")));
+    }
+
     /// Complains of keys nobody knows, and remarks on former names.
     pub(super) fn unknown(&mut self, place: impl Display, unknown: &Unknown, keys: &[&str]) {
         if !unknown.is_empty() {

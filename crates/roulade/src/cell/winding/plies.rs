@@ -1,6 +1,5 @@
-//! Lengths of the plies, and their arcs one by one.
+//! The plies of a roll, and what is measured of them.
 
-use super::{PER_TURN, Roll};
 use crate::quantity::units::Length;
 
 /// A ply on the web: where it begins and ends, in turns from the start of the web.
@@ -112,92 +111,11 @@ pub struct Lengths {
     pub slack: Length,
 }
 
-impl Lengths {
-    pub(super) fn of(roll: &Roll) -> Self {
-        let l = &roll.lay_up;
-        let web = &roll.separators;
-        let turns = web.turns();
-        // The web begins at zero, where the sum is zero.
-        let web_sum = roll.radius_sum(web.end);
-        let anode_in_web = l.anode * roll.anode.shared(web);
-        let cathode_in_web = l.cathode * roll.cathode.shared(web);
-        let along_web = |under: Length| (web_sum + under) * PER_TURN;
-        Self {
-            cathode: roll.cathode_over(&roll.cathode),
-            anode: roll.anode_over(&roll.anode),
-            inner_separator: along_web(0.5 * l.separator * turns),
-            outer_separator: along_web(1.5 * l.separator * turns + anode_in_web),
-            // The tape begins where the web ends.
-            tape: (roll.radius_sum(roll.tape.end) - web_sum + 0.5 * l.tape * roll.tape.turns()) * PER_TURN,
-            slack: along_web((2.0 * l.separator + 0.5 * l.slack) * turns + anode_in_web + cathode_in_web),
-        }
-    }
-}
-
-impl Roll {
-    /// Mid-line length of a ply over a stretch of its own turns, given what lies under its mid-line within the turn
-    /// summed over that stretch.
-    fn length_over(&self, stretch: &Ply, under: Length) -> Length {
-        (self.radius_sum(stretch.end) - self.radius_sum(stretch.start) + under) * PER_TURN
-    }
-
-    /// Length of a stretch of cathode along its mid-line.
-    pub(super) fn cathode_over(&self, stretch: &Ply) -> Length {
-        let l = &self.lay_up;
-        let under =
-            (2.0 * l.separator + 0.5 * l.cathode) * stretch.turns() + l.anode * stretch.shared(&self.anode);
-        self.length_over(stretch, under)
-    }
-
-    /// Length of a stretch of anode along its mid-line.
-    pub(super) fn anode_over(&self, stretch: &Ply) -> Length {
-        self.length_over(stretch, (self.lay_up.separator + 0.5 * self.lay_up.anode) * stretch.turns())
-    }
-
-    /// Mid-line lengths of the plies.
-    pub fn lengths(&self) -> &Lengths {
-        &self.lengths
-    }
-
-    /// Every pass of every ply, in the order of the web: what a drawing needs.
-    pub fn arcs(&self) -> Vec<Arc> {
-        let mut cuts: Vec<f64> = Vec::new();
-        for ply in self.builds() {
-            // The radius under the web steps a whole number of turns after a ply begins or ends.
-            for mark in [ply.start, ply.end] {
-                let mut cut = mark;
-                while cut <= self.tape.end {
-                    cuts.push(cut);
-                    cut += 1.0;
-                }
-            }
-        }
-        cuts.sort_by(f64::total_cmp);
-        cuts.dedup_by(|b, a| *b - *a < 1e-9);
-        let mut arcs = Vec::new();
-        for pair in cuts.windows(2) {
-            let [from, to] = *pair else { continue };
-            let middle = 0.5 * (from + to);
-            let mut r = self.radius_under(middle);
-            for ply in PlyName::ALL {
-                let (thickness, on) = self.layer(ply, middle);
-                if on {
-                    arcs.push(Arc { ply, radius: r + 0.5 * thickness, from, to });
-                    r += thickness;
-                }
-            }
-        }
-        arcs
-    }
-
-    /// Thickness of one ply, and whether it is there at position `x`.
-    pub fn layer(&self, ply: PlyName, x: f64) -> (Length, bool) {
-        let (thickness, extent) = match ply {
-            PlyName::InnerSeparator | PlyName::OuterSeparator => (self.lay_up.separator, &self.separators),
-            PlyName::Anode => (self.lay_up.anode, &self.anode),
-            PlyName::Cathode => (self.lay_up.cathode, &self.cathode),
-            PlyName::Tape => (self.lay_up.tape, &self.tape),
-        };
-        (thickness, extent.start <= x && x < extent.end)
-    }
+/// Lengths of cathode that have anode opposite, per face.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Facing {
+    /// Inner face: anode of the same turn.
+    pub inner: Length,
+    /// Outer face: anode of the next turn; short of it, the last face lies idle.
+    pub outer: Length,
 }

@@ -1,6 +1,7 @@
 //! From the radius the can leaves to lengths, and from measured lengths to the radius.
 
-use super::{LayUp, PER_TURN, Roll};
+use super::lengths::PER_TURN;
+use super::roll::{LayUp, Roll};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::Length;
 

@@ -1,8 +1,11 @@
 //! The closed sums against a roll built turn by turn, and the two directions against each other.
 
+use super::lengths::PER_TURN;
 use super::*;
+use crate::quantity::units::Length;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
+use std::f64::consts::PI;
 
 fn mm(x: f64) -> Length {
     Length::new::<uom::si::length::millimeter>(x)

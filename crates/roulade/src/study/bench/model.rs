@@ -12,8 +12,9 @@ use crate::cell::figures::Worked;
 use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::Asked;
-use roulade_stats::least_squares::fit::{FitError, Observation, Prior, fit_from};
+use roulade_stats::least_squares::fit::{FitError, fit_from};
 use roulade_stats::least_squares::{Loss, Outcome};
+use roulade_stats::least_squares::{Observation, Prior};
 use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 

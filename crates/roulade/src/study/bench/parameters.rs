@@ -3,7 +3,7 @@
 use crate::cell::draft::Draft;
 use crate::sheet::defaults::{Bound, field};
 use nalgebra::DMatrix;
-use roulade_stats::least_squares::fit::Prior;
+use roulade_stats::least_squares::Prior;
 use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 
 /// An exact entry that is read after all is known to this part of its value beforehand: broad, so that the reading

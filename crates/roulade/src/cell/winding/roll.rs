@@ -1,0 +1,162 @@
+//! A wound roll: its plies in their places, and the radius under them.
+
+use super::plies::{Facing, Lengths, Ply};
+use crate::quantity::units::{Area, Length};
+use std::f64::consts::PI;
+
+/// How the web is laid up, before its length is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LayUp {
+    /// Radius of the mandrel, and of the hole it leaves.
+    pub core_radius: Length,
+    /// One separator, ceramic layer included. Each turn carries two.
+    pub separator: Length,
+    /// Anode foil with both coatings.
+    pub anode: Length,
+    /// Cathode foil with both coatings.
+    pub cathode: Length,
+    /// Slack between turns.
+    pub slack: Length,
+    /// Tape around the finished roll.
+    pub tape: Length,
+    /// Separator-only turns at the core.
+    pub core_turns: f64,
+    /// Turns of anode before the cathode begins.
+    pub anode_overhang_start: f64,
+    /// Turns of anode after the cathode ends; below one, the cathode's last outer face stays idle.
+    pub anode_overhang_end: f64,
+    /// Separator-only turns outside.
+    pub outer_turns: f64,
+    /// Turns of tape.
+    pub tape_turns: f64,
+}
+
+/// A wound roll.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Roll {
+    pub(super) lay_up: LayUp,
+    pub(super) separators: Ply,
+    pub(super) anode: Ply,
+    pub(super) cathode: Ply,
+    pub(super) tape: Ply,
+    pub(super) lengths: Lengths,
+    pub(super) facing: Facing,
+}
+
+impl Roll {
+    /// The roll whose cathode ends `cathode_turns` after it began, and whose anode reaches `anode_overhang_end` turns further.
+    pub fn with_turns(lay_up: LayUp, cathode_turns: f64, anode_overhang_end: f64) -> Self {
+        Self::laid(lay_up, cathode_turns, anode_overhang_end).measured()
+    }
+
+    /// The plies in their places, not yet measured.
+    pub(super) fn laid(lay_up: LayUp, cathode_turns: f64, anode_overhang_end: f64) -> Self {
+        let anode_start = lay_up.core_turns;
+        let cathode_start = anode_start + lay_up.anode_overhang_start;
+        let cathode_end = cathode_start + cathode_turns;
+        let anode_end = cathode_end + anode_overhang_end;
+        let web_end = anode_end.max(cathode_end) + lay_up.outer_turns;
+        let pair = 2.0 * lay_up.separator + lay_up.slack;
+        Self {
+            lay_up,
+            separators: Ply { start: 0.0, end: web_end, thickness: pair },
+            anode: Ply { start: anode_start, end: anode_end, thickness: lay_up.anode },
+            cathode: Ply { start: cathode_start, end: cathode_end, thickness: lay_up.cathode },
+            tape: Ply { start: web_end, end: web_end + lay_up.tape_turns, thickness: lay_up.tape },
+            lengths: Lengths::default(),
+            facing: Facing::default(),
+        }
+    }
+
+    /// How the web was laid up.
+    pub fn lay_up(&self) -> &LayUp {
+        &self.lay_up
+    }
+
+    /// What adds to the radius, each turn: both separators with the slack, anode, cathode, tape.
+    pub(super) fn builds(&self) -> [&Ply; 4] {
+        [&self.separators, &self.anode, &self.cathode, &self.tape]
+    }
+
+    /// Turns of cathode.
+    pub fn cathode_turns(&self) -> f64 {
+        self.cathode.turns()
+    }
+
+    /// Turns of anode after the cathode ends.
+    pub fn anode_overhang_end(&self) -> f64 {
+        self.anode.end - self.cathode.end
+    }
+
+    /// Turns of the whole web, separators included, tape not.
+    pub fn web_turns(&self) -> f64 {
+        self.separators.end
+    }
+
+    /// Turns from the start of the web to the end of the tape.
+    pub fn all_turns(&self) -> f64 {
+        self.tape.end
+    }
+
+    /// Thickness of one full turn: both electrodes, two separators and the slack.
+    pub fn pitch(&self) -> Length {
+        self.lay_up.anode + self.lay_up.cathode + 2.0 * self.lay_up.separator + self.lay_up.slack
+    }
+
+    /// Radius under the web at position `x`.
+    pub fn radius_under(&self, x: f64) -> Length {
+        self.builds().iter().fold(self.lay_up.core_radius, |r, ply| r + ply.thickness * ply.passes_below(x))
+    }
+
+    /// `∫₀ˣ r dx`, the radius under the web summed over its turns up to `x`.
+    pub(super) fn radius_sum(&self, x: f64) -> Length {
+        self.builds()
+            .iter()
+            .fold(self.lay_up.core_radius * x, |sum, ply| sum + ply.thickness * ply.passes_sum(x))
+    }
+
+    /// Outer radius, the mean over the angle: `r₀ + Σ thickness × turns`, exactly.
+    ///
+    /// The edge itself steps by up to one full turn's thickness where plies begin and end; see [`Roll::widest`].
+    pub fn outer_radius(&self) -> Length {
+        self.builds().iter().fold(self.lay_up.core_radius, |r, ply| r + ply.thickness * ply.turns())
+    }
+
+    /// Area that the roll's outer edge encloses, core hole included, summed sector by sector of the edge.
+    pub fn enclosed(&self) -> Area {
+        self.edge().map(|(from, to, r)| r * r * PI * (to - from)).fold(Area::default(), |a, b| a + b)
+    }
+
+    /// Largest radius of the outer edge.
+    pub fn widest(&self) -> Length {
+        self.edge().map(|(_, _, r)| r).fold(Length::default(), Length::max)
+    }
+
+    /// The outer edge: sectors (from, to, radius), angles in turns from 0 to 1.
+    fn edge(&self) -> impl Iterator<Item = (f64, f64, Length)> {
+        let mut cuts = [0.0; 10];
+        for (pair, ply) in cuts.chunks_exact_mut(2).zip(self.builds()) {
+            if let [start, end] = pair {
+                *start = fraction(ply.start);
+                *end = fraction(ply.end);
+            }
+        }
+        if let Some(last) = cuts.last_mut() {
+            *last = 1.0;
+        }
+        cuts.sort_by(f64::total_cmp);
+        let roll = *self;
+        (0..9).filter_map(move |i| {
+            let (from, to) = (*cuts.get(i)?, *cuts.get(i + 1)?);
+            let middle = 0.5 * (from + to);
+            // Any position past the end of the web counts every pass at this angle.
+            let beyond = (roll.tape.end + 2.0).floor() + middle;
+            (to > from).then(|| (from, to, roll.radius_under(beyond)))
+        })
+    }
+}
+
+/// Part of a position that is less than a turn.
+fn fraction(x: f64) -> f64 {
+    x - x.floor()
+}
