@@ -200,7 +200,10 @@ fn used(changes: &[(&str, &str)]) -> f64 {
 #[test]
 fn efficiency_moves_capacity_the_right_way() {
     let at = |eta_c: &str, eta_a: &str| {
-        used(&[("cathode/initial_coulombic_efficiency", eta_c), ("anode/initial_coulombic_efficiency", eta_a)])
+        used(&[
+            ("cathode/initial_coulombic_efficiency", eta_c),
+            ("anode/initial_coulombic_efficiency", eta_a),
+        ])
     };
     let share = |text: &str| text.trim_end_matches(" %").parse::<f64>().unwrap() / 100.0;
     let efficiencies = ["86 %", "88 %", "90 %", "92 %", "94 %", "96 %", "98 %"];

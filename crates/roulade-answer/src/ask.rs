@@ -9,8 +9,8 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer, SampledAnswer,
-    WorthAnswer,
+    ClaimAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer,
+    SampledAnswer, WorthAnswer,
 };
 use crate::question;
 use roulade::cell::draft::Draft;
@@ -203,15 +203,17 @@ pub fn resize(question: &str) -> String {
 /// in the answer to `estimate`. Where an edit cannot be made, nothing is, and the answer is `{"problems": […]}`, places
 /// beginning with `edits[0].`.
 pub fn edit(question: &str) -> String {
-    answer(read::text::<question::EditQuestion>(question, "{\"sheet\": …, \"edits\": […]}").and_then(|question| {
-        let mut problems = Problems::default();
-        unknown_keys(&mut problems, "", &question.unknown, question::EditQuestion::KEYS);
-        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has {what}"));
-        problems.0.extend(question.sheet.is_none().then(|| missing("sheet")));
-        problems.0.extend(question.edits.is_none().then(|| missing("edits")));
-        problems.or_else_ok(())?;
-        edited(&question.sheet.unwrap_or_default(), &question.edits.unwrap_or_default())
-    }))
+    answer(read::text::<question::EditQuestion>(question, "{\"sheet\": …, \"edits\": […]}").and_then(
+        |question| {
+            let mut problems = Problems::default();
+            unknown_keys(&mut problems, "", &question.unknown, question::EditQuestion::KEYS);
+            let missing = |what: &str| Problem::new(what, "nothing", format!("the question has {what}"));
+            problems.0.extend(question.sheet.is_none().then(|| missing("sheet")));
+            problems.0.extend(question.edits.is_none().then(|| missing("edits")));
+            problems.or_else_ok(())?;
+            edited(&question.sheet.unwrap_or_default(), &question.edits.unwrap_or_default())
+        },
+    ))
 }
 
 /// A sheet with some entries changed, before the answer becomes text.

@@ -178,7 +178,9 @@ pub(crate) enum Verb {
     /// are called by their names: "parts[lid].mass=12 g", "cathode.mix[PVDF].share=2 %"; one entry of a quantity by .value,
     /// .from or .remark. Correlations follow their entries. Changes are made in the order of this help: those of --edits
     /// first, then KEY=VALUE as they stand, then the options.
-    #[command(after_help = "Example:\n  roulade edit demo/marram-a.json \"can.wall=0.3 mm\" --write new.json")]
+    #[command(
+        after_help = "Example:\n  roulade edit demo/marram-a.json \"can.wall=0.3 mm\" --write new.json"
+    )]
     #[command(after_long_help = format!("Examples:\n  \
         roulade edit demo/marram-a.json \"can.wall=0.3 mm\" electrolyte.excess= --write new.json\n  \
         roulade edit demo/marram-a.json --fix can.diameter --resize \"46 mm\" \"80 mm\"\n  \

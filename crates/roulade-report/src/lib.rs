@@ -8,10 +8,12 @@
     warn(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)
 )]
 
+mod cells;
 mod draw;
 mod question;
 mod rows;
 
+pub use cells::Cells;
 pub use question::ReportQuestion;
 
 use askama::Template;
@@ -147,38 +149,6 @@ fn renamed(problems: Problems, (sheet, other): (&str, &str)) -> Problems {
         Problem { place, ..problem }
     });
     Problems(told.collect())
-}
-
-/// What a report is about.
-#[derive(Debug)]
-pub enum Cells {
-    /// One cell.
-    One(Box<EstimateAnswer>),
-    /// Two, compared.
-    Two(Box<Comparison>),
-}
-
-impl Cells {
-    fn first(&self) -> &EstimateAnswer {
-        match self {
-            Self::One(alone) => alone,
-            Self::Two(both) => &both.first,
-        }
-    }
-
-    fn second(&self) -> Option<&EstimateAnswer> {
-        match self {
-            Self::One(_) => None,
-            Self::Two(both) => Some(&both.second),
-        }
-    }
-
-    fn answer(&self) -> &Sentence {
-        match self {
-            Self::One(alone) => &alone.answer,
-            Self::Two(both) => &both.answer,
-        }
-    }
 }
 
 /// All that a report is made of; what is absent has no section.

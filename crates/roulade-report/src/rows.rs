@@ -1,6 +1,6 @@
 //! Rows of the report's tables, one cell or two.
 
-use crate::Cells;
+use crate::cells::Cells;
 use roulade_answer::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
 use roulade_stats::uncertain::Origin;
 

@@ -1,8 +1,8 @@
 //! The ledger of elements, and what is known of a cathode that was given by its metals.
 
 use super::change::Change;
-use super::estimate::Row;
 use super::figure_writer::{Figure, FigureWriter};
+use super::row::Row;
 use roulade::cell::draft::Draft;
 use roulade::cell::elements::Elements;
 use roulade::cell::figures::Worked;

@@ -4,6 +4,7 @@ use super::drawing::{Curve, Roll, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
+use super::row::Row;
 use super::sentence::{Lean, Sentence, Words, assumed};
 use crate::cautions::{CAUTIONS, Caution};
 use roulade::cell::draft::Draft;
@@ -15,20 +16,6 @@ use roulade::quantity::units::Unit;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::{Origin, Uncertain};
 use serde::Serialize;
-
-/// A figure with a name.
-#[derive(Clone, Debug, Serialize)]
-pub struct Row {
-    /// Stable name.
-    pub id: &'static str,
-    /// What it is.
-    pub label: &'static str,
-    /// The figure.
-    pub figure: Figure,
-    /// What is meant, on which basis.
-    #[serde(skip_serializing_if = "str::is_empty")]
-    pub note: &'static str,
-}
 
 /// Rows under one heading.
 #[derive(Clone, Debug, Serialize)]

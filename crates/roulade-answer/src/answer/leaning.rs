@@ -2,7 +2,7 @@
 
 use super::estimate::named;
 use super::figure_writer::Figure;
-use super::sampled::plan;
+use super::plan::plan;
 use super::subject::{Of, Subject};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;

@@ -16,8 +16,10 @@ mod materials;
 mod next;
 mod path;
 mod plain;
+mod plan;
 mod quantities;
 mod reconciliation;
+mod row;
 mod sampled;
 mod sentence;
 mod sizes;
@@ -31,10 +33,10 @@ pub use claim::{
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;
-pub use edit::EditAnswer;
 pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
+pub use edit::EditAnswer;
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
-pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Row, Table, Total, figure_values};
+pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Table, Total, figure_values};
 pub use figure_writer::Figure;
 pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
@@ -47,6 +49,7 @@ pub use reconciliation::{
     BeforeAfter, DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
     ScatterRow, SpecimenRow,
 };
+pub use row::Row;
 pub use sampled::{Apart, DrawnFigure, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};

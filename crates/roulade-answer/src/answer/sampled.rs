@@ -3,6 +3,7 @@
 use super::estimate::{leans, unmoved};
 use super::figure_writer::Figure;
 use super::leaning::LeaningAnswer;
+use super::plan::plan;
 use super::sentence::{Sentence, Words, assumed};
 use super::subject::{Of, Subject};
 use roulade::cell::draft::Draft;
@@ -11,7 +12,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::{Problem, Problems};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
-use roulade_stats::propagation::sample::{self, Drawn, Plan, Sampled, Sampler, sample};
+use roulade_stats::propagation::sample::{Drawn, Sampled, Sampler, sample};
 use roulade_stats::uncertain::Spread;
 use serde::Serialize;
 
@@ -85,23 +86,6 @@ pub struct SampledAnswer {
 
 /// Steps of a distribution that is told by its quantiles: as many bars as a histogram of some thousand draws bears.
 const STEPS: u32 = 40;
-
-/// What is drawn where nothing is said.
-const DRAWS: u32 = 100_000;
-
-/// A plan from what was asked.
-///
-/// # Errors
-/// Where there are too few draws or too many.
-pub(super) fn plan(draws: Option<u32>, seed: Option<u64>) -> Result<Plan, Problem> {
-    let draws = draws.unwrap_or(DRAWS);
-    if (sample::FEWEST..=sample::MOST).contains(&draws) {
-        Ok(Plan { draws, seed: seed.unwrap_or(1) })
-    } else {
-        let expected = format!("from {} to {} draws", sample::FEWEST, sample::MOST);
-        Err(Problem::new("draws", draws.to_string(), expected))
-    }
-}
 
 impl SampledAnswer {
     /// Draws a cell, or two, and the figures asked for by their ids; those that come first where none is.

@@ -1,6 +1,5 @@
 //! A sheet with some entries changed.
 
-use super::name;
 use crate::args::{EditArgs, FormArgs};
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
@@ -16,10 +15,10 @@ use std::path::Path;
 /// Changes the sheet, and says what is wrong with it then.
 pub(super) fn edit(asked: &EditArgs) -> Delivery {
     let mut begins = Vec::new();
-    begins.extend(asked.edits.as_deref().map(|path| ("list", name(path))));
-    begins.extend(asked.write.as_deref().map(|path| ("write", name(path))));
-    begins.extend(asked.inverse.as_deref().map(|path| ("inverse", name(path))));
-    let sources = Sources { file: name(&asked.sheet), begins };
+    begins.extend(asked.edits.as_deref().map(|path| ("list", files::name(path))));
+    begins.extend(asked.write.as_deref().map(|path| ("write", files::name(path))));
+    begins.extend(asked.inverse.as_deref().map(|path| ("inverse", files::name(path))));
+    let sources = Sources { file: files::name(&asked.sheet), begins };
     let form = form(FormArgs { json: asked.json, ..FormArgs::default() });
     let answer = match changed(asked) {
         Ok(answer) => answer,
@@ -98,7 +97,8 @@ fn changed(asked: &EditArgs) -> Result<EditAnswer, Problems> {
     }
     if let Some([diameter, height]) = asked.resize.as_deref() {
         let (diameter, height) = (Some(diameter.clone()), Some(height.clone()));
-        changes.push(Change::Resize { resize: ResizeEntries { diameter, height, ..ResizeEntries::default() } });
+        changes
+            .push(Change::Resize { resize: ResizeEntries { diameter, height, ..ResizeEntries::default() } });
     }
     if changes.is_empty() && problems.0.is_empty() {
         problems.push(Problem::new("KEY=VALUE", "no change", "at least one, such as \"can.wall=0.3 mm\""));
@@ -117,7 +117,9 @@ fn set(text: &str) -> Result<Edit, Problem> {
     }
     let to = if value.trim_start().starts_with(['{', '[', '"']) {
         let problem = |problem: Problem| problem.within(&shortened(&key));
-        roulade::sheet::parse(&value, "JSON, or a text that does not begin like it").map(Value::from).map_err(problem)?
+        roulade::sheet::parse(&value, "JSON, or a text that does not begin like it")
+            .map(Value::from)
+            .map_err(problem)?
     } else {
         Value::String(value)
     };
@@ -140,5 +142,9 @@ fn halves(text: &str) -> Option<(String, String)> {
 }
 
 fn unsplit(place: &str, text: &str, example: &str) -> Problem {
-    Problem::new(place, format!("\"{}\"", shortened(text)), format!("a key, \"=\" and a value: \"{example}\""))
+    Problem::new(
+        place,
+        format!("\"{}\"", shortened(text)),
+        format!("a key, \"=\" and a value: \"{example}\""),
+    )
 }

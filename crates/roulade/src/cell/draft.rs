@@ -429,7 +429,8 @@ fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
         (Some(width), None) => FitSlots::Width(r.entry("cathode.width", Some(width))),
         (None, space) => FitSlots::VoidHeight(r.entry("void_height", space.as_ref())),
         (Some(width), Some(_)) => {
-            r.one_too_many("void_height",
+            r.one_too_many(
+                "void_height",
                 "a void height beside a coated width",
                 "one of the two follows from the other",
             );
@@ -449,7 +450,8 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         ),
     };
     if w.cathode_length.is_some() && w.radial_clearance.is_some() {
-        r.one_too_many("winding.radial_clearance",
+        r.one_too_many(
+            "winding.radial_clearance",
             "a radial clearance beside a length",
             "the gap follows from the lengths",
         );
@@ -462,7 +464,8 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
         ));
     }
     if w.anode_length.is_some() && w.anode_overhang_end.is_some() {
-        r.one_too_many("winding.anode_overhang_end",
+        r.one_too_many(
+            "winding.anode_overhang_end",
             "a tail beside the anode's length",
             "the tail follows from the lengths",
         );

@@ -2,6 +2,9 @@
 
 use crate::quantity::problem::{Problem, shortened};
 
+/// The salt of an electrolyte.
+pub const SALT: &str = "LiPF6";
+
 /// Faraday's constant, C/mol (CODATA 2018: exact but for the digits left out).
 pub const FARADAY: f64 = 96_485.332_12;
 

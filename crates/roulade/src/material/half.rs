@@ -45,7 +45,7 @@ impl Ion {
     /// The usual salt of its electrolytes.
     pub fn salt(self) -> &'static str {
         match self {
-            Self::Lithium => super::inactive::SALT,
+            Self::Lithium => super::formula::SALT,
             Self::Sodium => "NaPF6",
         }
     }

@@ -195,11 +195,8 @@ pub(super) const ALUMINA: Material = inactive(
 pub(super) const BOEHMITE: Material =
     inactive("boehmite", &["AlOOH"], Role::Ceramic, Some("AlO2H"), Figure::memory(density(3.0), HANDBOOK));
 
-/// The salt of an electrolyte.
-pub const SALT: &str = "LiPF6";
-
-/// One mole of [`SALT`] per litre in carbonates.
-/// The formula is that of the solvent; how much [`SALT`] is dissolved in it the sheet says.
+/// One mole of [`SALT`](super::SALT) per litre in carbonates.
+/// The formula is that of the solvent; how much [`SALT`](super::SALT) is dissolved in it the sheet says.
 pub(super) const ELECTROLYTE: Material = inactive(
     "electrolyte",
     &["LiPF6 electrolyte", "1 M LiPF6"],

@@ -140,7 +140,11 @@ mod tests {
             assert!(texts.iter().all(|text| !text.is_empty()), "{}", material.name);
             assert!(half.shape_of.is_none_or(|lender| find(lender).is_some()), "{}", material.name);
             let capacity = material.capacity.unwrap().known;
-            assert!(capacity.u() > 0.0 && material.initial_coulombic_efficiency.is_some(), "{}", material.name);
+            assert!(
+                capacity.u() > 0.0 && material.initial_coulombic_efficiency.is_some(),
+                "{}",
+                material.name
+            );
         }
     }
 

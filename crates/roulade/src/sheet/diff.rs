@@ -57,9 +57,10 @@ fn between(first: &Sheet, second: &Sheet) -> Vec<Edit> {
     edits.retain(|edit| !edit.key().starts_with("correlated"));
     if correlated {
         edits.push(match &second.correlated {
-            Some(section) => {
-                Edit::Set { key: "correlated".to_owned(), to: serde_json::to_value(section).unwrap_or_default() }
-            }
+            Some(section) => Edit::Set {
+                key: "correlated".to_owned(),
+                to: serde_json::to_value(section).unwrap_or_default(),
+            },
             None => Edit::Clear { key: "correlated".to_owned() },
         });
     }
@@ -95,7 +96,10 @@ fn sections(a: &mut dyn Section, b: &mut dyn Section, key: &str, edits: &mut Vec
             edits.push(Edit::Clear { key });
             continue;
         };
-        if was.is_none() && !matches!(y.inner(), Some(Inner::List(_))) && is != Value::Object(serde_json::Map::new()) {
+        if was.is_none()
+            && !matches!(y.inner(), Some(Inner::List(_)))
+            && is != Value::Object(serde_json::Map::new())
+        {
             x.make();
         }
         match (x.inner(), y.inner()) {

@@ -175,8 +175,10 @@ impl EditEntries {
     /// # Errors
     /// Where there is no verb or more than one, or where what the verb takes is missing.
     pub fn edit(self) -> Result<Edit, Problem> {
-        const EXPECTED: &str = "{\"set\": KEY, \"to\": …}, or one of clear, remove, add, reorder, replace, rename, fix, scale";
-        let missing = |what: &str| Problem::new(what, "nothing", format!("a change of this kind has \"{what}\""));
+        const EXPECTED: &str =
+            "{\"set\": KEY, \"to\": …}, or one of clear, remove, add, reorder, replace, rename, fix, scale";
+        let missing =
+            |what: &str| Problem::new(what, "nothing", format!("a change of this kind has \"{what}\""));
         let text = |to: Option<Value>| match to {
             Some(Value::String(text)) => Ok(text),
             _ => Err(Problem::new("to", "no text", "the new name, in quotes")),
@@ -195,16 +197,23 @@ impl EditEntries {
         let mut said = verbs.into_iter().filter_map(|(verb, key)| Some((verb, key?)));
         let Some((verb, key)) = said.next() else { return Err(Problem::new("", "no verb", EXPECTED)) };
         if let Some((second, _)) = said.next() {
-            return Err(Problem::new(second, format!("a second verb beside \"{verb}\""), "one verb in each change"));
+            return Err(Problem::new(
+                second,
+                format!("a second verb beside \"{verb}\""),
+                "one verb in each change",
+            ));
         }
         let at = self.at.and_then(|at| usize::try_from(at).ok());
         Ok(match verb {
             "set" => Edit::Set { key, to: self.to.ok_or_else(|| missing("to"))? },
             "clear" => Edit::Clear { key },
             "remove" => Edit::Remove { key },
-            "add" => {
-                Edit::Add { list: key, item: self.item.ok_or_else(|| missing("item"))?, at, after: self.after }
-            }
+            "add" => Edit::Add {
+                list: key,
+                item: self.item.ok_or_else(|| missing("item"))?,
+                at,
+                after: self.after,
+            },
             "reorder" => Edit::Reorder { key, at: at.ok_or_else(|| missing("at"))? },
             "replace" => Edit::Replace { key, with: self.with.ok_or_else(|| missing("with"))? },
             "rename" => Edit::Rename { key, to: text(self.to)? },
@@ -303,7 +312,8 @@ fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<Moved, Problems> {
             let unit = unit_of(key)?;
             let known = match at {
                 Some(text) => {
-                    let known = notation::read(text, unit.dimension()).map_err(|complaint| complaint.at("value"))?;
+                    let known =
+                        notation::read(text, unit.dimension()).map_err(|complaint| complaint.at("value"))?;
                     if known.u() > 0.0 {
                         let found = format!("\"{}\", with an uncertainty", shortened(text));
                         return Err(Problem::new("value", found, "an exact value, such as \"46 mm\"").into());
@@ -369,16 +379,25 @@ fn set(sheet: &mut Sheet, key: &str, to: &Value) -> Result<Moved, Problems> {
             }
             all[part] = to.clone();
             let whole = key.strip_suffix(part).and_then(|key| key.strip_suffix('.')).unwrap_or(key);
-            if let Some(read) = Entry::read(Json::from(all), Trail::Key(&Trail::Start, whole), &mut problems) {
+            if let Some(read) = Entry::read(Json::from(all), Trail::Key(&Trail::Start, whole), &mut problems)
+            {
                 *entry = Entry::of(read.noted());
             }
             if entry.text().trim().is_empty() && part != "value" {
-                problems.push(Problem::new(key, "nothing that this could be said of", "an entry with its \"value\""));
+                problems.push(Problem::new(
+                    key,
+                    "nothing that this could be said of",
+                    "an entry with its \"value\"",
+                ));
             }
         }
         Found::Unknown(_, unknown) => {
             let expected = "a key that sheets have; this one can be cleared";
-            problems.push(Problem::new(key, format!("\"{}\", a key that is not known here", shortened(unknown)), expected));
+            problems.push(Problem::new(
+                key,
+                format!("\"{}\", a key that is not known here", shortened(unknown)),
+                expected,
+            ));
         }
         // Cannot be: room was made on the way.
         Found::Missing => problems.push(Problem::new(key, "no such place", "a key of the sheet")),
@@ -471,7 +490,12 @@ fn no_list(key: &str) -> Problem {
 fn renamed(sheet: &mut Sheet, key: &str, to: &str) -> Result<Moved, Problems> {
     let (list, at) = item(sheet, key)?;
     let Some(name_key) = list.name_key() else {
-        return Err(Problem::new(shortened(key), "an item without a name", "a part, a material or a component").into());
+        return Err(Problem::new(
+            shortened(key),
+            "an item without a name",
+            "a part, a material or a component",
+        )
+        .into());
     };
     let wanted = list.spelled(to);
     if wanted.is_empty() {
@@ -509,7 +533,11 @@ fn leaves(sheet: &mut Sheet, list: &str, name: Option<&str>, came: Option<&str>)
 fn item<'a>(sheet: &'a mut Sheet, key: &'a str) -> Result<(&'a mut dyn List, usize), Problem> {
     match find(sheet, key, !key.starts_with("materials["))? {
         Found::Item(list, at) => Ok((list, at)),
-        _ => Err(Problem::new(shortened(key), "no item of a list", "an item, such as parts[lid] or cathode.mix[PVDF]")),
+        _ => Err(Problem::new(
+            shortened(key),
+            "no item of a list",
+            "an item, such as parts[lid] or cathode.mix[PVDF]",
+        )),
     }
 }
 
@@ -520,16 +548,25 @@ fn name_at(sheet: &mut Sheet, key: &str) -> Result<Option<String>, Problem> {
 fn unit_of(key: &str) -> Result<crate::quantity::units::Unit, Problem> {
     let field = defaults::field(key);
     field.map(|field| field.unit).ok_or_else(|| {
-        Problem::new(shortened(key), "no quantity", "the key of a quantity, such as can.wall or parts[lid].mass")
+        Problem::new(
+            shortened(key),
+            "no quantity",
+            "the key of a quantity, such as can.wall or parts[lid].mass",
+        )
     })
 }
 
 /// A quantity as it stands, or what stands in for it.
 fn known(sheet: &mut Sheet, key: &str) -> Result<Uncertain, Problem> {
     let unit = unit_of(key)?;
-    let default = || defaults::field(key).and_then(|field| field.default).map(|default| default.text.to_owned());
+    let default =
+        || defaults::field(key).and_then(|field| field.default).map(|default| default.text.to_owned());
     let Some(text) = text(sheet, key).or_else(default) else {
-        return Err(Problem::new(shortened(key), "nothing in the sheet", "a quantity that the sheet has: set it first"));
+        return Err(Problem::new(
+            shortened(key),
+            "nothing in the sheet",
+            "a quantity that the sheet has: set it first",
+        ));
     };
     notation::read(&text, unit.dimension()).map_err(|complaint| complaint.at(shortened(key)))
 }

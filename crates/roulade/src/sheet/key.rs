@@ -102,7 +102,12 @@ fn within<'a>(
                 None if make && name == "materials" && !item.trim().is_empty() => {
                     let new = serde_json::json!({ "name": item.trim() });
                     let end = list.len();
-                    list.insert(end, new, super::Trail::Start, &mut crate::quantity::problem::Problems::default());
+                    list.insert(
+                        end,
+                        new,
+                        super::Trail::Start,
+                        &mut crate::quantity::problem::Problems::default(),
+                    );
                     end
                 }
                 None => return Err(no_item(list, whole, item)),
@@ -135,7 +140,9 @@ pub(super) fn no_item(list: &dyn List, whole: &str, item: &str) -> Problem {
     let expected = match nearest(item, names.iter().map(String::as_str)) {
         _ if names.is_empty() => "an item of the list, which has none".to_owned(),
         Some(near) => format!("perhaps \"{near}\" was meant"),
-        None => format!("one of: {}", names.iter().map(|name| shortened(name)).collect::<Vec<_>>().join(", ")),
+        None => {
+            format!("one of: {}", names.iter().map(|name| shortened(name)).collect::<Vec<_>>().join(", "))
+        }
     };
     let found = format!("\"{}\", which the sheet does not have", shortened(item));
     Problem::new(shortened(whole), found, expected)
@@ -146,9 +153,7 @@ pub(super) fn value(sheet: &mut Sheet, key: &str) -> Option<Value> {
     match find(sheet, key, false).ok()? {
         Found::Slot(slot) => slot.value(),
         Found::Item(list, at) => list.value(at),
-        Found::Within(entry, part) => {
-            serde_json::to_value(entry.clone().noted()).ok()?.get(part).cloned()
-        }
+        Found::Within(entry, part) => serde_json::to_value(entry.clone().noted()).ok()?.get(part).cloned(),
         Found::Unknown(unknown, key) => unknown.get(key).cloned(),
         Found::Missing => None,
     }

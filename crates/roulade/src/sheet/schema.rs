@@ -2,9 +2,9 @@
 //!
 //! Nothing is judged here but the shape of the file. Keys nobody knows are kept, so that the reader can name them all.
 
+use super::section::sheet_section as section;
 use super::{Entry, FeedKind, NegativeAt, Place, Welded};
 use crate::material::Role;
-use super::section::sheet_section as section;
 
 section! {
     /// One cell. Only the can's size and what the two coatings are mixed from must be there.

@@ -2,8 +2,8 @@
 //!
 //! The sections of [`super::schema`] say which keys they have; everything else here follows from the types of the keys.
 
-use super::stand_in;
 use super::shape::{Json, Shape, Trail, Unknown};
+use super::stand_in;
 use super::{Entry, FeedKind, Material, Mixed, NegativeAt, Part, Place, Tab, Welded};
 use crate::material::{self, Role};
 use crate::quantity::problem::Problems;

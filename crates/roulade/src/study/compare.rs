@@ -221,7 +221,8 @@ impl HardwareChange {
         path.anode.join = from.path.anode.join;
         for (own, other) in [(&mut b.cathode, &from.cathode), (&mut b.anode, &from.anode)] {
             // A fold that is higher by so much has so much more foil in it.
-            own.uncoated_margin = (own.uncoated_margin + other.fold_height - own.fold_height).max(Length::default());
+            own.uncoated_margin =
+                (own.uncoated_margin + other.fold_height - own.fold_height).max(Length::default());
             own.fold_height = other.fold_height;
         }
         b.fit = Fit::Width(first.stack().cathode_width + self.height * share);

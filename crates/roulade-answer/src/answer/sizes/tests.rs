@@ -141,8 +141,7 @@ fn a_sweep_holds_the_head_space_where_the_can_grows() {
 fn a_bad_question_is_told_all_at_once() {
     let mut question = map_question();
     question["height"] = json!({ "from": "95 g", "to": "-3 mm", "step": 4 });
-    question["hold"] =
-        json!({ "parts": "as the are", "wall": "with diameter", "core": "2 mm", "radial_clearance": "-1 mm" });
+    question["hold"] = json!({ "parts": "as the are", "wall": "with diameter", "core": "2 mm", "radial_clearance": "-1 mm" });
     question["figures"] = json!(["volumetrik"]);
     question["sheet"]["can"]["wall"] = json!("5 g");
     let told = problems(&ask::map(&question.to_string(), &alone()));

@@ -37,10 +37,18 @@ fn edges_by_hand() {
         25e-9 * 0.08 / (3.0 * 12e-6 * length),
         max_relative = 1e-12
     );
-    assert_relative_eq!(of(Element::CathodeUncoatedMargin), 25e-9 * 0.002 / (12e-6 * length), max_relative = 1e-12);
+    assert_relative_eq!(
+        of(Element::CathodeUncoatedMargin),
+        25e-9 * 0.002 / (12e-6 * length),
+        max_relative = 1e-12
+    );
     // 100 nΩ·m, 8 µm: an overhang of 0.5, a margin of 0.5 and a fold of 1 mm.
     assert_relative_eq!(of(Element::AnodeFoil), 100e-9 * 0.08 / (3.0 * 8e-6 * length), max_relative = 1e-12);
-    assert_relative_eq!(of(Element::AnodeUncoatedMargin), 100e-9 * 0.002 / (8e-6 * length), max_relative = 1e-12);
+    assert_relative_eq!(
+        of(Element::AnodeUncoatedMargin),
+        100e-9 * 0.002 / (8e-6 * length),
+        max_relative = 1e-12
+    );
     // No part is called a collector: 9 spots of 0.45 mm go straight to the bottom and the lid.
     assert_eq!(
         path.elements().filter(|(e, _)| matches!(e, Element::AnodePlate | Element::CathodePlate)).count(),
@@ -69,7 +77,8 @@ fn a_warm_metal_resists_more() {
 
 #[test]
 fn a_plate_gathers_and_direct_welds_do_without() {
-    let plate = json!({ "anode": { "plate": "plate", "centre_weld_radius": "3 mm", "ring_radius": "12 mm" } });
+    let plate =
+        json!({ "anode": { "plate": "plate", "centre_weld_radius": "3 mm", "ring_radius": "12 mm" } });
     let gathered = Path::of(&with(&plate));
     let direct = Path::of(&with(&json!({ "anode": { "ring_radius": "12 mm" } })));
     assert!(gathered.of_element(Element::AnodePlate).value > 0.0);

@@ -179,7 +179,8 @@ fn more_turns_than_any_cell_are_refused() {
 
 #[test]
 fn bare_foil_within_and_beyond_the_separator() {
-    let design = design(&[("cathode/uncoated_margin", json!("0.75 mm")), ("anode/uncoated_margin", json!("1.5 mm"))]);
+    let design =
+        design(&[("cathode/uncoated_margin", json!("0.75 mm")), ("anode/uncoated_margin", json!("1.5 mm"))]);
     let [anode, cathode] = design.sides();
     assert_eq!((anode.name, cathode.name), ("anode", "cathode"));
     for (side, width, beyond, inside, folded) in

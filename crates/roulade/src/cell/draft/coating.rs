@@ -382,7 +382,8 @@ impl Common<'_> {
         coating.strain = r.optional("anode.swelling", self.swelling);
         let hosts = || coating.components().filter_map(|used| used.host.as_ref());
         if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
-            coating.expansion_into_pores = Some(r.entry("anode.expansion_into_pores", self.expansion_into_pores));
+            coating.expansion_into_pores =
+                Some(r.entry("anode.expansion_into_pores", self.expansion_into_pores));
         }
     }
 

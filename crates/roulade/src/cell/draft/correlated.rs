@@ -51,7 +51,8 @@ pub(super) fn settled(before: &Sheet, mut after: Sheet) -> Sheet {
         inputs.iter().any(|input| (input.path == path || input.key == path) && moves(input))
     };
     let stands = |path: &str| {
-        let of_before = before.correlated.as_ref().and_then(|section| section.paths.as_deref()).unwrap_or(&[]);
+        let of_before =
+            before.correlated.as_ref().and_then(|section| section.paths.as_deref()).unwrap_or(&[]);
         of_before.iter().any(|other| other.trim() == path) && !takes_part(&old, path)
     };
     let keep = |path: &str| takes_part(&new, path.trim()) || stands(path.trim());

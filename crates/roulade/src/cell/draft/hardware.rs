@@ -39,7 +39,8 @@ enum Bulk {
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let filled_in = sheet.parts.is_none();
-        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![sheet::stand_in::part()]), Cow::Borrowed);
+        let listed =
+            sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![sheet::stand_in::part()]), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
                 "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."

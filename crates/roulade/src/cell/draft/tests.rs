@@ -227,8 +227,11 @@ fn a_cathode_is_assembled_with_what_its_first_cycle_says() {
     let table = [("cathode/mix/0/material", json!("NMC811"))];
     let draft = self::draft(&table);
     let mut values = draft.values();
-    let at =
-        draft.inputs().iter().position(|i| i.path == "materials[NMC811].initial_coulombic_efficiency").unwrap();
+    let at = draft
+        .inputs()
+        .iter()
+        .position(|i| i.path == "materials[NMC811].initial_coulombic_efficiency")
+        .unwrap();
     for eta in [0.86, 0.9] {
         values[at] = eta;
         let potential = draft.blueprint_at(&values).cathode.potential.unwrap();

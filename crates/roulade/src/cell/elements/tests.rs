@@ -57,9 +57,17 @@ fn formulas_of_the_sheet_are_counted() {
     let cathode = line(&worked, "C");
     // 58.933/97.871 of lithium cobalt oxide.
     assert_relative_eq!(grams(&elements, "Co"), cathode * 0.602_152, max_relative = 1e-5);
-    assert_relative_eq!(grams(&elements, "Al"), line(&worked, "cathode current collector foil"), max_relative = 1e-12);
+    assert_relative_eq!(
+        grams(&elements, "Al"),
+        line(&worked, "cathode current collector foil"),
+        max_relative = 1e-12
+    );
     let steel = line(&worked, "can, wall and bottom") + line(&worked, "plate") + line(&worked, "lid");
-    assert_relative_eq!(grams(&elements, "Fe"), steel + line(&worked, "anode current collector foil"), max_relative = 1e-12);
+    assert_relative_eq!(
+        grams(&elements, "Fe"),
+        steel + line(&worked, "anode current collector foil"),
+        max_relative = 1e-12
+    );
 }
 
 /// The demo cells are of the table's materials alone: everything has a formula.

@@ -62,7 +62,9 @@ impl Roll {
         })
         .ok_or_else(|| unwindable("winding.cathode_length", cathode))?
             - start;
-        let Some(anode) = anode else { return Ok(Self::with_turns(lay_up, turns, lay_up.anode_overhang_end)) };
+        let Some(anode) = anode else {
+            return Ok(Self::with_turns(lay_up, turns, lay_up.anode_overhang_end));
+        };
         let end = start + turns;
         let tail = solve(lay_up.core_turns, anode, |x| {
             let roll = Self::laid(lay_up, turns, x - end);

@@ -154,7 +154,11 @@ fn lay_ups() -> impl Strategy<Value = (LayUp, f64)> {
         6.0..25.0,
     )
         .prop_map(
-            |((r, s, a, c, g, t), (core_turns, anode_overhang_start, anode_overhang_end, outer_turns, tape_turns), outer)| {
+            |(
+                (r, s, a, c, g, t),
+                (core_turns, anode_overhang_start, anode_overhang_end, outer_turns, tape_turns),
+                outer,
+            )| {
                 let lay_up = LayUp {
                     core_radius: mm(r),
                     separator: mm(s),

@@ -73,10 +73,8 @@ fn a_section_with_nothing_left_goes_and_a_list_of_parts_stays() {
 
 #[test]
 fn what_stands_in_for_a_list_is_written_out() {
-    let made = after(
-        with(&[("parts", json!(null))]),
-        json!([{ "set": "parts[lid].height", "to": "3.2 mm" }]),
-    );
+    let made =
+        after(with(&[("parts", json!(null))]), json!([{ "set": "parts[lid].height", "to": "3.2 mm" }]));
     assert_eq!(made["parts"][0]["height"], "3.2 mm");
     assert_eq!(made["parts"][0]["solid_fraction"], "25 .. 45 %");
 }
@@ -85,7 +83,10 @@ fn what_stands_in_for_a_list_is_written_out() {
 fn parts_of_an_entry_have_keys_too() {
     let noted = json!({ "value": "0.5 mm", "from": "measured", "remark": "by a caliper" });
     let start = with(&[("can/wall", noted)]);
-    let made = after(start.clone(), json!([{ "set": "can.wall.value", "to": "0.4 mm" }, { "clear": "can.wall.remark" }]));
+    let made = after(
+        start.clone(),
+        json!([{ "set": "can.wall.value", "to": "0.4 mm" }, { "clear": "can.wall.remark" }]),
+    );
     assert_eq!(made["can"]["wall"], json!({ "value": "0.4 mm", "from": "measured" }));
     let made = after(start, json!([{ "clear": "can.wall.from" }, { "clear": "can.wall.remark" }]));
     assert_eq!(made["can"]["wall"], "0.5 mm");
@@ -95,22 +96,32 @@ fn parts_of_an_entry_have_keys_too() {
 fn items_come_go_move_and_are_renamed() {
     let ring = json!({ "name": "ring", "place": "below roll", "height": "1 mm", "mass": "1 g", "volume": "0.2 cm3" });
     let names = |made: &Value| -> Vec<String> {
-        made["parts"].as_array().unwrap().iter().map(|part| part["name"].as_str().unwrap().to_owned()).collect()
+        made["parts"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|part| part["name"].as_str().unwrap().to_owned())
+            .collect()
     };
     let made = after(sheet(), json!([{ "add": "parts", "item": ring, "after": "insulator" }]));
     assert_eq!(names(&made), ["insulator", "ring", "plate", "lid"]);
-    let made = after(sheet(), json!([{ "add": "parts", "item": ring }, { "reorder": "parts[ring]", "at": 0 }]));
+    let made =
+        after(sheet(), json!([{ "add": "parts", "item": ring }, { "reorder": "parts[ring]", "at": 0 }]));
     assert_eq!(names(&made), ["ring", "insulator", "plate", "lid"]);
     let path = json!({ "cathode": { "feed": "edge" }, "anode": { "plate": "plate", "feed": "edge" } });
     let start = with(&[("current_path", path)]);
     let made = after(start.clone(), json!([{ "rename": "parts[plate]", "to": "disc" }]));
     assert_eq!((names(&made)[1].as_str(), &made["current_path"]["anode"]["plate"]), ("disc", &json!("disc")));
-    for list in [json!([{ "replace": "parts[plate]", "with": ring }]), json!([{ "remove": "parts[plate]" }])] {
+    for list in [json!([{ "replace": "parts[plate]", "with": ring }]), json!([{ "remove": "parts[plate]" }])]
+    {
         assert!(after(start.clone(), list)["current_path"]["anode"].get("plate").is_none());
     }
     let made = after(sheet(), json!([{ "rename": "materials[plastic]", "to": "polymer" }]));
     assert_eq!(made["cathode"]["mix"][1]["material"], "polymer");
-    assert_eq!((&made["separator"]["material"], &made["parts"][0]["material"]), (&json!("polymer"), &json!("polymer")));
+    assert_eq!(
+        (&made["separator"]["material"], &made["parts"][0]["material"]),
+        (&json!("polymer"), &json!("polymer"))
+    );
 }
 
 #[test]
@@ -118,9 +129,15 @@ fn fixed_and_scaled() {
     let entry = json!({ "value": "40 ± 2 g", "from": "measured", "remark": "weighed" });
     let start = with(&[("can/mass", entry)]);
     let made = |list| after(start.clone(), list)["can"]["mass"].clone();
-    assert_eq!(made(json!([{ "fix": "can.mass" }])), json!({ "value": "40 g", "from": "measured", "remark": "weighed" }));
+    assert_eq!(
+        made(json!([{ "fix": "can.mass" }])),
+        json!({ "value": "40 g", "from": "measured", "remark": "weighed" })
+    );
     assert_eq!(made(json!([{ "fix": "can.mass", "value": "41 g" }]))["value"], "41 g");
-    assert_eq!(made(json!([{ "scale": "can.mass", "by": 1.5 }])), json!({ "value": "60 ± 3 g", "remark": "weighed" }));
+    assert_eq!(
+        made(json!([{ "scale": "can.mass", "by": 1.5 }])),
+        json!({ "value": "60 ± 3 g", "remark": "weighed" })
+    );
     let default = after(start.clone(), json!([{ "fix": "separator.ceramic_porosity" }]));
     assert_eq!(default["separator"]["ceramic_porosity"], "50 %");
 }
@@ -132,10 +149,13 @@ fn together() -> Value {
         ("parts/0/height", json!("0.40 ± 0.02 mm")),
         ("parts/1/mass", json!("4.0 ± 0.1 g")),
         ("parts/2/height", json!("4.0 ± 0.1 mm")),
-        ("correlated", json!({
-            "paths": ["can.diameter", "parts[0].height", "parts[plate].mass", "parts[2].height"],
-            "coefficients": [[0.1], [0.2, 0.3], [0.4, 0.5, 0.6]]
-        })),
+        (
+            "correlated",
+            json!({
+                "paths": ["can.diameter", "parts[0].height", "parts[plate].mass", "parts[2].height"],
+                "coefficients": [[0.1], [0.2, 0.3], [0.4, 0.5, 0.6]]
+            }),
+        ),
     ])
 }
 
@@ -175,7 +195,10 @@ fn correlations_follow_their_entries() {
     }
     // Another part is another quantity.
     let other = json!({ "name": "plate", "place": "below roll", "height": "1 mm", "mass": "4.0 ± 0.1 g", "material": "metal" });
-    assert_eq!(correlated(json!([{ "replace": "parts[plate]", "with": other }]))["paths"].as_array().map(Vec::len), Some(3));
+    assert_eq!(
+        correlated(json!([{ "replace": "parts[plate]", "with": other }]))["paths"].as_array().map(Vec::len),
+        Some(3)
+    );
     // Of one alone nothing is said.
     let three = json!([{ "fix": "can.diameter" }, { "remove": "parts[plate]" }, { "remove": "parts[lid]" }]);
     assert_eq!(correlated(three), json!(null));
@@ -196,22 +219,34 @@ fn tabs_are_counted() {
 #[test]
 fn what_cannot_be_made_is_told_and_nothing_is_changed() {
     for (list, told) in [
-        (json!([{ "set": "can.wal", "to": "1 mm" }]), "edits[0].can.wal: found a key that is not known here; perhaps \"wall\" was meant"),
+        (
+            json!([{ "set": "can.wal", "to": "1 mm" }]),
+            "edits[0].can.wal: found a key that is not known here; perhaps \"wall\" was meant",
+        ),
         (json!([{ "set": "parts[lod].mass", "to": "1 g" }]), "perhaps \"lid\" was meant"),
         (json!([{ "set": "can.wall", "to": 3 }]), "edits[0].can.wall: found 3; a text with its unit"),
-        (json!([{ "set": "can.wall", "to": "1 mm" }, { "remove": "can" }]), "edits[1].can: found no item of a list"),
+        (
+            json!([{ "set": "can.wall", "to": "1 mm" }, { "remove": "can" }]),
+            "edits[1].can: found no item of a list",
+        ),
         (json!([{ "set": "can.wall.unit", "to": "mm" }]), "known there: value, from, remark"),
         (json!([{ "clear": "can.wal" }]), "a key that is not known here"),
         (json!([{ "clear": "voltage.nominl" }]), "a key that is not known here"),
         (json!([{ "add": "can", "item": {} }]), "found no list"),
-        (json!([{ "add": "parts", "item": { "name": "lid", "place": "above roll" } }]), "a name that stands there already"),
+        (
+            json!([{ "add": "parts", "item": { "name": "lid", "place": "above roll" } }]),
+            "a name that stands there already",
+        ),
         (json!([{ "add": "parts", "item": { "name": "a", "place": "aside" } }]), "edits[0].item.place"),
         (json!([{ "rename": "parts[lid]", "to": "plate" }]), "a name that stands there already"),
         (json!([{ "fix": "can.mass" }]), "nothing in the sheet"),
         (json!([{ "fix": "can.wall", "value": "1 ± 0.1 mm" }]), "with an uncertainty"),
         (json!([{ "fix": "can.material" }]), "no quantity"),
         (json!([{ "scale": "can.wall", "by": -1 }]), "a factor greater than zero"),
-        (json!([{ "set": "can.wall.remark", "to": "thin" }, { "set": "can.mass.from", "to": "stated" }]), "edits[1].can.mass.from"),
+        (
+            json!([{ "set": "can.wall.remark", "to": "thin" }, { "set": "can.mass.from", "to": "stated" }]),
+            "edits[1].can.mass.from",
+        ),
         (json!([{ "set": "can.wall[0]", "to": "thin" }]), "within an entry"),
         (json!([{ "set": "parts.lid", "to": "thin" }]), "a list without the name of an item"),
         (json!([{ "set": "foo", "to": "thin" }]), "a key that is not known here"),
@@ -246,7 +281,10 @@ fn names_may_be_anything() {
     let odd = "a.b[c] = d]e";
     let start = with(&[("parts/1/name", json!(odd)), ("parts/2/name", json!("1"))]);
     let key = |what: &str| format!("parts[{odd}].{what}");
-    let made = after(start.clone(), json!([{ "set": key("mass"), "to": "5 g" }, { "set": "parts[1].height", "to": "5 mm" }]));
+    let made = after(
+        start.clone(),
+        json!([{ "set": key("mass"), "to": "5 g" }, { "set": "parts[1].height", "to": "5 mm" }]),
+    );
     // A name goes before a number.
     assert_eq!((&made["parts"][1]["mass"], &made["parts"][2]["height"]), (&json!("5 g"), &json!("5 mm")));
 }

@@ -27,7 +27,12 @@ const ORDINARY: [(&str, &str); 5] = [
 /// Keys of which some stand in the place of others: whether one is there decides how the others are read.
 pub(super) const INSTEAD: [&[&str]; 8] = [
     &["cathode.width", "void_height"],
-    &["winding.radial_clearance", "winding.cathode_length", "winding.anode_length", "winding.anode_overhang_end"],
+    &[
+        "winding.radial_clearance",
+        "winding.cathode_length",
+        "winding.anode_length",
+        "winding.anode_overhang_end",
+    ],
     &["cathode.loading", "cathode.thickness", "cathode.porosity"],
     &["anode.loading", "anode.thickness", "anode.porosity", "anode.n_to_p"],
     &["electrolyte.excess", "electrolyte.mass"],

@@ -35,7 +35,9 @@ impl Bill {
                 blueprint.parts.iter().find(|part| line.group == Group::Enclosure && part.name == line.what);
             let material = match (line.group, line.what) {
                 (Group::Electrolyte, _) => "electrolyte".to_owned(),
-                (Group::Cathode, "cathode current collector foil") => blueprint.cathode.foil_material.to_string(),
+                (Group::Cathode, "cathode current collector foil") => {
+                    blueprint.cathode.foil_material.to_string()
+                }
                 (Group::Anode, "anode current collector foil") => blueprint.anode.foil_material.to_string(),
                 (Group::Separator, "ceramic layer") => {
                     named(sheet.separator.as_ref().and_then(|s| s.ceramic.as_ref()), "alumina")

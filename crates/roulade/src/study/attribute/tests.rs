@@ -255,8 +255,10 @@ fn every_input_of_every_corner_has_its_source() {
 #[test]
 fn a_worth_by_hand() {
     // The lid loses a gram, the can's bottom nothing: mass, and energy per mass with it.
-    let (a, b) =
-        (read(&sheet()), read(&with(&[("parts/1/mass", json!("3 g")), ("voltage/discharge_cut_off", json!("3.1 V"))])));
+    let (a, b) = (
+        read(&sheet()),
+        read(&with(&[("parts/1/mass", json!("3 g")), ("voltage/discharge_cut_off", json!("3.1 V"))])),
+    );
     let found = of(&ask(&a, &b), &alone()).unwrap();
     let names: Vec<&str> = found.changes.iter().map(|change| change.name.as_str()).collect();
     assert_eq!(names, ["other plate", "voltage window"]);
@@ -291,7 +293,8 @@ fn corners_that_cannot_be_are_told_and_passed_over() {
     // All of the energy comes with the width, and both parts come before it.
     assert_relative_eq!(volumetric.worths[2].worth.value, volumetric.whole.value, max_relative = 1e-12);
     // A taller lid needs the taller can, a longer web the wider one: each by itself cannot be.
-    let first = with(&[("winding/radial_clearance", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
+    let first =
+        with(&[("winding/radial_clearance", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
     let mut second = first.clone();
     second["parts"][2]["height"] = json!("10 mm");
     second["can"]["diameter"] = json!("60 mm");

@@ -3,9 +3,9 @@
 use super::Moved;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
-use crate::sheet::stand_in;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
+use crate::sheet::stand_in;
 use crate::sheet::{Correlated, Shape, Sheet};
 use nalgebra::DMatrix;
 use roulade_stats::uncertain::{Origin, Spread, Uncertain};

@@ -4,7 +4,7 @@
 //! `u² u_r² / (u² + u_r²)` of its variance `u²`, and takes `c² · u² / (u² + u_r²)` off the figure's, where `c` is the
 //! input's contribution (JCGM 100:2008, 5.1; the combination of two readings by their weights).
 
-use super::check::Case;
+use super::case::Case;
 use crate::cell::draft::Input;
 use crate::quantity::units::Unit;
 use crate::study::readings::quantity;

@@ -4,7 +4,7 @@
 //! together and with an aim; drawn one by one at random it comes out ordinary. So a claim is not contradicted by draws
 //! alone where a plausible choice of what was left out would meet it: that is open until it is read.
 
-use super::check::Case;
+use super::case::Case;
 use crate::cell::draft::Input;
 use crate::sheet::plausible;
 use roulade_stats::uncertain::{Origin, Spread, Uncertain};

@@ -1,6 +1,6 @@
 //! What each input alone would have to be for a claim to just hold, or just fail.
 
-use super::check::Case;
+use super::case::Case;
 use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::quantity::units::Unit;

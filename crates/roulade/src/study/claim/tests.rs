@@ -1,8 +1,9 @@
-use super::check::{case, draw};
+use super::case::{case, draw};
 use super::*;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
+use crate::quantity::units::Unit;
 use crate::test_support::{demo, draft};
 use approx::assert_relative_eq;
 use rand_pcg::Pcg64Mcg;
@@ -10,6 +11,7 @@ use rand_pcg::rand_core::{Rng, SeedableRng};
 use roulade_stats::executor::alone;
 use roulade_stats::uncertain::Uncertain;
 use serde_json::json;
+use std::fmt::Write as _;
 
 fn read(text: &str) -> Result<Claim, Problems> {
     Claim::read(&Said::Words(text.to_owned()))
@@ -32,7 +34,10 @@ fn claims_in_plain_words() {
         ("per mass, at least 290 Wh/kg", "at least 290 Wh/kg, cell"),
         ("about 750 Wh/L cell", "about 750 Wh/L, cell"),
         ("750 Wh/l, jelly roll only", "about 750 Wh/L, roll"),
-        ("12 % over the other cell per volume", "about 12 % over the other cell, volumetric energy density, cell"),
+        (
+            "12 % over the other cell per volume",
+            "about 12 % over the other cell, volumetric energy density, cell",
+        ),
         ("at least 12 Wh/L over the other cell", "at least 12 Wh/L over the other cell, cell"),
         (
             "at least 12% more than the other cell, volumetric",

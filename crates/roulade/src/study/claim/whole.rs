@@ -1,8 +1,10 @@
 //! From the parts of a claim to a claim that holds together, or what is wrong with it.
 
+use super::basis::{Basis, On};
 use super::basis::{loaded, under};
-use super::words::{EXAMPLE, figure_of, split};
-use super::{Basis, Change, Claim, On, Parts, Relation, Rounding};
+use super::declared::{Change, Claim, Relation, figure_of};
+use super::rounding::Rounding;
+use super::words::{EXAMPLE, Parts, split};
 use crate::cell::figures::{Definition, definition};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};

@@ -9,11 +9,12 @@
 //!
 //! A unit that only one figure has says which figure is meant: Wh/L, Wh/kg, Ah, Wh, g, V.
 
-use super::{Basis, Claim, Claimed, Relation, Said};
-use crate::cell::figures::{Definition, FIGURES, definition};
+use super::basis::Basis;
+use super::declared::{Claim, Relation};
+use super::said::{Claimed, Said};
+use crate::cell::figures::{Definition, FIGURES};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
-use crate::quantity::units::Dimension;
 use crate::sheet::unknown_keys;
 
 /// The parts of a claim, each as it was written.
@@ -130,19 +131,6 @@ const LONGEST: usize = 8;
 
 pub(super) const EXAMPLE: &str =
     "for example \"at least 290 Wh/kg\" or \"12 % over the other cell per volume\"";
-
-/// The figure that a unit of this dimension stands for, where it stands for one alone.
-pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
-    definition(match dimension {
-        Dimension::EnergyDensity => "volumetric",
-        Dimension::SpecificEnergy => "gravimetric",
-        Dimension::Charge => "capacity",
-        Dimension::Energy => "energy",
-        Dimension::Mass => "mass",
-        Dimension::Voltage => "mean_voltage",
-        _ => return None,
-    })
-}
 
 fn meaning(phrase: &str) -> Option<Meaning> {
     let known = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);

@@ -66,11 +66,10 @@ impl ResizeEntries {
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &self.unknown, Self::KEYS);
         let mut side = |place: &'static str, text: Option<String>| {
-            let read = text
-                .ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\""))
-                .and_then(|text| {
-                    notation::read(&text, Dimension::Length).map_err(|complaint| complaint.at(place))
-                });
+            let read =
+                text.ok_or_else(|| Problem::new(place, "nothing", "a length, such as \"21 mm\"")).and_then(
+                    |text| notation::read(&text, Dimension::Length).map_err(|complaint| complaint.at(place)),
+                );
             read.map_err(|problem| problems.push(problem)).ok()
         };
         let sides = side("diameter", self.diameter).zip(side("height", self.height));
@@ -256,7 +255,8 @@ pub fn axes(
 
 /// What is held.
 pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
-    let Some(HoldEntries { wall, bottom, core_diameter, radial_clearance, void_height, parts, unknown }) = asked
+    let Some(HoldEntries { wall, bottom, core_diameter, radial_clearance, void_height, parts, unknown }) =
+        asked
     else {
         return Hold::default();
     };

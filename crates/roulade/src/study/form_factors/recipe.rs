@@ -240,7 +240,12 @@ impl<'a> Recipe<'a> {
             hold.core_diameter,
         ));
         if let Fill::Gap(gap) = b.winding.fill {
-            held.push(length(Some("radial_clearance"), "gap between roll and wall, mean", gap, hold.radial_clearance));
+            held.push(length(
+                Some("radial_clearance"),
+                "gap between roll and wall, mean",
+                gap,
+                hold.radial_clearance,
+            ));
         }
         if let Fit::VoidHeight(space) = b.fit {
             held.push(length(Some("void_height"), "void height", space, hold.void_height));

@@ -94,7 +94,8 @@ fn what_follows_from_refused_metals_is_not_missed_again() {
 #[test]
 fn silicon_by_its_share_is_silicon_in_the_mix() {
     let cell = |anode: Value| {
-        let mut changes = vec![("voltage/discharge_cut_off", json!("2.5 V")), ("anode/loading", json!("6 mg/cm2"))];
+        let mut changes =
+            vec![("voltage/discharge_cut_off", json!("2.5 V")), ("anode/loading", json!("6 mg/cm2"))];
         let Value::Object(anode) = anode else { panic!("an object") };
         let keys =
             [("mix", "anode/mix"), ("silicon", "anode/silicon"), ("silicon_oxide", "anode/silicon_oxide")];

@@ -1,0 +1,18 @@
+//! A figure with its name, as tables show it.
+
+use super::figure_writer::Figure;
+use serde::Serialize;
+
+/// A figure with a name.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// Stable name.
+    pub id: &'static str,
+    /// What it is.
+    pub label: &'static str,
+    /// The figure.
+    pub figure: Figure,
+    /// What is meant, on which basis.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    pub note: &'static str,
+}

@@ -1,0 +1,182 @@
+//! The cells of a claim, as they are known for it, and its figure at any values of their inputs.
+
+use super::basis::On;
+use super::declared::{Change, Claim};
+use crate::cell::design::Bounds;
+use crate::cell::draft::{Draft, Input};
+use crate::cell::figures::Worked;
+use crate::quantity::problem::{Problem, Problems};
+use crate::sheet::plausible;
+use crate::study::compare::{Joint, Kinship};
+use roulade_stats::executor::Executor;
+use roulade_stats::propagation::deviate::Stream;
+use roulade_stats::propagation::sample::Sampler;
+use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
+
+/// The cells of a claim as they are known for it.
+#[derive(Debug)]
+pub(super) struct Case {
+    pub(super) cell: Draft,
+    pub(super) other: Option<(Draft, Joint)>,
+    /// Whether the joint list begins with the other cell's inputs.
+    pub(super) reversed: bool,
+    pub(super) claim: Claim,
+    pub(super) bases: Vec<On>,
+    /// Which of these the claim is about.
+    pub(super) own: usize,
+    /// What inputs may be that a draw can move beyond it.
+    bounds: Bounds,
+}
+
+impl Case {
+    /// Inputs as they are known, those of both cells once where they share them.
+    pub(super) fn known(&self) -> Vec<Uncertain> {
+        match &self.other {
+            Some((_, joint)) => joint.known().to_vec(),
+            None => self.cell.inputs().iter().map(|input| input.known).collect(),
+        }
+    }
+
+    /// Which of them move together.
+    pub(super) fn correlation(&self) -> Correlation {
+        match &self.other {
+            Some((_, joint)) => joint.correlation().clone(),
+            None => self.cell.correlation().clone(),
+        }
+    }
+
+    /// An input, and the cell it belongs to where there are two and they do not share it.
+    pub(super) fn input(&self, i: usize) -> Option<(&Input, Option<&str>)> {
+        let Some((other, joint)) = &self.other else { return Some((self.cell.inputs().get(i)?, None)) };
+        let (first, second) = if self.reversed { (other, &self.cell) } else { (&self.cell, other) };
+        let (input, shared) = joint.input(first, second, i)?;
+        let whose = if joint.is_of_first(i) { first } else { second };
+        Some((input, (!shared).then(|| whose.name())))
+    }
+
+    /// The cell it is about at some values of the inputs, and the other one.
+    ///
+    /// # Errors
+    /// Where a cell does not hold together there.
+    pub(super) fn worked(&self, values: &[f64]) -> Result<(Worked, Option<Worked>), Problems> {
+        let Some((other, joint)) = &self.other else {
+            return Ok((Worked::at(&self.cell, values).map_err(|problems| problems.within("sheet"))?, None));
+        };
+        let (first, second) = joint.split(values);
+        let (own, others) = if self.reversed { (second, first) } else { (first, second) };
+        let own = Worked::at(&self.cell, &own).map_err(|problems| problems.within("sheet"))?;
+        let other = Worked::at(other, &others).map_err(|problems| problems.within("other"))?;
+        Ok((own, Some(other)))
+    }
+
+    /// The figure on each basis at some values of the inputs.
+    ///
+    /// # Errors
+    /// Where a cell does not hold together there.
+    pub(super) fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
+        let (own, other) = self.worked(values)?;
+        Ok(self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect())
+    }
+
+    /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
+    pub(super) fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
+        let outputs = self.bounds.hold(values).then(|| self.outputs(values).ok())??;
+        outputs.iter().all(|value| value.is_finite()).then_some(outputs)
+    }
+
+    /// The figure on the claim's basis.
+    pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
+        let (own, other) = self.worked(values).ok()?;
+        let value = value(*self.bases.get(self.own)?, self.claim.over, &own, other.as_ref());
+        value.is_finite().then_some(value)
+    }
+}
+
+/// A figure, or its change over another cell.
+fn value(on: On, over: Option<Change>, own: &Worked, other: Option<&Worked>) -> f64 {
+    let of = |w| on.value(w).unwrap_or(f64::NAN);
+    match (over, other) {
+        (Some(Change::Share), Some(other)) => of(own) / of(other) - 1.0,
+        (Some(Change::Difference), Some(other)) => of(own) - of(other),
+        _ => of(own),
+    }
+}
+
+/// The plausible range of an input that the sheet leaves out, where it is more than the default says.
+pub(super) fn plausible(input: &Input) -> Option<Uncertain> {
+    plausible::stated(&input.path).filter(|_| input.origin == Origin::Default)?;
+    let ((low, high), _) = plausible::ends(&input.path)?;
+    Some(Uncertain::range(low, high))
+}
+
+/// The cells as they are known for a claim.
+pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
+    let limits = |input: &Input| match (claim.window, &*input.path) {
+        (Some((low, _)), "voltage.discharge_cut_off") => Some(Uncertain::exact(low)),
+        (Some((_, high)), "voltage.charge_cut_off") => Some(Uncertain::exact(high)),
+        (_, "current_path.c_rate") => claim.rate.map(Uncertain::exact),
+        _ => None,
+    };
+    if claim.window.is_some() && cell.inputs().iter().any(|input| input.path == "voltage.nominal") {
+        return Err(Problem::new(
+            "claim.window",
+            "voltage limits, where the sheet gives a nominal voltage in place of curves",
+            "a sheet with half-cell curves, or a claim without limits",
+        )
+        .into());
+    }
+    let for_it = |draft: Draft| draft.known_as(|input| limits(input).or_else(|| plausible(input)));
+    let cell = for_it(cell);
+    let mut reversed = false;
+    let other = other.map(for_it).map(|other| {
+        // What a sheet was made from comes first, so that what the two have in common is one quantity.
+        reversed = Kinship::of(&other, &cell) == Kinship::Derived;
+        let (first, second) = if reversed { (&other, &cell) } else { (&cell, &other) };
+        let joint = Joint::of(first, second, Kinship::of(first, second));
+        (other, joint)
+    });
+    let bases = On::all(claim.figure);
+    let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
+    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default() };
+    let path = |i| case.input(i).map_or("", |(input, _)| &*input.path);
+    case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
+    Ok(case)
+}
+
+/// Draws of one piece of work.
+const PIECE: u32 = 500;
+
+/// The figure on each basis at every draw whose cells hold together, sorted.
+pub(super) fn draw(
+    case: &Case,
+    known: &[Uncertain],
+    draws: u32,
+    seed: u64,
+    hands: &impl Executor,
+) -> Vec<Vec<f64>> {
+    let sampler = Sampler::new(known, &case.correlation());
+    let pieces = draws.div_ceil(PIECE);
+    let each = hands.each(pieces as usize, |piece| {
+        let piece = u32::try_from(piece).unwrap_or(u32::MAX);
+        let own = PIECE.min(draws - piece * PIECE);
+        // Each piece draws from its own stream, so that it does not matter who does it.
+        let mut stream = Stream::of(seed, u64::from(piece));
+        let mut values = sampler.best().to_vec();
+        let mut outputs = Vec::new();
+        for _ in 0..own {
+            sampler.draw(&mut stream, &mut values);
+            outputs.extend(case.drawn(&values));
+        }
+        outputs
+    });
+    let mut drawn = vec![Vec::new(); case.bases.len()];
+    for outputs in each.into_iter().flatten() {
+        for (column, value) in drawn.iter_mut().zip(outputs) {
+            column.push(value);
+        }
+    }
+    for column in &mut drawn {
+        column.sort_by(f64::total_cmp);
+    }
+    drawn
+}

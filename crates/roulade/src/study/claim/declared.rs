@@ -1,0 +1,181 @@
+//! A declared figure: what is claimed, in which words, and what becomes of it.
+
+use super::basis::{Basis, On};
+use super::rounding::Rounding;
+use crate::cell::figures::{Definition, definition};
+use crate::quantity::units::{Dimension, Unit};
+use serde::Serialize;
+use std::fmt::Write as _;
+
+/// A claim is supported where it holds with at least this chance; contradicted where it holds with at most the
+/// complement, whatever plausible choice is made of all that the sheets leave out.
+pub const SUPPORTED: f64 = 0.95;
+/// What is claimed of a figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub enum Relation {
+    /// The figure is at least the value.
+    #[serde(rename = "at least")]
+    AtLeast,
+    /// At most.
+    #[serde(rename = "at most")]
+    AtMost,
+    /// The value, within the rounding of its digits.
+    #[serde(rename = "about")]
+    About,
+}
+
+impl Relation {
+    /// As it is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::AtLeast => "at least",
+            Self::AtMost => "at most",
+            Self::About => "about",
+        }
+    }
+}
+
+/// What becomes of a claim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// It holds with a chance of at least [`SUPPORTED`].
+    Supported,
+    /// Neither.
+    Open,
+    /// It fails with a chance of at least [`SUPPORTED`].
+    Contradicted,
+}
+
+impl Verdict {
+    /// In one word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Supported => "supported",
+            Self::Open => "open",
+            Self::Contradicted => "contradicted",
+        }
+    }
+}
+
+/// How a cell is set against the other one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// As a share of the other cell's figure.
+    Share,
+    /// As the difference of the two figures.
+    Difference,
+}
+
+/// A declared figure.
+#[derive(Clone, Debug)]
+pub struct Claim {
+    /// The figure it is about.
+    pub figure: &'static Definition,
+    /// How it stands to the value.
+    pub relation: Relation,
+    /// Whether the value is a change over the other cell, and of what kind.
+    pub over: Option<Change>,
+    /// The value, SI; a share where it is one of the other cell's.
+    pub value: f64,
+    /// The unit it was written in.
+    pub unit: Unit,
+    /// What its digits leave open.
+    pub rounding: Rounding,
+    /// What the figure is taken over.
+    pub basis: Basis,
+    /// Voltage limits it is stated for, lower and upper, V; those of the sheet where there are none.
+    pub window: Option<(f64, f64)>,
+    /// The rate it is stated for, 1/s; that of the sheet where it states none.
+    pub rate: Option<f64>,
+    /// What was taken where the claim does not say, in plain words.
+    pub taken: Vec<&'static str>,
+}
+
+impl Claim {
+    /// The claim in its shortest clear form: "at least 290 Wh/kg, cell", "about 12 % over the other cell,
+    /// volumetric energy density, cell".
+    pub fn text(&self) -> String {
+        let mut text = format!("{} {}", self.relation.name(), self.rounding.written);
+        let symbol = self.unit.symbol();
+        if !symbol.is_empty() {
+            text.push(' ');
+            text.push_str(symbol);
+        }
+        if self.over.is_some() {
+            text.push_str(" over the other cell");
+        }
+        if !self.says_its_figure() {
+            text.push_str(if self.over.is_some() { ", " } else { " " });
+            text.push_str(self.figure.name());
+        }
+        if On::all(self.figure).iter().any(|on| on.basis != Basis::Cell) {
+            text.push_str(", ");
+            text.push_str(self.basis.name());
+        }
+        // Writing to a string does not fail.
+        if let Some(rate) = self.rate {
+            let _ = write!(text, ", at {} C", rate / Unit::PerHour.in_si());
+        }
+        if let Some((low, high)) = self.window {
+            let _ = write!(text, ", between {low} and {high} V");
+        }
+        text
+    }
+
+    /// Whether the unit alone says which figure is meant.
+    pub fn says_its_figure(&self) -> bool {
+        self.over != Some(Change::Share)
+            && figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
+    }
+
+    /// The interval in which the claim holds, where its value may be off by `half`.
+    pub fn holds(&self, half: f64) -> (f64, f64) {
+        match self.relation {
+            Relation::AtLeast => (self.value - half, f64::INFINITY),
+            Relation::AtMost => (f64::NEG_INFINITY, self.value + half),
+            Relation::About => (self.value - half, self.value + half),
+        }
+    }
+
+    /// The verdict on chances: `below` and `above` of missing the interval on either side.
+    ///
+    /// A bound is contradicted where it holds with a chance of at most 1 − [`SUPPORTED`]. An interval may be narrower
+    /// than what is known, and then the chance of hitting it is small however near its middle is; it is contradicted
+    /// where what is known lies beside it: where the chance of lying on one side reaches (1 + [`SUPPORTED`])/2.
+    pub fn verdict(&self, below: f64, above: f64) -> Verdict {
+        let holds = 1.0 - below - above;
+        let refuted = match self.relation {
+            Relation::AtLeast | Relation::AtMost => holds <= 1.0 - SUPPORTED,
+            Relation::About => below.max(above) >= 0.5 * (1.0 + SUPPORTED),
+        };
+        if holds >= SUPPORTED {
+            Verdict::Supported
+        } else if refuted {
+            Verdict::Contradicted
+        } else {
+            Verdict::Open
+        }
+    }
+
+    /// Unit in which the figure is shown.
+    pub fn shown_in(&self) -> Unit {
+        match self.over {
+            Some(Change::Share) => Unit::Percent,
+            Some(Change::Difference) | None => self.figure.unit,
+        }
+    }
+}
+
+/// The figure that a unit of this dimension stands for, where it stands for one alone.
+pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
+    definition(match dimension {
+        Dimension::EnergyDensity => "volumetric",
+        Dimension::SpecificEnergy => "gravimetric",
+        Dimension::Charge => "capacity",
+        Dimension::Energy => "energy",
+        Dimension::Mass => "mass",
+        Dimension::Voltage => "mean_voltage",
+        _ => return None,
+    })
+}
