@@ -1,6 +1,5 @@
 //! One binary for the tests that need no more than the model; those of the command line are in `cli`, beside them.
 
-mod bench;
 mod fuzz;
 mod published;
 mod tidy;

@@ -436,6 +436,9 @@ pub(crate) enum Verb {
         /// Let readings that are far off count for less
         #[arg(long, value_name = "LOSS")]
         robust: Option<Robust>,
+        /// Readings with one instrument have no error in common but what the instrument file says
+        #[arg(long)]
+        independent: bool,
         /// A quantity in which the specimens may be of two kinds; may be given several times
         #[arg(long, value_name = "QUANTITY")]
         two: Vec<String>,

@@ -137,9 +137,30 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         }
         Verb::Quantities { form } => said(form, Ok(quantities()), &Sources::one(String::new())),
         Verb::Readings { bench, form } => bench::readings(bench.as_deref(), form),
-        Verb::Reconcile { sheet, bench, instruments, cell, robust, two, write, overwrite, form } => {
+        Verb::Reconcile {
+            sheet,
+            bench,
+            instruments,
+            cell,
+            robust,
+            independent,
+            two,
+            write,
+            overwrite,
+            form,
+        } => {
             let robust = robust.map(|loss| loss.name().to_owned());
-            let asked = bench::Reconcile { sheet, bench, instruments, cell, robust, two, write, overwrite };
+            let asked = bench::Reconcile {
+                sheet,
+                bench,
+                instruments,
+                cell,
+                robust,
+                independent,
+                two,
+                write,
+                overwrite,
+            };
             bench::reconcile(&asked, form)
         }
         Verb::Next { sheet, bench, figure, second, instruments, form } => {

@@ -21,8 +21,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::sheet::Sheet;
-use roulade::study::bench::{Reconciled, Verdict, Worth};
-use roulade::study::readings::instrument::Instrument;
+use roulade::study::bench::{Reconciled, Scope, Verdict, Worth};
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::uncertain::{Origin, Uncertain};
@@ -122,7 +121,7 @@ pub struct ReadingRow {
     pub text: String,
     /// In the trade's unit; its uncertainty is the one that was taken, where it was used.
     pub reading: Figure,
-    /// "used", "unfit", "unreadable", or "other" for one of another cell; "read" where nothing was held against it yet.
+    /// "used", "left out", "unfit", "unreadable", or "other" for one of another cell; "read" where nothing was held against it yet.
     pub fate: &'static str,
     /// Why it was not used.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -181,8 +180,23 @@ pub struct DoubtRow {
     pub probability: f64,
     /// What that may be for the worst of so many readings.
     pub limit: f64,
+    /// Lines of readings that are suspect with it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub also: Vec<u64>,
+    /// How much is suspect: "reading", all readings of a "specimen" or of the "quantity", or two in "exchange".
+    pub scope: Scope,
     /// Lines of readings that could be wrong in its place.
     pub or: Vec<u64>,
+    /// What all others expect of it.
+    pub expected: Figure,
+    /// A typical slip that would explain it, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub slip: Option<&'static str>,
+    /// The value that it would then have.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub meant: Option<Figure>,
+    /// It was left out of the fit.
+    pub left_out: bool,
     /// In words.
     pub text: String,
 }
@@ -262,8 +276,12 @@ pub struct PopulationRow {
 /// An instrument's shared error, as the readings show it.
 #[derive(Clone, Debug, Serialize)]
 pub struct InstrumentRow {
-    /// Its name.
+    /// Its name; of an ordinary one with what it read.
     pub instrument: String,
+    /// Standard uncertainty of the error that an ordinary instrument's readings of this quantity were supposed to share,
+    /// where no instrument file says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supposed: Option<Figure>,
     /// How many readings share it.
     pub readings: usize,
     /// Error of its zero.
@@ -322,13 +340,7 @@ impl Reconciliation {
     ///
     /// # Errors
     /// Where the reconciled sheet's cell does not hold together.
-    pub fn of(
-        draft: &Draft,
-        bench: &Bench,
-        instruments: &[Instrument],
-        loss: Loss,
-        found: Reconciled,
-    ) -> Result<Self, Problems> {
+    pub fn of(draft: &Draft, bench: &Bench, loss: Loss, found: Reconciled) -> Result<Self, Problems> {
         let after = Draft::read(&found.sheet)?;
         let before = EstimateAnswer::of(draft)?.headline;
         let figures = before.into_iter().zip(EstimateAnswer::of(&after)?.headline);
@@ -373,7 +385,7 @@ impl Reconciliation {
             furthest,
             scatter: scatter_rows(&found),
             populations: population_rows(&found),
-            instruments: instrument_rows(&found, instruments),
+            instruments: instrument_rows(&found),
             undetermined,
             sheet: found.sheet,
             problems: bench.problems.0.iter().map(Diagnostic::from).collect(),

@@ -36,6 +36,8 @@ pub struct Question<'a> {
     pub cell: Option<&'a str>,
     /// How dear a residual is.
     pub loss: Option<&'a str>,
+    /// Readings of one ordinary instrument have no error in common.
+    pub independent: bool,
     /// Quantities in which specimens may be of two kinds.
     pub populations: &'a [String],
 }
@@ -66,7 +68,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
 /// Holds a bench sheet against a design sheet.
 ///
 /// The question is `{"sheet": …, "readings": "CSV text"}`, with `"instruments"` (CSV or JSON text), `"cell"` (a name),
-/// `"loss"` ("normal", "huber" or "student") and `"populations"` (a list of quantities) where they are wanted.
+/// `"loss"` ("normal", "huber" or "student"), `"shared"` ("ordinary" or "none") and `"populations"` (a list of quantities) where they are wanted.
 pub fn reconcile(question: &str) -> String {
     answer(read::text::<question::Reconcile>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(
         |question| {
@@ -77,6 +79,7 @@ pub fn reconcile(question: &str) -> String {
                 instruments: question.instruments.as_deref(),
                 cell: question.cell.as_deref(),
                 loss: question.loss.as_deref(),
+                independent: independent(question.shared.as_deref())?,
                 populations: question.populations.as_deref().unwrap_or(&[]),
             };
             reconciled(&sheet, &readings, asked)
@@ -97,10 +100,15 @@ pub fn reconciled(sheet: &Sheet, readings: &str, asked: Question<'_>) -> Result<
     let suspected = suspected(asked.populations);
     match (draft, bench, instruments, loss, suspected) {
         (Ok(draft), Ok(bench), Ok(instruments), Ok(loss), Ok(suspected)) => {
-            let options =
-                Options { instruments: &instruments, cell: asked.cell, loss, suspected: &suspected };
+            let options = Options {
+                instruments: &instruments,
+                cell: asked.cell,
+                loss,
+                independent: asked.independent,
+                suspected: &suspected,
+            };
             let found = held_against(sheet, &draft, &bench.readings, &options)?;
-            Reconciliation::of(&draft, &bench, &instruments, loss, found)
+            Reconciliation::of(&draft, &bench, loss, found)
         }
         (draft, bench, instruments, loss, suspected) => {
             let all = [
@@ -170,8 +178,13 @@ pub fn next_after(
             {
                 continue;
             }
-            let options =
-                Options { instruments: &instruments, cell: None, loss: Loss::Normal, suspected: &[] };
+            let options = Options {
+                instruments: &instruments,
+                cell: None,
+                loss: Loss::Normal,
+                independent: false,
+                suspected: &[],
+            };
             let found: Reconciled = held_against(sheet, draft, &bench.readings, &options)?;
             let known = found.asked.iter().zip(&found.scatter);
             scattered.extend(known.filter_map(|(asked, s)| Some((i, asked.clone(), s.between?))));
@@ -183,6 +196,15 @@ pub fn next_after(
     let Some(first) = drafts.next() else { return Err(problems) };
     let found = ranked(first, drafts.next(), figure, &instruments, &scattered)?;
     Ok(NextAnswer::of(&names, figure, &found))
+}
+
+/// Whether readings of one ordinary instrument have no error in common.
+fn independent(shared: Option<&str>) -> Result<bool, Problem> {
+    match shared {
+        None | Some("ordinary") => Ok(false),
+        Some("none") => Ok(true),
+        Some(other) => Err(Problem::new("shared", format!("\"{}\"", shortened(other)), "ordinary or none")),
+    }
 }
 
 /// A loss by its name.

@@ -16,6 +16,9 @@ section! {
         cell: String,
         /// "normal", "huber" or "student"; normal where left out.
         loss: String,
+        /// What readings of an instrument that no file describes have in common: "ordinary" (what ordinary ones have) or
+        /// "none"; ordinary where left out.
+        shared: String,
         /// Quantities in which specimens may be of two kinds.
         populations: Vec<String>,
     }

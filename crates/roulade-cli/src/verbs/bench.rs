@@ -54,6 +54,7 @@ pub(super) struct Reconcile {
     pub(super) instruments: Option<PathBuf>,
     pub(super) cell: Option<String>,
     pub(super) robust: Option<String>,
+    pub(super) independent: bool,
     pub(super) two: Vec<String>,
     pub(super) write: Option<PathBuf>,
     pub(super) overwrite: bool,
@@ -80,6 +81,7 @@ fn reconciled(asked: &Reconcile) -> Result<(Report, bool), Problems> {
         instruments: instruments.as_deref(),
         cell: asked.cell.as_deref(),
         loss: asked.robust.as_deref(),
+        independent: asked.independent,
         populations: &asked.two,
     };
     let answer = ask::reconciled(&sheet, &bench, question)?;

@@ -77,7 +77,8 @@ pub fn chi_square_tail(x: f64, degrees: f64) -> f64 {
 /// assert!((tail - 0.05).abs() < 1e-12);
 /// ```
 pub fn student_two_sided(t: f64, degrees: f64) -> f64 {
-    if degrees.is_infinite() {
+    // Beyond, the two differ by less than rounding, and differences of logarithms of gamma functions have no digit left.
+    if degrees > 1e8 {
         return normal_two_sided(t);
     }
     if t.is_nan() || degrees.is_nan() || degrees <= 0.0 {

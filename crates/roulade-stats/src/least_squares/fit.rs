@@ -27,6 +27,10 @@ const DROWNS: f64 = 1e-13;
 /// Where no step lowers the cost, it is the lowest if the linear model promises less than this part: numeric derivatives
 /// promise no better.
 const ROUNDING: f64 = 1e-9;
+/// Derivatives across a corner are taken over this part of a parameter's uncertainty after the readings.
+const ACROSS: f64 = 0.3;
+/// Where predictions have corners, a cost that could fall by this much only is the lowest: a tenth of a standard uncertainty.
+const SETTLED: f64 = 1e-2;
 /// A step of which this part is kept is one that the linear model holds for.
 const HOLDS: f64 = 0.75;
 
@@ -68,14 +72,6 @@ pub enum FitError {
         /// Predictions.
         found: usize,
     },
-    /// A parameter cannot be moved either way.
-    #[error("nothing is predicted beside {at:?} along parameter {parameter}")]
-    Slope {
-        /// Its index.
-        parameter: usize,
-        /// Where the search was.
-        at: Vec<f64>,
-    },
 }
 
 /// Parameters, predictions and cost at one place.
@@ -95,6 +91,8 @@ struct Search<'a, F> {
     free: Vec<usize>,
     /// Whether a step since the last one taken led where nothing is predicted.
     refused: bool,
+    /// How far each parameter is moved for its derivative, once the predictions were found to have corners.
+    coarse: Option<Vec<f64>>,
 }
 
 /// Parameters between their priors and the readings: the smallest Σρ((y − h(θ))/u) + Σ((θ − value)/u)², ρ the loss.
@@ -152,7 +150,7 @@ pub fn fit_from(
         at.clamp(p.low, p.high)
     };
     let start = priors.iter().enumerate().map(place).collect();
-    Search { priors, observations, loss, predict, free, refused: false }.run(start)
+    Search { priors, observations, loss, predict, free, refused: false, coarse: None }.run(start)
 }
 
 impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
@@ -160,7 +158,7 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         let mut point = self.start(start)?;
         let (mut damping, mut growth, mut iterations, mut level) = (1e-3, 2.0, 0, 0);
         let (linear, jacobian, held, ending) = loop {
-            let jacobian = self.jacobian(&point)?;
+            let jacobian = self.jacobian(&point);
             let linear = self.linear(&point, &jacobian);
             let walls = self.walls(&point, &linear);
             let reduced = reduce(&linear, self.observations.len());
@@ -185,7 +183,16 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
                 continue;
             }
             let promised = Svd::of(&columns_without(&linear.a, &held)).decrease(&linear.b);
-            let ending = if promised <= ROUNDING * point.cost + NOTHING {
+            let lowest = promised <= ROUNDING * point.cost + NOTHING;
+            if !lowest && self.coarse.is_none() && iterations < ITERATIONS {
+                // The slope beside a corner is not that across it: what counts is how predictions move over the distances
+                // that the parameters are uncertain by.
+                self.coarse = Some(self.across(&linear));
+                (damping, growth, level) = (1e-3, 2.0, 0);
+                continue;
+            }
+            let settled = self.coarse.is_some() && promised <= SETTLED;
+            let ending = if lowest || settled {
                 Ending::Lowest
             } else if iterations >= ITERATIONS {
                 Ending::Iterations(iterations)
@@ -209,6 +216,18 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             iterations,
             ending,
         }))
+    }
+
+    /// A part of what each parameter is uncertain by, after the readings.
+    fn across(&self, linear: &Linear) -> Vec<f64> {
+        let parts = Svd::of(&linear.a);
+        let mut steps = vec![0.0; self.priors.len()];
+        for (row, i) in parts.right.row_iter().zip(&self.free) {
+            if let Some(slot) = steps.get_mut(*i) {
+                *slot = ACROSS * row.norm();
+            }
+        }
+        steps
     }
 
     /// Shorter and shorter steps until one lowers the cost about as the linear model says.
@@ -289,14 +308,16 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         })
     }
 
-    fn jacobian(&mut self, point: &Point) -> Result<DMatrix<f64>, FitError> {
+    fn jacobian(&mut self, point: &Point) -> DMatrix<f64> {
         let mut jacobian = DMatrix::zeros(self.observations.len(), self.priors.len());
         let mut x = point.x.clone();
         for i in self.free.clone() {
             let (Some(prior), Some(here)) = (self.priors.get(i).copied(), x.get(i).copied()) else {
                 continue;
             };
-            let step = slope::step(here, prior.value, prior.u);
+            let fine = slope::step(here, prior.value, prior.u);
+            let coarse = self.coarse.as_ref().and_then(|steps| steps.get(i)).copied();
+            let step = coarse.map_or(fine, |coarse| coarse.max(fine));
             let slope = slope::along(here, step, (prior.low, prior.high), &point.predicted, |to| {
                 if let Some(slot) = x.get_mut(i) {
                     *slot = to;
@@ -306,10 +327,12 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             if let Some(slot) = x.get_mut(i) {
                 *slot = here;
             }
-            let slope = slope.ok_or_else(|| FitError::Slope { parameter: i, at: point.x.clone() })?;
-            jacobian.column_mut(i).copy_from_slice(&slope);
+            // A parameter that cannot be moved either way stays where it is.
+            if let Some(slope) = slope {
+                jacobian.column_mut(i).copy_from_slice(&slope);
+            }
         }
-        Ok(jacobian)
+        jacobian
     }
 
     #[allow(clippy::indexing_slicing, reason = "rows are readings, then the pulls counted just before")]

@@ -51,6 +51,8 @@ pub struct Kind {
     pub dimension: Dimension,
     /// It is meant for one side of a foil: a loading, a coating thickness, an areal capacity.
     pub per_side: bool,
+    /// It is meant for both sides of a foil: the thickness of the whole coated web.
+    pub both_sides: bool,
     /// It is a diameter or a radius.
     pub round: bool,
 }
@@ -58,7 +60,7 @@ pub struct Kind {
 impl Kind {
     /// A quantity that is neither of one side nor round.
     pub fn of(dimension: Dimension) -> Self {
-        Self { dimension, per_side: false, round: false }
+        Self { dimension, per_side: false, both_sides: false, round: false }
     }
 
     /// The same, of one side of a foil.
@@ -66,34 +68,31 @@ impl Kind {
         Self { per_side: true, ..self }
     }
 
+    /// The same, of both sides of a foil.
+    pub fn both_sides(self) -> Self {
+        Self { both_sides: true, ..self }
+    }
+
     /// The same, a diameter or a radius.
     pub fn round(self) -> Self {
         Self { round: true, ..self }
     }
 
-    /// Slips that are typical of it.
-    fn slips(self) -> impl Iterator<Item = Slip> {
-        let prefix = matches!(
-            self.dimension,
-            Dimension::Length
-                | Dimension::Mass
-                | Dimension::Density
-                | Dimension::Charge
-                | Dimension::Resistance
-                | Dimension::Voltage
-                | Dimension::Volume
-        );
+    /// Slips that are typical of it, the most particular first.
+    pub fn slips(self) -> impl Iterator<Item = Slip> {
         let of = |holds: bool, slips: &'static [Slip]| if holds { slips } else { &[] };
         let whole = self.dimension != Dimension::Temperature;
         of(self.per_side, SIDES)
             .iter()
+            .chain(of(self.both_sides, ONE_SIDE))
             .chain(of(self.round, ROUND))
             .chain(of(self.dimension == Dimension::Length && !self.per_side, LENGTHS))
+            .chain(of(self.dimension == Dimension::Length, INCHES))
             .chain(of(self.dimension == Dimension::Loading, LOADINGS))
             .chain(of(self.dimension == Dimension::Fraction, SHARES))
             .chain(of(self.dimension == Dimension::Temperature, TEMPERATURES))
             .chain(of(whole, PLACES))
-            .chain(of(prefix, PREFIXES))
+            .chain(of(whole, PREFIXES))
             .copied()
     }
 }
@@ -102,10 +101,11 @@ const SIDES: &[Slip] = &[
     Slip::by(2.0, "it is that of both sides, where one is meant"),
     Slip::by(0.5, "it is half of what one side has"),
 ];
+const ONE_SIDE: &[Slip] = &[Slip::by(0.5, "one side was read, where both are meant")];
 const ROUND: &[Slip] =
     &[Slip::by(2.0, "a diameter stands for a radius"), Slip::by(0.5, "a radius stands for a diameter")];
-const LENGTHS: &[Slip] = &[
-    Slip::by(10.0, "millimetres are written as centimetres"),
+const LENGTHS: &[Slip] = &[Slip::by(10.0, "millimetres are written as centimetres")];
+const INCHES: &[Slip] = &[
     Slip::by(25.4, "millimetres are written as inches"),
     Slip::by(1.0 / 25.4, "inches are written as millimetres"),
 ];
@@ -160,6 +160,39 @@ pub fn between(written: f64, expected: f64, tolerance: f64, kind: Kind) -> Optio
         return None;
     }
     least(kind.slips().filter(|slip| agrees(slip.meant(written))))
+}
+
+/// The slips of a hand that exchanges two neighbouring digits: one for each pair of the number that begins a text and differs.
+/// The decimal point stays in its place.
+///
+/// ```
+/// # use roulade::quantity::slip::swapped;
+/// let meant: Vec<f64> = swapped("64.01 mm").iter().map(|slip| (slip.meant(64.01) * 100.0).round() / 100.0).collect();
+/// assert_eq!(meant, [46.01, 60.41, 64.1]);
+/// ```
+pub fn swapped(text: &str) -> Vec<Slip> {
+    let number: String = text
+        .trim_start_matches(|c: char| !c.is_ascii_digit() && c != '.')
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || *c == '.')
+        .collect();
+    let Some(written) = number.parse::<f64>().ok().filter(|written| *written > 0.0) else {
+        return Vec::new();
+    };
+    let digits: Vec<usize> =
+        number.char_indices().filter(|(_, c)| c.is_ascii_digit()).map(|(i, _)| i).collect();
+    let exchanged = |pair: &[usize]| {
+        let &[a, b] = pair else { return None };
+        let mut bytes = number.clone().into_bytes();
+        bytes.swap(a, b);
+        String::from_utf8(bytes).ok()?.parse::<f64>().ok()
+    };
+    digits
+        .windows(2)
+        .filter_map(exchanged)
+        .filter(|meant| *meant > 0.0 && meant.total_cmp(&written).is_ne())
+        .map(|meant| Slip::by(written / meant, "two digits are swapped"))
+        .collect()
 }
 
 fn least(slips: impl Iterator<Item = Slip>) -> Option<Slip> {

@@ -5,12 +5,12 @@ use super::{
     ScatterRow, SpecimenRow, brief, figure, of, signed, words::small,
 };
 use crate::answer::estimate::named as named_input;
+use crate::answer::figure_writer::Figure;
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Used, Verdict, Worth};
+use roulade::study::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Scope, Used, Verdict, Worth};
 use roulade::study::readings::Reading;
-use roulade::study::readings::instrument::Instrument;
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::{Ending, Loss};
 use roulade_stats::uncertain::Uncertain;
@@ -133,7 +133,7 @@ pub(super) fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow>
             Some(Fate::Unfit(_)) => plain,
             Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
             Some(Fate::Used(used)) => {
-                let doubted = found.doubts.iter().any(|doubt| doubt.reading == i);
+                let doubted = found.doubts.iter().any(|doubt| doubt.reading == i || doubt.also.contains(&i));
                 ReadingRow { doubted, ..used_row(plain, reading, used) }
             }
         }
@@ -146,7 +146,7 @@ fn used_row(plain: ReadingRow, reading: &Reading, used: &Used) -> ReadingRow {
     let difference = reading.value - used.predicted;
     ReadingRow {
         reading: figure(reading.value, used.u, unit),
-        fate: "used",
+        fate: if used.left_out { "left out" } else { "used" },
         worth: Some(used.worth),
         predicted: Some(figure(used.predicted, used.predicted_u, unit)),
         difference: Some(signed(difference, (difference / used.residual).abs(), unit)),
@@ -168,32 +168,83 @@ fn named(reading: &Reading) -> String {
 
 pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRow> {
     let reading = bench.readings.get(doubt.reading)?;
-    let lines: Vec<u64> = doubt.or.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect();
+    let lines =
+        |of: &[usize]| -> Vec<u64> { of.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect() };
+    let (or, also) = (lines(&doubt.or), lines(&doubt.also));
     let Some(Some(Fate::Used(used))) = found.fates.get(doubt.reading) else { return None };
-    let or = match lines.as_slice() {
-        [] => String::new(),
-        [line] => format!("; or else line {line} is wrong"),
-        lines => {
-            let all: Vec<String> = lines.iter().map(u64::to_string).collect();
-            format!("; or else one of the lines {} is wrong", all.join(", "))
-        }
-    };
     let unit = reading.unit();
+    let expected = of(doubt.expected, unit);
+    // A slip leaves the digits that were written.
+    let meant = doubt.meant.filter(|_| doubt.scope != Scope::Exchange).map(|(_, value)| exact(value, unit));
     Some(DoubtRow {
         line: reading.line,
         label: named(reading),
         z: doubt.z,
         probability: doubt.probability,
         limit: doubt.limit,
-        text: format!(
-            "{}: {} is {:.1} standard deviations from what the others leave; with it in the fit they leave {}{or}",
-            named(reading),
-            notation::print(reading.value, used.u, unit),
-            doubt.z.abs(),
-            notation::print(used.predicted, used.predicted_u, unit),
-        ),
-        or: lines,
+        text: doubt_text(bench, doubt, used, &expected, meant.as_ref()),
+        scope: doubt.scope,
+        expected,
+        slip: doubt.meant.map(|(slip, _)| slip.words),
+        meant,
+        left_out: doubt.left_out,
+        or,
+        also,
     })
+}
+
+/// With the digits that it has.
+fn exact(si: f64, unit: Unit) -> Figure {
+    let text = notation::print_known(&Uncertain::exact(si), unit);
+    Figure { value: si / unit.in_si(), u: None, low: None, high: None, unit: unit.symbol(), text }
+}
+
+fn doubt_text(
+    bench: &Bench,
+    doubt: &Doubt,
+    used: &Used,
+    expected: &Figure,
+    meant: Option<&Figure>,
+) -> String {
+    let Some(reading) = bench.readings.get(doubt.reading) else { return String::new() };
+    let lines = |of: &[usize]| -> String {
+        let all: Vec<String> =
+            of.iter().filter_map(|i| Some(bench.readings.get(*i)?.line.to_string())).collect();
+        all.join(", ")
+    };
+    let unit = reading.unit();
+    let what = match doubt.scope {
+        Scope::Reading => named(reading),
+        Scope::Exchange => format!("{}, and line {}", named(reading), lines(&doubt.also)),
+        Scope::Specimen if doubt.also.is_empty() => named(reading),
+        Scope::Specimen => format!("{}, with lines {}", named(reading), lines(&doubt.also)),
+        Scope::Quantity => format!(
+            "{}, all {} readings (first on line {})",
+            reading.asked.label(),
+            1 + doubt.also.len(),
+            reading.line
+        ),
+    };
+    let off =
+        if doubt.z.abs() < 1e3 { format!("{:.1}", doubt.z.abs()) } else { "over a thousand".to_owned() };
+    let mut text = format!(
+        "{what}: {} is {off} standard deviations from the {} that the others leave",
+        notation::print(reading.value, used.u, unit),
+        expected.text,
+    );
+    text += &match (doubt.meant, meant) {
+        (Some((slip, _)), Some(meant)) => format!("; {} if {}?", meant.text, slip.words),
+        (Some(_), None) => "; exchanged with one another?".to_owned(),
+        (None, _) => String::new(),
+    };
+    if !doubt.or.is_empty() {
+        text += &format!(
+            "; or else {} {} is wrong",
+            if doubt.or.len() == 1 { "line" } else { "one of the lines" },
+            lines(&doubt.or)
+        );
+    }
+    text
 }
 
 pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) -> Option<FurthestRow> {
@@ -305,16 +356,16 @@ pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
     found.populations.iter().filter_map(row).collect()
 }
 
-pub(super) fn instrument_rows(found: &Reconciled, instruments: &[Instrument]) -> Vec<InstrumentRow> {
+pub(super) fn instrument_rows(found: &Reconciled) -> Vec<InstrumentRow> {
     let row = |drift: &bench::Drift| {
-        let instrument = instruments.get(drift.instrument)?;
         let error = |known: Uncertain, unit: Unit| signed(known.value, known.u(), unit);
-        Some(InstrumentRow {
-            instrument: instrument.name.clone(),
+        InstrumentRow {
+            instrument: drift.name.clone(),
+            supposed: drift.supposed.map(|u| brief(u, drift.unit)),
             readings: drift.readings,
             zero: drift.zero.map(|known| error(known, drift.unit)),
             scale: drift.scale.map(|known| error(known, Unit::Percent)),
-        })
+        }
     };
-    found.drifts.iter().filter_map(row).collect()
+    found.drifts.iter().map(row).collect()
 }

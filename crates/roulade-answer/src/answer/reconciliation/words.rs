@@ -22,6 +22,7 @@ pub(super) fn sentence(
     let count = |fate: &str| readings.iter().filter(|row| row.fate == fate).count();
     let plural = |n: usize| if n == 1 { "reading".to_owned() } else { "readings".to_owned() };
     let used = count("used");
+    let left_out = count("left out");
     let does = match (verdict, used) {
         ("agree", 1) => "agrees with the design sheet",
         ("agree", _) => "agree with one another and with the design sheet",
@@ -38,8 +39,15 @@ pub(super) fn sentence(
         fit.degrees
     ));
     if let Some(worst) = doubts.first() {
-        words = words.say(format!(" To doubt first: {}.", worst.text));
+        let text = worst.text.trim_end_matches('?');
+        let end = if text.len() < worst.text.len() { '?' } else { '.' };
+        words = words.say(format!(" Suspect first: {text}{end}"));
     }
+    words = match left_out {
+        0 => words,
+        1 => words.say(" 1 reading was left out of the fit.".to_owned()),
+        n => words.say(format!(" {n} readings were left out of the fit.")),
+    };
     let aside = [
         ("unfit", "is unfit", "are unfit"),
         ("unreadable", "does not fit the sheet", "do not fit the sheet"),
@@ -80,12 +88,32 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
                 .to_owned(),
         );
     }
-    if !found.doubts.is_empty() {
+    if found.doubts.iter().any(|doubt| doubt.left_out) {
         remarks.push(
-            "Readings in doubt were used all the same: none is left out silently. Mark one as unfit in the bench sheet to \
-             leave it out, or ask for a robust fit."
+            "Suspect readings were left out of the fit, each of them named. Take them again; write \"checked\" in the column \
+             fit of one that stands, and it is used however far it is off."
                 .to_owned(),
         );
+    }
+    if found.doubts.iter().any(|doubt| !doubt.left_out) {
+        remarks.push(
+            "Where nothing that was read can say which of several readings is wrong, all of them were used."
+                .to_owned(),
+        );
+    }
+    let supposed: Vec<&str> = found
+        .drifts
+        .iter()
+        .filter(|drift| drift.supposed.is_some())
+        .map(|drift| drift.name.as_str())
+        .collect();
+    if !supposed.is_empty() {
+        remarks.push(format!(
+            "What all readings with one instrument have in common is not averaged away. Where no instrument file says how \
+             large it is, half of the variance of an ordinary instrument's reading is taken (common practice, no source): {}. \
+             An instrument file, or --independent, takes its place.",
+            supposed.join(", ")
+        ));
     }
     if draft.inputs().iter().any(|input| input.path == "cell_mass") {
         remarks.push(

@@ -1,109 +1,30 @@
-//! From readings to observations of a fit: what each is worth, and what they share besides the design.
+//! What predicts the readings: a design, and the errors that readings share besides it.
 //!
-//! A reading is predicted as (h + variant + specimen)·(1 + scale) + zero + step: h by the design; the variant's difference,
-//! where two variants of a cell are kept apart; the specimen's own deviation; the instrument's relative error, its zero,
-//! and the rounding to a step of its scale. All but h stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error that
-//! many readings share is not averaged away by their number.
+//! A reading is predicted as (h + variant)·(1 + scale) + zero + the specimen's own deviation: h by the design; the variant's
+//! difference, where two variants of a cell are kept apart; the relative error of an instrument and its zero. Variants and
+//! instruments stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error
+//! that many readings share is not averaged away by their number. Specimens are summed over ([`Group`]).
 
+use super::groups::{Group, Stand};
+use super::linear::Linear;
 use super::parameters::Parameters;
+use super::rows::{Row, Source};
 use super::specimens::{Scatter, Seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
-use crate::study::readings::Reading;
-use crate::study::readings::instrument::{self, Instrument};
+use crate::study::readings::instrument::Instrument;
 use crate::study::readings::quantity::Asked;
+use nalgebra::{DMatrix, DVector};
 use roulade_stats::least_squares::fit::{FitError, fit_from};
 use roulade_stats::least_squares::{Loss, Outcome};
 use roulade_stats::least_squares::{Observation, Prior};
 use roulade_stats::uncertain::{Spread, Uncertain};
-use serde::Serialize;
+use std::collections::BTreeMap;
 
-/// Where the uncertainty of a reading comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Worth {
-    /// It stands beside the reading.
-    Stated,
-    /// From the instrument file.
-    Instrument,
-    /// That of an ordinary instrument: common practice, no source.
-    Typical,
-}
-
-/// An own uncertainty is at least this part of the whole, so that no reading is exact.
-const LEAST_OWN: f64 = 1e-3;
-
-/// A reading that is used.
-#[derive(Clone, Debug)]
-pub(super) struct Row {
-    /// Which reading.
-    pub(super) reading: usize,
-    /// Which of the quantities.
-    pub(super) asked: usize,
-    /// The reading, SI.
-    pub(super) value: f64,
-    /// Standard uncertainty that is its own, SI, the rounding to a step of the scale included.
-    pub(super) own: f64,
-    /// That of the rounding alone, SI.
-    pub(super) rounding: f64,
-    /// Standard uncertainty in all, without the scatter between specimens, SI.
-    pub(super) u: f64,
-    pub(super) worth: Worth,
-    /// Which instrument, where its file says what it is worth.
-    pub(super) instrument: Option<usize>,
-    pub(super) specimen: String,
-    pub(super) variant: Option<String>,
-}
-
-/// What a reading is worth.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Worthy {
-    pub(super) worth: Worth,
-    pub(super) own: f64,
-    pub(super) rounding: f64,
-    pub(super) u: f64,
-    /// The instrument, where its readings share an error.
-    pub(super) instrument: Option<usize>,
-}
-
-/// What a reading is worth: by what stands beside it, by its instrument, or by an ordinary one.
-pub(super) fn worth(reading: &Reading, instruments: &[Instrument]) -> Worthy {
-    let plain = |worth, u| Worthy { worth, own: u, rounding: 0.0, u, instrument: None };
-    if let Some(u) = reading.u {
-        return plain(Worth::Stated, u);
-    }
-    let unit = reading.unit();
-    let found = reading.instrument.as_deref().and_then(|name| named(name, reading, instruments));
-    if let Some((i, found)) = found {
-        let u = found.u(reading.value);
-        if u > 0.0 {
-            return Worthy {
-                worth: Worth::Instrument,
-                own: found.own().max(LEAST_OWN * u),
-                rounding: found.resolution / 12f64.sqrt(),
-                u,
-                instrument: Some(i),
-            };
-        }
-    }
-    let u = reading.asked.quantity.typical.u(reading.value, unit);
-    // A relative uncertainty of a reading of zero.
-    let u = if u > 0.0 { u } else { LEAST_OWN * unit.in_si() };
-    plain(Worth::Typical, u)
-}
-
-/// The instrument of a name that reads this kind of quantity.
-fn named<'a>(
-    name: &str,
-    reading: &Reading,
-    instruments: &'a [Instrument],
-) -> Option<(usize, &'a Instrument)> {
-    let wanted = reading.unit().dimension();
-    instruments
-        .iter()
-        .enumerate()
-        .find(|(_, i)| instrument::same(&i.name, name) && i.dimension.is_none_or(|own| own == wanted))
-}
+/// Rounds of weighting rows under a robust loss.
+const ROUNDS: usize = 30;
+/// Weights that move by less than this have settled.
+const SETTLED: f64 = 1e-6;
 
 /// What readings share besides the design.
 #[derive(Clone, Debug, PartialEq)]
@@ -112,42 +33,50 @@ pub(super) enum Shared {
     Zero(usize),
     /// Scale of an instrument, in units of its uncertainty.
     Scale(usize),
-    /// Rounding to a step of an instrument's scale, in units of its uncertainty: readings of one quantity that stand at the
-    /// same step were rounded by one error, however many they are.
-    Step(usize, usize, u64, String),
-    /// Deviation of a specimen in a quantity, in units of the scatter.
-    Specimen(usize, String, Option<String>),
+    /// What an ordinary instrument's readings of one quantity share, in units of its uncertainty: which source.
+    Ordinary(usize),
     /// What a variant is more than the first one, in a quantity, SI; nothing is known of it beforehand.
     Variant(usize, String),
 }
 
-/// All observations with what predicts them.
-#[derive(Debug)]
+/// How far specimens are taken to scatter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Scattered {
+    /// As the specimens themselves show it, and robustly: before it is known which readings are wrong.
+    Guarded,
+    /// As it is found.
+    Found,
+    /// As 95 % intervals need it, since it was found from few.
+    Widened,
+}
+
+/// Rows with what predicts them.
+#[derive(Clone, Debug)]
 pub(super) struct Model<'a> {
     pub(super) draft: &'a Draft,
     pub(super) parameters: Parameters,
     pub(super) asked: Vec<Asked>,
     pub(super) rows: Vec<Row>,
+    pub(super) sources: Vec<Source>,
     pub(super) instruments: &'a [Instrument],
     /// One for each quantity.
     pub(super) scatter: Vec<Scatter>,
     /// The variant that the design is, for each quantity; the others differ from it.
     pub(super) first: Vec<Option<String>>,
     pub(super) shared: Vec<Shared>,
-    /// Of each row: its uncertainty in the fit, and what moves its prediction.
-    ties: Vec<Ties>,
-    /// Whether scatter is widened for having been found from few specimens.
-    widened: bool,
+    pub(super) groups: Vec<Group>,
+    scattered: Scattered,
 }
 
-#[derive(Clone, Copy, Debug, Default)]
-struct Ties {
-    u: f64,
-    zero: Option<(usize, f64)>,
-    scale: Option<(usize, f64)>,
-    step: Option<(usize, f64)>,
-    specimen: Option<(usize, f64)>,
-    variant: Option<usize>,
+/// A fit, and what it says of every group.
+#[derive(Clone, Debug)]
+pub(super) struct Fitted {
+    pub(super) outcome: Outcome,
+    pub(super) stands: Vec<Stand>,
+    /// ∂H/∂θ of each group: rows are its sources.
+    pub(super) slopes: Vec<DMatrix<f64>>,
+    /// Weight of each row under a robust loss.
+    pub(super) weights: Vec<f64>,
 }
 
 impl<'a> Model<'a> {
@@ -156,110 +85,103 @@ impl<'a> Model<'a> {
         draft: &'a Draft,
         parameters: Parameters,
         asked: Vec<Asked>,
-        rows: Vec<Row>,
+        (rows, sources): (Vec<Row>, Vec<Source>),
         instruments: &'a [Instrument],
         first: Vec<Option<String>>,
     ) -> Self {
-        let scatter = (0..asked.len()).map(|i| Scatter::of(&seen(&rows, i))).collect();
         let mut model = Self {
             draft,
             parameters,
             asked,
             rows,
+            sources,
             instruments,
-            scatter,
+            scatter: Vec::new(),
             first,
             shared: Vec::new(),
-            ties: Vec::new(),
-            widened: false,
+            groups: Vec::new(),
+            scattered: Scattered::Found,
         };
-        model.tie();
+        model.share();
+        model.group();
         model
     }
 
-    /// The same with scatter as wide as 95 % intervals need it. For parameters; a χ² follows its distribution only with the
-    /// scatter as it was found.
-    pub(super) fn widened(&self) -> Self {
-        let mut model = self.without(&[]);
-        model.widened = true;
-        model.tie();
+    /// The same with another scatter. A χ² follows its distribution only with the scatter as it was found.
+    pub(super) fn scattered(&self, scattered: Scattered) -> Self {
+        let mut model = Self { scattered, ..self.clone() };
+        model.group();
         model
     }
 
-    /// Whether that changes nothing: there is no scatter.
-    pub(super) fn is_as_wide(&self) -> bool {
-        self.scatter.iter().all(|scatter| scatter.widened() <= 0.0)
+    /// Leaves rows out of the fit, or takes them back.
+    pub(super) fn set_aside(&mut self, rows: &[usize], aside: bool) {
+        for row in rows {
+            if let Some(row) = self.rows.get_mut(*row) {
+                row.aside = aside;
+            }
+        }
+        self.group();
     }
 
-    /// The same without some of the rows.
-    pub(super) fn without(&self, rows: &[usize]) -> Self {
-        let kept =
-            self.rows.iter().enumerate().filter(|(i, _)| !rows.contains(i)).map(|(_, row)| row.clone());
-        let (draft, parameters, asked) = (self.draft, self.parameters.clone(), self.asked.clone());
-        Self::new(draft, parameters, asked, kept.collect(), self.instruments, self.first.clone())
-    }
-
-    fn tie(&mut self) {
+    fn share(&mut self) {
         let mut shared = Vec::new();
         let mut place = |what: Shared| {
-            let at = shared.iter().position(|s| *s == what);
-            at.unwrap_or_else(|| {
+            if !shared.contains(&what) {
                 shared.push(what);
-                shared.len() - 1
-            })
+            }
         };
-        let ties = self.rows.iter().map(|row| {
-            let mut ties = Ties { u: row.own, ..Ties::default() };
-            // Specimens that differ by more than a step are rounded by errors of their own.
-            let apart =
-                self.scatter.get(row.asked).and_then(|s| s.between).is_some_and(|between| between > 0.0);
-            let specimen = if apart { row.specimen.as_str() } else { "" };
-            let same_step = |other: &&Row| {
-                (other.asked, other.instrument, other.value.to_bits())
-                    == (row.asked, row.instrument, row.value.to_bits())
-                    && (!apart || other.specimen == specimen)
-            };
-            if row.rounding > 0.0
-                && let Some(i) = row.instrument
-                && self.rows.iter().filter(same_step).count() > 1
-            {
-                ties.step = Some((
-                    place(Shared::Step(row.asked, i, row.value.to_bits(), specimen.to_owned())),
-                    row.rounding,
-                ));
-                let rest = row.own * row.own - row.rounding * row.rounding;
-                ties.u = rest.max(0.0).sqrt().max(LEAST_OWN * row.u);
-            }
-            if let Some((i, instrument)) = row.instrument.and_then(|i| Some((i, self.instruments.get(i)?))) {
-                // An error that no other reading shares is one's own.
-                if self.rows.iter().filter(|other| other.instrument == Some(i)).count() == 1 {
-                    ties.u = row.u;
-                } else {
-                    ties.zero = (instrument.calibration > 0.0)
-                        .then(|| (place(Shared::Zero(i)), instrument.calibration));
-                    ties.scale =
-                        (instrument.relative > 0.0).then(|| (place(Shared::Scale(i)), instrument.relative));
+        for (i, source) in self.sources.iter().enumerate() {
+            match source {
+                Source::File(k) => {
+                    let instrument = self.instruments.get(*k);
+                    if instrument.is_some_and(|instrument| instrument.calibration > 0.0) {
+                        place(Shared::Zero(*k));
+                    }
+                    if instrument.is_some_and(|instrument| instrument.relative > 0.0) {
+                        place(Shared::Scale(*k));
+                    }
                 }
+                Source::Ordinary { .. } => place(Shared::Ordinary(i)),
+                Source::Independent => {}
             }
-            if let Some(scatter) = self.scatter.get(row.asked) {
-                let own = scatter.members.iter().find(|m| m.name == row.specimen && m.variant == row.variant);
-                let tau = if self.widened { scatter.widened() } else { scatter.between.unwrap_or(0.0) };
-                if tau > 0.0 && own.is_some_and(|own| own.rows.len() > 1) {
-                    let what = Shared::Specimen(row.asked, row.specimen.clone(), row.variant.clone());
-                    ties.specimen = Some((place(what), tau));
-                } else {
-                    ties.u = (ties.u * ties.u + tau * tau).sqrt();
-                }
-            }
+        }
+        for row in &self.rows {
             if let Some(variant) = &row.variant
                 && self.first.get(row.asked).is_some_and(|first| first.as_ref() != Some(variant))
             {
-                ties.variant = Some(place(Shared::Variant(row.asked, variant.clone())));
+                place(Shared::Variant(row.asked, variant.clone()));
             }
-            ties
-        });
-        self.ties = ties.collect();
+        }
         self.shared = shared;
+    }
+
+    fn group(&mut self) {
+        let mut numbers: BTreeMap<(usize, Option<String>), Vec<usize>> = BTreeMap::new();
+        for (i, row) in self.rows.iter().enumerate() {
+            numbers.entry((row.asked, row.variant.clone())).or_default().push(i);
+        }
+        self.scatter = (0..self.asked.len())
+            .map(|asked| {
+                let own = numbers.iter().filter(|((of, _), _)| *of == asked).flat_map(|(_, own)| own);
+                Scatter::of(&seen(
+                    &self.rows,
+                    own.copied().filter(|i| self.rows.get(*i).is_some_and(|r| !r.aside)),
+                ))
+            })
+            .collect();
+        self.groups = numbers
+            .into_iter()
+            .filter_map(|((asked, _), own)| {
+                let scatter = self.scatter.get(asked)?;
+                let tau = match self.scattered {
+                    Scattered::Found => scatter.between.unwrap_or(0.0),
+                    Scattered::Widened => scatter.widened(),
+                    Scattered::Guarded => scatter.guarded(),
+                };
+                Group::of(&self.rows, &own, tau * tau)
+            })
+            .collect();
     }
 
     /// Number of the fit's parameter for something shared.
@@ -267,12 +189,28 @@ impl<'a> Model<'a> {
         Some(self.parameters.count() + self.shared.iter().position(|s| s == what)?)
     }
 
+    /// What one standard uncertainty of a source's error is, at a value: of its zero and of its scale.
+    pub(super) fn error(&self, source: usize, value: f64) -> (f64, f64) {
+        match self.sources.get(source) {
+            Some(Source::File(k)) => {
+                let instrument = self.instruments.get(*k);
+                instrument.map_or((0.0, 0.0), |i| (i.calibration, i.relative * value))
+            }
+            Some(Source::Ordinary { asked, .. }) => {
+                let quantity = self.asked.get(*asked).map(|asked| asked.quantity);
+                (quantity.map_or(0.0, |q| q.typical.shared(value, q.unit)), 0.0)
+            }
+            _ => (0.0, 0.0),
+        }
+    }
+
     /// What the design predicts for each quantity, SI.
     pub(super) fn designed(&self, own: &[f64]) -> Option<Vec<f64>> {
         designed(self.draft, &self.parameters, &self.asked, own)
     }
 
-    fn priors(&self) -> Vec<Prior> {
+    /// Priors of all parameters of the fit.
+    pub(super) fn priors(&self) -> Vec<Prior> {
         let shared = self.shared.iter().map(|shared| match shared {
             Shared::Variant(..) => Prior::flat(0.0),
             _ => Prior::new(0.0, 1.0),
@@ -280,16 +218,50 @@ impl<'a> Model<'a> {
         self.parameters.priors().into_iter().chain(shared).collect()
     }
 
+    /// H of a group less its origin, at what the design predicts for its quantity.
+    pub(super) fn predicted(&self, group: &Group, designed: f64, shared: &[f64]) -> DVector<f64> {
+        let of = |what: &Shared| {
+            let at = self.shared.iter().position(|s| s == what);
+            at.and_then(|at| shared.get(at)).copied().unwrap_or(0.0)
+        };
+        let variant =
+            group.variant.as_ref().map_or(0.0, |variant| of(&Shared::Variant(group.asked, variant.clone())));
+        let plain = designed + variant;
+        DVector::from_iterator(
+            group.sources.len(),
+            group.sources.iter().map(|source| {
+                let (zero, _) = self.error(*source, group.origin);
+                let error = match self.sources.get(*source) {
+                    Some(Source::File(k)) => {
+                        let relative = self.instruments.get(*k).map_or(0.0, |i| i.relative);
+                        plain * relative * of(&Shared::Scale(*k)) + zero * of(&Shared::Zero(*k))
+                    }
+                    Some(Source::Ordinary { .. }) => zero * of(&Shared::Ordinary(*source)),
+                    _ => 0.0,
+                };
+                plain - group.origin + error
+            }),
+        )
+    }
+
+    /// All H at parameters of the fit.
+    pub(super) fn all_predicted(&self, fitted: &[f64]) -> Option<Vec<DVector<f64>>> {
+        let (own, shared) = fitted.split_at_checked(self.parameters.count())?;
+        let designed = self.designed(&self.parameters.at(own))?;
+        self.groups
+            .iter()
+            .map(|group| Some(self.predicted(group, *designed.get(group.asked)?, shared)))
+            .collect()
+    }
+
     /// By how much the sum of squares could still fall, by its slopes: gᵀ C g, g half its gradient. Where predictions are
     /// not quite smooth a search ends before that is nothing; no parameter is then further off than the root of it, in
     /// standard uncertainties.
     #[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
     pub(super) fn left(&self, outcome: &Outcome) -> f64 {
-        let count = outcome.parameters.len();
-        let mut gradient = nalgebra::DVector::zeros(count);
-        for (i, (residual, weight)) in outcome.residuals.iter().zip(&outcome.weights).enumerate() {
-            let pull = weight * residual / self.fitted_u(i);
-            gradient += pull * outcome.jacobian.row(i).transpose();
+        let mut gradient = DVector::zeros(outcome.parameters.len());
+        for (i, residual) in outcome.residuals.iter().enumerate() {
+            gradient += *residual * outcome.jacobian.row(i).transpose();
         }
         for (j, (prior, at)) in self.priors().iter().zip(&outcome.parameters).enumerate() {
             if prior.u.is_finite() && prior.u > 0.0 {
@@ -302,74 +274,121 @@ impl<'a> Model<'a> {
         gradient.dot(&(&outcome.covariance * &gradient))
     }
 
-    /// Fits, from the priors' values, or from the design of a fit much like this one.
-    pub(super) fn fit(&self, loss: Loss, near: Option<&Outcome>) -> Result<Outcome, FitError> {
+    /// Fits, from the priors' values, or from the parameters of a fit much like this one.
+    ///
+    /// Under a robust loss each row counts by how far it is off, and the fit is made again until the weights settle.
+    pub(super) fn fit(&self, loss: Loss, near: Option<&Fitted>) -> Result<Fitted, FitError> {
+        let mut fitted = self.fit_once(near)?;
+        if loss == Loss::Normal {
+            return Ok(fitted);
+        }
+        let mut model = self.clone();
+        for _ in 0..ROUNDS {
+            let weights = model.weights(loss, &fitted);
+            let moved = model.rows.iter().zip(&weights).map(|(row, w)| (row.weight - w).abs());
+            let most = moved.fold(0.0, f64::max);
+            for (row, weight) in model.rows.iter_mut().zip(&weights) {
+                row.weight = *weight;
+            }
+            model.group_as(self);
+            fitted = model.fit_once(Some(&fitted))?;
+            fitted.weights = weights;
+            if most < SETTLED {
+                break;
+            }
+        }
+        Ok(fitted)
+    }
+
+    /// Sums anew, with the scatter of another.
+    fn group_as(&mut self, other: &Self) {
+        let numbers: Vec<(Vec<usize>, f64)> = other
+            .groups
+            .iter()
+            .map(|group| {
+                let own = |row: &Row| row.asked == group.asked && row.variant == group.variant;
+                ((0..self.rows.len()).filter(|i| self.rows.get(*i).is_some_and(own)).collect(), group.tau2)
+            })
+            .collect();
+        self.groups = numbers.iter().filter_map(|(own, tau2)| Group::of(&self.rows, own, *tau2)).collect();
+    }
+
+    fn weights(&self, loss: Loss, fitted: &Fitted) -> Vec<f64> {
+        let mut weights = vec![1.0; self.rows.len()];
+        for (group, stand) in self.groups.iter().zip(&fitted.stands) {
+            for point in &group.points {
+                for number in &point.rows {
+                    let (Some(row), Some(slot)) = (self.rows.get(*number), weights.get_mut(*number)) else {
+                        continue;
+                    };
+                    let h = stand.h.get(point.source).copied().unwrap_or(0.0);
+                    let spread = (row.own * row.own + group.tau2).sqrt();
+                    *slot = loss.weight((row.value - group.origin - h) / spread).min(1.0);
+                }
+            }
+        }
+        weights
+    }
+
+    fn fit_once(&self, near: Option<&Fitted>) -> Result<Fitted, FitError> {
+        let start = near.map_or_else(Vec::new, |near| near.outcome.parameters.clone());
+        let observations: Vec<Observation> = self
+            .groups
+            .iter()
+            .flat_map(|group| group.observed().iter().copied().collect::<Vec<f64>>())
+            .map(|value| Observation { value, u: 1.0 })
+            .collect();
         let count = self.parameters.count();
-        let priors = self.priors();
-        let start: Vec<f64> =
-            near.map_or_else(Vec::new, |near| near.parameters.iter().take(count).copied().collect());
-        let observation = |(row, ties): (&Row, &Ties)| Observation { value: row.value, u: ties.u };
-        let observations: Vec<Observation> = self.rows.iter().zip(&self.ties).map(observation).collect();
         // Most steps of the derivatives move what is shared alone: the design is worked out once for them.
         let mut last: Option<(Vec<f64>, Vec<f64>)> = None;
-        fit_from(&start, &priors, &observations, loss, |fitted| {
+        let outcome = fit_from(&start, &self.priors(), &observations, Loss::Normal, |fitted| {
             let (own, shared) = fitted.split_at_checked(count)?;
             if last.as_ref().is_none_or(|(at, _)| at != own) {
                 last = Some((own.to_vec(), self.designed(&self.parameters.at(own))?));
             }
             let (_, designed) = last.as_ref()?;
-            self.rows
-                .iter()
-                .zip(&self.ties)
-                .map(|(row, ties)| ties.predict(*designed.get(row.asked)?, shared))
-                .collect()
-        })
+            let mut all = Vec::with_capacity(observations.len());
+            for group in &self.groups {
+                let h = self.predicted(group, *designed.get(group.asked)?, shared);
+                all.extend(group.compared(&h).iter());
+            }
+            Some(all)
+        })?;
+        let predicted = self.all_predicted(&outcome.parameters).unwrap_or_default();
+        let (mut at, mut slopes) = (0, Vec::new());
+        for group in &self.groups {
+            let many = group.sources.len();
+            slopes.push(group.uncompared(&outcome.jacobian.rows(at, many).into_owned()));
+            at += many;
+        }
+        let linear = Linear::around(&self.priors(), &self.groups, &outcome.parameters, &predicted, &slopes);
+        let stands = linear.after(&self.groups).unwrap_or_else(|| {
+            let stand = |(h, slopes): (&DVector<f64>, &DMatrix<f64>)| Stand {
+                h: h.clone(),
+                covariance: slopes * &outcome.covariance * slopes.transpose(),
+                others: None,
+            };
+            predicted.iter().zip(&slopes).map(stand).collect()
+        });
+        Ok(Fitted { outcome, stands, slopes, weights: vec![1.0; self.rows.len()] })
     }
 
-    /// How many readings can say nothing of the agreement: at the same step as another, by an instrument that always repeats
-    /// itself.
-    pub(super) fn silent(&self) -> usize {
-        let steps = self.shared.iter().enumerate().filter(|(_, shared)| matches!(shared, Shared::Step(..)));
-        let at = |step: usize| {
-            let own = self
-                .rows
-                .iter()
-                .zip(&self.ties)
-                .filter(move |(_, ties)| ties.step.is_some_and(|(at, _)| at == step));
-            own.filter(|(row, _)| row.own <= row.rounding * (1.0 + LEAST_OWN)).count()
-        };
-        steps.map(|(step, _)| at(step).saturating_sub(1)).sum()
-    }
-
-    /// Uncertainty of a row in the fit: its own, with the scatter where no other reading of the specimen shares it.
-    pub(super) fn fitted_u(&self, row: usize) -> f64 {
-        self.ties.get(row).map_or(f64::NAN, |ties| ties.u)
+    /// χ² and degrees of freedom: of the fit, and of readings about their own means.
+    pub(super) fn squares(&self, outcome: &Outcome) -> (f64, usize) {
+        let kept = self.rows.iter().filter(|row| !row.aside).count();
+        let silent: usize = self.groups.iter().map(|group| group.silent).sum();
+        let ghosts: usize =
+            self.groups.iter().filter(|group| group.is_empty()).map(|group| group.sources.len()).sum();
+        let observed: usize = self.groups.iter().map(|group| group.sources.len()).sum();
+        let within: f64 = self.groups.iter().map(|group| group.within).sum();
+        let degrees = (outcome.degrees + kept).saturating_sub(ghosts + silent + (observed - ghosts));
+        (outcome.chi_square + within, degrees)
     }
 
     /// Standard deviation of a row about the design: its own uncertainty, what it shares, and the specimens' scatter.
-    pub(super) fn about(&self, row: usize) -> f64 {
-        let (Some(row), Some(ties)) = (self.rows.get(row), self.ties.get(row)) else { return f64::NAN };
-        let square = |part: Option<f64>| part.map_or(0.0, |x| x * x);
-        let parts = [
-            Some(ties.u),
-            ties.zero.map(|(_, u)| u),
-            ties.scale.map(|(_, u)| u * row.value),
-            ties.step.map(|(_, u)| u),
-            ties.specimen.map(|(_, tau)| tau),
-        ];
-        parts.into_iter().map(square).sum::<f64>().sqrt()
-    }
-}
-
-impl Ties {
-    fn predict(&self, designed: f64, shared: &[f64]) -> Option<f64> {
-        let of = |tie: Option<(usize, f64)>| tie.map_or(Some(0.0), |(at, size)| Some(shared.get(at)? * size));
-        let variant = self.variant.map_or(Some(0.0), |at| shared.get(at).copied())?;
-        Some(
-            (designed + variant + of(self.specimen)?) * (1.0 + of(self.scale)?)
-                + of(self.zero)?
-                + of(self.step)?,
-        )
+    pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
+        let (zero, scale) = self.error(row.source, row.value);
+        (row.own * row.own + tau2 + zero * zero + scale * scale).sqrt()
     }
 }
 
@@ -385,17 +404,18 @@ pub(super) fn designed(
     asked.iter().map(|asked| asked.predict(draft, &inputs, &worked)).collect()
 }
 
-/// The rows of one quantity.
-pub(super) fn seen(rows: &[Row], asked: usize) -> Vec<Seen> {
-    let own = rows.iter().enumerate().filter(|(_, row)| row.asked == asked);
-    own.map(|(i, row)| Seen {
-        row: i,
-        specimen: row.specimen.clone(),
-        variant: row.variant.clone(),
-        value: row.value,
-        u: row.own,
-    })
-    .collect()
+/// Rows as the scatter sees them.
+pub(super) fn seen(rows: &[Row], numbers: impl Iterator<Item = usize>) -> Vec<Seen> {
+    numbers
+        .filter_map(|i| Some((i, rows.get(i)?)))
+        .map(|(i, row)| Seen {
+            row: i,
+            specimen: row.specimen.clone(),
+            variant: row.variant.clone(),
+            value: row.value,
+            u: row.own,
+        })
+        .collect()
 }
 
 /// A value with its uncertainty as a number.

@@ -10,7 +10,7 @@ use nalgebra::DMatrix;
 use roulade_stats::least_squares::next::{self, Candidate, Gain};
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
-use super::model::Worth;
+use super::rows::Worth;
 
 /// How far an input is moved for a derivative, in its standard uncertainties.
 const STEP: f64 = 0.1;

@@ -1,6 +1,6 @@
 //! The reconciled design as a sheet like the one it started from.
 
-use super::Moved;
+use super::found::Moved;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::quantity::notation;
@@ -8,7 +8,7 @@ use crate::quantity::problem::Problems;
 use crate::sheet::stand_in;
 use crate::sheet::{Correlated, Shape, Sheet};
 use nalgebra::DMatrix;
-use roulade_stats::uncertain::{Origin, Spread, Uncertain};
+use roulade_stats::uncertain::Origin;
 use serde_json::{Map, Value, json};
 
 /// Changes below this part of the uncertainty do not show, and the entry stays as it was written.
@@ -67,17 +67,7 @@ fn entry(moved: &Moved, input: &Input) -> Value {
         other => other,
     };
     let remark = input.remark.clone().unwrap_or_else(|| format!("reconciled; before: {}", input.text()));
-    json!({ "value": notation::print_known(&tidy(moved.after, input.unit.in_si()), input.unit), "from": from, "remark": remark })
-}
-
-/// To three digits of the uncertainty.
-fn tidy(known: Uncertain, unit: f64) -> Uncertain {
-    let Spread::Standard(u @ f64::MIN_POSITIVE..) = known.spread else { return known };
-    let place = |x: f64, by: f64| (x / by).round_ties_even() * by;
-    let digits = format!("{:.2e}", u / unit);
-    let power: i32 = digits.split_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0);
-    let by = format!("1e{}", power - 2).parse::<f64>().unwrap_or(0.0) * unit;
-    if by > 0.0 { Uncertain::standard(place(known.value, by), place(u, by)) } else { known }
+    json!({ "value": notation::print_known(&moved.after, input.unit), "from": from, "remark": remark })
 }
 
 /// Which quantities move together by now, and how much.
@@ -98,7 +88,7 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
             input.path.to_string()
         })
     };
-    let rounded = |r: f64| (r * 1e6).round_ties_even() / 1e6;
+    let rounded = |r: f64| (r * 1e12).round_ties_even() / 1e12;
     let row = |(k, i): (usize, &usize)| kept.iter().take(k).map(|j| rounded(between(*i, *j))).collect();
     (kept.len() > 1).then(|| Correlated {
         paths: Some(kept.iter().filter_map(name).collect()),
@@ -159,18 +149,5 @@ mod tests {
             json!({ "name": "electrolyte", "density": "materials[electrolyte].density" })
         );
         assert!(slot(&mut sheet, "parts[7].height").is_none());
-    }
-
-    #[test]
-    fn numbers_are_written_to_three_digits_of_their_uncertainty() {
-        let text = |value: f64, u: f64| {
-            notation::print_known(
-                &tidy(Uncertain::standard(value, u), 1e-3),
-                crate::quantity::units::Unit::Millimetre,
-            )
-        };
-        assert_eq!(text(0.080_812_345_6, 0.000_098_765_4), "80.8123 ± 0.0988 mm");
-        assert_eq!(text(1.234_567, 0.012_345), "1234.6 ± 12.3 mm");
-        assert_eq!(text(1e-6, 0.0), "0.001 mm");
     }
 }

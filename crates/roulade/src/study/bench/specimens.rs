@@ -2,6 +2,10 @@
 
 use roulade_stats::least_squares::distribution::student_two_sided;
 use roulade_stats::least_squares::scatter::{self, Specimen};
+use std::collections::BTreeMap;
+
+/// Scatter between specimens in ordinary production, as a part of the value: common practice, no source.
+pub(super) const ORDINARY: f64 = 0.002;
 
 /// A reading as the scatter sees it.
 #[derive(Clone, Debug)]
@@ -57,20 +61,28 @@ impl Scatter {
     /// From all readings of one quantity.
     pub(super) fn of(seen: &[Seen]) -> Self {
         let mut members: Vec<Member> = Vec::new();
+        let mut places: BTreeMap<(&str, Option<&str>), usize> = BTreeMap::new();
+        // Σw, Σw·value while they are gathered.
         for one in seen {
-            let known = members.iter().any(|m| m.name == one.specimen && m.variant == one.variant);
-            if !known {
-                let own: Vec<&Seen> =
-                    seen.iter().filter(|s| s.specimen == one.specimen && s.variant == one.variant).collect();
-                let weight: f64 = own.iter().map(|s| 1.0 / (s.u * s.u)).sum();
+            let at = *places.entry((&one.specimen, one.variant.as_deref())).or_insert_with(|| {
                 members.push(Member {
                     name: one.specimen.clone(),
                     variant: one.variant.clone(),
-                    value: own.iter().map(|s| s.value / (s.u * s.u)).sum::<f64>() / weight,
-                    u: weight.sqrt().recip(),
-                    rows: own.iter().map(|s| s.row).collect(),
+                    value: 0.0,
+                    u: 0.0,
+                    rows: Vec::new(),
                 });
+                members.len() - 1
+            });
+            if let Some(member) = members.get_mut(at) {
+                let weight = 1.0 / (one.u * one.u);
+                member.u += weight;
+                member.value += weight * one.value;
+                member.rows.push(one.row);
             }
+        }
+        for member in &mut members {
+            (member.value, member.u) = (member.value / member.u, member.u.sqrt().recip());
         }
         Self::among(members)
     }
@@ -109,6 +121,18 @@ impl Scatter {
         Self { members, between, high, degrees }
     }
 
+    /// A scatter that a gross error among the specimens does not widen: from the median of their distances to the median
+    /// (times 1.4826 it is a normal distribution's standard deviation; F. R. Hampel, J. Am. Stat. Assoc. 69 (1974) 383,
+    /// doi:10.1080/01621459.1974.10482962), and not less than an ordinary one, since few specimens are alike by chance.
+    pub(super) fn guarded(&self) -> f64 {
+        let mut values: Vec<f64> = self.members.iter().map(|member| member.value).collect();
+        let centre = median(&mut values);
+        let mut off: Vec<f64> = values.iter().map(|value| (value - centre).abs()).collect();
+        let own = if off.len() > 2 { 1.4826 * median(&mut off) } else { 0.0 };
+        // Half of them may be of another variant.
+        own.min(0.05 * centre.abs()).max(ORDINARY * centre.abs())
+    }
+
     /// Standard deviation of a specimen that makes 95 % intervals hold: τ times Student's factor over that of a normal
     /// distribution, since τ itself comes from few specimens (JCGM 100:2008, G.3.2). From one specimen it is unknown, and
     /// none is supposed.
@@ -120,6 +144,13 @@ impl Scatter {
             _ => 0.0,
         }
     }
+}
+
+fn median(values: &mut [f64]) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let at = |i: usize| values.get(i).copied().unwrap_or(0.0);
+    let half = values.len() / 2;
+    if values.len() % 2 == 1 { at(half) } else { 0.5 * (at(half.saturating_sub(1)) + at(half)) }
 }
 
 /// The number that Student's t exceeds, either way, with this probability.

@@ -32,6 +32,8 @@ pub struct Reading {
     pub instrument: Option<String>,
     /// Why the specimen is not fit for this reading; `None` where it is.
     pub unfit: Option<String>,
+    /// It was read again and stands: it is used however far it is off.
+    pub checked: bool,
     /// Which of several suspected variants the specimen is one of.
     pub population: Option<String>,
     /// Anything worth keeping.

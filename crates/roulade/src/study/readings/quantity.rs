@@ -7,6 +7,7 @@ use crate::cell::draft::Input;
 use crate::cell::figures::{self, Worked};
 use crate::cell::ledger::{self, Group};
 use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::slip;
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::field;
 use crate::sheet::former;
@@ -56,7 +57,17 @@ pub struct Quantity {
     pub note: &'static str,
 }
 
+/// Share of an ordinary reading's variance that all readings of one instrument have in common: its zero and scale, how it is
+/// held and read. Half: common practice, no source; maximum permissible errors of calipers, micrometers, tapes and balances
+/// (ISO 13385-1, ISO 3611, the tapes of directive 2014/32/EU, OIML R 76; from memory) are as large as one such reading repeats.
+pub const SHARED: f64 = 0.5;
+
 impl Typical {
+    /// Standard uncertainty that readings of a value with one ordinary instrument have in common, both SI; counts have none.
+    pub fn shared(&self, value: f64, unit: Unit) -> f64 {
+        if self.instrument == "counted" { 0.0 } else { SHARED.sqrt() * self.u(value, unit) }
+    }
+
     /// Standard uncertainty on a value, both SI.
     pub fn u(&self, value: f64, unit: Unit) -> f64 {
         let (a, b) = (self.absolute * unit.in_si(), self.relative * value);
@@ -93,6 +104,18 @@ impl Asked {
         match (&self.part, OF_PART.iter().find_map(|begin| self.quantity.key.strip_prefix(begin))) {
             (Some(part), Some(what)) => format!("{} of {part}", what.replace('_', "-")),
             _ => self.quantity.key.to_owned(),
+        }
+    }
+
+    /// What a number of it is, as far as typical slips depend on that.
+    pub fn slips(&self) -> slip::Kind {
+        let kind = slip::Kind::of(self.quantity.unit.dimension());
+        let has = |word: &str| self.quantity.key.contains(word);
+        match () {
+            () if has("diameter") => kind.round(),
+            () if has("both faces") || has("both sides") => kind.both_sides(),
+            () if has("loading") || has("coating") || has("areal capacity") => kind.per_side(),
+            () => kind,
         }
     }
 

@@ -22,7 +22,11 @@ pub const COLUMNS: &[(&str, &str)] = &[
         "standard uncertainty of this reading, all of it, in the same unit or in per cent of the value",
     ),
     ("instrument", "name of the instrument, as in the instrument file"),
-    ("fit", "fit, or unfit and why: a dented or leaking specimen is not fit for every reading"),
+    (
+        "fit",
+        "fit, or unfit and why: a dented or leaking specimen is not fit for every reading; checked, where a reading was taken \
+         again and stands, so that it is used however far it is off",
+    ),
     ("population", "which of several suspected variants the specimen is one of"),
     ("remark", "anything worth keeping"),
     ("date", "when"),
@@ -191,6 +195,7 @@ impl Row<'_> {
             asked,
             instrument: self.owned("instrument"),
             unfit: unfit?,
+            checked: self.cell("fit").is_some_and(|cell| cell.eq_ignore_ascii_case("checked")),
             population: self.owned("population"),
             remark: self.owned("remark"),
             date: self.owned("date"),
@@ -205,13 +210,13 @@ impl Row<'_> {
         let why = why.trim_matches(|c: char| c.is_whitespace() || matches!(c, ':' | ',' | '(' | ')' | ';'));
         let why = if why.is_empty() { self.cell("remark").unwrap_or("no reason given") } else { why };
         match word.to_lowercase().as_str() {
-            "fit" | "yes" => Some(None),
+            "fit" | "yes" | "checked" => Some(None),
             "unfit" | "no" => Some(Some(why.to_owned())),
             _ => {
                 problems.push(Problem::new(
                     self.place("fit"),
                     format!("\"{}\"", shortened(cell)),
-                    "\"fit\", or \"unfit\" and why, for example \"unfit: dented\"",
+                    "\"fit\", \"checked\", or \"unfit\" and why, for example \"unfit: dented\"",
                 ));
                 None
             }

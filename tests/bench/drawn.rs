@@ -1,23 +1,14 @@
-//! Bench sheets drawn from known designs: how often what is said of them is so. Every rate is printed:
-//! `cargo test -p roulade-tests bench -- --nocapture`.
+//! Bench sheets drawn from known designs, of a fixed plan: coverage, gross errors, variants, instruments.
 
-#![allow(clippy::print_stdout, reason = "a reader wants to see the rates, not only that they pass")]
-#![allow(
-    clippy::disallowed_methods,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on stops there"
-)]
-
+use super::draw::{Throw, held, reading, series};
 use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::{Rng, SeedableRng};
+use rand_pcg::rand_core::SeedableRng;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
-use roulade::sheet::Sheet;
-use roulade::study::bench::{Fate, Options, Reconciled, Verdict, reconcile};
+use roulade::study::bench::{Fate, Options, Verdict, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::instrument::{self, Instrument};
-use roulade::study::readings::quantity::{Asked, find};
+use roulade::study::readings::quantity::find;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::uncertain::Spread;
 
@@ -38,31 +29,11 @@ const PLAN: &[(&str, f64, f64, f64, usize, usize)] = &[
     ("capacity", 3600.0, 0.05, 0.08, 5, 1),
 ];
 
-struct Throw(Pcg64Mcg);
-
-impl Throw {
-    fn uniform(&mut self) -> f64 {
-        (self.0.next_u64() >> 11) as f64 / 9_007_199_254_740_992.0
-    }
-
-    /// Box and Muller's: the other side of a comparison has its own way to normal numbers.
-    fn normal(&mut self) -> f64 {
-        let (u, v) = (1.0 - self.uniform(), self.uniform());
-        (-2.0 * u.ln()).sqrt() * (std::f64::consts::TAU * v).cos()
-    }
-}
-
 struct Drawn {
     truth: Vec<f64>,
     readings: Vec<Reading>,
     /// Standard deviation of each reading about the truth.
     about: Vec<f64>,
-}
-
-fn series() -> (Sheet, Draft) {
-    let sheet = Sheet::parse(include_str!("../demo/marram-a.json")).unwrap();
-    let draft = Draft::read(&sheet).unwrap();
-    (sheet, draft)
 }
 
 /// A design from what the sheet leaves open, and its bench sheet.
@@ -92,28 +63,6 @@ fn drawn(draft: &Draft, throw: &mut Throw, plan: &[(&str, f64, f64, f64, usize, 
         }
         return Drawn { truth, readings, about };
     }
-}
-
-fn reading(asked: &Asked, specimen: usize, value: f64, u: f64) -> Reading {
-    Reading {
-        line: 0,
-        cell: None,
-        specimen: format!("S{specimen}"),
-        asked: asked.clone(),
-        text: String::new(),
-        value,
-        u: Some(u),
-        instrument: None,
-        unfit: None,
-        population: None,
-        remark: None,
-        date: None,
-    }
-}
-
-fn held(sheet: &Sheet, draft: &Draft, readings: &[Reading], suspected: &[Asked]) -> Reconciled {
-    let options = Options { instruments: &[], cell: None, loss: Loss::Normal, suspected };
-    reconcile(sheet, draft, readings, &options).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
 /// Intervals of 95 % hold the truth in 93 to 97 of a hundred: three standard deviations of a binomial of thousands are less
@@ -279,7 +228,8 @@ fn a_calibration_is_not_averaged_away() {
             (reading.u, reading.instrument) = (None, Some("caliper".to_owned()));
         }
         let instruments: &[Instrument] = &instruments;
-        let options = Options { instruments, cell: None, loss: Loss::Normal, suspected: &[] };
+        let options =
+            Options { instruments, cell: None, loss: Loss::Normal, independent: false, suspected: &[] };
         let found = reconcile(&sheet, &draft, &readings, &options).unwrap();
         let width = draft.inputs().iter().position(|input| input.path == "cathode.width").unwrap();
         found.moved.iter().find(|moved| moved.input == width).unwrap().after.u()

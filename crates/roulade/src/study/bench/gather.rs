@@ -1,0 +1,139 @@
+//! Which readings are of this cell and can be used, and what they read.
+
+use super::model::seen;
+use super::populations::{self, Population, Verdict};
+use super::rows::Row;
+use super::specimens::Scatter;
+use crate::cell::draft::Draft;
+use crate::cell::figures::Worked;
+use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::study::readings::Reading;
+use crate::study::readings::instrument::{self, Instrument};
+use crate::study::readings::quantity::{Asked, Of};
+
+/// Readings of the cell that is asked for.
+pub(super) fn of_cell(
+    draft: &Draft,
+    readings: &[Reading],
+    asked: Option<&str>,
+    remarks: &mut Vec<String>,
+) -> Result<Vec<usize>, Problem> {
+    let wanted = asked.unwrap_or(draft.name());
+    let mut names: Vec<&str> = Vec::new();
+    for name in readings.iter().filter_map(|reading| reading.cell.as_deref()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let same = |name: &str| instrument::same(name, wanted);
+    if !names.is_empty() && !names.iter().any(|name| same(name)) {
+        let listed: Vec<String> = names.iter().map(|name| format!("\"{}\"", shortened(name))).collect();
+        return Err(Problem::new(
+            "readings",
+            format!("no reading of \"{}\", but of {}", shortened(wanted), listed.join(", ")),
+            "readings of the design sheet's cell, or the name of the one that is meant, as \"cell\" (--cell)",
+        ));
+    }
+    let mine = |reading: &Reading| reading.cell.as_deref().is_none_or(same);
+    let own: Vec<usize> =
+        readings.iter().enumerate().filter(|(_, reading)| mine(reading)).map(|(i, _)| i).collect();
+    let others = readings.len() - own.len();
+    if others > 0 {
+        remarks.push(format!("{others} readings are of other cells, and were not looked at."));
+    }
+    Ok(own)
+}
+
+/// Why a design has no such quantity; `None` where it has.
+pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> Option<String> {
+    let asked = &reading.asked;
+    if asked.predict(draft, &draft.values(), worked).is_some() {
+        return None;
+    }
+    Some(match (asked.quantity.of, &asked.part) {
+        (Of::Part(_), Some(part)) => {
+            let parts = &worked.design.blueprint().parts;
+            let near = nearest(part, parts.iter().map(|part| part.name.as_str()));
+            let hint = near.map(|near| format!("; perhaps \"{near}\" was meant")).unwrap_or_default();
+            format!("the sheet has no part \"{}\"{hint}", shortened(part))
+        }
+        (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),
+        _ => "this design has no such quantity".to_owned(),
+    })
+}
+
+pub(super) fn unknown_instruments(
+    readings: &[Reading],
+    own: &[usize],
+    known: &[Instrument],
+    remarks: &mut Vec<String>,
+) {
+    if known.is_empty() {
+        return;
+    }
+    let mut told: Vec<&str> = Vec::new();
+    for reading in own.iter().filter_map(|i| readings.get(*i)).filter(|reading| reading.u.is_none()) {
+        let Some(name) = reading.instrument.as_deref() else { continue };
+        if !told.contains(&name) && !known.iter().any(|i| instrument::same(&i.name, name)) {
+            told.push(name);
+            remarks.push(format!(
+                "The instrument \"{}\" is not in the instrument file; an ordinary one stands in for it.",
+                shortened(name)
+            ));
+        }
+    }
+}
+
+/// Variants: those told apart by the sheet, those only suspected. Rows keep a variant where it is kept apart.
+pub(super) fn told_apart(
+    asked: &[Asked],
+    rows: &mut [Row],
+    suspected: &[Asked],
+) -> (Vec<Population>, Vec<Option<String>>) {
+    let (mut populations, mut first) = (Vec::new(), vec![None; asked.len()]);
+    for (at, (quantity, first)) in asked.iter().zip(&mut first).enumerate() {
+        let unit = quantity.quantity.unit;
+        let largest =
+            rows.iter().filter(|row| row.asked == at).map(|row| row.value.abs()).fold(0.0, f64::max);
+        let margin = 3.0 * quantity.quantity.typical.u(largest, unit);
+        let labels = |row: &&mut Row| row.asked == at;
+        let scatter = Scatter::of(&seen(
+            rows,
+            (0..rows.len()).filter(|i| rows.get(*i).is_some_and(|row| row.asked == at)),
+        ));
+        let found = populations::labelled(at, &scatter, margin);
+        if found.is_empty() {
+            // A label that all of them have says nothing.
+            rows.iter_mut().filter(labels).for_each(|row| row.variant = None);
+            if suspected.contains(quantity) {
+                let found = populations::suspected(at, &scatter, margin);
+                if found.verdict == Verdict::Two {
+                    *first = Some(found.groups[0].0.clone());
+                    for row in rows.iter_mut().filter(labels) {
+                        let group = found.groups.iter().find(|(_, members)| members.contains(&row.specimen));
+                        row.variant = group.map(|(name, _)| name.clone());
+                    }
+                }
+                populations.push(found);
+            }
+            continue;
+        }
+        let design = found.first().map(|population| population.groups[0].0.clone());
+        for one in found.iter().filter(|population| population.verdict == Verdict::One) {
+            let merged = |row: &&mut Row| row.asked == at && row.variant.as_ref() == Some(&one.groups[1].0);
+            rows.iter_mut().filter(merged).for_each(|row| row.variant.clone_from(&design));
+        }
+        *first = design;
+        populations.extend(found);
+    }
+    (populations, first)
+}
+
+/// Inputs that are read directly, each with the uncertainty of its best reading.
+pub(super) fn directly_read(draft: &Draft, asked: &[Asked], rows: &[Row]) -> Vec<(usize, f64)> {
+    let read = asked.iter().enumerate().filter_map(|(at, asked)| {
+        let own = rows.iter().filter(|row| row.asked == at).map(|row| row.u).fold(f64::INFINITY, f64::min);
+        asked.input(draft).map(|input| (input, own))
+    });
+    read.collect()
+}
