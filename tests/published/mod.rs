@@ -23,6 +23,7 @@ mod draws;
 mod elements;
 mod foils;
 mod formulas;
+mod ions;
 mod least_squares;
 mod materials;
 mod quadrature;

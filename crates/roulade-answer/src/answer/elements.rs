@@ -12,7 +12,7 @@ use serde::Serialize;
 
 /// Id and label of the last line.
 const UNRESOLVED: (&str, &str) = ("unresolved", "not resolved into elements");
-const NOTE: &str = "lithium where it is at assembly; per energy at open circuit; the make-up of mixtures (steel, binders, solvent) is \
+const NOTE: &str = "every ion where it is at assembly; per energy at open circuit; the make-up of mixtures (steel, binders, solvent) is \
                     supposed without an uncertainty";
 
 /// One element of a cell.

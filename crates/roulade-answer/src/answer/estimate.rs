@@ -6,7 +6,7 @@ use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
 use super::sentence::{Lean, Sentence, Words, assumed};
-use crate::cautions::{CAUTIONS, Caution};
+use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
@@ -274,7 +274,7 @@ impl EstimateAnswer {
             roll: Roll::of(w),
             inputs: draft.inputs().iter().map(InputRow::from).collect(),
             remarks: remarks(draft, w),
-            cautions: CAUTIONS,
+            cautions: cautions(draft.ion()),
         }
     }
 }
@@ -340,8 +340,9 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
         let idle = (length - paired).value;
         if idle > 1e-9 * length.value {
             remarks.push(format!(
-                "{:.1} mm of the cathode's {face} face have no anode opposite: idle, and a place where lithium can plate.",
-                1e3 * idle
+                "{:.1} mm of the cathode's {face} face have no anode opposite: idle, and a place where {} can plate.",
+                1e3 * idle,
+                draft.ion().name()
             ));
         }
     }

@@ -127,7 +127,7 @@ fn every_figure_has_its_own_name_and_its_unit() {
     let titles: Vec<&str> = all.tables.iter().map(|table| table.title).collect();
     assert_eq!(
         titles,
-        ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Lithium balance", "Under load"]
+        ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Capacity balance", "Under load"]
     );
     close(value("resistance"), value("resistance.metal") + value("resistance.electrochemical"));
     close(value("current"), value("c_rate") * value("capacity"));

@@ -6,6 +6,7 @@ mod coating;
 mod correlated;
 mod filled_in;
 mod hardware;
+mod lithium;
 mod makeup;
 mod materials;
 mod parse;
@@ -16,12 +17,13 @@ use self::read::{Reader, Slot};
 use super::design::Bounds;
 use super::design::Design;
 use super::design::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
-use crate::material::{self, CurveCache, Fractions};
+use crate::material::{CurveCache, Fractions, Ion};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
 use crate::sheet::{self, Sheet};
 use coating::Coating;
 use hardware::Hardware;
+use lithium::PrelithiationSlots;
 use makeup::{Makeup, Makeups};
 use materials::Materials;
 use path::PathSlots;
@@ -46,6 +48,7 @@ pub struct Draft {
     cathode: Coating,
     anode: Coating,
     overhang: Slot<Length>,
+    prelithiation: Option<PrelithiationSlots>,
     separator: SeparatorSlots,
     electrolyte: ElectrolyteSlots,
     window: WindowSlots,
@@ -54,6 +57,7 @@ pub struct Draft {
     makeups: Makeups,
     /// Salt and solvent of the electrolyte.
     dissolved: Option<[Makeup; 2]>,
+    ion: Ion,
     compositions: Vec<Arc<Composition>>,
 }
 
@@ -163,6 +167,7 @@ impl Draft {
         let cathode = Coating::cathode(&mut r, &mut materials, sheet);
         let anode = Coating::anode(&mut r, &mut materials, sheet);
         let overhang = r.entry("anode.overhang", sheet.anode.as_ref().and_then(|a| a.overhang.as_ref()));
+        let prelithiation = PrelithiationSlots::read(&mut r, sheet);
         let separator = separator(&mut r, &mut materials, sheet);
         let electrolyte = electrolyte(&mut r, &mut materials, sheet);
         let window = window(&mut r, sheet);
@@ -179,8 +184,10 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let ion = lithium::one_ion(&mut r, &cathode, &anode);
         let correlation = correlated::read(&mut r, sheet);
         let Materials { mut remarks, makeups, compositions, .. } = materials;
+        remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some()));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems, remarks: former } = r;
@@ -198,13 +205,15 @@ impl Draft {
             cathode,
             anode,
             overhang,
+            prelithiation,
             separator,
             electrolyte,
             window,
             path,
             weighed,
             makeups,
-            dissolved: dissolved(),
+            dissolved: lithium::dissolved(ion),
+            ion,
             compositions,
         };
         (draft, problems)
@@ -280,6 +289,16 @@ impl Draft {
     pub fn may_hold(&self, element: usize) -> bool {
         let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
         all.any(|makeup| makeup.may_hold(element))
+    }
+
+    /// The ion that its electrodes store.
+    pub fn ion(&self) -> Ion {
+        self.ion
+    }
+
+    /// Mass fractions of the elements in what stays of the source of its prelithiation.
+    pub fn elements_of_prelithiation(&self) -> Option<Fractions> {
+        self.prelithiation.as_ref()?.elements()
     }
 
     /// The cathode active materials that the sheet gives by their metals.
@@ -376,6 +395,7 @@ impl Draft {
             cathode,
             anode,
             overhang,
+            prelithiation: self.prelithiation.as_ref().map(|slots| slots.at(v)),
             separator: Separator {
                 film: s.film.of(v),
                 porosity: s.porosity.of(v),
@@ -402,12 +422,6 @@ impl Draft {
             weighed: self.weighed.map(|slot| slot.of(v)),
         }
     }
-}
-
-/// Salt and solvent.
-fn dissolved() -> Option<[Makeup; 2]> {
-    let solvent = material::find("electrolyte")?.formula?;
-    Some([Makeup::of_table(material::SALT), Makeup::of_table(solvent)])
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
@@ -539,6 +553,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("anode", &s.anode, sheet::Anode);
     section!("cathode.foil", s.cathode.as_ref().and_then(|c| c.foil.as_ref()), sheet::Foil);
     section!("anode.foil", s.anode.as_ref().and_then(|a| a.foil.as_ref()), sheet::Foil);
+    section!("prelithiation", &s.prelithiation, sheet::Prelithiation);
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);

@@ -46,6 +46,7 @@ impl Elements {
 
 fn fractions(draft: &Draft, values: &[f64], line: &Line<'_>) -> Option<Fractions> {
     let place = match line.thing {
+        Thing::Prelithiation => return draft.elements_of_prelithiation(),
         Thing::Component => return draft.elements_of(line.what, values),
         Thing::Foil if line.group == Group::Anode => "anode.foil.material",
         Thing::Foil => "cathode.foil.material",

@@ -246,7 +246,7 @@ pub static FIGURES: &[Definition] = shown! {
         "heat.axial" "axial, along the foils" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
             "half the coated width: the longest path to the nearer end; twice as long where one end alone is cooled";
     }
-    "Lithium balance" {
+    "Capacity balance" {
         "balance.cathode_areal" "cathode areal capacity, reversible, per side" MilliampereHourPerSquareCentimetre
             |w| Some(w.estimate.balance.cathode_areal.value);
         "balance.anode_areal" "anode areal capacity, reversible, per side" MilliampereHourPerSquareCentimetre
@@ -254,6 +254,11 @@ pub static FIGURES: &[Definition] = shown! {
         "balance.n_to_p" "N/P ratio" One |w| Some(w.estimate.balance.n_to_p().value),
             "reversible areal capacities over the whole windows of their curves, where the electrodes face each other";
         "balance.irreversible" "irreversible capacity loss, first cycle" AmpereHour |w| Some(w.estimate.balance.lost.value);
+        "balance.beforehand" "capacity from prelithiation" AmpereHour |w| {
+            let p = w.design.blueprint().prelithiation?;
+            let (inner, outer) = w.design.active_area();
+            Some((p.areal * (inner + outer)).value)
+        };
         "balance.cathode_active_material" "cathode active material, stoichiometry 0 to 1" AmpereHour |w| windows(w, |b| b.cathode_host.value),
             "on the scale of its curve";
         "balance.anode_active_material" "anode active material, stoichiometry 0 to 1" AmpereHour |w| windows(w, |b| b.anode_host.value),
@@ -290,6 +295,11 @@ pub static FIGURES: &[Definition] = shown! {
     "Swelling" {
         "swelling.thickness_increase" "anode thickness increase at full charge" Percent |w| Some(w.swollen()?.strain_charged.value),
             "over its thickness as built";
+        "swelling.plated" "plated metal, each side, charged" Micrometre |w| {
+            let anode = &w.design.blueprint().anode;
+            let metal = anode.potential.as_ref().is_some_and(|potential| potential.as_assembled > 0.0);
+            metal.then_some(w.swollen()?.strain_charged.value * anode.thickness.value)
+        }, "on what was there as built; with the pores of the deposit";
         "swelling.discharged_diameter" "roll diameter, mean, discharged" Millimetre
             |w| Some(2.0 * w.swollen()?.radius_discharged.value), "same electrode lengths, nothing else gives way";
         "swelling.charged_diameter" "roll diameter, mean, charged" Millimetre

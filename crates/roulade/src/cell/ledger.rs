@@ -59,6 +59,8 @@ pub enum Thing {
     Foil,
     /// A component of a coating; the line is called by its name.
     Component,
+    /// What stays of the source of a prelithiation.
+    Prelithiation,
     Film,
     Ceramic,
     Electrolyte,
@@ -156,6 +158,14 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
             line(group, Thing::Component, &component.name, How::Computed, mass, mass / component.density);
         }
         pores += side.length * side.width * 2.0 * electrode.thickness * electrode.porosity();
+    }
+
+    if let Some(p) = &b.prelithiation {
+        // It lies in the pores or on the host and is taken up there: no volume of its own.
+        let group = if p.source.in_cathode { Group::Cathode } else { Group::Anode };
+        let (inner, outer) = design.active_area();
+        let mass = (inner + outer) * p.mass;
+        line(group, Thing::Prelithiation, p.source.name, How::Computed, mass, Volume::default());
     }
 
     let s = &b.separator;

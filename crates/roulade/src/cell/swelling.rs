@@ -39,7 +39,9 @@ impl Swollen {
         let b = design.blueprint();
         let swelling = b.swelling?;
         let (charged, discharged) = if let Some(windows) = &balance.windows {
-            (windows.anode_charged, windows.anode_discharged)
+            // A metal is there as built: what it grows by is what is plated on it.
+            let built = b.anode.potential.as_ref().map_or(0.0, |potential| potential.as_assembled);
+            (windows.anode_charged - built, windows.anode_discharged - built)
         } else {
             // Without curves: what is drawn, over what the anode could give back.
             let (inner, outer) = design.active_area();

@@ -37,6 +37,7 @@ pub(super) const GRAPHITE: Material = Material {
                        Mater. Chem. A (2021), doi 10.1039/d0ta10403e, abstract)",
         shape_of: None,
         ion: Ion::Lithium,
+        plates: false,
         scale: "of the file's largest concentration, 31400 mol/m³: x of LixC6",
         source: "points of the measured electrode of an opened 2 Ah cell of 18 mm × 65 mm, example file of the open \
                  parameter-exchange JSON standard for battery models (2022)",

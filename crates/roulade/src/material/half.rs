@@ -86,6 +86,8 @@ pub struct Half {
     pub shape_of: Option<&'static str>,
     /// What it stores.
     pub ion: Ion,
+    /// Whether it is the metal itself, which grows as it is plated and has no host to fill.
+    pub plates: bool,
     /// Whose scale the stoichiometry is on.
     pub scale: &'static str,
     /// Where the curve comes from.

@@ -74,6 +74,7 @@ pub(super) const NMC811_HALF: Half = Half {
                    independent data in the tests)",
     shape_of: None,
     ion: Ion::Lithium,
+    plates: false,
     scale: "the paper's own, not the crystal's lithium",
     source: CHEN,
     doi: Some(CHEN_DOI),
@@ -160,6 +161,7 @@ const NMC532_HALF: Half = Half {
                    the tests)",
     shape_of: None,
     ion: Ion::Lithium,
+    plates: false,
     scale: "the paper's own, about 200 mAh/g per unit of y, not the crystal's lithium",
     source: MOHTAT,
     doi: Some(MOHTAT_DOI),
@@ -256,6 +258,7 @@ pub(super) const NMC111: Material = oxide(
                        NMC of a grade not said 6 mV below it in the mean",
         shape_of: None,
         ion: Ion::Lithium,
+        plates: false,
         scale: "of the file's largest concentration, 46200 mol/m³",
         source: "points of the measured electrode of an opened 12.5 Ah pouch cell, example file of the open \
                  parameter-exchange JSON standard for battery models (2022)",

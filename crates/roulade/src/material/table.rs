@@ -1,7 +1,7 @@
 //! The table of materials, and looking one up.
 
 use super::row::Material;
-use super::{anode, cathode, inactive, nmc, silicon, sodium};
+use super::{anode, cathode, inactive, metal, nmc, silicon, sodium};
 
 /// Every material of the table.
 pub static MATERIALS: &[Material] = &[
@@ -23,6 +23,7 @@ pub static MATERIALS: &[Material] = &[
     silicon::GRAPHITE_SILICON_OXIDE,
     silicon::SILICON,
     silicon::SILICON_OXIDE,
+    metal::LITHIUM,
     sodium::HARD_CARBON,
     inactive::PVDF,
     inactive::PTFE,

@@ -233,7 +233,7 @@ pub const FIELDS: &[Field] = &[
         MEMORY,
     ),
     given("anode.loading", "Anode", "areal mass loading, per side", MilligramPerSquareCentimetre, Positive),
-    given("anode.thickness", "Anode", "coating thickness, per side", Micrometre, Positive),
+    given("anode.thickness", "Anode", "coating thickness, per side", Micrometre, NotNegative),
     or(
         given("anode.porosity", "Anode", "porosity", Percent, Porosity),
         "22 .. 32 %",
@@ -270,6 +270,24 @@ pub const FIELDS: &[Field] = &[
         given("anode.fold_height", "Anode", "folded foil edge, height", Millimetre, NotNegative),
         "0 mm",
         "as a foil that ends with the separator",
+    ),
+    given(
+        "prelithiation.areal_capacity",
+        "Prelithiation",
+        "capacity put in beforehand, per side",
+        Unit::MilliampereHourPerSquareCentimetre,
+        NotNegative,
+    ),
+    or(
+        given(
+            "prelithiation.utilisation",
+            "Prelithiation",
+            "utilisation of the source",
+            Percent,
+            Share,
+        ),
+        "80 .. 100 %",
+        "common practice, no source",
     ),
     given("anode.swelling", "Anode", "thickness increase at full lithiation", Percent, NotNegative),
     or(

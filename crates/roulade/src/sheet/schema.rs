@@ -32,6 +32,8 @@ section! {
         cathode: Cathode,
         /// The anode.
         anode: Anode,
+        /// Lithium put in beside that of the cathode.
+        prelithiation: Prelithiation,
         /// The separator.
         separator: Separator,
         /// The electrolyte.
@@ -210,6 +212,20 @@ section! {
         uncoated_margin: Entry,
         /// Axial height of the folded foil edge outside the separator.
         fold_height: Entry,
+    }
+}
+
+section! {
+    /// Lithium put in beside that of the cathode: metal on the anode, or a compound in the cathode that gives up its lithium
+    /// in the first charge.
+    #[cfg_attr(feature = "schema", schemars(extend("required" = ["source", "areal_capacity"])))]
+    Prelithiation {
+        /// What it comes from: lithium metal, Li5FeO4, Li2NiO2, Li2O, Li3N, Li2C2O4.
+        source: String,
+        /// Lithium that takes part, for each cm² where the electrodes face: on one side of the foil.
+        areal_capacity: Entry,
+        /// Share of the source's lithium that takes part; the rest stays unused.
+        utilisation: Entry,
     }
 }
 

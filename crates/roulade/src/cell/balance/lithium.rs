@@ -16,7 +16,11 @@ pub(super) struct Pair<'a> {
     pub(super) cathode_host: ElectricCharge,
     pub(super) anode_host: ElectricCharge,
     pub(super) as_assembled: f64,
+    /// Stoichiometry of the anode as assembled: none but for a metal.
+    pub(super) anode_assembled: f64,
     pub(super) anode_efficiency: f64,
+    /// Lithium put in beside the cathode's.
+    pub(super) beforehand: ElectricCharge,
     /// Added to the cell's voltage: the shift of the cathode's potential less that of the anode's.
     pub(super) offset: f64,
 }
@@ -26,7 +30,7 @@ impl Pair<'_> {
     ///
     /// # Formula
     /// Open circuit `U = U_c(y) − U_a(x)`. On the first charge a charge `q` leaves the cathode, `y = y₀ − q/C_c`; the
-    /// share `η_a` of it stays in the anode, `x = η_a·q/C_a`, the rest is lost. On discharge `d` flows back,
+    /// share `η_a` of it stays in the anode, `x = η_a·(q + p)/C_a`, the rest is lost; p is what was put in beforehand. On discharge `d` flows back,
     /// `y = y₁ + d/C_c`, `x = x₁ − d/C_a`. Energy is `∫U dd`, a difference of four values of the curves'
     /// antiderivatives.
     ///
@@ -46,7 +50,8 @@ impl Pair<'_> {
         let eta = self.anode_efficiency;
 
         // Charge.
-        let charge = self.run((self.as_assembled, 0.0), eta);
+        let x0 = self.anode_assembled + (eta * self.beforehand / self.anode_host).value;
+        let charge = self.run((self.as_assembled, x0), eta);
         let by_cathode = charge.x_at(y_low);
         let (x1, limit) = charge.until(by_cathode.min(x_high), upper);
         let charge_end = if limit {
@@ -100,7 +105,7 @@ impl Pair<'_> {
         Ok(Balance {
             capacity: drawn.capacity,
             energy: drawn.energy,
-            lost: coulombs(x1.x * self.anode_host.value * (1.0 - eta) / eta),
+            lost: coulombs((x1.x - self.anode_assembled) * self.anode_host.value * (1.0 - eta) / eta),
             cathode_areal: ArealCharge::default(),
             anode_areal: ArealCharge::default(),
             windows: Some(Windows {

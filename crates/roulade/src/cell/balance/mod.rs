@@ -21,6 +21,7 @@ impl Balance {
         let (cathode_mass, anode_mass) = (area * b.cathode.loading, area * b.anode.loading);
         let cathode_areal = b.cathode.loading * b.cathode.reversible;
         let anode_areal = b.anode.loading * b.anode.reversible;
+        let beforehand = b.prelithiation.map_or(ElectricCharge::default(), |p| p.areal * area);
         match (b.window.nominal, &b.cathode.potential, &b.anode.potential) {
             (None, Some(cathode), Some(anode)) => {
                 let pair = lithium::Pair {
@@ -29,7 +30,9 @@ impl Balance {
                     cathode_host: cathode_mass * b.cathode.host,
                     anode_host: anode_mass * b.anode.host,
                     as_assembled: cathode.as_assembled,
+                    anode_assembled: anode.as_assembled,
                     anode_efficiency: b.anode.initial_coulombic_efficiency.value,
+                    beforehand,
                     offset: (cathode.shift - anode.shift).value,
                 };
                 let cycle = pair.cycle(b.window.upper, b.window.lower)?;
@@ -46,7 +49,7 @@ impl Balance {
                 let capacity_of = |mass, reversible| -> ElectricCharge { mass * reversible };
                 let cathode = capacity_of(cathode_mass, b.cathode.reversible);
                 let anode = capacity_of(anode_mass, b.anode.reversible);
-                let first = cathode / b.cathode.initial_coulombic_efficiency;
+                let first = cathode / b.cathode.initial_coulombic_efficiency + beforehand;
                 let lost =
                     first * (Ratio::new::<uom::si::ratio::ratio>(1.0) - b.anode.initial_coulombic_efficiency);
                 let capacity = cathode.min(first - lost).min(anode);

@@ -21,9 +21,10 @@ struct Case {
     anode_host: f64,
     assembled: f64,
     eta_a: f64,
+    beforehand: f64,
 }
 
-const PLAIN: Case = Case { high: 1.0, anode_host: 125.0, assembled: 1.0, eta_a: 1.0 };
+const PLAIN: Case = Case { high: 1.0, anode_host: 125.0, assembled: 1.0, eta_a: 1.0, beforehand: 0.0 };
 
 /// `U_c = 4.4 − y` against `U_a = 0.5 − 0.4·x`, 100 C of cathode host: after a charge q of the first cycle without
 /// loss the cell is at `2.9 + q/100 + 0.4·q/125`.
@@ -36,7 +37,9 @@ fn cycle(case: &Case, upper: f64, lower: f64) -> Result<Balance, Problem> {
         cathode_host: coulombs(100.0),
         anode_host: coulombs(case.anode_host),
         as_assembled: case.assembled,
+        anode_assembled: 0.0,
         anode_efficiency: case.eta_a,
+        beforehand: coulombs(case.beforehand),
         offset: 0.0,
     }
     .cycle(volts(upper), volts(lower))
@@ -112,6 +115,18 @@ fn losses_compete_for_the_same_lithium() {
     close(lossy(0.7).capacity.value, 0.7 * 115.0);
 }
 
+/// With 10 C put in beforehand the anode keeps a tenth of 110 instead of 100 C: 11 are lost, and all that the cathode gave
+/// can come back but for 1 C. At y = 0: 4.4 − (0.5 − 0.4·99/125) V.
+#[test]
+fn prelithiation_makes_up_for_losses() {
+    let without = cycle(&Case { eta_a: 0.9, ..PLAIN }, 4.4 - 0.5 + 0.4 * 90.0 / 125.0, 2.5).unwrap();
+    close(without.capacity.value, 90.0);
+    let with =
+        cycle(&Case { eta_a: 0.9, beforehand: 10.0, ..PLAIN }, 4.4 - 0.5 + 0.4 * 99.0 / 125.0, 2.5).unwrap();
+    close(with.lost.value, 11.0);
+    close(with.capacity.value, 99.0);
+}
+
 /// A shift of the cathode's curve less one of the anode's moves every voltage and the energy by as much per charge.
 #[test]
 fn an_offset_moves_every_voltage() {
@@ -124,7 +139,9 @@ fn an_offset_moves_every_voltage() {
         cathode_host: coulombs(100.0),
         anode_host: coulombs(125.0),
         as_assembled: 1.0,
+        anode_assembled: 0.0,
         anode_efficiency: 1.0,
+        beforehand: ElectricCharge::default(),
         offset: 0.02,
     }
     .cycle(volts(4.108), volts(3.052))

@@ -2,10 +2,11 @@
 
 use super::collection::{CurrentPath, Ring};
 use super::swelling::Swelling;
-use crate::material::Blend;
+use crate::material::{Blend, LithiumSource};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
-    Area, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge, Volume,
+    Area, ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge,
+    Volume,
 };
 use crate::sheet::Place;
 use std::f64::consts::PI;
@@ -30,6 +31,8 @@ pub struct Blueprint {
     pub anode: Electrode,
     /// How far the anode's coating reaches past the cathode's at each edge.
     pub overhang: Length,
+    /// Lithium put in beside that of the cathode.
+    pub prelithiation: Option<Prelithiation>,
     /// The separator.
     pub separator: Separator,
     /// The electrolyte.
@@ -224,6 +227,17 @@ pub struct Component {
     pub share: f64,
     /// True density.
     pub density: MassDensity,
+}
+
+/// Lithium put in beside that of the cathode.
+#[derive(Clone, Copy, Debug)]
+pub struct Prelithiation {
+    /// What it comes from.
+    pub source: &'static LithiumSource,
+    /// Lithium that takes part, for each area where the electrodes face.
+    pub areal: ArealCharge,
+    /// What stays of its source in the cell for the same area, that lithium included.
+    pub mass: ArealMassDensity,
 }
 
 /// The separator, each of the two.

@@ -10,8 +10,8 @@ mod stack;
 mod swelling;
 
 pub use blueprint::{
-    Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Separator, VoltageWindow,
-    Winding,
+    Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Prelithiation, Separator,
+    VoltageWindow, Winding,
 };
 pub use bounds::Bounds;
 pub use collection::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Metal, Plate, Ring, Tab};

@@ -4,7 +4,7 @@ use super::materials::{HalfCell, Materials, Used};
 use crate::cell::design::{Component, Electrode, Potential};
 use crate::cell::design::{Silicon, Swelling};
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
-use crate::material::{Hosts, Role};
+use crate::material::{Hosts, Ion, Role};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{
     ArealMassDensity, ElectricPotential, Length, MassDensity, Ratio, SpecificCharge,
@@ -47,7 +47,14 @@ enum Read {
     /// Loading from the ratio to the other electrode's reversible areal capacity.
     RatioPorosity(Slot<Ratio>, Slot<Ratio>),
     RatioThickness(Slot<Ratio>, Slot<Length>),
+    /// A metal: its foil, or none.
+    Foil(Slot<Length>),
 }
+
+/// Layer of metal that stands for none where all of it is plated, m: a few atoms.
+const NO_FOIL: f64 = 1e-9;
+/// Pores of a metal foil, for rounding's sake.
+const NO_PORES: f64 = 1e-9;
 
 /// The keys that both electrodes have.
 struct Common<'a> {
@@ -128,6 +135,25 @@ impl Coating {
         self.mix.get(self.rest).map(|(_, slot)| slot.number())
     }
 
+    /// Cathode or anode.
+    pub(super) fn side(&self) -> &'static str {
+        self.side
+    }
+
+    /// The hosts of which it is known what they store.
+    pub(super) fn ions(&self) -> impl Iterator<Item = (&str, Ion)> {
+        self.components().filter_map(|used| Some((&*used.name, used.host.as_ref()?.ion?)))
+    }
+
+    /// The electrode or host whose first-cycle efficiency is above one, and its value.
+    pub(super) fn above_all(&self, r: &Reader) -> Option<(String, f64)> {
+        let own = self.efficiency.map(|slot| (format!("the {}", self.side), r.value(slot)));
+        let hosts = self
+            .components()
+            .filter_map(|used| Some((used.name.to_string(), r.value(used.host.as_ref()?.efficiency))));
+        own.map_or_else(|| hosts.collect(), |own| vec![own]).into_iter().find(|(_, value)| *value > 1.0)
+    }
+
     /// Without a nominal voltage every host needs a curve.
     pub(super) fn needs_curves(&self, r: &mut Reader) {
         for used in self.components() {
@@ -201,6 +227,12 @@ impl Coating {
         if let Some(strain) = self.strain {
             return Some(Swelling { strain: strain.of(v).value, silicon: None });
         }
+        if let Read::Foil(_) = self.read {
+            // Plated metal stands on what was there before, in a layer that is all its own.
+            let host = self.components().find_map(|used| used.host.as_ref())?;
+            let strain = host.expansion.as_ref()?.of(v, host.capacity.of(v));
+            return Some(Swelling { strain, silicon: None });
+        }
         let free = (1.0 - self.expansion_into_pores?.of(v).value) * (1.0 - electrode.porosity().value);
         let (mut growth, mut solid) = (0.0, 0.0);
         // Share, expansion and density of the host that swells most and of the largest other one.
@@ -254,6 +286,10 @@ impl Coating {
             }
             Read::RatioPorosity(ratio, porosity) => (by_ratio(ratio), by_ratio(ratio) / dense(porosity)),
             Read::RatioThickness(ratio, thickness) => (by_ratio(ratio), thickness.of(v)),
+            Read::Foil(foil) => {
+                let foil = foil.of(v).max(Length::new::<uom::si::length::meter>(NO_FOIL));
+                (foil * solid * (1.0 - NO_PORES), foil)
+            }
         }
     }
 
@@ -303,7 +339,7 @@ impl Coating {
     /// # Formula
     /// As assembled a cathode holds `y₀ = Σ fⱼ·(y_low,ⱼ + (y_high,ⱼ − y_low,ⱼ)/ηⱼ)`: what its reversible window gave at
     /// first, over its initial coulombic efficiency; f are shares of host capacity, η the electrode's own where the sheet has
-    /// it. An anode holds nothing. Errors of the hosts' potentials act in proportion to the charge that each moves over
+    /// it. An anode holds nothing, a metal all of itself. Errors of the hosts' potentials act in proportion to the charge that each moves over
     /// its window, which is right for the energy of the whole window.
     fn potential(&self, v: &[f64], shares: &[f64]) -> Option<Potential> {
         let own = self.efficiency.map(|slot| slot.of(v).value);
@@ -325,7 +361,11 @@ impl Coating {
         }
         Some(Potential {
             curve: self.hosts.blend(&of_capacity)?.stretched(stretch / moved),
-            as_assembled: if self.side == "cathode" { first / total } else { 0.0 },
+            as_assembled: match (self.side, &self.read) {
+                ("cathode", _) => first / total,
+                (_, Read::Foil(_)) => 1.0,
+                _ => 0.0,
+            },
             shift: ElectricPotential::new::<uom::si::electric_potential::volt>(shift / moved),
         })
     }
@@ -341,6 +381,14 @@ impl Common<'_> {
         let foil_density = materials.density(r, path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
         let silicon = self.silicon(r, materials, &mix);
+        let plated = mix.iter().chain(&silicon).any(|(used, _)| used.plates());
+        if plated && mix.len() + silicon.len() > 1 {
+            r.problems.push(Problem::new(
+                path("mix"),
+                "a metal beside other materials",
+                "a metal that is plated stands alone in its mix",
+            ));
+        }
         let mut coating = Coating {
             side,
             foil,
@@ -349,7 +397,7 @@ impl Common<'_> {
             mix,
             rest,
             silicon,
-            read: self.two_of_three(r),
+            read: if plated { self.foil(r) } else { self.two_of_three(r) },
             efficiency: r.optional(path("initial_coulombic_efficiency").as_str(), self.efficiency),
             uncoated_margin: r.optional(path("uncoated_margin").as_str(), self.uncoated_margin),
             fold_height: r.entry(path("fold_height").as_str(), self.fold_height),
@@ -381,6 +429,9 @@ impl Common<'_> {
         }
         coating.strain = r.optional("anode.swelling", self.swelling);
         let hosts = || coating.components().filter_map(|used| used.host.as_ref());
+        if matches!(coating.read, Read::Foil(_)) {
+            return;
+        }
         if coating.strain.is_none() && hosts().all(|host| host.expansion.is_some()) {
             coating.expansion_into_pores =
                 Some(r.entry("anode.expansion_into_pores", self.expansion_into_pores));
@@ -477,6 +528,29 @@ impl Common<'_> {
             ));
         }
         silicon
+    }
+
+    /// The foil of a metal, which may be none.
+    fn foil(&self, r: &mut Reader) -> Read {
+        let beside = [("loading", self.loading), ("porosity", self.porosity), ("n_to_p", self.n_to_p)];
+        for (key, _) in beside.iter().filter(|(_, entry)| entry.is_some()) {
+            r.problems.push(Problem::new(
+                format!("{}.{key}", self.side),
+                "an entry that a metal has none of",
+                "the thickness of the foil says all: leave it out",
+            ));
+        }
+        if self.thickness.is_none() {
+            r.problems.push(Problem::new(
+                format!("{}.thickness", self.side),
+                "nothing",
+                "the thickness of the metal on one side of the foil, \"20 µm\"; \"0 µm\" where all of it is plated on bare foil",
+            ));
+        }
+        Read::Foil(r.entry(
+            format!("{}.thickness", self.side).as_str(),
+            self.thickness.or(Some(&Entry::Text("0 µm".to_owned()))),
+        ))
     }
 
     /// Any two of loading, thickness and porosity; defaults where fewer were read.

@@ -4,7 +4,7 @@ use super::filled_in::FilledIn;
 use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::design::Metal;
 use crate::cell::draft::read::{Name, Reader, Slot};
-use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Half, Role};
+use crate::material::{self, Curve, CurveCache, Figure, Formula, Grade, Half, Ion, Role};
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{
     ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, Unit,
@@ -30,6 +30,17 @@ pub(super) struct Host {
     pub(super) efficiency: Slot<Ratio>,
     pub(super) half: Option<HalfCell>,
     pub(super) expansion: Option<Expansion>,
+    /// What it stores, where table or formula say it.
+    pub(super) ion: Option<Ion>,
+    /// Whether it is the metal itself.
+    plates: bool,
+}
+
+impl Used {
+    /// Whether it is a metal that is plated.
+    pub(super) fn plates(&self) -> bool {
+        self.host.as_ref().is_some_and(|host| host.plates)
+    }
 }
 
 /// Volume that a host gains from free of lithium to full.
@@ -308,7 +319,13 @@ impl<'a> Materials<'a> {
                 })
             }
         };
-        Host { capacity, efficiency, half, expansion: expansion(r, name, table, own) }
+        let ion = table.map(material::Material::ion).or_else(|| {
+            let formula = Formula::read(own?.1.formula.as_deref()?).ok()?;
+            [Ion::Lithium, Ion::Sodium].into_iter().find(|ion| formula.moles(ion.symbol()) > 0.0)
+        });
+        let ion = ion.or(measured.then_some(Ion::Lithium));
+        let plates = table.and_then(|table| table.half).is_some_and(|half| half.plates);
+        Host { capacity, efficiency, half, expansion: expansion(r, name, table, own), ion, plates }
     }
 
     /// A curve with its error and, where it goes on past its window, the length of that.
