@@ -2,9 +2,8 @@
 //!
 //! `UPDATE=1 cargo test -p roulade-tests accuracy` writes the table there anew.
 //!
-//! The u beside a prediction is the model's own, from the spread of its inputs. It holds no error of the half-cell
-//! curves as such and none of what the model leaves out; an open-circuit voltage therefore looks better known than a
-//! loaded one can agree with, and such rows are expected misses.
+//! The u beside a prediction is the model's own, from the spread of its inputs, the errors of the half-cell curves among
+//! them. It holds nothing of what the model leaves out: an open-circuit voltage is compared with a loaded one.
 
 use super::{cells, coatings, ratios, reconciled, tabs};
 use roulade_answer::answer::Figure;

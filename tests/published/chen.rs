@@ -136,7 +136,7 @@ fn in_full(data: &Value) -> Vec<Row> {
             "as the length",
         ),
         row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Agreement, ends),
-        row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Miss(0.6, 1.2), ends),
+        row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Agreement, ends),
         row("energy, Wh", says.plain("nominal_energy_Wh", 2), id("energy"), Agreement, ends),
         row("mass, g", says.mass(), id("mass"), Agreement, HEAD),
         row("Wh/L", says.volumetric(), id("volumetric"), Agreement, ends),

@@ -9,7 +9,10 @@ use serde_json::{Value, json};
 
 fn with(mut sheet: Value, changes: &[(&str, Value)]) -> Value {
     for (path, value) in changes {
-        let at = path.split('/').fold(&mut sheet, |at, key| &mut at[key]);
+        let at = path.split('/').fold(&mut sheet, |at, key| match key.parse::<usize>() {
+            Ok(i) => &mut at[i],
+            Err(_) => &mut at[key],
+        });
         *at = value.clone();
     }
     sheet

@@ -187,7 +187,7 @@ impl Draft {
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
         let correlation = correlated::read(&mut r, sheet);
         let Materials { mut remarks, makeups, compositions, .. } = materials;
-        remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some()));
+        remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
         let Reader { inputs, problems, remarks: former } = r;

@@ -79,15 +79,16 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
 }
 
 /// What a first-cycle efficiency above 100 % says.
-pub(super) fn above_all(r: &Reader, coatings: [&Coating; 2], prelithiated: bool) -> Vec<String> {
+pub(super) fn above_all(r: &Reader, coatings: [&Coating; 2], prelithiated: bool, ion: Ion) -> Vec<String> {
+    let ion = ion.name();
     let mut remarks = Vec::new();
     for coating in coatings {
         let Some((what, value)) = coating.above_all(r) else { continue };
         let side = coating.side();
         let meaning = if side == "anode" {
-            "more comes back than the first charge put in: lithium was there beforehand"
+            format!("more comes back than the first charge put in: {ion} was there beforehand")
         } else {
-            "more goes back than the first charge took out: it was assembled short of lithium"
+            format!("more goes back than the first charge took out: it was assembled short of {ion}")
         };
         let twice = if prelithiated && side == "anode" {
             "; what the sheet's prelithiation adds comes on top"
