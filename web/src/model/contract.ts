@@ -346,6 +346,7 @@ export interface Sheet {
   };
   cathode: Electrode & { width?: Entry };
   anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; expansion_into_pores?: Entry };
+  prelithiation?: { source: string; areal_capacity: Entry; utilisation?: Entry };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { charge_cut_off?: Entry; discharge_cut_off?: Entry; nominal?: Entry };
@@ -363,6 +364,9 @@ export interface Sheet {
     resistivity?: Entry;
     expansion?: Entry;
     curve?: [number, number][];
+    window?: [number, number];
+    potential?: Entry;
+    extension?: Entry;
     remark?: string;
   }[];
   /** Quantities that move together: coefficients below the diagonal, a row for each path after the first. */
@@ -461,6 +465,25 @@ export interface Readable {
   note: string;
 }
 
+/** A half-cell curve of the table. */
+export interface HalfCell {
+  window: [number, number];
+  ends: [number, number];
+  scale: string;
+  grade: "A" | "B" | "C";
+  source: string;
+  check: string;
+  /** Standard uncertainty of its potential. */
+  error: Sourced;
+  /** The metal that its potentials are against. */
+  against: "lithium" | "sodium";
+  /** Material whose shape it has, and what is added to it, V. */
+  shape_of: string | null;
+  raised: number;
+  /** Where it goes on past its window. */
+  continued: string;
+}
+
 /** Answer to "materials": a list of these. */
 export interface Material {
   name: string;
@@ -476,8 +499,7 @@ export interface Material {
   per_kelvin: Sourced | null;
   /** Volume that a host of the anode gains, from free of lithium to full. */
   expansion: Sourced | null;
-  half: { window: [number, number]; ends: [number, number]; scale: string; grade: "A" | "B" | "C"; source: string; check: string } | null;
-  stand_in: string | null;
+  half: HalfCell | null;
 }
 
 /** One change of a sheet. Items of a list are called by their names: "parts[lid].mass". */

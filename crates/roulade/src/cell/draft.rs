@@ -6,6 +6,7 @@ mod coating;
 mod correlated;
 mod filled_in;
 mod hardware;
+mod lent;
 mod lithium;
 mod makeup;
 mod materials;
@@ -178,7 +179,7 @@ impl Draft {
             .problems
             .0
             .iter()
-            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].metals"));
+            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].window") || problem.place.contains("].metals"));
         if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);

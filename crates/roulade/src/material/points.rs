@@ -13,6 +13,14 @@ impl Curve {
     /// Where there are fewer than four points; else names the first that is not finite, lies outside 0 to 1, is out
     /// of order, or does not lie below the one before it.
     pub fn from_points(points: &[(f64, f64)]) -> Result<Self, Problem> {
+        Self::from_points_within(points, (f64::NEG_INFINITY, f64::INFINITY))
+    }
+
+    /// The same where a practical capacity stands for a part of it alone; points beyond continue it.
+    ///
+    /// # Errors
+    /// As [`Self::from_points`], and where no two of the points lie within that window.
+    pub fn from_points_within(points: &[(f64, f64)], window: (f64, f64)) -> Result<Self, Problem> {
         let too_few =
             || Problem::new("points", format!("{} points", points.len()), "at least 4 points are needed");
         if points.len() < 4 {
@@ -34,7 +42,16 @@ impl Curve {
         for (knot, slope) in knots.iter_mut().zip(slopes) {
             knot.slope = slope;
         }
-        Self::through(&knots, (f64::NEG_INFINITY, f64::INFINITY)).ok_or_else(too_few)
+        let inside = knots.iter().filter(|knot| window.0 <= knot.x && knot.x <= window.1).count();
+        if inside < 2 {
+            let found = format!("{} to {}, with {inside} of the curve's points", window.0, window.1);
+            return Err(Problem::new(
+                "window",
+                found,
+                "a low end below a high end, and at least two points between",
+            ));
+        }
+        Self::through(&knots, window).ok_or_else(too_few)
     }
 }
 

@@ -370,7 +370,7 @@ section! {
         formula: String,
         /// True density.
         density: Entry,
-        /// Practical reversible capacity, over the whole window of its curve.
+        /// Practical reversible capacity, over the window of its curve.
         capacity: Entry,
         /// Initial coulombic efficiency.
         initial_coulombic_efficiency: Entry,
@@ -380,6 +380,9 @@ section! {
         expansion: Entry,
         /// Half-cell potential: pairs of stoichiometry and volts against lithium (against sodium for its hosts).
         curve: Vec<(f64, f64)>,
+        /// Stoichiometries that the practical capacity stands for, [low, high]; points of the curve beyond them continue it.
+        /// The whole curve where left out.
+        window: Vec<f64>,
         /// Error of its half-cell potential: a shift with its uncertainty, "0 ± 15 mV"; "0 mV" takes the curve as exact.
         potential: Entry,
         /// How long the curve's continuation past its window is, over what the table states: "1 ± 0.3".

@@ -1,6 +1,7 @@
 //! The materials a sheet uses: the table's, with the figures that the sheet gives in their place.
 
 use super::filled_in::FilledIn;
+use super::lent::{borrowed_capacity, own_curve};
 use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::design::Metal;
 use crate::cell::draft::read::{Name, Reader, Slot};
@@ -273,7 +274,10 @@ impl<'a> Materials<'a> {
             name,
             own.and_then(|(i, m)| Some((i, m.capacity.as_ref()?))),
             "materials[].capacity",
-            lent(|t| t.capacity.as_ref()),
+            lent(|t| t.capacity.as_ref()).map(|filled| match &composition {
+                Some(composition) => borrowed_capacity(filled, composition),
+                None => filled,
+            }),
         );
         let efficiency: Slot<Ratio> = figure(
             r,
@@ -283,7 +287,7 @@ impl<'a> Materials<'a> {
             lent(|t| t.initial_coulombic_efficiency.as_ref()),
         );
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
-            Some((i, points)) => match Curve::from_points(points) {
+            Some((i, points)) => match own_curve(points, own.and_then(|(_, m)| m.window.as_deref())) {
                 Ok(curve) => {
                     let known = Uncertain::exact(0.0);
                     let source = "the sheet's own curve, taken as it stands".to_owned();
@@ -291,8 +295,11 @@ impl<'a> Materials<'a> {
                 }
                 Err(problem) => {
                     // The points of a sheet are the curve itself.
-                    let point = problem.place.strip_prefix("points").unwrap_or_default();
-                    r.problems.push(Problem { place: format!("materials[{i}].curve{point}"), ..problem });
+                    let place = match problem.place.strip_prefix("points") {
+                        Some(point) => format!("materials[{i}].curve{point}"),
+                        None => format!("materials[{i}].{}", problem.place),
+                    };
+                    r.problems.push(Problem { place, ..problem });
                     None
                 }
             },
@@ -343,9 +350,14 @@ impl<'a> Materials<'a> {
             "materials[].potential",
             Some(error),
         );
+        let own_points = own.is_some_and(|(_, m)| m.curve.is_some());
         let extension = (curve.reach() != curve.window()).then(|| {
-            let known = Uncertain::range(EXTENSION.0, EXTENSION.1);
-            let source = "how far powders differ beyond their usual limits: a judgement".to_owned();
+            let (known, source) = if own_points {
+                (Uncertain::exact(1.0), "the sheet's own points, taken as they stand".to_owned())
+            } else {
+                let source = "how far powders differ beyond their usual limits: a judgement".to_owned();
+                (Uncertain::range(EXTENSION.0, EXTENSION.1), source)
+            };
             figure(
                 r,
                 name,

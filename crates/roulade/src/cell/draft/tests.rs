@@ -299,6 +299,28 @@ fn an_uncertain_curve_says_so() {
     );
 }
 
+/// A sheet's own points may go on past the window that its capacity stands for; then limits count there too.
+#[test]
+fn a_curve_of_the_sheet_may_go_on_past_its_window() {
+    let curve = (
+        "materials/3/curve",
+        json!([[0, 4.6], [0.1, 4.4], [0.3, 4.15], [0.7, 3.65], [0.9, 3.4], [0.95, 2.5]]),
+    );
+    let of = |window: Value| draft(&[curve.clone(), ("materials/3/window", window)]).design().unwrap();
+    let whole = of(json!(null)).into_blueprint().cathode;
+    let part = of(json!([0.1, 0.9])).into_blueprint().cathode;
+    close(part.host.value * 0.8, whole.host.value * 0.95);
+    let potential = part.potential.unwrap();
+    assert_eq!((potential.curve.window(), potential.curve.reach()), ((0.1, 0.9), (0.0, 0.95)));
+    close(potential.as_assembled, 0.9);
+    for (window, told) in
+        [(json!([0.1]), "1 numbers"), (json!([0.9, 0.1]), "with 0 of"), (json!([0.2, 0.4]), "with 1 of")]
+    {
+        let problems = refused(&[curve.clone(), ("materials/3/window", window)]);
+        assert!(problems[0].starts_with("materials[3].window") && problems[0].contains(told), "{problems:?}");
+    }
+}
+
 /// Errors of curves are inputs with a name. Two hosts shift the coating by what each moves, 0.85·500 and 0.05·350 mAh/g.
 #[test]
 fn errors_of_curves_are_inputs() {
