@@ -177,7 +177,7 @@ fn cell(changes: &[(&str, &str)]) -> Value {
                      "loading": "20 mg/cm²", "porosity": "25 %" },
         "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "4 %" }],
                    "loading": "13.5 mg/cm²", "porosity": "28 %" },
-        "voltage": { "upper": "4.2 V", "lower": "2.8 V" },
+        "voltage": { "charge_cut_off": "4.2 V", "discharge_cut_off": "2.8 V" },
     });
     for (path, value) in changes {
         let at = path.split('/').fold(&mut sheet, |at, key| &mut at[key]);

@@ -35,7 +35,7 @@ fn sodium() -> Value {
             ("cathode/mix/0/material", json!("NFM111")),
             ("anode/mix/0/material", json!("hard carbon")),
             ("anode/foil", json!({ "material": "aluminium", "thickness": "12 µm" })),
-            ("voltage", json!({ "upper": "3.95 V", "lower": "1.5 V" })),
+            ("voltage", json!({ "charge_cut_off": "3.95 V", "discharge_cut_off": "1.5 V" })),
         ],
     )
 }
@@ -89,7 +89,7 @@ fn plated_metal_is_as_thick_as_its_charge() {
         let answered = Answered::of(&sheet);
         let value = |id: &str| answered.figure(id).value;
         // Of the first charge less what the anode's efficiency lost: it stands in the host capacities.
-        let first = (value("balance.anode_charged") - 1.0) * value("balance.anode_host")
+        let first = (value("balance.anode_charged") - 1.0) * value("balance.anode_active_material")
             / (value("area.inner") + value("area.outer"))
             * 1e3;
         let microns = 1e4 * 3.6 * 6.94 / (96_485.332 * 0.534) * 1.15;
@@ -125,7 +125,7 @@ fn plated_metal_is_as_thick_as_its_charge() {
 /// the cathode's window.
 #[test]
 fn prelithiation_counts_and_weighs() {
-    let lossy = with(lithium(), &[("anode/first_cycle_efficiency", json!("80 %"))]);
+    let lossy = with(lithium(), &[("anode/initial_coulombic_efficiency", json!("80 %"))]);
     let given = |charge: &str, source: &str| {
         let p = json!({ "source": source, "areal_capacity": charge, "utilisation": "100 %" });
         Answered::of(&with(lossy.clone(), &[("prelithiation", p)]))
@@ -153,6 +153,6 @@ fn prelithiation_counts_and_weighs() {
         .contains("prelithiation.source: found \"salt\"")
     );
     // An efficiency above 100 % is explained.
-    let over = with(lithium(), &[("anode/first_cycle_efficiency", json!("103 %"))]);
+    let over = with(lithium(), &[("anode/initial_coulombic_efficiency", json!("103 %"))]);
     assert!(json_of(&over).contains("lithium was there beforehand"));
 }

@@ -175,11 +175,11 @@ impl Draft {
         let path = PathSlots::read(&mut r, &mut materials, sheet);
         let weighed = r.optional("cell_mass", sheet.cell_mass.as_ref());
         // A curve that was refused is missed already.
-        let refused = r
-            .problems
-            .0
-            .iter()
-            .any(|problem| problem.place.contains("].curve") || problem.place.contains("].window") || problem.place.contains("].metals"));
+        let refused = r.problems.0.iter().any(|problem| {
+            problem.place.contains("].curve")
+                || problem.place.contains("].window")
+                || problem.place.contains("].metals")
+        });
         if window.nominal.is_none() && !refused {
             for coating in [&cathode, &anode] {
                 coating.needs_curves(&mut r);
@@ -191,7 +191,10 @@ impl Draft {
         remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
-        let Reader { inputs, problems, remarks: former } = r;
+        let Reader { mut inputs, problems, remarks: former } = r;
+        for input in &mut inputs {
+            lithium::relabel(input, ion);
+        }
         remarks.extend(former);
         let draft = Self {
             name,

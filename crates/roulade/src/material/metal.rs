@@ -16,7 +16,7 @@ pub(super) const LITHIUM: Material = Material {
         capacities(3850.0, 3861.8),
         "F/3.6M is 3861.9 mAh/g; a little of a foil is its own oxide and nitride, by assumption",
     )),
-    first_cycle_efficiency: Some(Figure::memory(
+    initial_coulombic_efficiency: Some(Figure::memory(
         range(0.95, 0.995),
         "share of what was plated that is stripped again, first cycle; articles reach from 95 to above 99 %",
     )),

@@ -279,13 +279,7 @@ pub const FIELDS: &[Field] = &[
         NotNegative,
     ),
     or(
-        given(
-            "prelithiation.utilisation",
-            "Prelithiation",
-            "utilisation of the source",
-            Percent,
-            Share,
-        ),
+        given("prelithiation.utilisation", "Prelithiation", "utilisation of the source", Percent, Share),
         "80 .. 100 %",
         "common practice, no source",
     ),

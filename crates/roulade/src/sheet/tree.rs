@@ -250,6 +250,7 @@ impl Held for Entry {
 impl Held for u32 {}
 impl Held for String {}
 impl Held for Vec<String> {}
+impl Held for Vec<f64> {}
 impl Held for Vec<Vec<f64>> {}
 impl Held for Vec<(f64, f64)> {}
 impl Held for Place {}

@@ -2,7 +2,7 @@
 
 use super::coating::Coating;
 use super::makeup::Makeup;
-use super::read::{Reader, Slot};
+use super::read::{Input, Reader, Slot};
 use crate::cell::design::Prelithiation;
 use crate::material::{self, Formula, Fractions, Ion, LithiumSource};
 use crate::quantity::problem::{Problem, shortened};
@@ -78,7 +78,19 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
     ion
 }
 
-/// What a first-cycle efficiency above 100 % says.
+/// Calls an input by what its cell stores: labels are those of lithium cells.
+pub(super) fn relabel(input: &mut Input, ion: Ion) {
+    if ion == Ion::Sodium {
+        for (lithium, sodium) in [("LiPF6", ion.salt()), ("lithiation", "sodiation"), ("lithium", ion.name())]
+        {
+            if input.label.contains(lithium) {
+                input.label = input.label.replace(lithium, sodium).into();
+            }
+        }
+    }
+}
+
+/// What an initial coulombic efficiency above 100 % says.
 pub(super) fn above_all(r: &Reader, coatings: [&Coating; 2], prelithiated: bool, ion: Ion) -> Vec<String> {
     let ion = ion.name();
     let mut remarks = Vec::new();
@@ -96,7 +108,7 @@ pub(super) fn above_all(r: &Reader, coatings: [&Coating; 2], prelithiated: bool,
             ""
         };
         remarks.push(format!(
-            "A first-cycle efficiency of {:.1} % of {what} means that {meaning}; it is taken as such{twice}.",
+            "An initial coulombic efficiency of {:.1} % of {what} means that {meaning}; it is taken as such{twice}.",
             100.0 * value
         ));
     }
