@@ -79,7 +79,7 @@ export function sizes(page: Page): TemplateResult {
     ${kind === "map"
       ? work(page, { kind, name: "the map", asked, quick: isWhole(state.sizes), insight: "size", inPlace })
       : work(page, { kind, name: "the sweep", asked, quick: isWhole(state.sizes), insight: "size", inPlace })}
-    ${grid && state.studies[kind].problems.length === 0 ? html`<div class=${isOld(page, kind, asked) ? "old" : ""}>${answered(page, grid)}</div>` : nothing}
+    ${grid ? html`<div class=${isOld(page, kind, asked) ? "old" : ""}>${answered(page, grid)}</div>` : nothing}
   </section>`;
 }
 
