@@ -38,3 +38,28 @@ for (const [build, at] of Object.entries(builds)) {
     });
   }
 }
+
+test("forced colours: axe finds no barrier", async () => {
+  const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address), { forcedColors: "active" });
+  assert.deepEqual(await barriers(page), []);
+  assert.deepEqual(complaints, []);
+  await close();
+});
+
+test("320 px: nothing scrolls sideways, and fields are large enough not to be zoomed into", async () => {
+  const { page, close } = await visit(stand.browser, builds["normal build"](stand.address), { viewport: { width: 320, height: 640 } });
+  await unfold(page);
+  assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 320);
+  const small = await page.locator("#sheet input[type=text]:visible").evaluateAll((all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize)).filter((size) => size < 16));
+  assert.deepEqual(small, []);
+  await close();
+});
+
+test("targets: what can be pressed is 24 px or stands clear of others", async () => {
+  const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  const small = await page.locator("button:visible, select:visible, summary:visible, .contents a").evaluateAll((all) =>
+    all.filter((one) => one.getBoundingClientRect().height < 24 && getComputedStyle(one).display !== "inline").map((one) => `${one.outerHTML.slice(0, 80)} ${one.getBoundingClientRect().height}`),
+  );
+  assert.deepEqual(small, []);
+  await close();
+});
