@@ -131,3 +131,14 @@ test("the practitioner: what do my readings say?", async () => {
   assert.equal(await page.locator("[data-place='first.cell']").inputValue(), "Marram A");
   await end();
 });
+
+test("twenty terms of the field are found by a search of the page's text, and each leads to where it is at work", async () => {
+  const { page, end } = await walk();
+  const terms = "energy density, specific energy, jelly roll, current collector, areal loading, N/P ratio, form factor, internal resistance, C-rate, open-circuit voltage, irreversible capacity, tear-down, tabless, crimp, gasket, Monte Carlo, sensitivity, outlier, least squares, Pareto".split(", ");
+  await page.locator(".glossary").waitFor();
+  const text = (await page.locator("body").innerText()).toLowerCase();
+  assert.deepEqual(terms.filter((term) => !text.includes(term.toLowerCase())), []);
+  await page.getByRole("button", { name: "see where Monte Carlo is at work" }).click();
+  await page.waitForFunction(() => document.querySelector("#chapter-sure").open && document.activeElement.closest("#chapter-sure"));
+  await end();
+});

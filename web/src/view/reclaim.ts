@@ -13,7 +13,7 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
   const labels = ways[0]?.rows.map(({ id, label, first }) => ({ id, label: withUnit(label, first.unit) })) ?? [];
   return html`<section id="reclaim">
     <h3>How much of the freed height becomes coating</h3>
-    <p class="note">${freed.left.length > 0 ? html`Left: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Came: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
+    <p class="note">${freed.left.length > 0 ? html`Removed: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Added: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
       ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are less by ${freed.solid_volume.text} and ${freed.mass.text}.`)}
       From the outside a bench cannot tell these ways apart.</p>
     <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures many">

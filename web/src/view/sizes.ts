@@ -162,7 +162,7 @@ function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], 
     set(key, chosen === "" ? undefined : chosen === ANOTHER ? "" : chosen);
     if (chosen === ANOTHER) page.focusOn(`#${id}-value`);
   };
-  const usual = key === "parts" ? "go with the bore" : `as the sheet has it${known ? `: ${known}` : ""}`;
+  const usual = key === "parts" ? "go with the inner diameter of the can" : `as the sheet has it${known ? `: ${known}` : ""}`;
   return html`<div class="controls">
     <label for=${id}>${label}</label>
     <select id=${id} @change=${choose}>

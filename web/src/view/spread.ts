@@ -19,7 +19,7 @@ const WHOSE: Record<DrawnFigure["of"], (page: Page) => TemplateResult | string> 
   first: (page) => cellName(page.state, "first"),
   second: (page) => cellName(page.state, "second"),
   change: () => "change",
-  hardware: () => "what the hardware alone buys",
+  hardware: () => "parts alone",
 };
 
 export function spread(page: Page): TemplateResult {

@@ -27,7 +27,7 @@ export function without(page: Page): TemplateResult | typeof nothing {
       <input id="without-reclaim" name="reclaim" type="text" size="7" .value=${reclaim} list="without-shares" autocomplete="off" required
         aria-invalid=${reclaimProblem ? "true" : "false"} aria-describedby=${reclaimProblem ? "without-problem" : nothing} />
       <datalist id="without-shares">${SHARES.map((share) => html`<option value=${share}></option>`)}</datalist>
-      <button type="submit">compare without it</button>
+      <button type="submit">Compare without it</button>
       ${reclaimProblem ? html`<p class="problem" id="without-problem">${reclaimProblem}</p>` : nothing}
     </form>
     <p class="note">The first cell is set against itself without the part. The table below has the share you state beside both ends: none of the freed height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
