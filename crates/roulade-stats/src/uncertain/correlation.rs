@@ -48,6 +48,32 @@ impl Correlation {
         Self::of_matrix(inputs, matrix)
     }
 
+    /// Numbers that move together through one other alone, each by its place and its coefficient of correlation with that
+    /// one (1 for that one itself): between two of them the coefficient is the product of both.
+    ///
+    /// ```
+    /// # use roulade_stats::uncertain::Correlation;
+    /// let together = Correlation::through_one(vec![(3, 1.0), (5, 0.8), (9, -0.5)]);
+    /// assert_eq!((together.between(3, 5), together.between(5, 9)), (0.8, -0.4));
+    /// ```
+    pub fn through_one(with: Vec<(usize, f64)>) -> Self {
+        let coefficient = |i: usize| with.get(i).map_or(0.0, |(_, coefficient)| *coefficient);
+        let count = with.len();
+        let matrix = DMatrix::from_fn(count, count, |i, j| {
+            if i == j { 1.0 } else { coefficient(i) * coefficient(j) }
+        });
+        // Its factor is known: the one that all go with, and what each has of its own.
+        let factor = DMatrix::from_fn(count, count + 1, |i, j| match j {
+            0 => coefficient(i),
+            own if own == i + 1 => (1.0 - coefficient(i) * coefficient(i)).max(0.0).sqrt(),
+            _ => 0.0,
+        });
+        // A column of nothing, that of the one itself, is left out.
+        let kept: Vec<usize> = (0..factor.ncols()).filter(|j| factor.column(*j).amax() > 0.0).collect();
+        let factor = factor.select_columns(&kept);
+        Self { inputs: with.into_iter().map(|(input, _)| input).collect(), matrix, factor }
+    }
+
     fn of_matrix(inputs: Vec<usize>, matrix: DMatrix<f64>) -> Option<Self> {
         let (factor, left) = factored(&matrix, matrix.nrows());
         // Of a possible matrix nothing is left; what is left of another is negative somewhere on its diagonal, or

@@ -18,10 +18,12 @@ use self::read::{Reader, Slot};
 use super::design::Bounds;
 use super::design::Design;
 use super::design::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
-use crate::material::{CurveCache, Fractions, Ion};
+use crate::cell::population::{self, Chemistry, Collected, Purpose, Setting, Size};
+use crate::material::{self, CurveCache, Fractions, Ion};
+use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
-use crate::quantity::units::{ElectricPotential, Length, Mass, MassDensity, Ratio};
-use crate::sheet::{self, Sheet};
+use crate::quantity::units::{Dimension, ElectricPotential, Length, Mass, MassDensity, Ratio};
+use crate::sheet::{self, Entry, Sheet};
 use coating::Coating;
 use hardware::Hardware;
 use lithium::PrelithiationSlots;
@@ -30,6 +32,7 @@ use materials::Materials;
 use path::PathSlots;
 use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
+use uom::si::length::millimeter;
 
 pub use self::read::Input;
 pub use makeup::Composition;
@@ -55,6 +58,7 @@ pub struct Draft {
     window: WindowSlots,
     path: PathSlots,
     weighed: Option<Slot<Mass>>,
+    discrepancy: Slot<f64>,
     makeups: Makeups,
     /// Salt and solvent of the electrolyte.
     dissolved: Option<[Makeup; 2]>,
@@ -70,6 +74,8 @@ struct CanSlots {
     bottom: Slot<Length>,
     density: Slot<MassDensity>,
     weighed: Option<Slot<Mass>>,
+    /// The size's name, where the sheet gives it.
+    size: Option<Size>,
 }
 
 #[derive(Debug)]
@@ -150,7 +156,7 @@ impl Draft {
 
     /// The same with everything that is wrong; a draft with any of that is good for its inputs only.
     fn gathered(sheet: &Sheet, shelf: &CurveCache) -> (Self, Problems) {
-        let mut r = Reader::new();
+        let mut r = Reader::new(setting(sheet));
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
             None | Some(1) => {}
@@ -160,6 +166,9 @@ impl Draft {
                 "this version reads sheets of version 1",
             )),
         }
+        r.purpose(sheet.purpose.as_ref());
+        let discrepancy =
+            r.entry("model.capacity", sheet.model.as_ref().and_then(|model| model.capacity.as_ref()));
         let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
@@ -186,12 +195,14 @@ impl Draft {
             }
         }
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
-        let correlation = correlated::read(&mut r, sheet);
+        let said = correlated::read(&mut r, sheet);
+        let correlation = r.together(&said).joined(&said);
         let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
-        let Reader { mut inputs, problems, remarks: former } = r;
+        let chosen = clearance_of(&r, sheet, &winding);
+        let Reader { mut inputs, problems, remarks: former, .. } = r;
         for input in &mut inputs {
             lithium::relabel(input, ion);
         }
@@ -215,12 +226,23 @@ impl Draft {
             window,
             path,
             weighed,
+            discrepancy,
             makeups,
             dissolved: lithium::dissolved(ion),
             ion,
             compositions,
         };
-        (draft, problems)
+        (draft.with_clearance(chosen), problems)
+    }
+
+    /// With the clearance that the charged roll of this cell asks for, where the sheet says none.
+    fn with_clearance(mut self, gap: Option<usize>) -> Self {
+        let Some(slot) = gap else { return self };
+        let known = population::clearance(&self.blueprint_at(&self.values()));
+        if let Some(input) = self.inputs.get_mut(slot) {
+            input.known = known;
+        }
+        self
     }
 
     /// Name of the cell.
@@ -362,6 +384,7 @@ impl Draft {
             bottom: self.can.bottom.of(v),
             density: self.can.density.of(v),
             weighed: self.can.weighed.map(|slot| slot.of(v)),
+            named: self.can.size.map(|size| [size.diameter, size.height].map(|mm| Length::new::<millimeter>(f64::from(mm)))),
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
@@ -424,20 +447,90 @@ impl Draft {
             path: Arc::new(self.path.at(v)),
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
+            discrepancy: self.discrepancy.of(v),
         }
+    }
+}
+
+/// The parts that stand in for all hardware of a sheet without parts.
+pub(crate) fn stand_in(sheet: &Sheet) -> Vec<sheet::Part> {
+    population::parts(&setting(sheet))
+}
+
+/// What is known of a cell before anything in it is read; what cannot be read is complained of elsewhere.
+fn setting(sheet: &Sheet) -> Setting {
+    let can = sheet.can.as_ref();
+    let named = can.and_then(|can| Size::read(can.size.as_deref()?, "").ok());
+    let side = |entry: Option<&Entry>| {
+        let text = match entry? {
+            Entry::Text(text) => text,
+            Entry::Noted(noted) => &noted.value,
+        };
+        let known = notation::read(text, Dimension::Length).ok()?;
+        (known.value > 0.0).then_some(1e3 * known.value)
+    };
+    let or = |own: Option<f64>, named: Option<u32>, usual: f64| own.or(named.map(f64::from)).unwrap_or(usual);
+    let diameter = side(can.and_then(|can| can.diameter.as_ref()));
+    let height = side(can.and_then(|can| can.height.as_ref()));
+    let diameter = or(diameter, named.map(|size| size.diameter), population::REFERENCE.diameter);
+    let mix = sheet.cathode.as_ref().and_then(|cathode| cathode.mix.as_deref()).unwrap_or(&[]);
+    let olivine = mix.iter().filter_map(|mixed| material::find(mixed.material.as_deref()?)).any(|material| {
+        Chemistry::of(material.name) == Chemistry::Olivine
+    });
+    Setting {
+        diameter,
+        height: or(height, named.map(|size| size.height), population::REFERENCE.height),
+        chemistry: if olivine { Chemistry::Olivine } else { Chemistry::Layered },
+        purpose: Purpose::UNSAID,
+        collected: Collected::of(sheet, diameter),
     }
 }
 
 fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
     let empty = sheet::Can::default();
     let can = sheet.can.as_ref().unwrap_or(&empty);
+    let size = can.size.as_deref().and_then(|text| match Size::read(text, "can.size") {
+        Ok(size) => Some(size),
+        Err(problem) => {
+            r.problems.push(problem);
+            None
+        }
+    });
+    let outer = size.map(Size::outer);
+    // A size that was refused is missed no second time.
+    let refused = can.size.is_some() && size.is_none();
+    let mut side = |path: &'static str, entry: Option<&Entry>, named: Option<Uncertain>| match (entry, named) {
+        (None, Some(known)) => r.of_population(&path.into(), (known, 0.0), population::OUTER_SIZE),
+        (None, None) if refused => {
+            r.of_population(&path.into(), (Uncertain::exact(f64::NAN), 0.0), population::OUTER_SIZE)
+        }
+        (entry, named) => {
+            let slot: Slot<Length> = r.entry(path, entry);
+            let known = r.known(slot);
+            if let Some(named) = named.filter(|named| (known.value - named.value).abs() > 2e-3) {
+                let found = format!("{:.2} mm beside a size of {:.0} mm by its name", 1e3 * known.value, 1e3 * named.value);
+                r.problems.push(Problem::new(path, found, "a dimension within 2 mm of the size's name, or another size"));
+            }
+            slot
+        }
+    };
     CanSlots {
-        diameter: r.entry("can.diameter", can.diameter.as_ref()),
-        height: r.entry("can.height", can.height.as_ref()),
+        diameter: side("can.diameter", can.diameter.as_ref(), outer.map(|outer| outer.diameter)),
+        height: side("can.height", can.height.as_ref(), outer.map(|outer| outer.height)),
         wall: r.entry("can.wall", can.wall.as_ref()),
         bottom: r.entry("can.bottom", can.bottom.as_ref()),
         density: materials.density(r, "can.material", can.material.as_deref().unwrap_or("steel")),
         weighed: r.optional("can.mass", can.mass.as_ref()),
+        size,
+    }
+}
+
+/// The input of the clearance, where the sheet leaves it out.
+fn clearance_of(r: &Reader, sheet: &Sheet, winding: &WindingSlots) -> Option<usize> {
+    let said = sheet.winding.as_ref().is_some_and(|winding| winding.radial_clearance.is_some());
+    match winding.fill {
+        FillSlots::Gap(slot) if !said && r.problems.0.is_empty() => Some(slot.number()),
+        _ => None,
     }
 }
 
@@ -461,7 +554,15 @@ fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> WindingS
     let empty = sheet::Winding::default();
     let w = sheet.winding.as_ref().unwrap_or(&empty);
     let fill = match &w.cathode_length {
-        None => FillSlots::Gap(r.entry("winding.radial_clearance", w.radial_clearance.as_ref())),
+        None => FillSlots::Gap(match &w.radial_clearance {
+            Some(gap) => r.entry("winding.radial_clearance", Some(gap)),
+            // What it is follows from all else, once that is read.
+            None => r.of_population(
+                &"winding.radial_clearance".into(),
+                (Uncertain::standard(2e-4, 5e-5), 0.0),
+                population::CLEARANCE,
+            ),
+        }),
         Some(length) => FillSlots::Lengths(
             r.entry("winding.cathode_length", Some(length)),
             r.optional("winding.anode_length", w.anode_length.as_ref()),
@@ -551,6 +652,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
             }
         };
     }
+    section!("model", &s.model, sheet::Model);
     section!("can", &s.can, sheet::Can);
     section!("winding", &s.winding, sheet::Winding);
     section!("cathode", &s.cathode, sheet::Cathode);

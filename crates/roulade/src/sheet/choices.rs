@@ -23,6 +23,17 @@ pub enum Place {
     InCore,
 }
 
+/// How the current of a cell is collected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Collection {
+    /// By tabs on the foils.
+    Tabs,
+    /// Along the whole edge of each foil, with collector plates.
+    Edges,
+}
+
 /// Where the current leaves a foil, as the sheet says it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -72,6 +83,12 @@ impl Shape for Place {
             ("in core", Self::InCore),
         ];
         word(value, place, &words, problems)
+    }
+}
+
+impl Shape for Collection {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("tabs", Self::Tabs), ("edges", Self::Edges)], problems)
     }
 }
 

@@ -22,7 +22,7 @@ pub(crate) mod stand_in;
 pub(crate) mod tree;
 pub mod write;
 
-pub use choices::{FeedKind, NegativeAt, Place, Welded};
+pub use choices::{Collection, FeedKind, NegativeAt, Place, Welded};
 pub use diff::diff;
 pub use edit::{Edit, EditEntries, Edited, edit};
 pub use entry::{Entry, Noted};

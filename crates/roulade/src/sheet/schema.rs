@@ -3,7 +3,7 @@
 //! Nothing is judged here but the shape of the file. Keys nobody knows are kept, so that the reader can name them all.
 
 use super::section::sheet_section as section;
-use super::{Entry, FeedKind, NegativeAt, Place, Welded};
+use super::{Collection, Entry, FeedKind, NegativeAt, Place, Welded};
 use crate::material::Role;
 
 section! {
@@ -20,6 +20,12 @@ section! {
         /// Name of the cell whose sheet this one was made from: what the two have in common is then one quantity, and
         /// its uncertainty mostly leaves their difference.
         made_from: String,
+        /// What the cell is made for: "energy", "middle" or "power"; a mixture of cells where left out.
+        purpose: Entry,
+        /// How the current is collected: by tabs, or along the whole edge of each foil; by the size where left out.
+        collection: Collection,
+        /// What the model as a whole may be off by.
+        model: Model,
         /// The can.
         can: Can,
         /// Hardware, in axial order from the bottom.
@@ -63,9 +69,18 @@ section! {
 }
 
 section! {
-    /// The bare can.
-    #[cfg_attr(feature = "schema", schemars(extend("required" = ["diameter", "height"])))]
+    /// What the model as a whole may be off by, beside all that is uncertain of the cell.
+    Model {
+        /// Capacity over that of the estimate, less one: "0 %" switches it off.
+        capacity: Entry,
+    }
+}
+
+section! {
+    /// The bare can: its size by name, or its dimensions.
     Can {
+        /// The size's name, diameter × height in whole millimetres: "18 × 65". Real cans differ from it by some tenths.
+        size: String,
         /// Largest outer diameter.
         diameter: Entry,
         /// Largest outer height, lid and terminals included.

@@ -142,7 +142,7 @@ impl Item for Part {
     }
 
     fn stand_in() -> Vec<Self> {
-        vec![stand_in::part()]
+        stand_in::parts()
     }
 }
 

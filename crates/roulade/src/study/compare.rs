@@ -15,13 +15,16 @@ use std::sync::Arc;
 /// The inputs of two drafts as one list.
 ///
 /// A supposition that stands in both sheets in the same words is one quantity: its error moves both cells alike, and
-/// mostly leaves their difference. Readings are independent of one another, as are different suppositions, unless a
+/// mostly leaves their difference. What stands in from the population of cells is one supposition too, though cells of two
+/// sizes have it at two values: it moves both by as many of their own standard deviations. Readings are independent of one another, as are different suppositions, unless a
 /// sheet says that they are correlated.
 #[derive(Clone, Debug)]
 pub struct Joint {
     known: Vec<Uncertain>,
     correlation: Correlation,
     at: Vec<(Option<usize>, Option<usize>)>,
+    /// By how much the second draft's value moves where the first's moves by one.
+    ratio: Vec<f64>,
     values: (Vec<f64>, Vec<f64>),
 }
 
@@ -53,7 +56,12 @@ impl Joint {
         let of_first = first.correlation().mapped(|i| at.iter().position(|(a, _)| *a == Some(i)));
         let of_second = second.correlation().mapped(|j| at.iter().position(|(_, b)| *b == Some(j)));
         let correlation = of_first.joined(&of_second);
-        Self { known, correlation, at, values: (first.values(), second.values()) }
+        let ratio = at.iter().map(|(a, b)| {
+            let (a, b) = (first.inputs().get((*a)?)?, second.inputs().get((*b)?)?);
+            (a.of_population() && b.of_population() && a.known.u() > 0.0).then(|| b.known.u() / a.known.u())
+        });
+        let ratio = ratio.map(|ratio| ratio.unwrap_or(1.0)).collect();
+        Self { known, correlation, at, ratio, values: (first.values(), second.values()) }
     }
 
     /// All inputs, the shared ones once.
@@ -69,11 +77,11 @@ impl Joint {
     /// The values of each draft.
     pub fn split(&self, values: &[f64]) -> (Vec<f64>, Vec<f64>) {
         let (mut first, mut second) = self.values.clone();
-        for (((a, b), known), value) in self.at.iter().zip(&self.known).zip(values) {
+        for ((((a, b), ratio), known), value) in self.at.iter().zip(&self.ratio).zip(&self.known).zip(values) {
             // Moved by as much: a shared quantity may stand at another value in a sheet made from the first.
-            for (slot, draft) in [(a, &mut first), (b, &mut second)] {
+            for (slot, draft, ratio) in [(a, &mut first, 1.0), (b, &mut second, *ratio)] {
                 if let Some(slot) = slot.and_then(|i| draft.get_mut(i)) {
-                    *slot += value - known.value;
+                    *slot += ratio * (value - known.value);
                 }
             }
         }
@@ -97,9 +105,12 @@ impl Joint {
 /// sheets say otherwise of it, it is two quantities.
 fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usize) -> bool {
     let Some(twin) = twins.get(i).copied().flatten() else { return false };
-    let pairs = twins.iter().enumerate().filter_map(|(j, other)| Some((j, (*other)?)));
-    first.correlation().is_empty() && second.correlation().is_empty()
-        || pairs.into_iter().all(|(j, other)| {
+    let moves = |draft: &Draft, i: usize| draft.correlation().inputs().contains(&i);
+    if !moves(first, i) && !moves(second, twin) {
+        return true;
+    }
+    let mut pairs = twins.iter().enumerate().filter_map(|(j, other)| Some((j, (*other)?)));
+    pairs.all(|(j, other)| {
             let apart = first.correlation().between(i, j) - second.correlation().between(twin, other);
             // A coefficient that was written and read again may have moved by its last bit.
             apart.abs() < 1e-9
@@ -124,7 +135,8 @@ impl Kinship {
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
         let alike = || a.known == b.known && a.text() == b.text() && supposed(a) && supposed(b);
-        a.key == b.key && (self == Kinship::Derived || alike())
+        let stand_in = || a.of_population() && b.of_population() && (a.known.u() > 0.0) == (b.known.u() > 0.0);
+        a.key == b.key && (self == Kinship::Derived || alike() || stand_in())
     }
 }
 

@@ -17,7 +17,8 @@ impl Balance {
     pub fn of(design: &Design) -> Result<Self, Problem> {
         let b = design.blueprint();
         let (inner, outer) = design.active_area();
-        let area = inner + outer;
+        // What the model as a whole is off by shows as so much more of the facing area at work.
+        let area = (inner + outer) * (1.0 + b.discrepancy);
         let (cathode_mass, anode_mass) = (area * b.cathode.loading, area * b.anode.loading);
         let cathode_areal = b.cathode.loading * b.cathode.reversible;
         let anode_areal = b.anode.loading * b.anode.reversible;

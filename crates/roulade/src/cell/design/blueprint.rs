@@ -45,6 +45,8 @@ pub struct Blueprint {
     pub swelling: Option<Swelling>,
     /// The cell on the balance, where it was weighed.
     pub weighed: Option<Mass>,
+    /// What the model as a whole may be off by: capacity over the estimate's, less one.
+    pub discrepancy: f64,
 }
 
 /// The can, bare: no sleeve.
@@ -62,6 +64,8 @@ pub struct Can {
     pub density: MassDensity,
     /// Mass on the balance, where it was weighed; otherwise that of its shell.
     pub weighed: Option<Mass>,
+    /// Diameter and height by which its size is named, where the sheet names it.
+    pub named: Option<[Length; 2]>,
 }
 
 impl Can {

@@ -1,6 +1,7 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
 use super::materials::{HalfCell, Materials, Used};
+use crate::cell::population;
 use crate::cell::design::{Component, Electrode, Potential};
 use crate::cell::design::{Silicon, Swelling};
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
@@ -470,6 +471,7 @@ impl Common<'_> {
             };
             mix.push((used, share));
         }
+        self.besides(r, materials, listed, &mut mix);
         // A component that is not understood may well have been the host.
         let understood = r.problems.0.len() == before;
         if understood
@@ -494,6 +496,28 @@ impl Common<'_> {
         }
         let rest = rest(r, &place, &mix, &open);
         (mix, rest)
+    }
+
+    /// What an ordinary mix holds besides, where the sheet names its active material alone and gives it no share.
+    fn besides(
+        &self,
+        r: &mut Reader,
+        materials: &mut Materials<'_>,
+        listed: &[sheet::Mixed],
+        mix: &mut Vec<(Used, Slot<f64>)>,
+    ) {
+        let ([only], [(host, _)]) = (listed, mix.as_slice()) else { return };
+        // A material of the sheet's own may stand for a whole coating.
+        if only.share.is_some() || host.host.is_none() || !materials.is_of_table(&host.name) {
+            return;
+        }
+        let field = [self.side, ".mix[].share"].concat();
+        for row in population::BESIDES.iter().filter(|row| row.side == self.side) {
+            let used = materials.component(r, format!("{}.mix", self.side), row.material);
+            let known = row.share.known(&r.setting);
+            let share = r.of_population(&Name::item(&field, None, row.material), known, row.share.source);
+            mix.push((used, share));
+        }
     }
 
     /// Silicon and its oxide by their shares of the active part.

@@ -2,6 +2,7 @@
 
 use super::materials::Materials;
 use crate::cell::design::Part;
+use crate::cell::population;
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{Area, Length, Mass, MassDensity, Ratio, Volume};
@@ -39,12 +40,10 @@ enum Bulk {
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let filled_in = sheet.parts.is_none();
-        let listed =
-            sheet.parts.as_ref().map_or_else(|| Cow::Owned(vec![sheet::stand_in::part()]), Cow::Borrowed);
+        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(population::parts(&r.setting)), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
-                "The sheet lists no parts; a lid of ordinary height and filling stands in for all hardware."
-                    .to_owned(),
+                "The sheet lists no parts; those of ordinary cells of this size stand in for all hardware.".to_owned(),
             ]
         } else {
             Vec::new()
@@ -126,7 +125,7 @@ fn one(
     let bulk = bulk(r, materials, i, &name, part);
     if filled_in {
         for input in r.inputs.iter_mut().skip(from) {
-            input.stand_in("common practice, no source");
+            input.stand_in(population::HARDWARE);
         }
     }
     PartSlots { name, place, height, axial_clearance, material: part.material.clone(), bulk }

@@ -1,6 +1,7 @@
 //! How the current leaves the foils and reaches the terminals, read from a sheet.
 
 use super::materials::{Materials, MetalSlot};
+use crate::cell::population;
 use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::quantity::problem::{Problem, nearest, shortened};
@@ -181,7 +182,7 @@ impl Side<'_> {
         let place = |key: &str| format!("current_path.{}.{key}", self.name);
         let by_tabs = match lead.feed {
             Some(feed) => feed == FeedKind::Tabs,
-            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none(),
+            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting.collected.edges,
         };
         if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
             r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");
@@ -226,8 +227,8 @@ impl Side<'_> {
         materials: &mut Materials<'_>,
         lead: &sheet::CurrentCollection,
     ) -> Vec<TabSlots> {
-        let one = [sheet::Tab::default()];
-        let listed = lead.tabs.as_deref().unwrap_or(&one);
+        let stand_in = lead.tabs.is_none().then(|| population::tabs(&r.setting, self.name == "anode"));
+        let listed = lead.tabs.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
         let place = format!("current_path.{}.tabs", self.name);
         if listed.is_empty() || listed.len() > MOST_TABS {
             r.problems.push(Problem::new(
@@ -249,7 +250,10 @@ impl Side<'_> {
             if !materials.conducts(metal) {
                 not_a_metal(r, &path("material"), metal);
             }
-            let at = r.entry(Name::numbered(&field("at"), i, &of), tab.at.as_ref());
+            let at: Slot<f64> = r.entry(Name::numbered(&field("at"), i, &of), tab.at.as_ref());
+            if let Some(input) = r.inputs.get_mut(at.number()).filter(|_| stand_in.is_some()) {
+                input.stand_in("as many tabs as a cell of this size and purpose needs to carry 1 C: common practice, no source");
+            }
             if tabs.last().is_some_and(|before| r.value(before.at) > r.value(at)) {
                 r.problems.push(Problem::new(
                     path("at"),
@@ -270,15 +274,16 @@ impl Side<'_> {
     }
 
     /// The part that gathers the edge, by its name, or a metal part on that side that is called a collector.
-    fn plate<'s>(
+    fn plate(
         &self,
         r: &mut Reader,
         materials: &mut Materials<'_>,
-        sheet: &'s Sheet,
+        sheet: &Sheet,
         named: Option<&str>,
     ) -> Option<(usize, MetalSlot)> {
-        let parts = sheet.parts.as_deref().unwrap_or(&[]);
-        let name_of = |part: &'s sheet::Part| part.name.as_deref().unwrap_or_default().trim();
+        let stand_in = sheet.parts.is_none().then(|| population::parts(&r.setting));
+        let parts = sheet.parts.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
+        let name_of = part_name;
         let place = || format!("current_path.{}.plate", self.name);
         let found = match named {
             Some(name) => parts.iter().position(|part| name_of(part) == name.trim()),
@@ -317,6 +322,10 @@ impl Side<'_> {
         }
         found.map(|at| (at, materials.metal(r, metal, self.usual_foil)))
     }
+}
+
+fn part_name(part: &sheet::Part) -> &str {
+    part.name.as_deref().unwrap_or_default().trim()
 }
 
 fn not_a_metal(r: &mut Reader, place: &str, name: &str) {

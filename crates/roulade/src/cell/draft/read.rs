@@ -1,12 +1,13 @@
 //! From the entries of a sheet to numbered inputs, with every complaint on the way.
 
+use crate::cell::population::{self, Setting};
 use crate::material::Figure;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{self, Default, Field};
 use crate::sheet::{Entry, Unknown, former, unknown_keys};
-use roulade_stats::uncertain::{Origin, Uncertain};
+use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::borrow::Cow;
 use std::fmt::Display;
 use std::marker::PhantomData;
@@ -43,6 +44,8 @@ pub(super) enum Said {
     StandIn(String, &'static str),
     /// A default.
     Default(Default),
+    /// What the population of cells has, with its source.
+    Population(&'static str),
     /// A figure of the table, or one lent by the material of that name.
     Figure(&'static Figure, Option<&'static str>),
     /// A text and its source, where it was worked out.
@@ -56,6 +59,7 @@ impl Input {
             Said::Written(text) | Said::StandIn(text, _) | Said::WorkedOut(text, _) => text.into(),
             Said::Default(default) => default.text.into(),
             Said::Figure(figure, _) => notation::print_brief(&figure.known, self.unit).into(),
+            Said::Population(_) => notation::print_brief(&self.known, self.unit).into(),
         }
     }
 
@@ -63,12 +67,17 @@ impl Input {
     pub fn source(&self) -> Option<Cow<'_, str>> {
         Some(match &self.said {
             Said::Written(_) => return None,
-            Said::StandIn(_, source) => (*source).into(),
+            Said::StandIn(_, source) | Said::Population(source) => (*source).into(),
             Said::WorkedOut(_, source) => source.into(),
             Said::Default(default) => default.source.into(),
             Said::Figure(figure, None) => figure.cited().into(),
             Said::Figure(figure, Some(lender)) => format!("that of {lender}: {}", figure.cited()).into(),
         })
+    }
+
+    /// Whether it stands in from the population of cells: the same supposition in another cell may be of another size.
+    pub fn of_population(&self) -> bool {
+        matches!(self.said, Said::Population(_))
     }
 
     /// As an input of a sheet that this crate supposes, with the source of all that stands in it.
@@ -130,6 +139,10 @@ pub(super) struct Reader {
     pub(super) problems: Problems,
     /// On former names of keys.
     pub(super) remarks: Vec<String>,
+    /// What is known of the cell before anything in it is.
+    pub(super) setting: Setting,
+    /// Inputs that move with the purpose, and their coefficients of correlation with it.
+    moving: Vec<(usize, f64)>,
 }
 
 /// How an input is named in the ways it is met.
@@ -187,8 +200,82 @@ impl<'a> Name<'a> {
 
 impl Reader {
     /// With nothing read yet, and room for what a sheet usually holds.
-    pub(super) fn new() -> Self {
-        Self { inputs: Vec::with_capacity(128), problems: Problems::default(), remarks: Vec::new() }
+    pub(super) fn new(setting: Setting) -> Self {
+        Self {
+            inputs: Vec::with_capacity(128),
+            problems: Problems::default(),
+            remarks: Vec::new(),
+            setting,
+            moving: Vec::with_capacity(20),
+        }
+    }
+
+    /// The purpose of the cell, said or not: an input that nothing hangs on but the laws of the population.
+    pub(super) fn purpose(&mut self, entry: Option<&Entry>) {
+        let place = "purpose";
+        let text = entry.map(|entry| match entry {
+            Entry::Text(text) => text.as_str(),
+            Entry::Noted(noted) => noted.value.as_str(),
+        });
+        let name = Name::from(place);
+        let slot: Slot<f64> = match text.map(|text| (text, population::Purpose::of_class(text))) {
+            None => {
+                self.setting.purpose = population::Purpose::UNSAID;
+                let known = self.setting.purpose.known();
+                self.filled_in(&name, known, Said::Population("not said: a mixture of cells for energy, for power and between"))
+            }
+            Some((text, Some(purpose))) => {
+                self.setting.purpose = purpose;
+                let slot = self.filled_in(&name, purpose.known(), Said::Written(text.trim().to_owned()));
+                self.said_of(slot, entry);
+                slot
+            }
+            Some((text, None)) if !text.contains(|c: char| c.is_ascii_digit()) => {
+                self.problems.push(Problem::new(
+                    place,
+                    format!("\"{}\", a purpose that is not known", shortened(text)),
+                    "\"energy\", \"middle\" or \"power\"; nothing where it is not known",
+                ));
+                self.filled_in(&name, Uncertain::exact(0.0), Said::Written(text.to_owned()))
+            }
+            Some(_) => {
+                let slot = self.entry(place, entry);
+                self.setting.purpose = population::Purpose::of(&self.known(slot));
+                slot
+            }
+        };
+        if self.setting.purpose.deviation > 0.0 {
+            self.moving.push((slot.number(), 1.0));
+        }
+    }
+
+    fn said_of<Q>(&mut self, slot: Slot<Q>, entry: Option<&Entry>) {
+        if let (Some(input), Some(entry)) = (self.inputs.get_mut(slot.number()), entry) {
+            (input.origin, input.remark) = match entry {
+                Entry::Text(_) => (Origin::Assumed, None),
+                Entry::Noted(noted) => (noted.from.unwrap_or_default(), noted.remark.clone()),
+            };
+        }
+    }
+
+    /// What stands in from the population, with its place among what moves with the purpose.
+    pub(super) fn of_population<Q>(
+        &mut self,
+        name: &Name<'_>,
+        (known, with): (Uncertain, f64),
+        source: &'static str,
+    ) -> Slot<Q> {
+        let slot = self.filled_in(name, known, Said::Population(source));
+        if with != 0.0 {
+            self.moving.push((slot.number(), with));
+        }
+        slot
+    }
+
+    /// Which inputs move together through the purpose, but for those that the sheet says of itself.
+    pub(super) fn together(&self, but: &Correlation) -> Correlation {
+        let moving = self.moving.iter().filter(|(i, _)| !but.inputs().contains(i));
+        Correlation::through_one(moving.copied().collect())
     }
 
     /// Reads an entry that may be left out, without a default.
@@ -219,6 +306,10 @@ impl Reader {
                 let known = notation::read(default.text, field.unit.dimension())
                     .unwrap_or(Uncertain::exact(f64::NAN));
                 self.keep(Input::named(Some(field), &name, known, Said::Default(default)))
+            }
+            (None, None) if let Some(row) = population::row(field.path) => {
+                let known = row.known(&self.setting);
+                self.of_population(&name, known, row.source)
             }
             (None, None) => {
                 self.problems.push(Problem::new(

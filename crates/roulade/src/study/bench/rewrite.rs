@@ -3,9 +3,9 @@
 use super::found::Moved;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
+use crate::cell::draft::stand_in;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
-use crate::sheet::stand_in;
 use crate::sheet::{Correlated, Shape, Sheet};
 use nalgebra::DMatrix;
 use roulade_stats::uncertain::Origin;
@@ -30,7 +30,7 @@ pub(super) fn rewritten(
     let touched: Vec<(&Moved, &Input)> =
         moved.iter().filter(|m| m.shows()).filter_map(|m| Some((m, draft.inputs().get(m.input)?))).collect();
     if sheet.parts.is_none() && touched.iter().any(|(_, input)| input.path.starts_with("parts[")) {
-        sheet.parts = Some(vec![stand_in::part()]);
+        sheet.parts = Some(stand_in(&sheet));
     }
     sheet.correlated = correlated(draft, moved, covariance);
     // Plain data become JSON.

@@ -1,0 +1,84 @@
+//! Parts that stand in where a sheet lists none, and tabs where it does not say how many.
+
+use super::{Purpose, Setting};
+use crate::sheet::{Entry, Part, Place, Tab};
+use roulade_stats::maths;
+
+/// Where the parts come from.
+pub(crate) const SOURCE: &str = "4.3 to 5.1 mm for bottom, header and crimp together, a header of 3 to 4 mm at 18 mm (notes of a \
+     pilot line; case kit of a laboratory supplier); 4 to 5 mm at 21 mm, a guess; how they grow with the diameter, insulators, \
+     plates and fillings: common practice, from memory";
+
+/// Height that plates, folds and their stand-offs take more than tabs do, mm.
+const EDGES_TAKE: f64 = 2.4;
+
+fn text(value: f64, u: f64, unit: &str) -> Option<Entry> {
+    Some(Entry::Text(format!("{value:.3} ± {u:.3} {unit}")))
+}
+
+fn part(name: &str, place: Place, height: (f64, f64), filling: f64, material: &str) -> Part {
+    Part {
+        name: Some(name.to_owned()),
+        place: Some(place),
+        height: text(height.0, height.1, "mm"),
+        solid_fraction: text(filling, 0.2 * filling, "%"),
+        material: Some(material.to_owned()),
+        ..Part::default()
+    }
+}
+
+/// All hardware of a cell about which nothing is said, in axial order from the bottom.
+///
+/// The cap's height is that of cap assembly, gasket and crimp together. Where nothing says how the current is collected it
+/// also holds what the other way of collecting it would take, by its chance.
+pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
+    let wider = setting.wider();
+    let (more, scatter) = setting.collected.mixed(if setting.collected.edges { -EDGES_TAKE } else { EDGES_TAKE });
+    let cap = 3.9 + 0.03 * wider;
+    let cap_u = ((0.11 * cap) * (0.11 * cap) + scatter * scatter).sqrt();
+    let lid = part(
+        "cap assembly",
+        Place::AboveRoll,
+        ((cap + more).max(1.5), cap_u),
+        (30.0 - 0.25 * wider).clamp(15.0, 40.0),
+        "steel",
+    );
+    let grows = 1.0 + 0.02 * wider;
+    if setting.collected.edges {
+        let stand_off = |part: Part, value: f64| Part { axial_clearance: text(value, 0.35 * value, "mm"), ..part };
+        vec![
+            stand_off(
+                part("negative collector plate", Place::BelowRoll, (0.25 * grows, 0.06 * grows), 70.0, "copper"),
+                0.15 * grows,
+            ),
+            stand_off(
+                part("positive collector plate", Place::AboveRoll, (0.3 * grows, 0.07 * grows), 70.0, "aluminium"),
+                0.3 * grows,
+            ),
+            part("top insulator", Place::AboveRoll, (0.25 * grows, 0.08 * grows), 60.0, "polypropylene"),
+            lid,
+        ]
+    } else {
+        vec![
+            part("bottom insulator", Place::BelowRoll, (0.2 * grows, 0.07 * grows), 60.0, "polypropylene"),
+            part("top insulator", Place::AboveRoll, (0.3 * grows, 0.1 * grows), 60.0, "polypropylene"),
+            lid,
+        ]
+    }
+}
+
+/// Tabs of one foil where a sheet does not list them: as many as keep the fall of voltage along the foil to some tens of
+/// millivolts at a rate of 1 C, since the foil's length goes with the square of the diameter and its fall with that of its
+/// length; more in cells for power. Common practice, from memory; the number by that arithmetic.
+pub(crate) fn tabs(setting: &Setting, anode: bool) -> Vec<Tab> {
+    let Purpose { middle, .. } = setting.purpose;
+    let wanted = maths::pow(setting.diameter / 21.0, 1.8) * (1.0 - 0.3 * middle);
+    let count = (1..=12).find(|count| f64::from(*count) + 0.5 > wanted).unwrap_or(12);
+    // One tab alone stands where it is easiest to weld: at the outer end of the anode, in the middle of the cathode.
+    if count == 1 {
+        let at = if anode && setting.diameter < 24.0 { "100 %" } else { "50 %" };
+        return vec![Tab { at: Some(Entry::Text(at.to_owned())), ..Tab::default() }];
+    }
+    let at = |i: i32| 100.0 * (f64::from(i) + 0.5) / f64::from(count);
+    (0..count).map(|i| Tab { at: Some(Entry::Text(format!("{:.1} %", at(i)))), ..Tab::default() }).collect()
+}

@@ -1,0 +1,75 @@
+//! What stands in for the inside of a cell that nobody has opened: a joint prior by size, purpose and chemistry.
+//!
+//! Every quantity that a sheet leaves out has a law: a middle that follows from the size of the can and the chemistry, a
+//! slope on one latent number, the purpose of the cell (power −1, middle 0, energy +1), and a scatter of its own. Given the
+//! purpose the quantities are independent; over cells of unknown purpose they move together, through the purpose alone, so
+//! that a thin coating comes with a thick separator and not with the best end of everything. The purpose is an input of the
+//! cell like any other, and so are all the quantities: their marginal distributions are what the sheet shows, and their
+//! correlation is carried wherever correlations are.
+//!
+//! The numbers are ranges of published cells and parts, each row with its source; none is fitted to a cell.
+
+mod clearance;
+mod collection;
+mod hardware;
+mod outer;
+mod purpose;
+mod table;
+
+pub(crate) use clearance::{SOURCE as CLEARANCE, clearance};
+pub(crate) use collection::Collected;
+pub(crate) use hardware::{SOURCE as HARDWARE, parts, tabs};
+pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};
+pub(crate) use purpose::Purpose;
+pub(crate) use table::{BESIDES, row};
+
+/// What the cathode is of, as far as the population tells cells apart by it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Chemistry {
+    /// A layered oxide, or anything that is not known better.
+    Layered,
+    /// An olivine: lower voltage, lower density, coatings that are pressed less.
+    Olivine,
+}
+
+impl Chemistry {
+    /// Of a cathode whose active material has this name in the table.
+    pub(crate) fn of(material: &str) -> Self {
+        let olivine = ["LFP", "LMFP"].iter().any(|name| material.starts_with(name));
+        if olivine { Self::Olivine } else { Self::Layered }
+    }
+}
+
+/// What is known of a cell before anything in it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Setting {
+    /// Outer diameter, mm.
+    pub(crate) diameter: f64,
+    /// Outer height, mm.
+    pub(crate) height: f64,
+    /// Of the cathode.
+    pub(crate) chemistry: Chemistry,
+    /// What the cell is made for.
+    pub(crate) purpose: Purpose,
+    /// How its current is collected.
+    pub(crate) collected: Collected,
+}
+
+impl Setting {
+    /// Diameter beyond that of the size with most published figures, mm.
+    fn wider(&self) -> f64 {
+        self.diameter - 18.0
+    }
+}
+
+/// The setting against which the table is shown where there is no cell.
+pub(crate) const REFERENCE: Setting = Setting {
+    diameter: 21.0,
+    height: 70.0,
+    chemistry: Chemistry::Layered,
+    purpose: Purpose::UNSAID,
+    collected: Collected { edges: false, chance: 0.0 },
+};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,92 @@
+//! The size of a can by its name, and what that name leaves open.
+
+use crate::quantity::problem::{Problem, shortened};
+use roulade_stats::uncertain::Uncertain;
+
+/// Diameter and height by which a size is named, whole millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Size {
+    /// Diameter, mm.
+    pub(crate) diameter: u32,
+    /// Height, mm.
+    pub(crate) height: u32,
+}
+
+/// The outside of a can of which only the size's name is known, m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct OuterSize {
+    pub(crate) diameter: Uncertain,
+    pub(crate) height: Uncertain,
+}
+
+/// Where the real sizes come from.
+pub(crate) const SOURCE: &str = "cans are wider than their size's name by some tenths of a millimetre: 17.8 to 18.5 mm and 64.1 \
+     to 65.5 mm for 18 × 65 (IEC 61960-3, from memory; suppliers' pages); up to 7 % of volume above the name at 18 mm, up to \
+     10 % at 21 mm (web reference on cell hardware)";
+
+impl Size {
+    /// Reads "18 × 65" or "18x65", with or without "mm".
+    ///
+    /// # Errors
+    /// Where it is neither, or no can has that size.
+    pub(crate) fn read(text: &str, place: &str) -> Result<Self, Problem> {
+        let expected = "a size as diameter × height in whole millimetres, for example \"18 × 65\" or \"46x80\"";
+        let bare = text.trim().trim_end_matches("mm").trim();
+        let sides = bare.split_once(['×', 'x', 'X']).and_then(|(diameter, height)| {
+            let whole = |side: &str| side.trim().trim_end_matches("mm").trim().parse::<u32>().ok();
+            Some(Self { diameter: whole(diameter)?, height: whole(height)? })
+        });
+        match sides {
+            Some(size) if (5..=200).contains(&size.diameter) && (10..=500).contains(&size.height) => Ok(size),
+            Some(_) => Err(Problem::new(
+                place,
+                format!("\"{}\", a size that no cell has", shortened(text)),
+                "a diameter of 5 to 200 mm and a height of 10 to 500 mm",
+            )),
+            None => {
+                Err(Problem::new(place, format!("\"{}\", a size that is not understood", shortened(text)), expected))
+            }
+        }
+    }
+
+    /// What cans that are called so measure: wider by 0.2 mm and taller by 0.1 mm, with the scatter of what was read for
+    /// 18 × 65, growing with the square root of the size.
+    pub(crate) fn outer(self) -> OuterSize {
+        let (diameter, height) = (f64::from(self.diameter), f64::from(self.height));
+        let of = |side: f64, more: f64, u: f64| Uncertain::standard(1e-3 * (side + more), 1e-3 * u);
+        OuterSize {
+            diameter: of(diameter, 0.2, 0.15 * (diameter / 18.0).sqrt()),
+            height: of(height, 0.1, 0.25 * (height / 65.0).sqrt()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_read_as_the_trade_writes_them() {
+        for text in ["18 × 65", "18x65", " 18 X 65 mm", "18 mm × 65 mm"] {
+            assert_eq!(Size::read(text, "can.size"), Ok(Size { diameter: 18, height: 65 }), "{text}");
+        }
+        for (text, found) in [
+            ("18650", "\"18650\", a size that is not understood"),
+            ("18.5 × 65", "not understood"),
+            ("1 × 65", "a size that no cell has"),
+            ("", "not understood"),
+        ] {
+            let problem = Size::read(text, "can.size").unwrap_err().to_string();
+            assert!(problem.contains(found) && problem.starts_with("can.size: "), "{text}: {problem}");
+        }
+    }
+
+    /// The ranges of the source within two standard deviations, and its volumes.
+    #[test]
+    fn real_sizes_hold_the_published_ranges() {
+        let outer = Size { diameter: 18, height: 65 }.outer();
+        let within = |known: &Uncertain, mm: f64| (1e3 * known.value - mm).abs() <= 2.7e3 * known.u();
+        assert!([17.8, 18.15, 18.5].iter().all(|mm| within(&outer.diameter, *mm)));
+        assert!([64.5, 65.5].iter().all(|mm| within(&outer.height, *mm)));
+    }
+}
