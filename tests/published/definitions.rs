@@ -26,6 +26,7 @@ fn can(diameter: f64, height: f64) -> Can {
         bottom: mm(0.4),
         density: MassDensity::new::<uom::si::mass_density::gram_per_cubic_centimeter>(7.872),
         weighed: None,
+        named: None,
     }
 }
 

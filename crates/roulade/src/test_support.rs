@@ -18,7 +18,7 @@ use serde_json::{Value, json};
 /// bottom 0.6, insulator 0.4, plate 0.5 + 1.5, two folds of 1, overhangs and margins of 0.5 at two edges, lid 4.
 pub fn sheet() -> Value {
     json!({
-        "cell": "by hand",
+        "cell": "by hand", "purpose": "0",
         "can": { "diameter": "46 mm", "height": "95 mm", "wall": "0.5 mm", "bottom": "0.6 mm", "material": "metal" },
         "parts": [
             { "name": "insulator", "place": "below roll", "height": "0.4 mm", "volume": "0.1 cm3", "material": "plastic" },

@@ -2,10 +2,12 @@
 
 use roulade::sheet::defaults::FIELDS;
 use roulade::sheet::plausible;
+use roulade::cell::population;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// A quantity of the sheet.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 pub struct QuantityRow {
     /// Its path, list indices left out: `parts[].height`.
     pub path: &'static str,
@@ -18,7 +20,7 @@ pub struct QuantityRow {
     /// What it may be, in words that follow "is".
     pub bound: &'static str,
     /// What stands in for it where it is left out.
-    pub default: Option<&'static str>,
+    pub default: Option<Cow<'static, str>>,
     /// Why that.
     pub source: Option<&'static str>,
     /// Where it lies in wound cells at large, where that is more than the default says.
@@ -29,14 +31,18 @@ pub struct QuantityRow {
 
 /// Every quantity, in the order of the sheet.
 pub fn quantities() -> Vec<QuantityRow> {
+    let of_population = |path: &str| population::shown(path);
     let rows = FIELDS.iter().map(|field| QuantityRow {
         path: field.path,
         section: field.section,
         label: field.label,
         unit: field.unit.symbol(),
         bound: field.bound.words(),
-        default: field.default.map(|default| default.text),
-        source: field.default.map(|default| default.source),
+        default: field
+            .default
+            .map(|default| default.text.into())
+            .or_else(|| Some(of_population(field.path)?.0.into())),
+        source: field.default.map(|default| default.source).or_else(|| Some(of_population(field.path)?.1)),
         plausible: plausible::stated(field.path).map(|range| range.text),
         plausible_source: plausible::stated(field.path).map(|range| range.source),
     });

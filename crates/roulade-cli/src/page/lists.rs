@@ -190,7 +190,8 @@ pub(crate) fn quantities(quantities: &[QuantityRow]) -> (Page, Vec<Vec<String>>)
             section = quantity.section;
             table.group(section);
         }
-        let [default, source] = [quantity.default, quantity.source].map(Option::unwrap_or_default);
+        let default = quantity.default.as_deref().unwrap_or_default();
+        let source = quantity.source.unwrap_or_default();
         table.row([quantity.path, quantity.unit, default]);
         let because = if source.is_empty() { String::new() } else { format!("; default: {source}") };
         let [range, its_source] =

@@ -29,6 +29,6 @@ pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{
     Anode, Can, Cathode, Correlated, CurrentCollection, CurrentPath, Electrolyte, Foil, Material, Metals,
-    Mixed, Part, Prelithiation, Separator, Sheet, Tab, Voltage, Winding,
+    Mixed, Model, Part, Prelithiation, Separator, Sheet, Tab, Voltage, Winding,
 };
 pub use shape::{Shape, Trail, Unknown, unknown_keys};

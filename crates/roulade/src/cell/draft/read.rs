@@ -59,6 +59,9 @@ impl Input {
             Said::Written(text) | Said::StandIn(text, _) | Said::WorkedOut(text, _) => text.into(),
             Said::Default(default) => default.text.into(),
             Said::Figure(figure, _) => notation::print_brief(&figure.known, self.unit).into(),
+            Said::Population(_) if self.known.u() > 0.0 => {
+                notation::print(self.known.value, self.known.u(), self.unit).into()
+            }
             Said::Population(_) => notation::print_brief(&self.known, self.unit).into(),
         }
     }

@@ -9,6 +9,8 @@
 //!
 //! The numbers are ranges of published cells and parts, each row with its source; none is fitted to a cell.
 
+use crate::quantity::notation;
+
 mod clearance;
 mod collection;
 mod hardware;
@@ -70,6 +72,18 @@ pub(crate) const REFERENCE: Setting = Setting {
     purpose: Purpose::UNSAID,
     collected: Collected { edges: false, chance: 0.0 },
 };
+
+/// What stands in for a quantity in an ordinary cell of 21 mm × 70 mm whose purpose is not said, and where it comes from;
+/// `None` where it does not go with size or purpose.
+pub fn shown(path: &str) -> Option<(String, &'static str)> {
+    let row = row(path)?;
+    let (known, _) = row.known(&REFERENCE);
+    let text = match known.u() {
+        u if u > 0.0 => notation::print(known.value, u, row.unit),
+        _ => notation::print_brief(&known, row.unit),
+    };
+    Some((format!("{text} (by size and purpose; here 21 × 70, purpose not said)"), row.source))
+}
 
 #[cfg(test)]
 mod tests;

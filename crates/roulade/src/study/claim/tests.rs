@@ -179,32 +179,6 @@ fn chances_agree_and_what_is_needed_is_enough() {
 }
 
 #[test]
-fn what_is_left_out_may_be_chosen() {
-    let left_out = || {
-        draft(&[
-            ("separator/porosity", json!(null)),
-            ("winding/radial_clearance", json!(null)),
-            ("electrolyte/excess", json!(null)),
-        ])
-    };
-    let base = weighed("at least 1 Wh/L", left_out(), None);
-    let [down, up] = base.reach.as_ref().unwrap();
-    let litre = Unit::WattHourPerLitre.in_si();
-    assert!(down.figure < base.best && base.best < up.figure, "{base:?}");
-    // The gap at its narrowest: the only one of the three that moves the energy.
-    assert_eq!(base.left_out, 1);
-    assert_eq!(up.choices.len(), 1);
-    assert_relative_eq!(up.choices[0].1, 5e-5, max_relative = 1e-9);
-    // Draws reach neither end with a chance of 5 %, choices do: not refuted. Beyond it, refuted.
-    let at = |value: f64| weighed(&format!("at least {:.2} Wh/L", value / litre), left_out(), None);
-    let near = at(up.figure - 0.01 * (up.figure - base.best));
-    assert!(near.chance <= 0.05 && near.within_reach && near.verdict == Verdict::Open);
-    assert_eq!(at(up.figure + 0.02 * (up.figure - base.best)).verdict, Verdict::Contradicted);
-    let fixed = draft(&[]);
-    assert!(weighed("at least 1 Wh/L", fixed, None).reach.is_none());
-}
-
-#[test]
 fn a_claim_over_another_cell_shares_what_is_shared() {
     let (one, two) = (|| demo("marram a"), || demo("marram b"));
     let check = weighed("at least 10 % over the other cell per volume", two(), Some(one()));
