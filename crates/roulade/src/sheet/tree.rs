@@ -4,7 +4,7 @@
 
 use super::shape::{Json, Shape, Trail, Unknown};
 use super::stand_in;
-use super::{Entry, FeedKind, Material, Mixed, NegativeAt, Part, Place, Tab, Welded};
+use super::{Collection, Entry, FeedKind, Material, Mixed, NegativeAt, Part, Place, Tab, Welded};
 use crate::material::{self, Role};
 use crate::quantity::problem::Problems;
 use serde::Serialize;
@@ -254,6 +254,7 @@ impl Held for Vec<f64> {}
 impl Held for Vec<Vec<f64>> {}
 impl Held for Vec<(f64, f64)> {}
 impl Held for Place {}
+impl Held for Collection {}
 impl Held for FeedKind {}
 impl Held for Welded {}
 impl Held for NegativeAt {}

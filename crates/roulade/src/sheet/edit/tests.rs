@@ -73,10 +73,12 @@ fn a_section_with_nothing_left_goes_and_a_list_of_parts_stays() {
 
 #[test]
 fn what_stands_in_for_a_list_is_written_out() {
-    let made =
-        after(with(&[("parts", json!(null))]), json!([{ "set": "parts[lid].height", "to": "3.2 mm" }]));
-    assert_eq!(made["parts"][0]["height"], "3.2 mm");
-    assert_eq!(made["parts"][0]["solid_fraction"], "25 .. 45 %");
+    let made = after(
+        with(&[("parts", json!(null))]),
+        json!([{ "set": "parts[cap assembly].height", "to": "3.2 mm" }]),
+    );
+    assert_eq!(made["parts"][2]["height"], "3.2 mm");
+    assert_eq!(made["parts"][2]["solid_fraction"], "29 ± 6 %");
 }
 
 #[test]
