@@ -2,25 +2,37 @@
 //! removing a part buys.
 //!
 //! ```
-//! use roulade::cell::draft::Draft;
-//! use roulade::cell::estimate::Estimate;
+//! use roulade::quantity::units::Unit;
+//! use roulade::sheet::Place;
+//! use roulade::{Draft, Part, Problems, Sheet};
 //!
-//! let sheet = r#"{
-//!     "cell": "a 21 mm cell",
-//!     "can": { "diameter": "21.0 mm", "height": "70.0 mm" },
-//!     "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "2 %" }],
-//!                  "loading": "22.5 ± 0.3 mg/cm2" },
-//!     "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "3 %" }] }
-//! }"#;
-//! let draft = Draft::parse(sheet)?;
+//! let sheet = Sheet::new("a 21 mm cell")
+//!     .can("21.0 mm", "70.0 mm")
+//!     .part(Part::new("collector plate", Place::BelowRoll).height("0.4 mm").mass("0.8 g").material("steel"))
+//!     .cathode(&[("NMC811", ""), ("PVDF", "2 %")], "22.5 ± 0.3 mg/cm²")
+//!     .anode(&[("graphite", ""), ("CMC", "3 %")]);
+//! let draft = Draft::read(&sheet)?;
 //! assert!(draft.assumed() > 30, "what the sheet leaves out has a stated default");
+//! let given = draft.headline()?;
+//! println!("{}", given.volumetric.text(Unit::WattHourPerLitre));
+//! # assert!((500.0..900.0).contains(&(given.volumetric.value.value / Unit::WattHourPerLitre.in_si())));
+//! # assert!(given.volumetric.u.value > 0.0);
 //!
-//! let design = draft.design()?;
-//! let estimate = Estimate::of(&design)?;
-//! let amp_hours = estimate.balance.capacity.value / 3600.0;
-//! assert!((4.0..6.0).contains(&amp_hours));
-//! # Ok::<(), roulade::quantity::problem::Problems>(())
+//! // What does the collector plate cost?
+//! let without = Draft::read(&roulade::remove(&sheet, "collector plate")?)?;
+//! let bought = roulade::compare(&draft, &without)?.change;
+//! assert!(bought.volumetric.value.value > 0.0 && bought.volumetric.u < given.volumetric.u);
+//! println!("{}", bought.volumetric.text(Unit::WattHourPerLitre));
+//! # Ok::<(), Problems>(())
 //! ```
+//!
+//! # The front
+//!
+//! [`Sheet`] is what is known of a cell, as text or quantities with their uncertainties; [`Draft`] is a sheet with every
+//! number read and every gap filled; [`Design`] is a cell that holds together; [`Estimate`] is what one design gives, and
+//! [`Headline`] the figures that come first with their uncertainties ([`UncertainQuantity`]). [`compare`], [`remove`],
+//! [`attribute`], [`claim`] and [`reconcile`] are what one asks of cells. [`Problems`] is everything wrong with an input.
+//! Quantities are [`uom`] types; all else is in the modules below.
 //!
 //! # Scope
 //!
@@ -40,3 +52,15 @@ pub mod sheet;
 pub mod study;
 #[cfg(any(test, feature = "test-support"))]
 pub mod test_support;
+
+pub use cell::design::Design;
+pub use cell::draft::Draft;
+pub use cell::estimate::Estimate;
+pub use quantity::problem::Problems;
+pub use quantity::uncertain::UncertainQuantity;
+pub use sheet::{Part, Sheet};
+pub use study::attribute::attribute;
+pub use study::bench::reconcile;
+pub use study::claim::claim;
+pub use study::headline::{Compared, Headline, compare};
+pub use study::remove::remove;

@@ -3,4 +3,5 @@
 pub mod notation;
 pub mod problem;
 pub mod slip;
+pub mod uncertain;
 pub mod units;

@@ -3,6 +3,7 @@
 //! [`schema`] has its sections and keys, [`read`] turns JSON text into them, [`defaults`] says what stands in for a
 //! quantity that is left out, and [`plausible`] how far cells at large reach.
 
+mod build;
 pub(crate) mod carried;
 mod choices;
 pub mod defaults;

@@ -7,5 +7,6 @@ pub mod claim;
 pub mod compare;
 pub mod edit;
 pub mod form_factors;
+pub mod headline;
 pub mod readings;
 pub mod remove;

@@ -9,6 +9,15 @@ use crate::sheet::{Correlated, Entry, Part, Sheet};
 use roulade_stats::uncertain::Uncertain;
 use std::sync::Arc;
 
+/// The sheet without a part, all of the height that it frees turned into coated width: what a part costs is the
+/// [comparison](crate::compare) of the two.
+///
+/// # Errors
+/// Where the sheet has no such part, or does not hold together with or without it.
+pub fn remove(sheet: &Sheet, part: &str) -> Result<Sheet, Problems> {
+    without(sheet.clone(), part, None, 1.0)
+}
+
 /// The sheet without `part`, `instead` in its place, and `reclaim` of the freed height turned into coated width.
 ///
 /// # Errors

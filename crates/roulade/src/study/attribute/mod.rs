@@ -219,6 +219,17 @@ fn grouped(
     Ok((between, changes))
 }
 
+/// The contribution of each change between two sheets, with uncertainties to first order: the mean over all orders in which
+/// the changes can be made (L. S. Shapley, Contributions to the Theory of Games II, 1953, 307). Changes are grouped by part
+/// and by recipe; contributions add to the whole difference.
+///
+/// # Errors
+/// Everything wrong with either sheet; places begin with `first.` or `second.`.
+pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
+    let question = Question { first, second, changes: None, prices: None, draws: 0, seed: 1 };
+    of(&question, &roulade_stats::executor::alone())
+}
+
 /// Takes the difference of two cells apart.
 ///
 /// # Errors

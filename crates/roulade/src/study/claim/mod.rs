@@ -27,6 +27,18 @@ pub use rounding::Rounding;
 pub use said::{Claimed, Said};
 pub use words::Parts;
 
+use crate::cell::draft::Draft;
+use crate::quantity::problem::Problems;
+
+/// Checks a declared figure, `"at least 290 Wh/kg"`, against a cell, by [`DRAWS`] Monte Carlo trials; `other` is the cell that
+/// the claim compares with, where it does.
+///
+/// # Errors
+/// Everything wrong with the claim or a cell; places begin with `claim`, `sheet.` or `other.`.
+pub fn claim(text: &str, cell: Draft, other: Option<Draft>) -> Result<Check, Problems> {
+    Check::of(Claim::read(&Said::parse(text)?)?, cell, other, (DRAWS, 1), &roulade_stats::executor::alone())
+}
+
 /// Draws where none are asked for.
 pub const DRAWS: u32 = 10_000;
 /// Most draws that may be asked for.
