@@ -5,13 +5,13 @@ use crate::{answered, call};
 const VERBS: [&str; 18] = [
     "estimate",
     "compare",
-    "without",
-    "worth",
-    "map",
+    "remove",
+    "attribute",
+    "form-factors",
     "sweep",
-    "search",
+    "optimise",
     "batch",
-    "spread",
+    "uncertainty",
     "claim",
     "report",
     "readings",
@@ -67,7 +67,7 @@ fn examples_run() {
 
 #[test]
 fn long_help_names_statuses_and_hazards() {
-    for verb in ["estimate", "compare", "without", "spread"] {
+    for verb in ["estimate", "compare", "remove", "uncertainty"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
             "Exit status: 0 answered 1 answered",
@@ -97,4 +97,75 @@ fn misuse_cannot_be_answered() {
     let said = call(&["without", "demo/marram-small.json", "cap assembley"]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains("perhaps \"cap assembly\" was meant"), "{}", said.err);
+}
+
+/// A person who knows the field finds the verb by any of its names, the former ones among them.
+#[test]
+fn other_names_of_a_verb_are_answered() {
+    for (name, verb) in [
+        ("without", "remove"),
+        ("worth", "attribute"),
+        ("shapley", "attribute"),
+        ("map", "form-factors"),
+        ("sizes", "form-factors"),
+        ("search", "optimise"),
+        ("optimize", "optimise"),
+        ("pareto", "optimise"),
+        ("spread", "uncertainty"),
+        ("montecarlo", "uncertainty"),
+        ("monte-carlo", "uncertainty"),
+        ("sensitivity", "uncertainty"),
+        ("outliers", "reconcile"),
+        ("least-squares", "reconcile"),
+    ] {
+        let text = answered(&[name, "--help"]);
+        assert_eq!(text, answered(&[verb, "--help"]), "{name}");
+        assert!(text.contains(&format!("Usage: roulade {verb} ")), "{name}: {text}");
+    }
+    let text = answered(&["sensitivity", "demo/marram-small.json", "--trials", "2000"]);
+    assert!(text.contains("Sobol"), "{text}");
+}
+
+#[test]
+fn help_is_a_verb() {
+    assert_eq!(answered(&["help"]), answered(&["--help"]));
+    for verb in VERBS {
+        assert_eq!(answered(&["help", verb]), answered(&[verb, "--help"]), "{verb}");
+    }
+    assert_eq!(answered(&["help", "montecarlo"]), answered(&["uncertainty", "--help"]));
+}
+
+/// Terms of the field that lead somebody to their place.
+pub(crate) const TERMS: [&str; 20] = [
+    "energy density",
+    "specific energy",
+    "jelly roll",
+    "current collector",
+    "areal loading",
+    "N/P ratio",
+    "form factor",
+    "internal resistance",
+    "C-rate",
+    "open-circuit voltage",
+    "irreversible capacity",
+    "tear-down",
+    "tabless",
+    "crimp",
+    "gasket",
+    "Monte Carlo",
+    "sensitivity",
+    "outlier",
+    "least squares",
+    "Pareto",
+];
+
+#[test]
+fn terms_of_the_field_are_found_in_the_help_and_in_the_readme() {
+    let readme = crate::text_of("README.md");
+    for (place, text) in [("--help", answered(&["--help"])), ("README.md", readme)] {
+        let text = text.to_lowercase();
+        for term in TERMS {
+            assert!(text.contains(&term.to_lowercase()), "{place}: {term}");
+        }
+    }
 }

@@ -3,6 +3,7 @@
 use clap::builder::Styles;
 use clap::builder::styling::Style;
 use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 const STATUS: &str = "\
@@ -26,7 +27,7 @@ Exit status:
 const BENCH_STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no: rows that cannot be read, or readings that contradict one another or the sheet
+  1  answered, and the answer is no: rows that cannot be read, or readings that contradict each other or the sheet
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
 const DEMO_BENCH: &str = "demo/marram-a.json demo/bench.csv --instruments demo/instruments.csv";
@@ -36,13 +37,13 @@ Readings from an opened cell are hazardous to take. Opening cells is work for tr
 written risk assessment; local codes and licensed practice decide. `roulade cautions` lists what to keep \
 in mind, with sources.";
 
-/// Estimates wound cylindrical lithium-ion cells from what a bench reads off them.
+/// Estimates wound cylindrical lithium-ion cells from tear-down readings or from a data sheet.
 ///
 /// A design sheet is one JSON file per cell; every quantity is a text with its unit, such as "68 ± 1 µm". Whatever a
-/// sheet leaves out is filled in, and said. Where a file is asked for, - means standard input.
+/// sheet leaves out is filled in with a stated default. Where a file is asked for, - means standard input.
 #[derive(Debug, Parser)]
 #[command(name = "roulade", version, after_help = EXAMPLES, max_term_width = 100)]
-#[command(subcommand_required = true, arg_required_else_help = true, disable_help_subcommand = true)]
+#[command(subcommand_required = true, arg_required_else_help = true)]
 pub(crate) struct Asked {
     #[command(subcommand)]
     pub(crate) verb: Verb,
@@ -52,13 +53,24 @@ const EXAMPLES: &str = "\
 Examples:
   roulade estimate demo/marram-a.json
   roulade compare demo/marram-a.json demo/marram-b.json
-  roulade without demo/marram-a.json \"lower collector plate\"
+  roulade remove demo/marram-a.json \"lower collector plate\"
   roulade claim \"at least 195 Wh/kg\" demo/marram-small.json
 
 Exit status:
   0  answered
   1  answered, and the answer is no: a claim that is contradicted
-  2  could not be answered";
+  2  could not be answered
+
+Where the terms of the field lead:
+  energy density, specific energy, open-circuit voltage       estimate, compare
+  jelly roll, current collector, areal loading, N/P ratio     estimate, quantities
+  irreversible capacity, C-rate, internal resistance          estimate, quantities
+  tabless or tabs, crimp, gasket, collector plate             remove, compare
+  form factor                                                 form-factors, sweep
+  tear-down, outlier, least squares                           readings, reconcile, next
+  Monte Carlo, sensitivity                                    uncertainty
+  Shapley value, contribution                                 attribute
+  optimisation, Pareto front                                  optimise";
 
 /// What is to be changed, and where it goes.
 #[derive(Debug, Args)]
@@ -104,7 +116,7 @@ pub(crate) struct EditArgs {
 /// One question each.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
-    /// What one cell must give
+    /// Capacity, energy and energy density of one cell, and everything they rest on
     #[command(after_help = "Example:\n  roulade estimate demo/marram-a.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/marram-a.json --ledger\n  \
         roulade estimate demo/marram-a.json --csv > ledger.csv\n  \
@@ -123,7 +135,7 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// What lies between two cells, and what their hardware alone is worth
+    /// Two cells side by side, and what the changed parts alone contribute
     #[command(after_help = "Example:\n  roulade compare demo/marram-a.json demo/marram-b.json")]
     #[command(after_long_help = format!("Example:\n  roulade compare demo/marram-a.json demo/marram-b.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
@@ -141,19 +153,21 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// What a cell gains without one of its parts
+    /// What removing a part gains in energy density
     #[command(
-        after_help = "Example:\n  roulade without demo/marram-a.json \"lower collector plate\" --reclaim 0.85"
+        name = "remove",
+        aliases = ["without", "take-out", "remove-part"],
+        after_help = "Example:\n  roulade remove demo/marram-a.json \"lower collector plate\" --reclaim 0.85"
     )]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade without demo/marram-a.json \"lower collector plate\" --reclaim 0.85\n  \
-        roulade without demo/marram-a.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
+        roulade remove demo/marram-a.json \"lower collector plate\" --reclaim 0.85\n  \
+        roulade remove demo/marram-a.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Without {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
         sheet: PathBuf,
-        /// Name of the part that goes
+        /// Name of the part to remove
         #[arg(value_name = "PART")]
         part: String,
         /// Part that comes in its place: a JSON object as it would stand in the sheet's parts
@@ -187,13 +201,13 @@ pub(crate) enum Verb {
         roulade edit demo/marram-a.json --edits changes.json --inverse back.json\n\n{EDIT_STATUS}"))]
     Edit(EditArgs),
 
-    /// Whether a declared figure can be true
+    /// Whether a declared figure is supported, open or contradicted
     ///
     /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
-    /// and where they are needed the figure (per volume, per mass, capacity, mass, or the name or key of any figure),
-    /// "over the other cell" after a percentage or a difference, a basis (cell, nominal size, inside of the can, roll) and voltage
-    /// limits (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
-    /// holds either. What a sheet leaves out is drawn from its whole plausible range: see `roulade quantities`.
+    /// and where they are needed the figure (volumetric or gravimetric energy density, specific energy, capacity, mass, or the name or id of any figure),
+    /// "over the other cell" after a percentage or a difference, a basis (cell, nominal size, inside of the can, roll) and cut-off
+    /// voltages (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
+    /// holds either. What a sheet leaves out varies over its whole plausible range: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json --over demo/marram-a.json")]
     #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
@@ -209,22 +223,23 @@ pub(crate) enum Verb {
         /// Design sheet of the other cell, where the claim compares
         #[arg(long, value_name = "OTHER.json")]
         over: Option<PathBuf>,
-        /// How many draws
-        #[arg(long, value_name = "N")]
+        /// How many Monte Carlo trials
+        #[arg(long = "trials", alias = "draws", value_name = "N")]
         draws: Option<u32>,
-        /// Where the draws begin; the same seed gives the same draws
+        /// Seed of the trials; the same seed gives the same trials
         #[arg(long, value_name = "SEED")]
         seed: Option<u32>,
         #[command(flatten)]
         form: FormArgs,
     },
 
-    /// The same recipe in cans of other diameters and heights, common sizes marked
-    #[command(after_help = "Example:\n  roulade map demo/marram-a.json --hold \"wall=with the diameter\"")]
+    /// Form factors: the same electrodes in cans of other diameters and heights, common sizes marked
+    #[command(name = "form-factors", aliases = ["map", "form-factor", "sizes", "cans"])]
+    #[command(after_help = "Example:\n  roulade form-factors demo/marram-a.json --hold \"wall=with the diameter\"")]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade map demo/marram-a.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
-        roulade map demo/marram-a.json --figure gravimetric --picture map.svg\n  \
-        roulade map demo/marram-small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
+        roulade form-factors demo/marram-a.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
+        roulade form-factors demo/marram-a.json --figure gravimetric --picture map.svg\n  \
+        roulade form-factors demo/marram-small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Map {
         /// Design sheet of the cell
@@ -252,12 +267,13 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// What each change between two cells is worth, so that all of them add to the whole difference
-    #[command(after_help = "Example:\n  roulade worth demo/marram-a.json demo/marram-b.json")]
+    /// Contribution of each change between two cells (Shapley value); all contributions add to the difference
+    #[command(name = "attribute", aliases = ["worth", "contribution", "contributions", "shapley"])]
+    #[command(after_help = "Example:\n  roulade attribute demo/marram-a.json demo/marram-b.json")]
     #[command(after_long_help = format!("Examples:\n  \
-        roulade worth demo/marram-a.json demo/marram-b.json --prices demo/prices.json\n  \
-        roulade worth demo/marram-a.json demo/marram-b.json --write-changes changes.json\n  \
-        roulade worth demo/marram-a.json demo/marram-b.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
+        roulade attribute demo/marram-a.json demo/marram-b.json --prices demo/prices.json\n  \
+        roulade attribute demo/marram-a.json demo/marram-b.json --write-changes changes.json\n  \
+        roulade attribute demo/marram-a.json demo/marram-b.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
     Worth {
         /// Design sheet of the cell the changes start from
         #[arg(value_name = "FIRST.json")]
@@ -265,16 +281,16 @@ pub(crate) enum Verb {
         /// Design sheet of the cell they lead to
         #[arg(value_name = "SECOND.json")]
         second: PathBuf,
-        /// Which entries of the sheets move together; what is not listed is grouped by part and recipe
+        /// Which entries of the sheets move together; what is not listed is grouped by part and by electrode
         #[arg(long, value_name = "CHANGES.json")]
         changes: Option<PathBuf>,
         /// What a kilogram of each material and a piece of each part costs
         #[arg(long, value_name = "PRICES.json")]
         prices: Option<PathBuf>,
-        /// Pairs of cells to draw from the uncertainties of both sheets; 0 for first order
-        #[arg(long, value_name = "NUMBER", default_value_t = roulade::study::attribute::DRAWS)]
+        /// Monte Carlo trials: pairs of cells drawn from the uncertainties of both sheets; 0 for first order
+        #[arg(long = "trials", alias = "draws", value_name = "NUMBER", default_value_t = roulade::study::attribute::DRAWS)]
         draws: u32,
-        /// Seed of the draws: the same seed gives the same answer
+        /// Seed of the trials: the same seed gives the same answer
         #[arg(long, value_name = "NUMBER", default_value_t = 1)]
         seed: u32,
         /// Write the changes to this file, to be edited and given back with --changes
@@ -287,14 +303,15 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// A cell along one of its inputs, or over two
+    /// Figures of a cell as one of its inputs changes, or two of them
     #[command(
+        aliases = ["scan", "vary"],
         after_help = "Example:\n  roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6"
     )]
     #[command(after_long_help = format!("Examples:\n  \
         roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
         roulade sweep demo/marram-a.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
-        Where the size of the can is moved, gap and void height are held; `roulade map` says more.\n\n{STATUS}\n\n{HAZARD}"))]
+        Where the size of the can is moved, radial clearance and void height are held; `roulade form-factors` says more.\n\n{STATUS}\n\n{HAZARD}"))]
     Sweep {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
@@ -317,7 +334,7 @@ pub(crate) enum Verb {
         /// A figure, by its id in the answer of --json; may stand several times
         #[arg(long = "figure", value_name = "ID")]
         figures: Vec<String>,
-        /// What is held, as for `roulade map`
+        /// What is held, as for `roulade form-factors`
         #[arg(long, value_name = "WHAT=VALUE")]
         hold: Vec<String>,
         #[command(flatten)]
@@ -326,16 +343,17 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// The best design within ranges and constraints, and the trade-off between two figures
-    #[command(after_help = "Example:\n  roulade search demo/marram-a.json demo/marram-a.search")]
-    #[command(after_long_help = "Examples:\n  roulade search demo/marram-a.json demo/marram-a.search\n  \
-        roulade search demo/marram-a.json demo/marram-a.search --csv > trade-off.csv\n\n\
+    /// Optimisation: the best design within ranges and constraints, and the Pareto front of two figures
+    #[command(name = "optimise", aliases = ["search", "optimize", "optimisation", "optimization", "pareto"])]
+    #[command(after_help = "Example:\n  roulade optimise demo/marram-a.json demo/marram-a.search")]
+    #[command(after_long_help = "Examples:\n  roulade optimise demo/marram-a.json demo/marram-a.search\n  \
+        roulade optimise demo/marram-a.json demo/marram-a.search --csv > trade-off.csv\n\n\
         The question is a JSON object:\n  \
         \"free\"     inputs that may be chosen: {\"key\", \"from\", \"to\"}\n  \
         \"keep\"     figures to keep within bounds: {\"figure\", \"at_least\", \"at_most\"}\n  \
         \"best\"     a figure's id to make as great as can be, or \"least mass\"\n  \
-        \"against\"  a second one: the trade-off between the two\n  \
-        \"hold\"     what is held where the can changes its size, as for `roulade map`\n  \
+        \"against\"  a second one: the Pareto front of the two\n  \
+        \"hold\"     what is held where the can changes its size, as for `roulade form-factors`\n  \
         \"seed\", \"trials\"  the same seed finds the same; designs to try for each answer (20000)\n\n\
         Exit status:\n  0  answered\n  1  answered: no design within the ranges keeps everything\n  \
         2  could not be answered: every reason stands on standard error, or on standard output with --json")]
@@ -376,35 +394,36 @@ pub(crate) enum Verb {
         csv: bool,
     },
 
-    /// How far the figures spread when every uncertain entry is drawn at random; whether first order is enough
-    #[command(after_help = "Example:\n  roulade spread demo/marram-a.json --draws 20000")]
-    #[command(after_long_help = format!("Examples:\n  roulade spread demo/marram-a.json --draws 20000\n  \
-        roulade spread demo/marram-a.json demo/marram-b.json --figure volumetric --shares\n\n{STATUS}\n\n{HAZARD}"))]
+    /// Uncertainty of the figures by Monte Carlo trials, beside first order; sensitivity with --sensitivity
+    #[command(name = "uncertainty", aliases = ["spread", "montecarlo", "monte-carlo", "propagate"])]
+    #[command(after_help = "Example:\n  roulade uncertainty demo/marram-a.json --trials 20000")]
+    #[command(after_long_help = format!("Examples:\n  roulade uncertainty demo/marram-a.json --trials 20000\n  \
+        roulade uncertainty demo/marram-a.json demo/marram-b.json --figure volumetric --sensitivity\n\n{STATUS}\n\n{HAZARD}"))]
     Spread {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
         sheet: PathBuf,
-        /// Design sheet of a second cell: figures of both, and what lies between
+        /// Design sheet of a second cell: figures of both, and their difference
         #[arg(value_name = "SECOND.json")]
         second: Option<PathBuf>,
-        /// How many draws; 100 000 where left out
-        #[arg(long, value_name = "N")]
+        /// How many Monte Carlo trials; 100 000 where left out
+        #[arg(long = "trials", alias = "draws", value_name = "N")]
         draws: Option<u32>,
-        /// Seed: the same gives the same draws, on every machine; 1 where left out
+        /// Seed: the same seed gives the same trials on every machine; 1 where left out
         #[arg(long, value_name = "S")]
         seed: Option<u32>,
         /// A figure by its id, as --json names it; may be given again. Those that come first where left out
         #[arg(long, value_name = "ID")]
         figure: Vec<String>,
-        /// Show too what the first of the figures (per outer volume where none is named) leans on: shares of first order, and
-        /// Sobol's indices from about as many draws again
-        #[arg(long)]
+        /// Show also the sensitivity of the first figure (volumetric energy density where none is named): contributions to its
+        /// variance to first order, and Sobol indices from about as many trials again
+        #[arg(long = "sensitivity", alias = "shares")]
         shares: bool,
         #[command(flatten)]
         form: FormArgs,
     },
 
-    /// What a bench can read; or, of a bench sheet, its readings and everything wrong with it
+    /// Quantities that a tear-down can read; with a bench sheet, its readings and everything wrong with them
     #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/bench.csv")]
     #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
         roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
@@ -416,7 +435,8 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// Which design a bench sheet speaks of, how well it determines it, and which readings to doubt
+    /// Least-squares fit of the design to a bench sheet, with its outliers
+    #[command(aliases = ["outliers", "least-squares", "fit"])]
     #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
     #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
         roulade reconcile demo/marram-a.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
@@ -427,19 +447,19 @@ pub(crate) enum Verb {
         /// Bench sheet: CSV, a reading a line
         #[arg(value_name = "BENCH.csv")]
         bench: PathBuf,
-        /// What the instruments are worth: CSV or JSON with instrument, resolution, repeatability, calibration, relative
+        /// Instrument uncertainties: CSV or JSON with instrument, resolution, repeatability, calibration, relative
         #[arg(long, value_name = "FILE")]
         instruments: Option<PathBuf>,
         /// Cell whose readings are used, where it is not called as in the design sheet
         #[arg(long, value_name = "NAME")]
         cell: Option<String>,
-        /// Let readings that are far off count for less
+        /// Robust fit: outliers weigh less
         #[arg(long, value_name = "LOSS")]
         robust: Option<Robust>,
         /// Readings with one instrument have no error in common but what the instrument file says
         #[arg(long)]
         independent: bool,
-        /// A quantity in which the specimens may be of two kinds; may be given several times
+        /// A quantity in which the specimens may be a mixture of two variants; may be given several times
         #[arg(long, value_name = "QUANTITY")]
         two: Vec<String>,
         /// Write the reconciled sheet to this file
@@ -452,7 +472,8 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// Which reading would make a figure certain soonest
+    /// The most informative next measurement for a figure
+    #[command(aliases = ["measure", "next-measurement"])]
     #[command(after_help = "Example:\n  roulade next demo/marram-a.json --for volumetric")]
     #[command(after_long_help = format!("Examples:\n  roulade next demo/marram-a.json --for volumetric\n  \
         roulade next demo/marram-a.json demo/bench.csv --for gravimetric\n  \
@@ -470,20 +491,20 @@ pub(crate) enum Verb {
         /// Second cell, where the difference between two is asked for
         #[arg(long, value_name = "SHEET.json")]
         second: Option<PathBuf>,
-        /// What the instruments are worth
+        /// Instrument uncertainties
         #[arg(long, value_name = "FILE")]
         instruments: Option<PathBuf>,
         #[command(flatten)]
         form: FormArgs,
     },
 
-    /// Question, answer and all that it rests on as one HTML page, for the screen and for paper
+    /// The answer and everything it rests on as one HTML page, for the screen and for paper
     #[command(after_help = "Example:\n  roulade report demo/marram-a.json demo/marram-b.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade report demo/marram-a.json demo/marram-b.json --write report.html\n  \
         roulade report demo/marram-a.json --bench demo/bench.csv --write report.html\n  \
         roulade report demo/marram-small.json --claim \"at least 195 Wh/kg\" > report.html\n\n\
-        The page has no scripts and asks for nothing from elsewhere. It is written whatever becomes of the claim.\n\n{STATUS}\n\n{HAZARD}"))]
+        The page has no scripts and asks for nothing from elsewhere. It is written whatever the verdict on the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report {
         /// Design sheet of the cell, or of the first of two
         #[arg(value_name = "FIRST.json")]
@@ -497,13 +518,13 @@ pub(crate) enum Verb {
         /// Bench sheet: its readings are held against the sheets
         #[arg(long, value_name = "BENCH.csv")]
         bench: Option<PathBuf>,
-        /// What the instruments are worth
+        /// Instrument uncertainties
         #[arg(long, value_name = "FILE", requires = "bench")]
         instruments: Option<PathBuf>,
-        /// How many draws for the claim
-        #[arg(long, value_name = "N", requires = "claim")]
+        /// How many Monte Carlo trials for the claim
+        #[arg(long = "trials", alias = "draws", value_name = "N", requires = "claim")]
         draws: Option<u32>,
-        /// Where the draws begin
+        /// Seed of the trials
         #[arg(long, value_name = "SEED", requires = "claim")]
         seed: Option<u32>,
         /// The date as it is printed; today, UTC, where left out
@@ -517,7 +538,7 @@ pub(crate) enum Verb {
         overwrite: bool,
     },
 
-    /// The table of materials, with sources and grades
+    /// The table of materials: half-cell curves, capacities, densities, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
     Materials {
         /// One material in full
@@ -526,7 +547,7 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// Every quantity of a design sheet: key, unit, bound, and what is taken where it is left out
+    /// Every quantity of a design sheet: key, unit, bound, and default
     #[command(after_help = "Example:\n  roulade quantities --csv > quantities.csv")]
     Quantities {
         #[command(flatten)]
@@ -537,7 +558,7 @@ pub(crate) enum Verb {
     #[command(after_help = "Example:\n  roulade schema > sheet.schema.json")]
     Schema,
 
-    /// What to keep in mind where readings come from an opened cell
+    /// Hazards of opening cells and of what is inside, with sources
     #[command(after_help = "Example:\n  roulade cautions")]
     Cautions {
         #[command(flatten)]
@@ -545,12 +566,12 @@ pub(crate) enum Verb {
     },
 }
 
-/// How little a reading counts that is far off.
+/// How much an outlier weighs.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 pub(crate) enum Robust {
-    /// No reading pulls harder than one that is off by 1.345 standard uncertainties
+    /// The pull of a reading stops growing at 1.345 standard uncertainties
     Huber,
-    /// A wild reading counts for nothing in the end (Student's distribution, 4 degrees of freedom)
+    /// A gross error loses all weight (Student's distribution, 4 degrees of freedom)
     Student,
 }
 
@@ -596,6 +617,15 @@ pub(crate) fn read() -> Asked {
     let styles = Styles::plain().header(bold).usage(bold).literal(bold).error(bold);
     let colour =
         if crate::files::plain_terminal() { clap::ColorChoice::Never } else { clap::ColorChoice::Auto };
-    let matches = Asked::command().styles(styles).color(colour).get_matches();
+    let matches = Asked::command().styles(styles).color(colour).get_matches_from(called(std::env::args_os()));
     Asked::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
+}
+
+/// The arguments as they are parsed: "sensitivity" is the uncertainty with its option of that name.
+fn called(arguments: impl Iterator<Item = OsString>) -> Vec<OsString> {
+    let mut arguments: Vec<OsString> = arguments.collect();
+    if arguments.get(1).is_some_and(|verb| verb == "sensitivity") {
+        arguments.splice(1..2, ["uncertainty".into(), "--sensitivity".into()]);
+    }
+    arguments
 }

@@ -45,7 +45,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         }
         Verb::Edit(asked) => edit::edit(&asked),
         Verb::Claim { claim, sheet, over, draws, seed, form } => {
-            let mut begins = vec![("sheet", files::name(&sheet)), ("draws", "--draws".to_owned())];
+            let mut begins = vec![("sheet", files::name(&sheet)), ("draws", "--trials".to_owned())];
             begins.extend(over.as_deref().map(|path| ("other", files::name(path))));
             let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
             let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
@@ -57,7 +57,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             if refuted { Delivery { status: 1, ..delivery } } else { delivery }
         }
         Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
-            let mut begins = vec![("first", files::name(&first)), ("draws", "--draws".to_owned())];
+            let mut begins = vec![("first", files::name(&first)), ("draws", "--trials".to_owned())];
             begins.extend(second.as_deref().map(|path| ("second", files::name(path))));
             begins.extend(write.as_deref().map(|path| ("write", files::name(path))));
             begins.extend(bench.as_deref().map(|path| ("readings", files::name(path))));
@@ -114,7 +114,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             begins.extend(changes.as_deref().map(|path| ("changes", files::name(path))));
             begins.extend(prices.as_deref().map(|path| ("prices", files::name(path))));
             begins.extend(write_changes.as_deref().map(|path| ("write", files::name(path))));
-            begins.push(("draws", "--draws".to_owned()));
+            begins.push(("draws", "--trials".to_owned()));
             let asked = WorthFiles {
                 first: &first,
                 second: &second,
@@ -127,7 +127,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Spread { sheet, second, draws, seed, figure, shares, form } => {
             let mut begins = vec![("sheet", files::name(&sheet))];
             begins.extend(second.as_deref().map(|path| ("second", files::name(path))));
-            begins.extend(["figure", "draws"].map(|option| (option, format!("--{option}"))));
+            begins.extend([("figure", "--figure".to_owned()), ("draws", "--trials".to_owned())]);
             begins.push(("figures", "--figure".to_owned()));
             let report = spread(&sheet, second.as_deref(), (draws, seed.map(u64::from)), &figure, shares);
             said(form, report, &Sources { file: "roulade".to_owned(), begins })
