@@ -40,7 +40,7 @@ fn a_claim_over_another_cell() {
     assert_eq!(alone.status, 2);
     assert!(alone.err.contains("since the claim compares"), "{}", alone.err);
     let text = answered(&[&asked[..], &["--over", "demo/marram-a.json", "--draws", "600"]].concat());
-    assert!(text.starts_with("Supported. Marram B must give +"), "{text}");
+    assert!(text.starts_with("Supported. Marram B is predicted to give +"), "{text}");
 }
 
 #[test]

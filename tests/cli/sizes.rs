@@ -104,7 +104,7 @@ fn names_in_a_picture_are_escaped() {
 fn a_search_says_what_it_found() {
     let text = answered(&["search", SHEET, "demo/marram-a.search"]);
     assert!(
-        text.contains("at its bound") && text.contains("Trade-off") && text.contains("safety margin"),
+        text.contains("at its bound") && text.contains("Pareto front") && text.contains("safety margin"),
         "{text}"
     );
     let json = answered(&["search", SHEET, "demo/marram-a.search", "--json"]);

@@ -2,7 +2,7 @@
 
 use super::estimate::{in_full, leans};
 use super::figure_writer::Figure;
-use super::sentence::{Sentence, Words, assumed, listed};
+use super::sentence::{Sentence, Words, assumed, gives, listed};
 use crate::cautions::{CAUTIONS, Caution};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
@@ -341,7 +341,7 @@ fn holds_at_best(check: &Check) -> bool {
 
 /// What the figure is called after its value, where its unit does not say it, and its basis, where it is not the cell.
 fn named(claim: &Claim) -> String {
-    let named = if claim.says_its_figure() { String::new() } else { format!(" {}", claim.figure.label) };
+    let named = if claim.says_its_figure() { String::new() } else { format!(" {}", claim.figure.name()) };
     match claim.basis {
         Basis::Cell => named,
         basis => format!("{named} ({})", basis.name()),
@@ -355,7 +355,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         Verdict::Open => "Open.",
         Verdict::Contradicted => "Contradicted.",
     };
-    let mut words = Words::default().strong(verdict).say(format!(" {} must give ", check.cell().name()));
+    let mut words = Words::default().strong(verdict).say(format!(" {} {} ", check.cell().name(), gives(check.cell().inputs().iter())));
     words = words.number(value).say(match check.other() {
         Some(other) => format!(" over {}{}", other.name(), named(claim)),
         None => named(claim),
@@ -366,7 +366,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     words = words.say(match claim.relation {
         // An interval narrower than what is known is missed by most draws wherever it lies.
         Relation::About => format!(
-            "; {} of the draws lie below it, {} above.",
+            "; {} of the trials lie below it, {} above.",
             Chance::of(check.below).text,
             Chance::of(1.0 - check.chance - check.below).text
         ),
@@ -377,7 +377,7 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     {
         let end = if check.best < check.holds.0 { up.figure } else { down.figure };
         words = words.say(format!(
-            " But what the sheets leave out can be chosen, within what is plausible, to give {}; so draws alone do not refute it.",
+            " Plausible choices for what the sheets leave out reach {}; so the trials alone do not contradict it.",
             figure(end, 0.0, claim.shown_in(), claim.over.is_some()).text
         ));
     }
@@ -395,13 +395,13 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
             notation::print_brief(&first.known, first.unit),
         ));
     } else if check.verdict != Verdict::Supported {
-        words = words.say(" No quantity alone brings it about within what is plausible.");
+        words = words.say(" No single quantity within its plausible range makes it hold.");
     }
     if let Some(best) = check.settle.first()
         && check.verdict == Verdict::Open
     {
         words = words.say(format!(
-            " To settle it, read {} first ({}).",
+            " Most informative next measurement: {} ({}).",
             in_sentence(best.section, &best.label, best.cell.as_deref()),
             best.how,
         ));

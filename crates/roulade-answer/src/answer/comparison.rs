@@ -5,7 +5,7 @@ use super::elements::{At, ElementChange, write_element_changes};
 use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathChange};
-use super::sentence::{Sentence, Words, assumed, listed};
+use super::sentence::{Sentence, Words, assumed, gives, listed};
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
 use roulade::cell::figures::{FIGURES, Worked};
@@ -54,7 +54,7 @@ impl Reclaim {
     /// The label, and the share where the label does not say it: "as designed: 85 % of it".
     pub fn heading(&self) -> String {
         if self.label == AS_DESIGNED {
-            format!("{AS_DESIGNED}: {}", share_in_words(self.share, "it"))
+            format!("{AS_DESIGNED}: {} of it", share_in_words(self.share))
         } else {
             self.label.to_owned()
         }
@@ -207,6 +207,8 @@ impl Comparison {
             whose.remarks.extend(joint.input(first, second, *i).map(|(input, _)| unmoved(input)));
         }
         let [of_first, of_second] = cells;
+        let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED).map(|own| own.share);
+        let once = |reclaim: &Reclaim| shown_once(designed, reclaim);
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             answer,
@@ -215,7 +217,7 @@ impl Comparison {
                 .as_ref()
                 .zip(written.freed)
                 .map(|(hardware, figures)| freed(hardware, figures)),
-            reclaim: written.reclaim,
+            reclaim: written.reclaim.into_iter().filter(once).collect(),
             figures: written.figures,
             inputs: differing(first, second),
             ledger: written.ledger,
@@ -226,6 +228,11 @@ impl Comparison {
             sheet: None,
         })
     }
+}
+
+/// Whether a share is shown: none and all of the height are left out where they are what was designed.
+fn shown_once(designed: Option<f64>, reclaim: &Reclaim) -> bool {
+    reclaim.label == AS_DESIGNED || designed.is_none_or(|share| (share - reclaim.share).abs() > 5e-4)
 }
 
 fn count(write: impl Fn(&mut FigureWriter<'_>)) -> usize {
@@ -436,11 +443,12 @@ fn sentence(
     if let (Some(hardware), Some([height, volume, solid, _]), Some(designed)) =
         (told, &written.freed, designed)
     {
-        words = words.say(opening(hardware)).number(height).say(" of height (").number(volume);
-        words = words.say("; the hardware itself is ").number(solid).say(") ");
-        words = words.say(if hardware.height.value < 0.0 { "is lost" } else { "is freed" });
+        let frees = if hardware.height.value < 0.0 { " changes the free height by " } else { " frees " };
+        words = words.say(opening(hardware)).say(frees).number(height);
+        words = words.say(if hardware.height.value < 0.0 { " (" } else { " of height (" }).number(volume);
+        words = words.say("; part volume saved ").number(solid).say(")");
         if hardware.height.value > 0.0 {
-            words = words.say(format!(", {} becomes electrode", share_in_words(designed.share, "which")));
+            words = words.say(format!(", of which {} becomes electrode", share_in_words(designed.share)));
         }
         words = words.say(": ");
         words = bought(words, &designed.rows).say(".");
@@ -449,9 +457,9 @@ fn sentence(
     let whole = told.is_none() || !only_hardware(first, second);
     if whole {
         let lead = if told.is_some() {
-            format!(" With every other change, {} gives ", second.name())
+            format!(" With all other changes, {} {}: ", second.name(), gives(second.inputs().iter()).trim_end_matches(','))
         } else {
-            format!("Against {}, {} gives ", first.name(), second.name())
+            format!("Compared with {}, {} {}: ", first.name(), second.name(), gives(second.inputs().iter()).trim_end_matches(','))
         };
         words = bought(words.say(lead), &written.figures).say(".");
     }
@@ -461,35 +469,40 @@ fn sentence(
 fn opening(hardware: &HardwareChange) -> String {
     let the = |names: &[String]| listed(&names.iter().map(|name| format!("the {name}")).collect::<Vec<_>>());
     match (hardware.left.as_slice(), hardware.came.as_slice()) {
-        ([], []) if hardware.changed.is_empty() => "With other folds, ".to_owned(),
-        ([], []) => format!("With {} changed, ", the(&hardware.changed)),
-        ([], came) => format!("With {} added, ", the(came)),
-        (left, []) => format!("Without {}, ", the(left)),
-        (left, came) => format!("With {} in place of {}, ", the(came), the(left)),
+        ([], []) if hardware.changed.is_empty() => "Changing the folded foil edges".to_owned(),
+        ([], []) => format!("Changing {}", the(&hardware.changed)),
+        ([], came) => format!("Adding {}", the(came)),
+        (left, []) => format!("Removing {}", the(left)),
+        (left, came) => format!("Replacing {} with {}", the(left), the(came)),
     }
 }
 
-fn share_in_words(share: f64, of: &str) -> String {
+fn share_in_words(share: f64) -> String {
     if share > 0.995 && share < 1.005 {
-        format!("all of {of}")
+        "all".to_owned()
     } else if share.abs() < 0.005 {
-        format!("none of {of}")
+        "nothing".to_owned()
     } else {
-        format!("{:.0} % of {of}", 100.0 * share)
+        format!("{:.0} %", 100.0 * share)
     }
 }
 
-/// "+11.1 ± 0.3 Wh/L (+1.9 %), +3.5 ± 0.3 Wh/kg (+1.6 %), …".
+/// "volumetric energy density +11.1 ± 0.3 Wh/L (+1.9 %), gravimetric energy density +3.5 ± 0.3 Wh/kg (+1.6 %), …".
 fn bought(mut words: Words, rows: &[Change]) -> Words {
-    let order = ["volumetric", "gravimetric", "energy", "capacity"];
-    for (i, id) in order.into_iter().enumerate() {
+    let order = [
+        ("volumetric", "volumetric energy density "),
+        ("gravimetric", "gravimetric energy density "),
+        ("energy", "energy "),
+        ("capacity", "capacity "),
+    ];
+    for (i, (id, name)) in order.into_iter().enumerate() {
         let Some(row) = rows.iter().find(|row| row.id == id) else { continue };
         words = words.say(match i {
             0 => "",
             3 => " and ",
             _ => ", ",
         });
-        words = words.number(&row.change);
+        words = words.say(name).number(&row.change);
         if let Some(percent) = row.percent.as_ref().filter(|_| i < 2) {
             words = words.say(format!(" ({})", percent.without_u()));
         }

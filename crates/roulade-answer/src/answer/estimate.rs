@@ -5,7 +5,7 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed};
+use super::sentence::{Lean, Sentence, Words, assumed, gives};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
@@ -308,12 +308,16 @@ pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String 
 }
 
 fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
-    let mut words = Words::default().say(format!("{} must give ", draft.name()));
-    for (id, after) in
-        [("capacity", " and "), ("energy", ": "), ("volumetric", " and "), ("gravimetric", ".")]
-    {
+    let mut words = Words::default();
+    words = words.say(format!("{} {} ", draft.name(), gives(draft.inputs().iter())));
+    for (id, before, after) in [
+        ("capacity", "", " and "),
+        ("energy", "", ": "),
+        ("volumetric", "volumetric energy density ", ", "),
+        ("gravimetric", "gravimetric energy density ", "."),
+    ] {
         if let Some((_, row)) = written.rows.iter().find(|(_, row)| row.id == id) {
-            words = words.number(&row.figure).say(after);
+            words = words.say(before).number(&row.figure).say(after);
         }
     }
     words.done(leans, assumed(draft.inputs().iter()))
@@ -340,7 +344,7 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
         let idle = (length - paired).value;
         if idle > 1e-9 * length.value {
             remarks.push(format!(
-                "{:.1} mm of the cathode's {face} face have no anode opposite: idle, and a place where {} can plate.",
+                "{:.1} mm of the cathode's {face} face have no anode opposite (unpaired area): {} can plate there.",
                 1e3 * idle,
                 draft.ion().name()
             ));

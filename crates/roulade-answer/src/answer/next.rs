@@ -89,11 +89,11 @@ impl NextAnswer {
             alone,
             in_turn,
             remarks: vec![
-                "First order: what a reading takes off does not depend on what it finds. The instrument's uncertainty is that \
+                "First order: the variance that a reading removes does not depend on the value it finds. The instrument's uncertainty is that \
                  of one reading with an ordinary instrument (common practice, no source) unless the instrument file has one of \
                  its name."
                     .to_owned(),
-                "An exact entry has nothing to take off: give it the uncertainty it has.".to_owned(),
+                "An exact entry has no variance to remove: give it its uncertainty.".to_owned(),
             ],
         }
     }
@@ -101,20 +101,20 @@ impl NextAnswer {
 
 fn sentence(figure: &Definition, now: &Figure, names: &[String], best: Option<&ChoiceRow>) -> Sentence {
     let what =
-        if names.len() > 1 { format!("The difference in {}", figure.label) } else { capital(figure.label) };
+        if names.len() > 1 { format!("The difference in {}", figure.name()) } else { capital(figure.name()) };
     let words = Words::default().say(format!("{what} is known to ")).number(now);
     let words = match best.filter(|best| best.removed > 0.0) {
-        None => words.say("; no reading would make it more certain."),
+        None => words.say("; no reading would reduce its uncertainty."),
         Some(best) => words
             .say(format!(
-                ". Read next: {}{}, to {} ({}); that alone leaves ",
+                ". Most informative next measurement: {}{}, to {} ({}); it alone leaves ",
                 best.label,
                 if names.len() > 1 { format!(" of {}", best.cell) } else { String::new() },
                 best.instrument_u.text,
                 best.instrument,
             ))
             .number(&Figure { text: format!("± {}", best.after.text), ..best.after.clone() })
-            .say(format!(" and takes off {:.0} % of the variance.", 100.0 * best.removed)),
+            .say(format!(" and removes {:.0} % of the variance.", 100.0 * best.removed)),
     };
     words.done(Vec::new(), String::new())
 }

@@ -301,7 +301,7 @@ pub struct Reconciliation {
     pub cell: String,
     /// In one sentence.
     pub answer: Sentence,
-    /// "agree", "contradicted", or "unfinished" where the fit did not come to its end.
+    /// "agree"; "contradicted" by χ² or by an outlier; or "unfinished" where the fit did not come to its end.
     pub verdict: &'static str,
     /// How the fit went.
     pub fit: FitRow,
@@ -376,9 +376,10 @@ impl Reconciliation {
             figures,
             parameters,
             correction: format!(
-                "Of {tests} readings that others speak of, the worst is named where its probability is below 1 − 0.95^(1/m), m \
-                 the readings still in the fit; then it is left out, and the rest tested again. One sheet in twenty without \
-                 fault has a reading named. How far specimens scatter is taken from all quantities of the sheet together, and from what is ordinary."
+                "{tests} readings are tested against the others. The worst is an outlier where its probability is below \
+                 1 − 0.95^(1/m), m the readings still in the fit; it is then left out, and the rest are tested again. One sheet in \
+                 twenty without a fault has an outlier named. The specimen-to-specimen standard deviation is estimated from all \
+                 quantities of the sheet together, and from what is ordinary."
             ),
             readings,
             doubts,

@@ -208,12 +208,12 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
     let cells = subject.cells();
     let draws = sampled.draws;
     let (opening, of) = match cells.as_slice() {
-        [first, second] => (format!("In {draws} draws, {second} gives, against {first}, "), Of::Change),
-        _ => (format!("In {draws} draws, {} gives ", cells.join(" and ")), Of::First),
+        [first, second] => (format!("In {draws} Monte Carlo trials {second}, compared with {first}, gives "), Of::Change),
+        _ => (format!("In {draws} Monte Carlo trials {} gives ", cells.join(" and ")), Of::First),
     };
     let words = told(Words::default().say(opening), all, of).say(".");
     if all.iter().any(|figure| figure.of == Of::Hardware) {
-        told(words.say(" Of that, the hardware alone gives "), all, Of::Hardware).say(".")
+        told(words.say(" Of that, the changed parts alone contribute "), all, Of::Hardware).say(".")
     } else {
         words
     }
@@ -342,7 +342,7 @@ mod tests {
             "{:?}",
             answer.remarks
         );
-        assert!(answer.answer.text.starts_with("In 4000 draws, by hand gives "), "{}", answer.answer.text);
+        assert!(answer.answer.text.starts_with("In 4000 Monte Carlo trials by hand gives "), "{}", answer.answer.text);
         assert_eq!(answer.answer.leans, estimate.answer.leans);
     }
 

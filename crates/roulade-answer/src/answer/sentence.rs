@@ -84,6 +84,15 @@ pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
     }
 }
 
+/// How a cell gives its figures: predicted from what was read, expected where nothing was.
+pub(super) fn gives<'a>(mut inputs: impl Iterator<Item = &'a Input>) -> &'static str {
+    if inputs.any(|input| input.origin == Origin::Measured) {
+        "is predicted to give"
+    } else {
+        "is expected to give, from assumptions alone,"
+    }
+}
+
 /// "a, b and c".
 pub(super) fn listed(names: &[String]) -> String {
     match names {

@@ -175,7 +175,7 @@ fn a_sentence_leans_on_what_is_uncertain() {
     let all = answer(&[("cathode/loading", json!("20 ± 0.3 mg/cm2")), ("can/height", json!("95 ± 0.05 mm"))]);
     let labels: Vec<&str> = all.answer.leans.iter().map(|lean| lean.label.as_str()).collect();
     assert_eq!(labels, ["Cathode: loading, one face", "Can: outer height"]);
-    assert!(all.answer.text.starts_with("by hand must give "), "{}", all.answer.text);
+    assert!(all.answer.text.starts_with("by hand is expected to give, from assumptions alone, "), "{}", all.answer.text);
     let inputs = draft(&[]).inputs().len();
     assert_eq!(answer(&[]).answer.assumed, format!("{inputs} of {inputs} entries are assumed."));
 }
@@ -292,10 +292,10 @@ fn what_a_part_buys_by_hand() {
     close(gain(2, "volumetric"), 2.5);
     assert!(gain(0, "gravimetric") > 1.0);
     let text = &all.answer.text;
-    assert!(text.starts_with("Without the plate, "), "{text}");
-    assert!(text.contains("is freed, 50 % of which becomes electrode: "), "{text}");
+    assert!(text.starts_with("Removing the plate frees "), "{text}");
+    assert!(text.contains(", of which 50 % becomes electrode: "), "{text}");
     // Nothing but hardware differs: one sentence is enough.
-    assert!(!text.contains("With every other change"), "{text}");
+    assert!(!text.contains("With all other changes"), "{text}");
     let rows: Vec<(&str, &str, &str)> =
         all.inputs.iter().map(|r| (r.path.as_str(), r.first.as_str(), r.second.as_str())).collect();
     assert!(rows.contains(&("cathode.width", "80 mm", "81 mm")), "{rows:?}");
@@ -320,7 +320,7 @@ fn the_other_way_round_height_is_lost() {
         ("cell", json!("bare")),
     ]);
     let text = compared(&without, &sheet()).answer.text;
-    assert!(text.starts_with("With the plate added, ") && text.contains("is lost: "), "{text}");
+    assert!(text.starts_with("Adding the plate changes the free height by −"), "{text}");
     assert!(!text.contains("becomes electrode"), "{text}");
     let all = compared(&without, &sheet());
     assert!(
@@ -347,17 +347,17 @@ fn with_more_than_hardware_the_whole_is_told_too() {
         ("cell", json!("other")),
     ]);
     let text = compared(&first, &second).answer.text;
-    assert!(text.starts_with("With the ring in place of the plate, "), "{text}");
+    assert!(text.starts_with("Replacing the plate with the ring frees "), "{text}");
     assert!(
-        text.contains("all of which becomes electrode")
-            && text.contains(" With every other change, other gives "),
+        text.contains("of which all becomes electrode")
+            && text.contains(" With all other changes, other is expected to give, from assumptions alone: "),
         "{text}"
     );
     let text =
         compared(&first, &with(&[("cathode/foil/thickness", json!("10 µm")), ("cell", json!("other"))]))
             .answer
             .text;
-    assert!(text.starts_with("Against by hand, other gives "), "{text}");
+    assert!(text.starts_with("Compared with by hand, other is expected to give, from assumptions alone: "), "{text}");
     let text = compared(&first, &with(&[("anode/fold_height", json!("0.5 mm"))])).answer.text;
     assert!(text.starts_with("With other folds, ") && text.contains("none of which becomes"), "{text}");
 }
@@ -366,7 +366,7 @@ fn with_more_than_hardware_the_whole_is_told_too() {
 fn a_part_that_only_weighs_otherwise_is_one_change_among_others() {
     let heavier = with(&[("parts/1/mass", json!("5 g")), ("cell", json!("other"))]);
     let told = compared(&with(&[]), &heavier);
-    assert!(told.answer.text.starts_with("Against by hand, other gives "), "{}", told.answer.text);
+    assert!(told.answer.text.starts_with("Compared with by hand, other is expected to give, from assumptions alone: "), "{}", told.answer.text);
     assert_eq!(told.freed.unwrap().changed, ["plate"]);
 }
 
@@ -455,5 +455,5 @@ fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
     let told = compared(&first, &second);
     let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
     close(capacity(&told.second.headline), capacity(&alone.headline));
-    assert!(told.answer.text.contains(" With every other change, other gives "), "{}", told.answer.text);
+    assert!(told.answer.text.contains(" With all other changes, other is expected to give, from assumptions alone: "), "{}", told.answer.text);
 }

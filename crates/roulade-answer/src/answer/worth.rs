@@ -321,7 +321,7 @@ fn written(value: f64, u: f64, unit: &str, signed: bool) -> String {
 fn together(a: &str, b: &str, more: &Amount) -> String {
     let size = more.text.trim_start_matches(['+', '−']);
     let word = if more.value < 0.0 { "less" } else { "more" };
-    format!("{a}, {b}: each brings {size} {word} with the other than without")
+    format!("{a}, {b}: each contributes {size} {word} with the other than without")
 }
 
 fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
@@ -331,13 +331,15 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
         let said = format!("{first} and {second} do not differ in anything that their figures follow from.");
         return words.say(said).done(Vec::new(), assumed(inputs));
     };
-    let mut words = words.say(format!("From {first} to {second}: ")).strong(&main.whole.text);
+    let mut words = words
+        .say(format!("From {first} to {second}: {} ", main.label.split(" (").next().unwrap_or_default()))
+        .strong(&main.whole.text);
     let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
     rows.sort_by(|a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
     let (told, rest) = rows.split_at(rows.len().min(MOST_NAMED));
     for (i, row) in told.iter().enumerate() {
         let joint = match i {
-            0 => ". Of that, ",
+            0 => ". Contributions: ",
             _ if i + 1 == told.len() && rest.is_empty() => " and ",
             _ => ", ",
         };
@@ -346,18 +348,18 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
     words = match rest {
         [] => words.say("."),
         [only] => words.say(format!(" and {}: ", only.change)).strong(&only.worth.text).say("."),
-        rest => words.say(format!("; {} others make up the rest.", rest.len())),
+        rest => words.say(format!("; {} others contribute the rest.", rest.len())),
     };
     if let Some(pair) = main.pairs.first() {
-        words = words.say(format!(" Strongest together: {}.", pair.text));
+        words = words.say(format!(" Strongest interaction: {}.", pair.text));
     }
     words.done(Vec::new(), assumed(inputs))
 }
 
 fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
     let mut remarks = vec![
-        "A worth is averaged over all orders in which the changes could be made (Shapley value); worths add to the \
-         whole. Each is rounded by its own uncertainty, so that rounded ones may miss the whole by their last digits."
+        "A contribution is the mean over all orders in which the changes could be made (Shapley value); contributions add \
+         up to the difference. Each is rounded by its own uncertainty, so rounded ones may miss the sum in their last digits."
             .to_owned(),
         "What stands alike in both sheets is one quantity here: an interval is that of what the changes do, not of how \
          two specimens differ that were read to be the same."
@@ -373,7 +375,7 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
     if method.cannot_be > 0 {
         remarks.push(format!(
             "{} of {} cells between the two cannot be built. Only orders that pass through the others count, each alike; \
-             worths still add to the whole.",
+             contributions still add up to the difference.",
             method.cannot_be, method.corners
         ));
     }
@@ -388,7 +390,7 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
         remarks.push("Uncertainties are carried through to first order.".to_owned());
     } else if method.answered < method.draws {
         remarks.push(format!(
-            "{} of {} pairs drawn within the uncertainties cannot be built, and are left out.",
+            "{} of {} Monte Carlo trials give a pair of cells that cannot be built, and are left out.",
             method.draws - method.answered,
             method.draws
         ));

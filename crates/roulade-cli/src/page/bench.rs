@@ -110,7 +110,7 @@ fn doubts(page: &mut Page, answer: &Reconciliation) {
     if answer.doubts.is_empty() {
         return;
     }
-    page.heading("Readings to doubt, the worst first");
+    page.heading("Outliers, the worst first");
     page.0.push(super::Block::Numbered(answer.doubts.iter().map(|doubt| doubt.text.clone()).collect()));
     page.aside(answer.correction.clone());
 }
@@ -121,9 +121,9 @@ fn used(page: &mut Page, answer: &Reconciliation) {
         words("line"),
         words("specimen"),
         number("read"),
-        number("design"),
-        number("off, u"),
-        number("counts"),
+        number("predicted"),
+        number("normalised residual"),
+        number("leverage"),
         note(""),
     ];
     let mut table = Table::new(heads);
@@ -140,7 +140,7 @@ fn used(page: &mut Page, answer: &Reconciliation) {
                 table.group(row.label.clone());
             }
             let predicted = row.predicted.as_ref().map_or("", |figure| figure.text.as_str());
-            let off = row.residual.map_or(String::new(), |off| format!("{off:+.1}").replace('-', "−"));
+            let off = row.z.map_or(String::new(), |off| format!("{off:+.1}").replace('-', "−"));
             let counts = row.counted.map_or(String::new(), |counted| format!("{:.0} %", 100.0 * counted));
             table.row([
                 &row.line.to_string(),
@@ -155,8 +155,8 @@ fn used(page: &mut Page, answer: &Reconciliation) {
     }
     page.table(table);
     page.aside(
-        "Off: reading less design, in standard uncertainties of the reading with the scatter between specimens and what its \
-         instrument's readings share. Counts: how far the design follows this reading.",
+        "Normalised residual: reading less prediction over the standard deviation of that difference; none where no other reading \
+         tests this one. Leverage: how far the prediction follows this reading.",
     );
 }
 
@@ -168,7 +168,7 @@ fn specimens(page: &mut Page, answer: &Reconciliation) {
         page.list(several);
     }
     if !answer.populations.is_empty() {
-        page.heading("One kind or two");
+        page.heading("Two variants (mixture)");
         page.list(answer.populations.iter().map(|row| row.text.clone()).collect());
     }
     if !answer.instruments.is_empty() {
@@ -186,7 +186,7 @@ fn specimens(page: &mut Page, answer: &Reconciliation) {
 fn parameters(page: &mut Page, answer: &Reconciliation) {
     page.heading("Entries of the sheet");
     let mut table =
-        Table::new([words(""), number("before"), number("after"), number("moved"), number("read"), note("")]);
+        Table::new([words(""), number("before"), number("after"), number("moved"), number("variance removed"), note("")]);
     for row in answer.parameters.iter().filter(|row| row.determined) {
         table.row([
             &row.label,
@@ -199,8 +199,8 @@ fn parameters(page: &mut Page, answer: &Reconciliation) {
     }
     page.table(table);
     page.aside(
-        "Moved: in standard uncertainties from before. Read: share of the variance that the readings took off; the rest of the \
-         knowledge was there before.",
+        "Moved: in standard uncertainties from before. Variance removed: by the readings; the rest was \
+         known before.",
     );
     if !answer.undetermined.is_empty() {
         page.text(format!("The readings say nothing of: {}.", answer.undetermined.join("; ")));
@@ -281,8 +281,8 @@ pub(crate) fn next(answer: &NextAnswer) -> (Page, Vec<Vec<String>>) {
             words("read"),
             number("to ±"),
             words("with"),
-            number("takes off"),
-            number("leaves ±"),
+            number("variance removed"),
+            number("remaining ±"),
         ]);
         for row in rows.iter().take(SHOWN).filter(|row| row.removed > 0.0) {
             let what = if several { format!("{}, {}", row.label, row.cell) } else { row.label.clone() };
@@ -291,9 +291,9 @@ pub(crate) fn next(answer: &NextAnswer) -> (Page, Vec<Vec<String>>) {
         }
         table
     };
-    page.heading("One reading alone");
+    page.heading("Each measurement alone");
     page.table(table(&answer.alone));
-    page.heading("One after another");
+    page.heading("The best sequence of measurements");
     page.table(table(&answer.in_turn));
     page.heading("Remarks");
     page.list(answer.remarks.clone());

@@ -19,7 +19,7 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     table.row(["", &answer.normal.text, "by a normal distribution of the first-order uncertainty"]);
     page.table(table);
 
-    page.heading("What its digits leave open");
+    page.heading("Effect of the claim's rounding");
     let mut table = Table::new([words("read as"), words("holds"), number("chance"), words("verdict")]);
     for row in &answer.rounding.readings {
         let (holds, chance) = (range(row.low, row.high, answer.claim.unit), &row.chance.text);
@@ -75,12 +75,12 @@ fn range(low: Option<f64>, high: Option<f64>, unit: &str) -> String {
 fn alone(page: &mut Page, answer: &ClaimAnswer) {
     let reach: Vec<&AloneRow> = answer.alone.iter().filter(|row| row.place != Where::Never).collect();
     page.heading(if answer.alone_to == "fail" {
-        "What each quantity alone would have to be for it to fail"
+        "What would have to be true of one quantity alone for it to fail"
     } else {
-        "What each quantity alone would have to be for it to hold"
+        "What would have to be true of one quantity alone for it to hold"
     });
     if reach.is_empty() {
-        page.text("No quantity alone brings it about.");
+        page.text("No single quantity makes it so.");
     } else {
         let mut table =
             Table::new([words(""), number("needed"), number("known"), number("plausible"), note("")]);
@@ -113,7 +113,7 @@ fn settle(page: &mut Page, answer: &ClaimAnswer) {
     if answer.settle.is_empty() || answer.verdict != Verdict::Open {
         return;
     }
-    page.heading("Which reading would settle it soonest");
+    page.heading("Most informative next measurements");
     let mut table = Table::new([
         words(""),
         number("now"),

@@ -22,9 +22,9 @@ pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec
 }
 
 fn hardware(page: &mut Page, answer: &Comparison) {
-    page.heading("What the hardware alone buys");
+    page.heading("Contribution of the changed parts alone");
     let Some(freed) = &answer.freed else {
-        page.text("Nothing can be told apart: the hardware is alike, or the cans are not.");
+        page.text("The parts are alike, or the cans are not: their contribution cannot be told apart.");
         return;
     };
     page.table(what_left(freed));
@@ -32,11 +32,11 @@ fn hardware(page: &mut Page, answer: &Comparison) {
         return;
     }
     page.text(format!(
-        "{}, and the same with the hardware of the second cell, by how much of the freed height becomes electrode:",
+        "{} before and after the change of parts, by the share of the freed height that becomes electrode:",
         answer.first.cell
     ));
     let mut table =
-        Table::new([words(""), number("as it is"), number("with it"), number("change"), number("")]);
+        Table::new([words(""), number("before"), number("after"), number("change"), number("")]);
     for reclaim in &answer.reclaim {
         table.group(reclaim.heading());
         reclaim.rows.iter().for_each(|change| figure(&mut table, change));
@@ -51,20 +51,20 @@ const AS_DESIGNED: &str = "as designed";
 
 fn what_left(freed: &Freed) -> Table {
     let mut table = Table::new([words(""), words("")]);
-    for (what, parts) in [("gone", &freed.left), ("came", &freed.came), ("not alike", &freed.changed)] {
+    for (what, parts) in [("removed", &freed.left), ("added", &freed.came), ("changed", &freed.changed)] {
         if !parts.is_empty() {
             table.row([what, &parts.join(", ")]);
         }
     }
     table.row(["height freed", &freed.height.text]);
-    table.row(["that height over the bore", &freed.volume.text]);
-    table.row(["solid hardware less", &freed.solid_volume.text]);
-    table.row(["its mass", &freed.mass.text]);
+    table.row(["that height times the inner cross-section", &freed.volume.text]);
+    table.row(["part volume saved", &freed.solid_volume.text]);
+    table.row(["part mass saved", &freed.mass.text]);
     table
 }
 
 fn figures(page: &mut Page, answer: &Comparison) {
-    page.heading("Both cells, with every change");
+    page.heading("Both cells, with all changes");
     let mut table = between(answer);
     let headline = ("In short", &answer.first.headline);
     let grouped =
@@ -76,7 +76,7 @@ fn figures(page: &mut Page, answer: &Comparison) {
         both.for_each(|change| figure(&mut table, change));
     }
     page.table(table);
-    page.aside(intervals("With every change", &answer.figures));
+    page.aside(intervals("With all changes", &answer.figures));
 }
 
 /// The 95 % intervals of what a change buys.
@@ -89,7 +89,7 @@ fn intervals(what: &str, rows: &[Change]) -> String {
 }
 
 fn inputs(page: &mut Page, answer: &Comparison) {
-    page.heading("What differs in the sheets");
+    page.heading("Entries that differ");
     if answer.inputs.is_empty() {
         page.text("Nothing.");
         return;

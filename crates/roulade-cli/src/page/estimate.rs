@@ -103,7 +103,7 @@ fn ledger(page: &mut Page, ledger: &Ledger, every_line: bool) {
     }
     page.table(table);
     let mut closing =
-        vec![format!("Volumes add to the envelope; rounding leaves {}.", ledger.volume_closure.text)];
+        vec![closure(ledger)];
     closing.extend(
         ledger
             .mass_residual
@@ -159,4 +159,14 @@ fn rows(ledger: &Ledger) -> Vec<Vec<String>> {
         rows.push(vec![group, line.line.clone(), how, mass, mass_u, volume, volume_u]);
     }
     rows
+}
+
+/// Whether the ledger closes. What is left of thousands of sums of cubic centimetres is rounding, and no figure.
+fn closure(ledger: &Ledger) -> String {
+    let left = &ledger.volume_closure;
+    if left.value.abs() < 1e-6 {
+        "The volumes add up to the envelope.".to_owned()
+    } else {
+        format!("The volumes miss the envelope by {}.", left.text)
+    }
 }

@@ -18,8 +18,8 @@ pub(crate) fn search(found: &Found) -> (Page, Vec<Vec<String>>) {
             found.cell, found.tried
         )
     });
-    page.heading("Chosen");
-    let mut table = Table::new([words(""), number("as it is"), number("found"), words("range"), note("")]);
+    page.heading("Inputs");
+    let mut table = Table::new([words(""), number("before"), number("found"), words("range"), note("")]);
     for (i, (chosen, free)) in found.best.inputs.iter().zip(&found.free).enumerate() {
         let own = found.own.as_ref().and_then(|own| own.inputs.get(i)).map_or("", |own| &own.value.text);
         let end = if chosen.at_end.is_some() { "at the end of its range" } else { "" };
@@ -27,7 +27,7 @@ pub(crate) fn search(found: &Found) -> (Page, Vec<Vec<String>>) {
     }
     page.table(table);
     page.heading("Figures");
-    let mut table = Table::new([words(""), number("as it is"), number("found"), words("kept"), note("")]);
+    let mut table = Table::new([words(""), number("before"), number("found"), words("kept"), note("")]);
     for (i, figure) in found.best.figures.iter().enumerate() {
         let own = found.own.as_ref().and_then(|own| own.figures.get(i)).map_or("", |own| &own.text);
         let kept = found.keep.iter().find(|kept| kept.id == figure.id);
@@ -75,7 +75,7 @@ fn state(kept: &KeepRow) -> &'static str {
 
 fn trade_off(page: &mut Page, found: &Found) {
     let ([first, second], Some(point)) = (found.wanted.as_slice(), found.front.first()) else { return };
-    page.heading(format!("Trade-off: {first}, {second}"));
+    page.heading(format!("Pareto front: {first}, {second}"));
     let mut table = Table::new(
         point
             .figures

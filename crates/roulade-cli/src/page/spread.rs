@@ -8,7 +8,7 @@ use roulade_stats::propagation::interval::Verdict;
 pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
-    page.heading("Drawn at random, and to first order");
+    page.heading("Uncertainty propagation: Monte Carlo, and first order");
     page.table(figures(answer));
     page.aside(
         "Drawn: mean and standard uncertainty; as many draws lie below the 95 % interval as above it. To first order: 1.96 \
@@ -28,7 +28,7 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
 
 fn figures(answer: &SampledAnswer) -> Table {
     let mut table =
-        Table::new([words(""), number("drawn"), words("95 %"), words("95 % to first order"), words("alike")]);
+        Table::new([words(""), number("Monte Carlo"), words("95 %"), words("95 % to first order"), words("agree")]);
     for (of, heading) in headings(answer) {
         let mut own = answer.figures.iter().filter(|figure| figure.of == of).peekable();
         if let Some(heading) = heading.filter(|_| own.peek().is_some()) {
@@ -69,15 +69,15 @@ fn alike(verdict: Verdict) -> &'static str {
 }
 
 fn leans(page: &mut Page, leaning: &LeaningAnswer) {
-    page.heading(format!("What it leans on: {}, {}", leaning.label, leaning.figure.text));
+    page.heading(format!("Sensitivity, contributions to variance: {}, {}", leaning.label, leaning.figure.text));
     let percent = |share: f64| format!("{:.1} %", 100.0 * share);
     let of = |[share, error]: [f64; 2]| format!("{:.1} ± {:.1} %", 100.0 * share, 100.0 * error);
     let mut table = Table::new([
         words(""),
         words("as written"),
-        number("first order"),
-        number("alone"),
-        number("with others"),
+        number("linear"),
+        number("Sobol, first order"),
+        number("Sobol, total"),
     ]);
     // What is left out has less than a thousandth of the variance by either count.
     let told = |share: f64| share.abs() >= 0.001;

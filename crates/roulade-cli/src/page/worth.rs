@@ -38,7 +38,7 @@ fn shared(page: &mut Page, figure: &WorthTable) {
     let last = if drawn { "standard error" } else { "" };
     let mut table = Table::new([
         words(""),
-        number("worth"),
+        number("contribution"),
         number("made first"),
         number("made last"),
         number(last),
@@ -75,7 +75,7 @@ fn optional(amount: Option<&Amount>) -> String {
 }
 
 fn moves(page: &mut Page, answer: &WorthAnswer) {
-    page.heading("What moves with each change");
+    page.heading("Entries of each change");
     let mut table = Table::new([words(""), words(&answer.first), words(&answer.second)]);
     let shown = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
     for change in &answer.changes {

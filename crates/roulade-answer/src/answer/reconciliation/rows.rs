@@ -134,7 +134,10 @@ pub(super) fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow>
             Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
             Some(Fate::Used(used)) => {
                 let doubted = found.doubts.iter().any(|doubt| doubt.reading == i || doubt.also.contains(&i));
-                ReadingRow { doubted, ..used_row(plain, reading, used) }
+                // One statistic for a reading everywhere: that of the test for outliers, where it names it.
+                let outlier = found.doubts.iter().find(|doubt| doubt.reading == i).map(|doubt| doubt.z);
+                let far = found.furthest.iter().find(|far| far.reading == i).map(|far| far.z);
+                ReadingRow { doubted, z: outlier.or(far).or(used.z), ..used_row(plain, reading, used) }
             }
         }
     };
@@ -257,8 +260,8 @@ pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) ->
         probability: far.probability,
         chance: far.chance,
         text: format!(
-            "{}: {} is {:.1} standard deviations from what the others leave; of a hundred sheets without fault {:.0} have a \
-             reading as far off",
+            "{}: {} has a normalised residual of {:.1} against the other readings; of a hundred sheets without a fault {:.0} have \
+             one as large",
             named(reading),
             notation::print(reading.value, used.u, reading.unit()),
             far.z.abs(),

@@ -30,6 +30,19 @@ pub(super) fn sentence(
         (_, 1) => "contradicts the design sheet",
         _ => "contradict one another or the design sheet",
     };
+    // What contradicts is said by χ² and by the test for outliers, each of what it tests.
+    let outliers = match doubts.len() {
+        _ if fit.probability.is_some_and(|p| p < CONTRADICTED) => None,
+        0 => None,
+        1 => Some("1 outlier".to_owned()),
+        n => Some(format!("{n} outliers")),
+    };
+    let does = match (&outliers, verdict) {
+        (Some(outliers), "contradicted") => {
+            format!("agree with one another and with the design sheet, but for {outliers}")
+        }
+        _ => does.to_owned(),
+    };
     let chance = fit.probability.map_or_else(String::new, |p| format!(", probability {}", small(p)));
     let mut words = Words::default().say(format!(
         "{used} {} of {} {does}: χ² {} for {} degrees of freedom{chance}.",
@@ -41,7 +54,7 @@ pub(super) fn sentence(
     if let Some(worst) = doubts.first() {
         let text = worst.text.trim_end_matches('?');
         let end = if text.len() < worst.text.len() { '?' } else { '.' };
-        words = words.say(format!(" Suspect first: {text}{end}"));
+        words = words.say(format!(" {}: {text}{end}", if doubts.len() == 1 { "Outlier" } else { "Worst outlier" }));
     }
     words = match left_out {
         0 => words,
