@@ -188,7 +188,7 @@ fn draws_are_those_of_the_model() {
 #[test]
 fn draws_that_cannot_be_are_refused() {
     for (arguments, wanted) in [
-        (&["--draws", "10"][..], "--trials: found 10; from 1000 to 1000000000 draws\n"),
+        (&["--draws", "10"][..], "--trials: found 10; from 1000 to 1000000000 trials\n"),
         (&["--figure", "gapp"], "--figure: found \"gapp\", a figure that is not known; "),
     ] {
         let said = call(&[&["spread", SERIES[0]], arguments].concat());
@@ -198,4 +198,45 @@ fn draws_that_cannot_be_are_refused() {
     let bad = "tests/refused/sheets/negative-thickness.json";
     let said = call(&["spread", SERIES[0], bad]);
     assert!(said.status == 2 && said.err.starts_with(bad), "{}", said.err);
+}
+
+/// The words follow what is there: one cell, one table, one figure.
+#[test]
+fn an_answer_says_each_thing_once() {
+    let text = answered(&["remove", SERIES[0], PLATE]);
+    assert!(!text.contains("second cell"), "{text}");
+    assert!(text.contains("Marram A before and after the change of parts"), "{text}");
+    // All of the height is what was designed: no second block says the same.
+    assert_eq!(text.lines().filter(|line| line.trim() == "as designed: all of it").count(), 1, "{text}");
+    assert!(text.lines().all(|line| line.trim() != "all of it"), "{text}");
+    let half = answered(&["remove", SERIES[0], PLATE, "--reclaim", "0.5"]);
+    for share in ["none of it", "as designed: 50 % of it", "all of it"] {
+        assert_eq!(half.lines().filter(|line| line.trim() == share).count(), 1, "{share}\n{half}");
+    }
+    for text in [answered(&["estimate", "demo/marram-b-assay.json"]), answered(&["compare", SERIES[0], SERIES[1]])] {
+        let groups = text.lines().filter(|line| line.trim() == "Materials").count();
+        assert!(groups <= 1, "{groups} tables of materials\n{text}");
+    }
+}
+
+/// A ledger closes to rounding, which is no figure.
+#[test]
+fn what_rounding_leaves_is_no_figure() {
+    for sheet in demo() {
+        let text = answered(&["estimate", &sheet]);
+        assert!(text.contains("The volumes add up to the envelope."), "{text}");
+        assert!(!text.contains("e−1") && !text.contains("e-1"), "{text}");
+    }
+}
+
+/// Figures have their names in the sentence, and what nobody measured is expected, not predicted.
+#[test]
+fn a_sentence_names_its_figures() {
+    let text = answered(&["estimate", SERIES[0]]);
+    assert!(text.starts_with("Marram A is predicted to give "), "{text}");
+    assert!(text.contains("volumetric energy density") && text.contains("gravimetric energy density"), "{text}");
+    let bare = r#"{"cell": "x", "can": {"diameter": "40 mm", "height": "92 mm"}, "cathode": {"mix": [{"material": "LCO"}]},
+        "anode": {"mix": [{"material": "graphite"}]}}"#;
+    let text = call_with(&["estimate", "-"], bare.as_bytes()).out;
+    assert!(text.starts_with("x is expected to give, from assumptions alone, "), "{text}");
 }

@@ -173,3 +173,23 @@ fn what_to_read_next_follows_what_was_read() {
     let said = call(&["next", SHEET, "--for", "volumetrik"]);
     assert!(said.status == 2 && said.err.contains("--for: found \"volumetrik\""), "{}", said.err);
 }
+
+/// What contradicts is said by χ² and by the test for outliers; a reading has one normalised residual everywhere.
+#[test]
+fn words_follow_the_tests_and_quote_one_statistic() {
+    let answer = held(&[]);
+    assert!(answer["fit"]["probability"].as_f64().expect("a probability") > 0.01);
+    let text = answer["answer"]["text"].as_str().expect("a sentence");
+    assert!(text.contains("agree with one another and with the design sheet, but for 1 outlier: "), "{text}");
+    assert!(!text.contains("contradict"), "{text}");
+    let outlier = &answer["doubts"][0];
+    let z = outlier["z"].as_f64().expect("a residual");
+    let rows = answer["readings"].as_array().expect("readings");
+    let row = rows.iter().find(|row| row["line"] == outlier["line"]).expect("its row");
+    assert_eq!(row["z"].as_f64(), Some(z));
+    let shown = format!("{:.1}", z.abs());
+    assert!(outlier["text"].as_str().expect("words").contains(&format!("a normalised residual of {shown} ")));
+    let table = call(&HELD).out;
+    let line = table.lines().find(|line| line.trim_start().starts_with("39 ")).expect("a line of the table");
+    assert!(line.contains(&format!("+{shown} ")), "{line}");
+}

@@ -170,14 +170,14 @@ fn sturm(data: &Value) -> Vec<Row> {
     vec![
         Row::of(
             what,
-            "web length, mm",
+            "electrode length, mm",
             published(cell, "web_length_mm", 0),
             &answered.times("roll.cathode_length", 1e3),
             (Miss(-6.5, -3.5), length),
         ),
         Row::of(
             what,
-            "web width, mm",
+            "electrode width, mm",
             published(cell, "web_width_mm", 0),
             answered.figure("stack.cathode_width"),
             (Agreement, "lid, overhang and margins are defaults; the published width is a weak memory"),
@@ -242,8 +242,8 @@ fn heenan(data: &Value) -> Vec<Row> {
 pub(super) fn sturm_readings(data: &Value) -> (Value, Vec<Reading>) {
     let cell = cell(data, STURM);
     let readings = vec![
-        ("web length, mm", "cathode length", "mm", published(cell, "web_length_mm", 0)),
-        ("web width, mm", "cathode width", "mm", published(cell, "web_width_mm", 0)),
+        ("electrode length, mm", "cathode length", "mm", published(cell, "web_length_mm", 0)),
+        ("electrode width, mm", "cathode width", "mm", published(cell, "web_width_mm", 0)),
         ("capacity, Ah", "capacity", "Ah", published(cell, "capacity_Ah", 2)),
     ];
     (sturm_sheet(data), readings)

@@ -122,7 +122,7 @@ fn in_full(data: &Value) -> Vec<Row> {
     let id = |id: &str| full.figure(id);
     vec![
         row(
-            "web length, m",
+            "electrode length, m",
             says.web(),
             id("roll.cathode_length"),
             Agreement,
@@ -161,7 +161,7 @@ fn in_short(data: &Value) -> Vec<Row> {
     let id = |id: &str| bare.figure(id);
     let volts = "open circuit, not a loaded nominal value";
     vec![
-        row("web length, m", says.web(), id("roll.cathode_length"), Agreement, web),
+        row("electrode length, m", says.web(), id("roll.cathode_length"), Agreement, web),
         row("coated width, mm", wide(), id("stack.cathode_width"), Miss(-5.5, -3.5), width),
         row("widest ply, mm", wide(), id("stack.separator_width"), Agreement, width),
         row("area, both faces, m²", says.plain("area_one_face_m2", 4), &bare.area(), Miss(-6.5, -3.5), width),
@@ -184,7 +184,7 @@ fn in_mm((length, attested): (Published, &'static str)) -> (Published, &'static 
 pub(super) fn readings(data: &Value) -> (Value, Vec<Reading>) {
     let says = Says { cell: cell(data, CHEN) };
     let readings = vec![
-        ("web length, mm", "cathode length", "mm", in_mm(says.web())),
+        ("electrode length, mm", "cathode length", "mm", in_mm(says.web())),
         ("capacity, Ah", "capacity", "Ah", says.plain("nominal_capacity_Ah", 1)),
         ("mean voltage, V", "mean voltage", "V", says.plain("nominal_voltage_V", 2)),
         ("mass, g", "cell mass", "g", says.mass()),

@@ -113,7 +113,7 @@ pub fn claimed(
     let draws = draws.unwrap_or(claim::DRAWS);
     if !(2..=claim::MOST_DRAWS).contains(&draws) {
         let most = claim::MOST_DRAWS;
-        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} draws")));
+        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} trials")));
     }
     match (claim, sheet, other) {
         (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {

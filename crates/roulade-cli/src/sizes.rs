@@ -140,7 +140,7 @@ fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<(), Problems> {
         return Err(Problem::new(
             "picture",
             "a grid that has no figure over two axes",
-            "a map, or a sweep over two inputs, is drawn",
+            "form factors, or a sweep over two inputs, are drawn",
         )
         .into());
     };

@@ -86,7 +86,7 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
     });
     let (worths, untold) = match asked {
         Some(Ok(worths)) => (Some(worths), None),
-        Some(Err(problems)) => (None, Some(format!("What each change is worth is left out: {problems}"))),
+        Some(Err(problems)) => (None, Some(format!("The contributions of the changes are left out: {problems}"))),
         None => (None, None),
     };
     let cells = if let Some(second) = &second_draft {
@@ -214,8 +214,8 @@ impl Report {
                 format!("Can it be true of {}, beside {first}: “{}”?", second.cell, claim.claim.text)
             }
             (Some(claim), None) => format!("Can it be true of {first}: “{}”?", claim.claim.text),
-            (None, Some(second)) => format!("What lies between {first} and {}?", second.cell),
-            (None, None) => format!("What must {first} give?"),
+            (None, Some(second)) => format!("What is the difference between {first} and {}?", second.cell),
+            (None, None) => format!("What is {first} predicted to give?"),
         }
     }
 }

@@ -558,7 +558,7 @@ fn remarks(check: &Check) -> Vec<String> {
     ));
     if check.held < check.draws {
         remarks.push(format!(
-            "{} of {} draws gave no cell that holds together, and do not count.",
+            "{} of {} trials gave no cell that holds together; they do not count.",
             check.draws - check.held,
             check.draws
         ));

@@ -273,7 +273,7 @@ pub(super) fn ends(worked: &Worked) -> Vec<String> {
     let side = |side| if side == Side::Cathode { "cathode" } else { "anode" };
     let (upper, lower) = (window.upper.value, window.lower.value);
     let charge = match windows.charge_end {
-        ChargeEnd::Limit => format!("Charge ends at the upper limit, {upper:.3} V."),
+        ChargeEnd::Limit => format!("Charge ends at the charge cut-off voltage, {upper:.3} V."),
         ChargeEnd::Curve { side: s, at } => format!(
             "Charge ends where the {}'s curve ends, at {:.3} V, {:.0} mV below the limit of {upper:.3} V.",
             side(s),
@@ -284,7 +284,7 @@ pub(super) fn ends(worked: &Worked) -> Vec<String> {
     let short =
         |at: f64| format!("at {at:.3} V, {:.0} mV above the limit of {lower:.3} V", 1e3 * (at - lower));
     let discharge = match windows.discharge_end {
-        DischargeEnd::Limit => format!("Discharge ends at the lower limit, {lower:.3} V."),
+        DischargeEnd::Limit => format!("Discharge ends at the discharge cut-off voltage, {lower:.3} V."),
         DischargeEnd::Curve { side: s, at } => {
             format!("Discharge ends where the {}'s curve ends, {}.", side(s), short(at.value))
         }

@@ -356,7 +356,7 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
     let widest = w.design.roll().widest();
     if widest > 0.5 * b.can.bore() {
         remarks.push(format!(
-            "Where plies begin and end the roll stands out to {:.2} mm in a bore of {:.2} mm; on the mean it fits. A computed \
+            "Where plies begin and end the jelly roll stands out to {:.2} mm in a can of {:.2} mm inner diameter; on the mean it fits. A computed \
              fit is not a safety margin.",
             2e3 * widest.value,
             1e3 * b.can.bore().value

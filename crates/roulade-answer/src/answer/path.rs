@@ -120,13 +120,13 @@ pub(super) fn remarks(w: &Worked) -> Vec<String> {
     ));
     if w.loaded().1.drawn.is_none() {
         remarks.push(
-            "The load is too heavy: a full cell is below the lower limit at once, and gives no energy at that rate."
+            "The load is too heavy: a full cell is below the discharge cut-off voltage at once, and gives no energy at that rate."
                 .to_owned(),
         );
     }
     if let Some(swollen) = w.swollen().filter(|swollen| swollen.gap_charged.value < 0.0) {
         remarks.push(format!(
-            "Fully charged, the roll would be {:.2} mm wide in a bore of {:.2} mm: it presses against the can, and what \
+            "Fully charged, the jelly roll would be {:.2} mm wide in a can of {:.2} mm inner diameter: it presses against the can, and what \
              gives way, separator, pores or can, is not computed here. A computed fit is not a safety margin.",
             2e3 * swollen.radius_charged.value,
             1e3 * w.design.blueprint().can.bore().value

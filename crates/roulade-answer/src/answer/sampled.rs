@@ -113,8 +113,8 @@ impl SampledAnswer {
         if sampled.outputs.iter().any(|drawn| drawn.tally.count() < 2) {
             return Err(Problem::new(
                 "sheet",
-                format!("{} draws without an answer", plan.draws),
-                "smaller uncertainties: a cell that holds together in some draws at least",
+                format!("{} trials without an answer", plan.draws),
+                "smaller uncertainties: a cell that holds together in some trials at least",
             )
             .into());
         }
@@ -176,9 +176,9 @@ fn figure(definition: &'static Definition, of: Of, drawn: &Drawn, best: f64, u: 
     let remark = match validation.verdict {
         Verdict::Agrees => String::new(),
         Verdict::Differs => format!(
-            "first order is not enough: it gives {first_order_interval}, the draws {interval}, and the draws hold"
+            "first order is not enough: it gives {first_order_interval}, Monte Carlo {interval}, and Monte Carlo holds"
         ),
-        Verdict::Open => "too few draws to tell whether first order is enough".to_owned(),
+        Verdict::Open => "too few trials to tell whether first order is enough".to_owned(),
     };
     let quantiles = if drawn_u > 0.0 {
         let shares = (0..=STEPS).map(|step| f64::from(step) / f64::from(STEPS));
@@ -248,7 +248,7 @@ fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec
     }
     for (verdict, words) in [
         (Verdict::Differs, "First order is not enough for"),
-        (Verdict::Open, "Too few draws to tell whether first order is enough for"),
+        (Verdict::Open, "Too few trials to tell whether first order is enough for"),
     ] {
         let of_it: Vec<&DrawnFigure> = all.iter().filter(|figure| figure.verdict == verdict).collect();
         if !of_it.is_empty() {
@@ -261,7 +261,7 @@ fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec
     let ranges = together.iter().filter_map(|i| subject.known().get(*i));
     if ranges.into_iter().any(|known| matches!(known.spread, Spread::Range { .. })) {
         remarks.push(
-            "Correlated ranges are drawn through a Gaussian copula: their coefficients come out up to 0.02 smaller.".to_owned(),
+            "Correlated ranges are sampled through a Gaussian copula: their coefficients come out up to 0.02 smaller.".to_owned(),
         );
     }
     remarks
@@ -291,7 +291,7 @@ fn without(sampled: &Sampled) -> Option<String> {
         ));
     }
     Some(format!(
-        "{} of the draws have no answer: {}. All figures are of the other draws; where many have none, the entries \
+        "{} of the trials have no answer: {}. All figures are of the other draws; where many have none, the entries \
          contradict one another or are given too wide.",
         share(apart + sampled.impossible),
         why.join(", and ")
@@ -338,7 +338,7 @@ mod tests {
         let envelope = of(&answer, "envelope", Of::First);
         assert_ne!(envelope.verdict, Verdict::Differs, "{envelope:?}");
         assert!(
-            answer.remarks.is_empty() || answer.remarks[0].starts_with("Too few draws"),
+            answer.remarks.is_empty() || answer.remarks[0].starts_with("Too few trials"),
             "{:?}",
             answer.remarks
         );
@@ -369,7 +369,7 @@ mod tests {
             answer.impossible
         );
         assert!(answer.apart.is_empty());
-        assert!(answer.remarks[0].contains("% of the draws have no answer: in 1"), "{:?}", answer.remarks);
+        assert!(answer.remarks[0].contains("% of the trials have no answer: in 1"), "{:?}", answer.remarks);
         assert!(answer.remarks[0].contains("an entry is no longer what it may be"), "{:?}", answer.remarks);
         // Coated width and hardware take 91 of 95 mm, and 4 are left: half of the draws of ± 4 mm and more do not fit.
         let tall = draft(&[("cathode/width", json!("84 ± 3 mm"))]);
@@ -434,7 +434,7 @@ mod tests {
             let problems = SampledAnswer::of(&cell, None, &figures, plan, &alone()).unwrap_err();
             problems.0.into_iter().map(|problem| problem.to_string()).collect::<Vec<_>>()
         };
-        assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 1000000000 draws"]);
+        assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 1000000000 trials"]);
         let unknown = told(&["volumetrik", "mass", "colour"], FEW);
         assert!(
             unknown[0].contains("figures: found \"volumetrik\"")

@@ -397,7 +397,7 @@ fn an_uncertainty_that_cannot_be_carried_is_said() {
     // Neither 7.2 V nor 1.2 V is a voltage at which the pair can stop charging.
     let alone = answer(&[("voltage/charge_cut_off", json!("4.2 ± 3 V"))]);
     let said = |remarks: &[String]| {
-        remarks.iter().filter(|r| r.contains("upper limit (4.2 ± 3 V) is left out")).count()
+        remarks.iter().filter(|r| r.contains("charge cut-off voltage (4.2 ± 3 V) is left out")).count()
     };
     assert_eq!(said(&alone.remarks), 1, "{:?}", alone.remarks);
 }

@@ -72,7 +72,7 @@ fn aside(row: &ReadingRow, known: &str) -> String {
         (_, why) => why.clone(),
     };
     let other = row.other_variant.then(|| "of the other kind".to_owned());
-    let doubted = row.doubted.then(|| "in doubt".to_owned());
+    let doubted = row.doubted.then(|| "outlier".to_owned());
     let cell = row.cell.clone().filter(|cell| cell != known);
     let all = [cell, doubted, unfit, row.population.clone(), other, row.remark.clone()];
     all.into_iter().flatten().collect::<Vec<_>>().join("; ")

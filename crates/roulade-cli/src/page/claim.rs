@@ -15,7 +15,7 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     let mut table = Table::new([words(""), words(""), note("")]);
     table.row(["as it was understood", &answer.claim.text, answer.claim.basis_text]);
     table.row(["the figure", &answer.figure.text, answer.claim.label]);
-    table.row(["chance that it holds", &answer.chance.text, "by draws of all inputs"]);
+    table.row(["chance that it holds", &answer.chance.text, "by Monte Carlo trials over all inputs"]);
     table.row(["", &answer.normal.text, "by a normal distribution of the first-order uncertainty"]);
     page.table(table);
 

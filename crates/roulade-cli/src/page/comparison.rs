@@ -2,7 +2,6 @@
 
 use super::estimate::INTERVALS;
 use super::{Page, Table, elements, number, unrounded, words};
-use roulade::sheet::defaults::FIELDS;
 use roulade_answer::answer::{Change, Comparison, Figure, Freed, LedgerChange};
 
 /// The page, and both ledgers as rows; with `every_element` those of elements, in full.
@@ -94,8 +93,7 @@ fn inputs(page: &mut Page, answer: &Comparison) {
         page.text("Nothing.");
         return;
     }
-    let mut sections: Vec<&str> = FIELDS.iter().map(|field| field.section).collect();
-    sections.dedup();
+    let sections = super::sections();
     let mut table = Table::new([words(""), words(&answer.first.cell), words(&answer.second.cell)]);
     let in_order =
         sections.iter().flat_map(|s| answer.inputs.iter().filter(move |input| input.section == *s));

@@ -2,7 +2,6 @@
 
 use super::{Page, Table, elements, note, number, unrounded, words};
 use roulade::cell::ledger::{Group, How};
-use roulade::sheet::defaults::FIELDS;
 use roulade_answer::answer::{EstimateAnswer, InputRow, Ledger, PathLine, PathTable, Row, Table as Titled};
 use roulade_stats::uncertain::Origin;
 
@@ -124,8 +123,7 @@ fn how(how: How) -> &'static str {
 /// What the sheet supposes, and what was filled in.
 fn assumed(page: &mut Page, inputs: &[InputRow]) {
     let supposed = |row: &&InputRow| matches!(row.origin, Origin::Assumed | Origin::Default);
-    let mut sections: Vec<&str> = FIELDS.iter().map(|field| field.section).collect();
-    sections.dedup();
+    let sections = super::sections();
     let mut table = Table::new([words(""), words("taken as"), note("because")]);
     for section in sections {
         let mut rows = inputs.iter().filter(supposed).filter(|row| row.section == section).peekable();

@@ -22,6 +22,7 @@ pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
 pub(crate) use worth::worth;
 
+use roulade::sheet::defaults::FIELDS;
 use roulade_answer::answer::{Figure, Run, Sentence};
 
 /// Blocks from top to bottom.
@@ -136,7 +137,7 @@ impl Page {
             answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
         let leans = match leans.as_slice() {
             [] => String::new(),
-            _ => format!("The uncertainty {figure} comes most from {}. ", leans.join("; ")),
+            _ => format!("The uncertainty {figure} comes mostly from {}. ", leans.join("; ")),
         };
         self.aside(leans + &answer.assumed);
     }
@@ -149,6 +150,17 @@ impl Page {
              What to keep in mind, with sources: roulade cautions",
         );
     }
+}
+
+/// Headings of the sheet's entries, each once, in the order in which they first appear.
+fn sections() -> Vec<&'static str> {
+    let mut sections: Vec<&str> = Vec::new();
+    for field in FIELDS {
+        if !sections.contains(&field.section) {
+            sections.push(field.section);
+        }
+    }
+    sections
 }
 
 fn words(head: &str) -> Column {

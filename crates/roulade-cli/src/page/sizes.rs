@@ -11,7 +11,7 @@ const BESIDE: usize = 4;
 pub(crate) fn map(answer: &GridAnswer) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.text(format!(
-        "The recipe of {} in cans of {}: {}.",
+        "Form factors: the electrodes of {} in cans of {}: {}.",
         answer.cell,
         answer.axes.iter().map(stretch).collect::<Vec<_>>().join(" by "),
         cells(answer)

@@ -54,7 +54,7 @@ pub enum Verdict {
     Agrees,
     /// One end at least does not.
     Differs,
-    /// Too few draws to tell.
+    /// Too few trials to tell.
     Open,
 }
 

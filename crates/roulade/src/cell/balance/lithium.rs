@@ -147,13 +147,13 @@ impl Pair<'_> {
                     "anode.loading",
                     format!("an anode too small for the cathode: it is full at {at:.2} V of {upper:.2} V"),
                     format!(
-                        "an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the upper limit"
+                        "an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the charge cut-off voltage"
                     ),
                 )
             }
             Side::Cathode => Problem::new(
                 "voltage.charge_cut_off",
-                format!("an upper limit of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
+                format!("a charge cut-off voltage of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
                 format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
             ),
         }

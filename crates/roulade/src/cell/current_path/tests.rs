@@ -200,7 +200,7 @@ fn what_cannot_be_is_refused() {
         ),
         (
             json!({ "anode": { "ring_radius": "23 mm" } }),
-            "current_path.anode.ring_radius: found a ring of 23.00 mm in a bore of 22.50 mm radius",
+            "current_path.anode.ring_radius: found a ring of 23.00 mm radius in a can of 22.50 mm inner radius",
         ),
         (
             json!({ "anode": { "ring_radius": "12 mm", "ring": "50 %" } }),

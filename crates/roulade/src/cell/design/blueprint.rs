@@ -344,7 +344,7 @@ impl Blueprint {
             problems.push(Problem::new(
                 "winding.core_diameter",
                 format!(
-                    "a core of {:.2} mm in a bore of {:.2} mm",
+                    "a core of {:.2} mm in a can of {:.2} mm inner diameter",
                     1e3 * self.winding.core_diameter.value,
                     1e3 * bore.value
                 ),
@@ -358,7 +358,7 @@ impl Blueprint {
                 problems.push(Problem::new(
                     format!("current_path.{place}.{key}"),
                     format!(
-                        "a ring of {:.2} mm in a bore of {:.2} mm radius",
+                        "a ring of {:.2} mm radius in a can of {:.2} mm inner radius",
                         1e3 * ring.value,
                         5e2 * bore.value
                     ),
@@ -386,8 +386,8 @@ impl Blueprint {
         if lower >= upper {
             problems.push(Problem::new(
                 "voltage",
-                format!("a lower limit of {lower:.3} V and an upper of {upper:.3} V"),
-                "the lower limit is below the upper",
+                format!("a discharge cut-off voltage of {lower:.3} V and a charge cut-off voltage of {upper:.3} V"),
+                "expected the discharge cut-off below the charge cut-off",
             ));
         }
     }

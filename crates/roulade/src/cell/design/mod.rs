@@ -134,7 +134,7 @@ impl Design {
             problems.push(Problem::new(
                 "winding",
                 format!(
-                    "an overfilled can: a roll of {:.2} mm diameter in a bore of {:.2} mm",
+                    "an overfilled can: a jelly roll of {:.2} mm diameter in a can of {:.2} mm inner diameter",
                     2e3 * self.roll.outer_radius().value,
                     1e3 * b.can.bore().value
                 ),

@@ -262,7 +262,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
         ]
     );
     let core = refused(&[("winding/core_diameter", json!("45 mm"))]);
-    assert!(core[0].contains("a core of 45.00 mm in a bore of 45.00 mm"), "{core:?}");
+    assert!(core[0].contains("a core of 45.00 mm in a can of 45.00 mm inner diameter"), "{core:?}");
     // 26 mg/cm² in 50 µm are 5.2 g/cm³; the mix without pores has 1/(0.9/5 + 0.1/2) = 4.35.
     let dense = refused(&[("cathode/loading", json!("26 mg/cm2"))]);
     assert!(
@@ -270,7 +270,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
         "{dense:?}"
     );
     let window = refused(&[("voltage/discharge_cut_off", json!("4.1 V"))]);
-    assert!(window[0].contains("a lower limit of 4.100 V and an upper of 4.100 V"), "{window:?}");
+    assert!(window[0].contains("a discharge cut-off voltage of 4.100 V and a charge cut-off voltage of 4.100 V"), "{window:?}");
 }
 
 /// A number that the sheet's reader never lets through, met when an uncertain input is moved.

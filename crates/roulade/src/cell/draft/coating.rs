@@ -490,7 +490,7 @@ impl Common<'_> {
                 r.problems.push(Problem::new(
                     &place,
                     found,
-                    format!("the {}'s mix holds no other host than {0} materials", self.side),
+                    format!("the {}'s mix holds no other active material than {0} materials", self.side),
                 ));
             }
         }
@@ -548,7 +548,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 format!("{}.silicon", self.side),
                 format!("silicon and its oxide with shares that add to {sum:.4}"),
-                "the two shares leave a rest to the hosts of the mix",
+                "the two fractions leave a rest to the active materials of the mix",
             ));
         }
         silicon

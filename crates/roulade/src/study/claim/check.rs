@@ -253,7 +253,7 @@ fn inside(best: f64, u: f64, (low, high): (f64, f64)) -> f64 {
 fn no_draw(draws: u32) -> Problem {
     Problem::new(
         "sheet",
-        format!("fewer than two cells that hold together among {draws} draws"),
-        "narrower ranges, or more draws",
+        format!("fewer than two cells that hold together in {draws} trials"),
+        "narrower ranges, or more trials",
     )
 }

@@ -265,7 +265,7 @@ impl<'a> Recipe<'a> {
             Parts::AsTheyAre => ("stay as they are", true),
         };
         held.push(Held { key: Some("parts"), what: "masses of parts", text: text.to_owned(), asked });
-        held.push(plain("rings of weld spots", "go with the bore".to_owned()));
+        held.push(plain("rings of weld spots", "go with the inner diameter".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
