@@ -164,7 +164,7 @@ fn remarks_say_what_is_out_of_the_ordinary() {
     assert!(!said(&[("winding/anode_overhang_end", json!("0.5"))]).contains("inner face"));
     let dry = said(&[("electrolyte", json!({ "density": "1.25 g/cm3", "mass": "1.25 g" }))]);
     assert!(dry.contains("The electrolyte leaves") && dry.contains("cm³ of the pores dry"), "{dry}");
-    assert!(said(&[("winding/radial_clearance", json!("0 mm"))]).contains("the roll stands out to"));
+    assert!(said(&[("winding/radial_clearance", json!("0 mm"))]).contains("the jelly roll stands out to"));
     let nominal = answer(&[("voltage/nominal", json!("3.6 V"))]);
     assert!(nominal.remarks.join(" ").contains("capacity times the nominal voltage"));
     assert!(nominal.curve.is_none());
