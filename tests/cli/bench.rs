@@ -188,7 +188,7 @@ fn words_follow_the_tests_and_quote_one_statistic() {
     let row = rows.iter().find(|row| row["line"] == outlier["line"]).expect("its row");
     assert_eq!(row["z"].as_f64(), Some(z));
     let shown = format!("{:.1}", z.abs());
-    assert!(outlier["text"].as_str().expect("words").contains(&format!("a normalised residual of {shown} ")));
+    assert!(outlier["text"].as_str().expect("words").contains(&format!("{shown} standard deviations ")));
     let table = call(&HELD).out;
     let line = table.lines().find(|line| line.trim_start().starts_with("39 ")).expect("a line of the table");
     assert!(line.contains(&format!("+{shown} ")), "{line}");

@@ -15,7 +15,7 @@ pub(super) fn plan(draws: Option<u32>, seed: Option<u64>) -> Result<Plan, Proble
     if (sample::FEWEST..=sample::MOST).contains(&draws) {
         Ok(Plan { draws, seed: seed.unwrap_or(1) })
     } else {
-        let expected = format!("from {} to {} draws", sample::FEWEST, sample::MOST);
+        let expected = format!("from {} to {} trials", sample::FEWEST, sample::MOST);
         Err(Problem::new("draws", draws.to_string(), expected))
     }
 }
