@@ -146,7 +146,7 @@ impl Coating {
         self.components().filter_map(|used| Some((&*used.name, used.host.as_ref()?.ion?)))
     }
 
-    /// The electrode or host whose first-cycle efficiency is above one, and its value.
+    /// The electrode or host whose initial coulombic efficiency is above one, and its value.
     pub(super) fn above_all(&self, r: &Reader) -> Option<(String, f64)> {
         let own = self.efficiency.map(|slot| (format!("the {}", self.side), r.value(slot)));
         let hosts = self

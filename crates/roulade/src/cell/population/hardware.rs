@@ -9,7 +9,7 @@ pub(crate) const SOURCE: &str = "4.3 to 5.1 mm for bottom, header and crimp toge
      pilot line; case kit of a laboratory supplier); 4 to 5 mm at 21 mm, a guess; how they grow with the diameter, insulators, \
      plates and fillings: common practice, from memory";
 
-/// Height that plates, folds and their stand-offs take more than tabs do, mm.
+/// Height that plates, folds and their axial clearances take more than tabs do, mm.
 const EDGES_TAKE: f64 = 2.4;
 
 fn text(value: f64, u: f64, unit: &str) -> Option<Entry> {
@@ -45,13 +45,13 @@ pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
     );
     let grows = 1.0 + 0.02 * wider;
     if setting.collected.edges {
-        let stand_off = |part: Part, value: f64| Part { axial_clearance: text(value, 0.35 * value, "mm"), ..part };
+        let axial_clearance = |part: Part, value: f64| Part { axial_clearance: text(value, 0.35 * value, "mm"), ..part };
         vec![
-            stand_off(
+            axial_clearance(
                 part("negative collector plate", Place::BelowRoll, (0.25 * grows, 0.06 * grows), 70.0, "copper"),
                 0.15 * grows,
             ),
-            stand_off(
+            axial_clearance(
                 part("positive collector plate", Place::AboveRoll, (0.3 * grows, 0.07 * grows), 70.0, "aluminium"),
                 0.3 * grows,
             ),
