@@ -46,34 +46,37 @@ pub fn compared(
     Comparison::of(&first, &second)
 }
 
-/// Takes a part out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
+/// Takes parts out of a sheet, and compares with the sheet as it was: the comparison and the new sheet.
 ///
-/// The question is `{"sheet": …, "part": "…"}`, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1 or a
+/// The question is `{"sheet": …, "part": "…"}`, or `"parts": ["…", "…"]` for several at once, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1 or a
 /// text such as "85 %", where they are wanted.
 pub fn without(question: &str) -> String {
     answer(read::text::<question::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(
         |question| {
             let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
             let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-            let part = question.part.ok_or_else(|| missing("part"))?;
-            taken(sheet, &part, question.instead, question.reclaim.map(|share| share.0))
+            let parts: Vec<String> = question.part.into_iter().chain(question.parts.into_iter().flatten()).collect();
+            if parts.is_empty() {
+                return Err(missing("part").into());
+            }
+            taken(sheet, &parts, question.instead, question.reclaim.map(|share| share.0))
         },
     ))
 }
 
-/// Takes a part out of a sheet, `instead` in its place; all of the freed height becomes coated width unless `reclaim`
+/// Takes parts out of a sheet, `instead` in the place of the first; all of the freed height becomes coated width unless `reclaim`
 /// is another share of it.
 ///
 /// # Errors
 /// Everything wrong with the sheet, before or after; places in the part that comes begin with `instead.`.
 pub fn taken(
     sheet: Sheet,
-    part: &str,
+    parts: &[impl AsRef<str>],
     instead: Option<Part>,
     reclaim: Option<f64>,
 ) -> Result<Comparison, Problems> {
     let draft = Draft::read(&sheet)?;
-    let sheet = remove::without(sheet, part, instead, reclaim.unwrap_or(1.0))?;
+    let sheet = remove::without(sheet, &parts.iter().map(AsRef::as_ref).collect::<Vec<&str>>(), instead, reclaim.unwrap_or(1.0))?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }

@@ -167,9 +167,9 @@ pub(crate) enum Verb {
         /// Design sheet of the cell
         #[arg(value_name = "SHEET.json")]
         sheet: PathBuf,
-        /// Name of the part to remove
-        #[arg(value_name = "PART")]
-        part: String,
+        /// Name of the part to remove; several are removed at once
+        #[arg(value_name = "PART", required = true)]
+        parts: Vec<String>,
         /// Part that comes in its place: a JSON object as it would stand in the sheet's parts
         #[arg(long, value_name = "PART.json")]
         instead: Option<PathBuf>,

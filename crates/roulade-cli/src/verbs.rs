@@ -35,12 +35,12 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             let begins = vec![("first", files::name(&first)), ("second", files::name(&second))];
             said(form, compare(&first, &second, elements), &Sources { file: "roulade".to_owned(), begins })
         }
-        Verb::Without { sheet, part, instead, reclaim, write, overwrite, form } => {
+        Verb::Without { sheet, parts, instead, reclaim, write, overwrite, form } => {
             let mut begins = vec![("reclaim", "--reclaim".to_owned())];
             begins.extend(instead.as_deref().map(|path| ("instead", files::name(path))));
             begins.extend(write.as_deref().map(|path| ("write", files::name(path))));
             let report =
-                without(&sheet, &part, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
+                without(&sheet, &parts, instead.as_deref(), reclaim, write.as_deref().zip(Some(overwrite)));
             said(form, report, &Sources { file: files::name(&sheet), begins })
         }
         Verb::Edit(asked) => edit::edit(&asked),
@@ -201,7 +201,7 @@ fn compare(first: &Path, second: &Path, every_element: bool) -> Result<Report, P
 
 fn without(
     sheet: &Path,
-    part: &str,
+    parts: &[String],
     instead: Option<&Path>,
     reclaim: Option<f64>,
     write: Option<(&Path, bool)>,
@@ -212,7 +212,7 @@ fn without(
         text.and_then(|text| Part::parse(&text)).map_err(|problems| problems.within("instead"))
     });
     let (as_it_was, instead) = both(as_it_was, instead.transpose())?;
-    let answer = ask::taken(as_it_was, part, instead, reclaim)?;
+    let answer = ask::taken(as_it_was, parts, instead, reclaim)?;
     if let Some((path, overwrite)) = write {
         // Plain data always becomes text.
         let text = serde_json::to_string_pretty(&answer.sheet).unwrap_or_default() + "\n";

@@ -438,6 +438,10 @@ fn sentence(
     leaning: Vec<super::sentence::Lean>,
 ) -> Sentence {
     let mut words = Words::default();
+    if first.same(second) {
+        words = words.say(format!("The two sheets are the same: {}. Nothing differs.", first.name()));
+        return words.done(leaning, assumed(first.inputs().iter().chain(second.inputs())));
+    }
     let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED);
     let told = best.hardware.as_ref().filter(|hardware| hardware.is_told());
     if let (Some(hardware), Some([height, volume, solid, _]), Some(designed)) =

@@ -412,7 +412,7 @@ mod tests {
             ("parts/1/axial_clearance", json!({ "value": "1.5 ± 0.1 mm", "from": "measured" })),
         ]);
         let sheet = Sheet::whole(parse(&before.to_string(), "a sheet").unwrap(), &mut Problems::default());
-        let after = serde_json::to_value(without(sheet.unwrap(), "plate", None, 1.0).unwrap()).unwrap();
+        let after = serde_json::to_value(without(sheet.unwrap(), &["plate"], None, 1.0).unwrap()).unwrap();
         let answer =
             SampledAnswer::of(&read(&before).unwrap(), Some(&read(&after).unwrap()), &[], FEW, &alone())
                 .unwrap();

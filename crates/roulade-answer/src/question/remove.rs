@@ -9,13 +9,15 @@ use roulade::sheet::{Part, Sheet};
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 section! {
-    /// The question of what a part costs: a sheet, and the part to take out of it.
+    /// The question of what parts cost: a sheet, and the part or parts to take out of it.
     Without {
         /// The sheet.
         sheet: Sheet,
         /// Name of the part to take out.
         part: String,
-        /// What comes in its place.
+        /// Names of several parts to take out at once; those beside `part`.
+        parts: Vec<String>,
+        /// What comes in the place of the first.
         instead: Part,
         /// Share of the freed height that becomes coated width, 0 to 1 or a text such as "85 %"; all of it where left out.
         reclaim: Reclaimed,

@@ -255,6 +255,21 @@ impl Draft {
         self.made_from.as_deref()
     }
 
+    /// Whether another sheet says of the same cell the same in the same words.
+    pub fn same(&self, other: &Self) -> bool {
+        let said = |draft: &Self| {
+            let each = draft.inputs.iter().map(|input| {
+                (input.key.clone(), input.text().into_owned(), input.origin, input.remark.clone())
+            });
+            each.collect::<Vec<_>>()
+        };
+        self.name == other.name
+            && self.made_from == other.made_from
+            && self.correlation == other.correlation
+            && self.compositions.len() == other.compositions.len()
+            && said(self) == said(other)
+    }
+
     /// Every number of the sheet, written or filled in.
     pub fn inputs(&self) -> &[Input] {
         &self.inputs

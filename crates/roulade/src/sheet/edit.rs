@@ -252,12 +252,21 @@ pub struct Edited {
 /// # Ok::<(), roulade::quantity::problem::Problems>(())
 /// ```
 pub fn edit(sheet: &Sheet, edits: &[Edit]) -> Result<Edited, Problems> {
+    let made = all_applied(sheet, edits)?;
+    let inverse = diff(&made, sheet);
+    Ok(Edited { sheet: made, inverse })
+}
+
+/// The sheet after some edits, where nobody wants the way back.
+///
+/// # Errors
+/// As [`edit`].
+pub(crate) fn all_applied(sheet: &Sheet, edits: &[Edit]) -> Result<Sheet, Problems> {
     let mut now = sheet.clone();
     for (i, edit) in edits.iter().enumerate() {
         now = applied(&now, edit).map_err(|problems| problems.within(&format!("edits[{i}]")))?;
     }
-    let inverse = diff(&now, sheet);
-    Ok(Edited { sheet: now, inverse })
+    Ok(now)
 }
 
 /// The sheet after one edit.

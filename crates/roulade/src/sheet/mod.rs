@@ -21,10 +21,13 @@ mod section;
 pub mod shape;
 pub(crate) mod stand_in;
 pub(crate) mod tree;
+#[cfg(test)]
+mod properties;
 pub mod write;
 
 pub use choices::{Collection, FeedKind, NegativeAt, Place, Welded};
 pub use diff::diff;
+pub(crate) use edit::all_applied;
 pub use edit::{Edit, EditEntries, Edited, edit};
 pub use entry::{Entry, Noted};
 pub use json::{Json, parse};

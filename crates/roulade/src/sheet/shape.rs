@@ -158,9 +158,14 @@ impl<T: Shape> Shape for Vec<T> {
     }
 }
 
+/// A plain number of a sheet to fifteen significant digits, which decimal text carries there and back unchanged.
+pub(crate) fn digits(number: f64) -> f64 {
+    format!("{number:.14e}").parse().unwrap_or(number)
+}
+
 fn number(value: &Json<'_>) -> Option<f64> {
     match value {
-        Json::Number(number) => number.as_f64(),
+        Json::Number(number) => number.as_f64().map(digits),
         _ => None,
     }
 }

@@ -122,14 +122,21 @@ fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usi
 pub enum Kinship {
     /// Two cells, each with readings of its own.
     Separate,
-    /// The second sheet was made from the first: what they have in common is one quantity.
+    /// One sheet was made from the other, or both from a third: what they have in common is one quantity. The same sheet
+    /// twice is one cell.
     Derived,
 }
 
 impl Kinship {
-    /// What the second sheet says of itself.
+    /// What the sheets say of themselves.
     pub fn of(first: &Draft, second: &Draft) -> Self {
-        if second.made_from() == Some(first.name()) { Self::Derived } else { Self::Separate }
+        let made = |from: &Draft, to: &Draft| to.made_from() == Some(from.name());
+        let ancestor = || first.made_from().is_some() && first.made_from() == second.made_from();
+        if made(first, second) || made(second, first) || ancestor() || first.same(second) {
+            Self::Derived
+        } else {
+            Self::Separate
+        }
     }
 
     fn shared(self, a: &Input, b: &Input) -> bool {

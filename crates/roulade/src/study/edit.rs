@@ -1,6 +1,6 @@
 //! Changes to a sheet, those among them that need the cell: another can.
 
-use crate::cell::draft::Draft;
+use crate::cell::draft::{Draft, stand_in};
 use crate::quantity::problem::Problems;
 use crate::sheet::shape::{Json, Shape, Trail};
 use crate::sheet::{Edit, Edited, Sheet, diff, edit};
@@ -59,6 +59,11 @@ pub fn edited(sheet: &Sheet, changes: &[Change]) -> Result<Edited, Problems> {
         let within = |problems: Problems| problems.within(&format!("edits[{i}]"));
         now = match change {
             Change::Edit(one) => {
+                // What stands in for the parts is written out where one of them is meant.
+                if now.parts.is_none() && one.key().starts_with("parts") && !one.key().starts_with("parts.") {
+                    let meant = !matches!(one, Edit::Set { key, .. } | Edit::Clear { key } if key == "parts");
+                    now.parts = meant.then(|| stand_in(&now));
+                }
                 let after = edit(&now, std::slice::from_ref(one))
                     .map_err(|problems| within(Problems(problems.0.into_iter().map(of_one).collect())))?
                     .sheet;

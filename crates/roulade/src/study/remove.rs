@@ -1,11 +1,11 @@
-//! A sheet without one of its parts.
+//! A sheet without some of its parts.
 
 use crate::cell::design::Fit;
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Length, Unit};
-use crate::sheet::{Correlated, Entry, Part, Sheet};
+use crate::sheet::{Edit, Entry, Part, Sheet, all_applied};
 use roulade_stats::uncertain::Uncertain;
 use std::sync::Arc;
 
@@ -15,14 +15,16 @@ use std::sync::Arc;
 /// # Errors
 /// Where the sheet has no such part, or does not hold together with or without it.
 pub fn remove(sheet: &Sheet, part: &str) -> Result<Sheet, Problems> {
-    without(sheet.clone(), part, None, 1.0)
+    without(sheet.clone(), &[part], None, 1.0)
 }
 
-/// The sheet without `part`, `instead` in its place, and `reclaim` of the freed height turned into coated width.
+/// The sheet without some parts, `instead` in the place of the first, and `reclaim` of the freed height turned into coated
+/// width.
 ///
 /// # Errors
-/// Where the sheet has no such part, the share is not between 0 and 1, or the sheet does not hold together.
-pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64) -> Result<Sheet, Problems> {
+/// Where the sheet has no such part, none or one twice is named, the share is not between 0 and 1, or the sheet does not
+/// hold together.
+pub fn without(sheet: Sheet, parts: &[&str], instead: Option<Part>, reclaim: f64) -> Result<Sheet, Problems> {
     if !(0.0..=1.0).contains(&reclaim) {
         return Err(Problem::new(
             "reclaim",
@@ -32,49 +34,42 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
         .into());
     }
     let design = Draft::read(&sheet)?.design()?;
-    let listed = sheet.parts.as_deref().unwrap_or(&[]);
-    let name_of = |p: &Part| p.name.as_deref().unwrap_or_default().trim().to_owned();
-    let Some(at) = listed.iter().position(|p| name_of(p) == part.trim()) else {
-        let names: Vec<String> = listed.iter().map(name_of).collect();
-        let hint = match nearest(part, names.iter().map(String::as_str)) {
-            Some(near) => format!("perhaps \"{near}\" was meant; "),
-            None => String::new(),
-        };
-        let found = format!("\"{}\", a part that {} does not have", shortened(part), design.blueprint().name);
-        let expected = if names.is_empty() {
-            "a part of the sheet, which lists none".to_owned()
-        } else {
-            format!("{hint}one of: {}", names.join(", "))
-        };
-        return Err(Problem::new("part", found, expected).into());
-    };
     let (name, width) = (Arc::clone(&design.blueprint().name), design.stack().cathode_width);
+    let gone = places(&sheet, parts, &name)?;
+    let name_of = |p: &Part| p.name.as_deref().unwrap_or_default().trim().to_owned();
     let (own_width, own_space) =
         (sheet.cathode.as_ref().and_then(|c| c.width.clone()), sheet.void_height.clone());
-    sheet.made_from = Some(name.to_string());
-    sheet.cell = Some(match &instead {
-        Some(instead) => format!("{name} with {} for the {}", name_of(instead), part.trim()),
-        None => format!("{name} without the {}", part.trim()),
+    let comes = instead.as_ref().map(name_of);
+    let mut edits = Vec::new();
+    let mut replacing = instead;
+    for (_, part) in &gone {
+        let key = format!("parts[{part}]");
+        edits.push(match replacing.take() {
+            // Plain data become JSON.
+            Some(with) => Edit::Replace { key, with: serde_json::to_value(with).unwrap_or_default() },
+            None => Edit::Remove { key },
+        });
+    }
+    let before = sheet.clone();
+    let mut sheet = all_applied(&sheet, &edits)?;
+    let all: Vec<String> = gone.iter().map(|(_, part)| format!("the {part}")).collect();
+    let all = match all.as_slice() {
+        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(", ")),
+        _ => all.concat(),
+    };
+    sheet.cell = Some(match &comes {
+        Some(instead) => format!("{name} with {instead} for {all}"),
+        None => format!("{name} without {all}"),
     });
-    let comes = instead.is_some();
-    // Paths name what is about to change.
-    let correlated = sheet.correlated.take().and_then(|section| following(section, at, comes));
-    // A plate that leaves gathers no edge any more; the edge is then welded directly, or to what comes.
-    if let Some(path) = &mut sheet.current_path {
-        for lead in [&mut path.cathode, &mut path.anode].into_iter().flatten() {
-            lead.plate.take_if(|plate| plate.trim() == part.trim());
-        }
-    }
-    let parts = sheet.parts.get_or_insert_default();
-    match instead {
-        Some(instead) => parts.splice(at..=at, [instead]).for_each(drop),
-        None => drop(parts.remove(at)),
-    }
+    descends(&mut sheet, &name);
+    // Entries are about to change that it names.
+    let correlated = sheet.correlated.take();
     // With the coated width as it was, what the change frees shows as void height.
     close(&mut sheet, Some(shifted(own_width.as_ref(), width)), None);
+    let at = gone.first().map_or(0, |(at, _)| *at);
     let after = Draft::read(&sheet)
         .and_then(|draft| draft.design())
-        .map_err(|problems| if comes { of_instead(problems, at) } else { problems })?;
+        .map_err(|problems| if comes.is_some() { of_instead(problems, at) } else { problems })?;
     let freed = after.stack().void_height - design.stack().void_height;
     match design.blueprint().fit {
         Fit::Width(_) => close(&mut sheet, Some(shifted(own_width.as_ref(), width + freed * reclaim)), None),
@@ -83,42 +78,47 @@ pub fn without(mut sheet: Sheet, part: &str, instead: Option<Part>, reclaim: f64
             close(&mut sheet, None, Some(shifted(own_space.as_ref(), left)));
         }
     }
-    let draft = Draft::read(&sheet)?;
-    let uncertain =
-        |path: &str| draft.inputs().iter().any(|i| i.known.u() > 0.0 && (i.path == path || i.key == path));
-    sheet.correlated =
-        correlated.and_then(|section| kept(section, |path| uncertain(path).then(|| path.to_owned())));
-    Ok(sheet)
+    sheet.correlated = correlated;
+    Ok(Draft::settled(&before, sheet))
 }
 
-/// The section once the part at `at` has gone, `comes` where another stands in its place: what was of the one is not of
-/// the other, and all further parts move up where none comes.
-fn following(section: Correlated, at: usize, comes: bool) -> Option<Correlated> {
-    kept(section, |path| {
-        let numbered = path.trim().strip_prefix("parts[").and_then(|rest| rest.split_once(']'));
-        match numbered.and_then(|(i, rest)| Some((i.parse::<usize>().ok()?, rest))) {
-            Some((i, _)) if i == at => None,
-            Some((i, rest)) if i > at && !comes => Some(format!("parts[{}]{rest}", i - 1)),
-            _ => Some(path.trim().to_owned()),
+/// Says of a sheet that it was made from another: from the first of all, where that was made from one itself, so that
+/// all that were made from it know what they have in common.
+pub(crate) fn descends(sheet: &mut Sheet, from: &str) {
+    sheet.made_from.get_or_insert_with(|| from.to_owned());
+}
+
+/// Places and names of the parts that are to go.
+fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, String)>, Problems> {
+    let names: Vec<&str> =
+        sheet.parts.iter().flatten().map(|part| part.name.as_deref().unwrap_or_default().trim()).collect();
+    let (mut found, mut problems) = (Vec::<(usize, String)>::new(), Problems::default());
+    for part in wanted.iter().map(|part| part.trim()) {
+        match names.iter().position(|name| *name == part) {
+            Some(at) if found.iter().any(|(other, _)| *other == at) => {
+                let told = format!("\"{}\" a second time", shortened(part));
+                problems.push(Problem::new("part", told, "each part once"));
+            }
+            Some(at) => found.push((at, part.to_owned())),
+            None => {
+                let hint = match nearest(part, names.iter().copied()) {
+                    Some(near) => format!("perhaps \"{near}\" was meant; "),
+                    None => String::new(),
+                };
+                let told = format!("\"{}\", a part that {cell} does not have", shortened(part));
+                let expected = if names.is_empty() {
+                    "a part of the sheet, which lists none".to_owned()
+                } else {
+                    format!("{hint}one of: {}", names.join(", "))
+                };
+                problems.push(Problem::new("part", told, expected));
+            }
         }
-    })
-}
-
-/// Those of its paths that `keep` keeps, as they are called then; nothing where fewer than two are left.
-fn kept(section: Correlated, keep: impl Fn(&str) -> Option<String>) -> Option<Correlated> {
-    let (paths, below) = (section.paths.unwrap_or_default(), section.coefficients.unwrap_or_default());
-    let kept: Vec<(usize, String)> =
-        paths.iter().enumerate().filter_map(|(i, path)| Some((i, keep(path)?))).collect();
-    let row = |i: usize| below.get(i.checked_sub(1)?);
-    let coefficients = kept.iter().enumerate().skip(1).map(|(k, (i, _))| {
-        kept.iter().take(k).filter_map(|(j, _)| row(*i)?.get(*j).copied()).collect::<Vec<f64>>()
-    });
-    let coefficients = coefficients.collect();
-    (kept.len() > 1).then(|| Correlated {
-        coefficients: Some(coefficients),
-        paths: Some(kept.into_iter().map(|(_, path)| path).collect()),
-        unknown: section.unknown,
-    })
+    }
+    if wanted.is_empty() {
+        problems.push(Problem::new("part", "nothing", "the name of a part, or of several"));
+    }
+    problems.or_else_ok(found)
 }
 
 /// What is wrong with the part that came stands in the part's own text, not in the sheet.

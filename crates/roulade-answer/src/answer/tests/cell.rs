@@ -78,7 +78,7 @@ fn a_load_that_is_too_heavy_is_told() {
 fn a_plate_taken_out_takes_its_resistance_along() {
     let before = with(&[("current_path", json!({ "anode": { "plate": "plate" } }))]);
     let parsed = Sheet::parse(&before.to_string()).unwrap();
-    let after = roulade::study::remove::without(parsed, "plate", None, 1.0).unwrap();
+    let after = roulade::study::remove::without(parsed, &["plate"], None, 1.0).unwrap();
     // The hardware alone: the first cell with the joints of the second.
     let answer = Comparison::of(&read(&before).unwrap(), &Draft::read(&after).unwrap()).unwrap();
     let all = answer.reclaim.iter().find(|reclaim| (reclaim.share - 1.0).abs() < 1e-12).unwrap();

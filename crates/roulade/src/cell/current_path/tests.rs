@@ -222,7 +222,7 @@ fn what_cannot_be_is_refused() {
 fn a_plate_taken_out_leaves_direct_welds() {
     let before = crate::test_support::with(&[("current_path", json!({ "anode": { "plate": "plate" } }))]);
     let parsed = Sheet::parse(&before.to_string()).unwrap();
-    let after = crate::study::remove::without(parsed, "plate", None, 1.0).unwrap();
+    let after = crate::study::remove::without(parsed, &["plate"], None, 1.0).unwrap();
     let draft = Draft::read(&after).unwrap();
     let path = Path::of(&draft.design().unwrap());
     assert!(path.elements().all(|(element, _)| element != Element::AnodePlate));

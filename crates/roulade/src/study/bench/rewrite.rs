@@ -4,45 +4,47 @@ use super::found::Moved;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::draft::stand_in;
-use crate::quantity::notation;
 use crate::quantity::problem::Problems;
-use crate::sheet::{Correlated, Shape, Sheet};
+use crate::sheet::defaults::field;
+use crate::sheet::shape::digits;
+use crate::sheet::{Correlated, Edit, Sheet, all_applied, write};
 use nalgebra::DMatrix;
-use roulade_stats::uncertain::Origin;
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 use serde_json::{Map, Value, json};
 
-/// Changes below this part of the uncertainty do not show, and the entry stays as it was written.
+/// Changes below this part of the uncertainty do not show.
 const SHOWS: f64 = 0.01;
+/// Changes below this part of it are the noise of the arithmetic, and the entry stays as it was written.
+const NOISE: f64 = 1e-9;
+const CORRELATED: &str = "correlated";
 /// A reading made an entry what it is where it took more than this part off its variance.
 const READ: f64 = 0.5;
 /// Quantities whose coefficients are all smaller than this are as good as independent.
 const TOGETHER: f64 = 0.02;
 
-/// The sheet with every entry that moved; coefficients of correlation stand in its section, in the place of those that were
-/// there.
+/// The sheet with every entry that moved, as it was fitted: what is read from it is what was found, to the last bits of a
+/// number. Coefficients of correlation stand in its section, in the place of those that were there.
 pub(super) fn rewritten(
     sheet: &Sheet,
     draft: &Draft,
     moved: &[Moved],
     covariance: &DMatrix<f64>,
 ) -> Result<Sheet, Problems> {
-    let mut sheet = sheet.clone();
-    let touched: Vec<(&Moved, &Input)> =
-        moved.iter().filter(|m| m.shows()).filter_map(|m| Some((m, draft.inputs().get(m.input)?))).collect();
-    if sheet.parts.is_none() && touched.iter().any(|(_, input)| input.path.starts_with("parts[")) {
-        sheet.parts = Some(stand_in(&sheet));
-    }
-    sheet.correlated = correlated(draft, moved, covariance);
-    // Plain data become JSON.
-    let mut value = serde_json::to_value(&sheet).unwrap_or_default();
-    for (moved, input) in touched {
-        if let Some(slot) = slot(&mut value, &input.path) {
-            *slot = entry(moved, input);
+    let mut edits = vec![Edit::Clear { key: CORRELATED.to_owned() }];
+    for moved in moved.iter().filter(|moved| moved.moves()) {
+        if let Some(input) = draft.inputs().get(moved.input) {
+            edits.push(Edit::Set { key: input.key.to_string(), to: entry(moved, input) });
         }
     }
-    let mut problems = Problems::default();
-    let rewritten = Sheet::whole(value, &mut problems);
-    problems.or_else_ok(rewritten.unwrap_or_default())
+    let mut sheet = sheet.clone();
+    if sheet.parts.is_none() && edits.iter().any(|edit| edit.key().starts_with("parts[")) {
+        sheet.parts = Some(stand_in(&sheet));
+    }
+    let together = correlated(draft, moved, covariance);
+    // Plain data become JSON.
+    let section = together.and_then(|section| serde_json::to_value(section).ok());
+    edits.extend(section.map(|to| Edit::Set { key: CORRELATED.to_owned(), to }));
+    all_applied(&sheet, &edits)
 }
 
 impl Moved {
@@ -51,6 +53,13 @@ impl Moved {
         let before = self.before.u();
         (self.after.value - self.before.value).abs() > SHOWS * before
             || self.after.u() < (1.0 - SHOWS) * before
+    }
+
+    /// Whether they changed it at all.
+    fn moves(&self) -> bool {
+        let before = self.before.u();
+        (self.after.value - self.before.value).abs() > NOISE * before
+            || (self.after.u() - before).abs() > NOISE * before
     }
 
     /// Share of its variance that the readings took off.
@@ -67,7 +76,18 @@ fn entry(moved: &Moved, input: &Input) -> Value {
         other => other,
     };
     let remark = input.remark.clone().unwrap_or_else(|| format!("reconciled; before: {}", input.text()));
-    json!({ "value": notation::print_known(&moved.after, input.unit), "from": from, "remark": remark })
+    json!({ "value": write::number(&as_it_was(moved, input), input.unit), "from": from, "remark": remark })
+}
+
+/// What readings hardly touched stays of its kind: between bounds, where it lay between bounds and still may.
+fn as_it_was(moved: &Moved, input: &Input) -> Uncertain {
+    let half = moved.after.u() * 3f64.sqrt();
+    let (low, high) = (moved.after.value - half, moved.after.value + half);
+    let may = field(&input.key).is_none_or(|field| field.bound.holds(low) && field.bound.holds(high));
+    match input.known.spread {
+        Spread::Range { .. } if !moved.shows() && may => Uncertain::range(low, high),
+        _ => moved.after,
+    }
 }
 
 /// Which quantities move together by now, and how much.
@@ -79,17 +99,9 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
     let count = moved.len();
     let kept: Vec<usize> =
         (0..count).filter(|i| (0..count).any(|j| *i != j && between(*i, j).abs() > TOGETHER)).collect();
-    let name = |i: &usize| {
-        let input = draft.inputs().get(moved.get(*i)?.input)?;
-        // A material of the table gets its place in the sheet's list only now.
-        Some(if input.path.starts_with("materials[") {
-            input.key.to_string()
-        } else {
-            input.path.to_string()
-        })
-    };
-    let rounded = |r: f64| (r * 1e12).round_ties_even() / 1e12;
-    let row = |(k, i): (usize, &usize)| kept.iter().take(k).map(|j| rounded(between(*i, *j))).collect();
+    // By name: a material of the table gets its place in the sheet's list only now.
+    let name = |i: &usize| draft.inputs().get(moved.get(*i)?.input).map(|input| input.key.to_string());
+    let row = |(k, i): (usize, &usize)| kept.iter().take(k).map(|j| digits(between(*i, *j))).collect();
     (kept.len() > 1).then(|| Correlated {
         paths: Some(kept.iter().filter_map(name).collect()),
         coefficients: Some(kept.iter().enumerate().skip(1).map(row).collect()),
@@ -97,57 +109,51 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
     })
 }
 
-/// Where an entry stands, or would.
-fn slot<'a>(sheet: &'a mut Value, path: &str) -> Option<&'a mut Value> {
-    if let Some((name, what)) = path.strip_prefix("materials[").and_then(|rest| rest.split_once("]."))
-        && name.parse::<usize>().is_err()
-    {
-        let list = sheet.as_object_mut()?.entry("materials").or_insert_with(|| json!([])).as_array_mut()?;
-        let at = list.iter().position(|material| material.get("name").and_then(Value::as_str) == Some(name));
-        let at = at.unwrap_or_else(|| {
-            list.push(json!({ "name": name }));
-            list.len() - 1
-        });
-        return Some(list.get_mut(at)?.as_object_mut()?.entry(what.to_owned()).or_insert(Value::Null));
-    }
-    let mut at = sheet;
-    for step in path.split('.') {
-        let (key, index) = match step.split_once('[') {
-            Some((key, rest)) => (key, rest.strip_suffix(']').and_then(|i| i.parse::<usize>().ok())),
-            None => (step, None),
-        };
-        if at.is_null() {
-            *at = json!({});
-        }
-        at = at.as_object_mut()?.entry(key.to_owned()).or_insert(Value::Null);
-        if let Some(index) = index {
-            at = at.get_mut(index)?;
-        }
-    }
-    Some(at)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::test_support::{draft, with};
 
+    /// What is read from the new sheet is what was fitted, coefficients included.
     #[test]
-    fn entries_find_their_places() {
-        let mut sheet = json!({ "can": {}, "parts": [{ "name": "lid" }], "materials": [{ "name": "A" }] });
-        for path in ["can.wall", "parts[0].height", "separator.porosity", "cathode.foil.thickness"] {
-            *slot(&mut sheet, path).unwrap() = json!(path);
+    fn what_is_written_is_what_was_fitted() {
+        let changes = [
+            ("void_height", json!("0 .. 1 mm")),
+            ("cathode/width", json!(null)),
+            ("cathode/loading", json!("20 ± 0.3 mg/cm2")),
+            ("parts/1/mass", json!("4 ± 0.1 g")),
+        ];
+        let draft = draft(&changes);
+        let at = |key: &str| draft.inputs().iter().position(|input| input.key == key).unwrap();
+        let move_to = |key: &str, value: f64, u: f64| {
+            let input = at(key);
+            let before = draft.inputs()[input].known;
+            Moved { input, before, after: Uncertain::standard(value, u), freed: false, stopped: 0 }
+        };
+        let moved = [
+            move_to("void_height", 1e-4 / 3.0, 1e-5 / 7.0),
+            move_to("cathode.loading", 0.2 + 1e-3 / 3.0, 1e-3 / 7.0),
+            move_to("parts[plate].mass", 4e-3 * (1.0 + 1e-10), 1e-4 * (1.0 - 1e-4)),
+            move_to("materials[C].density", 4999.0 + 1.0 / 3.0, 0.1),
+        ];
+        // All but one and the same: rounded to six digits they could not be together.
+        let u: Vec<f64> = moved.iter().map(|moved| moved.after.u()).collect();
+        let cosine: f64 = 1.0 - 1.0 / 3e7;
+        let covariance =
+            DMatrix::from_fn(4, 4, |i, j| u[i] * u[j] * if i == j { 1.0 } else { cosine });
+        let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
+        let written = rewritten(&sheet, &draft, &moved, &covariance).unwrap();
+        let read = Draft::read(&Sheet::parse(&write::text(&written)).unwrap()).unwrap();
+        for (n, moved) in moved.iter().enumerate() {
+            let key = &draft.inputs()[moved.input].key;
+            let i = read.inputs().iter().position(|input| input.key == *key).unwrap();
+            let (found, wanted) = (read.inputs()[i].known, moved.after);
+            assert!((found.value - wanted.value).abs() <= f64::EPSILON * wanted.value.abs(), "{key}");
+            assert!((found.u() - wanted.u()).abs() <= f64::EPSILON * wanted.u(), "{key}");
+            if n > 0 {
+                let first = read.inputs().iter().position(|input| input.key == "void_height").unwrap();
+                assert!((read.correlation().between(first, i) - cosine).abs() < 1e-15);
+            }
         }
-        for path in ["materials[A].density", "materials[0].capacity", "materials[electrolyte].density"] {
-            *slot(&mut sheet, path).unwrap() = json!(path);
-        }
-        assert_eq!(sheet["parts"][0]["height"], "parts[0].height");
-        assert_eq!(sheet["cathode"]["foil"]["thickness"], "cathode.foil.thickness");
-        assert_eq!(sheet["materials"][0]["density"], "materials[A].density");
-        assert_eq!(sheet["materials"][0]["capacity"], "materials[0].capacity");
-        assert_eq!(
-            sheet["materials"][1],
-            json!({ "name": "electrolyte", "density": "materials[electrolyte].density" })
-        );
-        assert!(slot(&mut sheet, "parts[7].height").is_none());
     }
 }

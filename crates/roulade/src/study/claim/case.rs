@@ -130,7 +130,7 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
     let mut reversed = false;
     let other = other.map(for_it).map(|other| {
         // What a sheet was made from comes first, so that what the two have in common is one quantity.
-        reversed = Kinship::of(&other, &cell) == Kinship::Derived;
+        reversed = cell.made_from() == Some(other.name());
         let (first, second) = if reversed { (&other, &cell) } else { (&cell, &other) };
         let joint = Joint::of(first, second, Kinship::of(first, second));
         (other, joint)

@@ -91,9 +91,17 @@ fn a_part_beside_the_roll_has_no_place_on_the_axis() {
 }
 
 #[test]
-fn kinship_is_what_the_second_sheet_says() {
+fn kinship_is_what_the_sheets_say() {
     let first = draft(&[]);
-    assert_eq!(Kinship::of(&first, &draft(&[])), Kinship::Separate);
+    let called = |name: &str, from: serde_json::Value| draft(&[("cell", json!(name)), ("made_from", from)]);
+    // The same sheet twice; the same cell read to be otherwise; another that was read alike.
+    assert_eq!(Kinship::of(&first, &draft(&[])), Kinship::Derived);
+    assert_eq!(Kinship::of(&first, &draft(&[("can/wall", json!("0.6 mm"))])), Kinship::Separate);
+    assert_eq!(Kinship::of(&first, &called("b", json!(null))), Kinship::Separate);
+    // Either of the other, or both of a third.
+    assert_eq!(Kinship::of(&called("b", json!("by hand")), &first), Kinship::Derived);
+    assert_eq!(Kinship::of(&called("b", json!("a")), &called("c", json!("a"))), Kinship::Derived);
+    assert_eq!(Kinship::of(&called("b", json!("a")), &called("c", json!("d"))), Kinship::Separate);
     assert_eq!(Kinship::of(&first, &draft(&[("made_from", json!("another"))])), Kinship::Separate);
     assert_eq!(Kinship::of(&first, &draft(&[("made_from", json!("by hand"))])), Kinship::Derived);
 }

@@ -8,54 +8,57 @@ use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
-use crate::sheet::{Can, Electrolyte, Entry, Noted, Sheet, Winding};
-use roulade_stats::uncertain::{Spread, Uncertain};
+use crate::sheet::{Edit, Sheet, all_applied};
+use crate::study::remove::descends;
+use roulade_stats::uncertain::Uncertain;
 
 /// The sheet in a can of another outer diameter and height, made from it: everything else is held as
 /// [`Recipe::held`] says of `hold`.
 ///
 /// # Errors
 /// Where the sheet does not hold together, in its own can or in the other.
-pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
     let draft = Draft::read(&sheet)?;
     let recipe = Recipe::of(&draft, &draft.values(), hold)?;
     let sized = recipe.sized(diameter, height)?;
     let (own, other) = (recipe.own().blueprint(), sized.design.blueprint());
 
-    sheet.made_from = Some(draft.name().to_owned());
-    let sides = [diameter, height].map(|side| notation::print(1e3 * side.value, 0.0, Unit::One));
-    sheet.cell = Some(format!("{} as {} × {}", draft.name(), sides[0], sides[1]));
-    let can = sheet.can.get_or_insert_with(Can::default);
-    can.diameter = Some(exactly(diameter.value, Unit::Millimetre));
-    can.height = Some(exactly(height.value, Unit::Millimetre));
-    can.mass = other.can.weighed.map(|mass| exactly(mass.value, Unit::Gram));
+    let mut edits = Vec::new();
+    let mut exactly = |key: &str, value: f64, unit: Unit| {
+        let text = notation::print_known(&Uncertain::exact(value), unit);
+        edits.push(Edit::Set { key: key.to_owned(), to: text.into() });
+    };
+    exactly("can.diameter", diameter.value, Unit::Millimetre);
+    exactly("can.height", height.value, Unit::Millimetre);
+    if let Some(mass) = other.can.weighed {
+        exactly("can.mass", mass.value, Unit::Gram);
+    }
     if hold.wall == Wall::WithTheDiameter || hold.wall_thickness.is_some() {
-        can.wall = Some(exactly(other.can.wall.value, Unit::Millimetre));
+        exactly("can.wall", other.can.wall.value, Unit::Millimetre);
     }
     if hold.bottom.is_some() {
-        can.bottom = Some(exactly(other.can.bottom.value, Unit::Millimetre));
+        exactly("can.bottom", other.can.bottom.value, Unit::Millimetre);
     }
-    sheet.cell_mass = None;
     if hold.core_diameter.is_some() {
-        let winding = sheet.winding.get_or_insert_with(Winding::default);
-        winding.core_diameter = Some(exactly(other.winding.core_diameter.value, Unit::Millimetre));
+        exactly("winding.core_diameter", other.winding.core_diameter.value, Unit::Millimetre);
+    }
+    let mut gone = vec!["cell_mass"];
+    if other.can.weighed.is_none() {
+        gone.push("can.mass");
     }
     if let (Fit::VoidHeight(space), true) =
         (other.fit, matches!(own.fit, Fit::Width(_)) || hold.void_height.is_some())
     {
-        sheet.cathode.get_or_insert_default().width = None;
-        sheet.void_height = Some(exactly(space.value, Unit::Millimetre));
+        gone.push("cathode.width");
+        exactly("void_height", space.value, Unit::Millimetre);
     }
     if let (Fill::Gap(gap), true) = (other.winding.fill, hold.radial_clearance.is_some()) {
-        let winding = sheet.winding.get_or_insert_with(Winding::default);
-        winding.radial_clearance = Some(exactly(gap.value, Unit::Millimetre));
+        exactly("winding.radial_clearance", gap.value, Unit::Millimetre);
     }
     if let (Fill::Lengths { .. }, Fill::Gap(gap)) = (own.winding.fill, other.winding.fill) {
-        let winding = sheet.winding.get_or_insert_with(Winding::default);
-        winding.cathode_length = None;
-        winding.anode_length = None;
-        winding.radial_clearance = Some(exactly(gap.value, Unit::Millimetre));
-        winding.anode_overhang_end = Some(exactly(other.winding.anode_overhang_end, Unit::Turn));
+        gone.extend(["winding.cathode_length", "winding.anode_length"]);
+        exactly("winding.radial_clearance", gap.value, Unit::Millimetre);
+        exactly("winding.anode_overhang_end", other.winding.anode_overhang_end, Unit::Turn);
     }
     if let (Filling::Filled { .. }, Filling::Excess { share, .. }) = (own.electrolyte, other.electrolyte) {
         if share.value < 0.0 {
@@ -63,49 +66,43 @@ pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -
                 "a mass that fills the pores: only then is there a share of it to keep in another can";
             return Err(Problem::new("electrolyte.mass", "less than the pores hold", expected).into());
         }
-        let electrolyte = sheet.electrolyte.get_or_insert_with(Electrolyte::default);
-        electrolyte.mass = None;
-        electrolyte.excess = Some(exactly(share.value, Unit::Percent));
+        gone.push("electrolyte.mass");
+        exactly("electrolyte.excess", share.value, Unit::Percent);
     }
-    for (part, (was, is)) in sheet.parts.iter_mut().flatten().zip(own.parts.iter().zip(other.parts.iter())) {
+    edits.extend(gone.into_iter().map(|key| Edit::Clear { key: key.to_owned() }));
+    // A mass that goes with the bore was read off no specimen of the new size.
+    let mut scaled = |key: String, by: f64| edits.push(Edit::Scale { key, by });
+    for (i, (part, (was, is))) in
+        sheet.parts.iter().flatten().zip(own.parts.iter().zip(other.parts.iter())).enumerate()
+    {
         let grown = (is.volume / was.volume).value;
-        if part.solid_fraction.is_some() || !grown.is_finite() {
+        if part.solid_fraction.is_some() || !grown.is_finite() || grown <= 0.0 {
             continue;
         }
-        for (entry, unit) in [(&mut part.mass, Unit::Gram), (&mut part.volume, Unit::CubicCentimetre)] {
-            *entry = entry.take().map(|entry| times(entry, grown, unit));
+        let key = |what: &str| format!("parts[{}].{what}", part.name.clone().unwrap_or_else(|| i.to_string()));
+        if part.mass.is_some() {
+            scaled(key("mass"), grown);
+        }
+        if part.volume.is_some() {
+            scaled(key("volume"), grown);
         }
     }
-    if let Some(path) = &mut sheet.current_path {
+    if let Some(path) = &sheet.current_path {
         let grown = (other.can.bore() / own.can.bore()).value;
-        for lead in [&mut path.cathode, &mut path.anode].into_iter().flatten() {
-            lead.ring_radius = lead.ring_radius.take().map(|radius| times(radius, grown, Unit::Millimetre));
+        for (side, collection) in [("cathode", &path.cathode), ("anode", &path.anode)] {
+            if collection.as_ref().is_some_and(|collection| collection.ring_radius.is_some()) {
+                scaled(format!("current_path.{side}.ring_radius"), grown);
+            }
         }
     }
+    let mut new = all_applied(&sheet, &edits)?;
+    let sides = [diameter, height].map(|side| notation::print(1e3 * side.value, 0.0, Unit::One));
+    new.cell = Some(format!("{} as {} × {}", draft.name(), sides[0], sides[1]));
+    descends(&mut new, draft.name());
+    let new = Draft::settled(&sheet, new);
     // The new sheet must say what the recipe says.
-    Draft::read(&sheet)?.design()?;
-    Ok(sheet)
-}
-
-fn exactly(value: f64, unit: Unit) -> Entry {
-    Entry::Text(notation::print_known(&Uncertain::exact(value), unit))
-}
-
-/// An entry with all its numbers multiplied; one that cannot be read has been complained of already.
-fn times(entry: Entry, factor: f64, unit: Unit) -> Entry {
-    let noted = match entry {
-        Entry::Text(value) => Noted { value, from: None, remark: None },
-        Entry::Noted(noted) => noted,
-    };
-    let Ok(known) = notation::read(&noted.value, unit.dimension()) else { return Entry::Noted(noted) };
-    let spread = match known.spread {
-        Spread::Exact => Spread::Exact,
-        Spread::Standard(u) => Spread::Standard(u * factor),
-        Spread::Range { low, high } => Spread::Range { low: low * factor, high: high * factor },
-    };
-    let value = notation::print_known(&Uncertain { value: known.value * factor, spread }, unit);
-    // A mass that goes with the bore was read off no specimen of the new size.
-    Entry::Noted(Noted { value, from: None, remark: noted.remark })
+    Draft::read(&new)?.design()?;
+    Ok(new)
 }
 
 #[cfg(test)]
@@ -164,5 +161,27 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// A sheet whose can moves with its coatings, in another can: what is exact there moves with nothing.
+    #[test]
+    fn what_moves_together_still_does_in_another_can() {
+        let correlated = json!({
+            "paths": ["can.diameter", "cathode.loading", "can.mass", "parts[plate].mass", "winding.radial_clearance"],
+            "coefficients": [[0.5], [0.4, 0.3], [0.2, 0.1, -0.1], [0.1, 0.1, 0.1, 0.1]]
+        });
+        let text = with(&[
+            ("can/diameter", json!("46.0 ± 0.1 mm")),
+            ("can/mass", json!("60 ± 1 g")),
+            ("cathode/loading", json!("20 ± 0.1 mg/cm2")),
+            ("parts/1/mass", json!("4 ± 0.1 g")),
+            ("winding/radial_clearance", json!("0.25 ± 0.01 mm")),
+            ("correlated", correlated),
+        ]);
+        let from = Sheet::parse(&text.to_string()).unwrap();
+        let new = resized(from, mm(40.0), mm(90.0), Hold::default()).unwrap();
+        let section = new.correlated.unwrap();
+        assert_eq!(section.paths.unwrap(), ["cathode.loading", "parts[plate].mass", "winding.radial_clearance"]);
+        assert_eq!(section.coefficients.unwrap(), [vec![0.1], vec![0.1, 0.1]]);
     }
 }

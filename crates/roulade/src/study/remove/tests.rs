@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 fn taken(sheet: &Value, part: &str, instead: Option<&Value>, reclaim: f64) -> Result<Sheet, Problems> {
     let instead = instead.map(|instead| Part::parse(&instead.to_string()).unwrap());
-    without(Sheet::parse(&sheet.to_string()).unwrap(), part, instead, reclaim)
+    without(Sheet::parse(&sheet.to_string()).unwrap(), &[part], instead, reclaim)
 }
 
 /// Coated width and void height, mm.
@@ -101,8 +101,8 @@ fn what_moves_together_still_does() {
         ("parts/2/height", json!("4 ± 0.1 mm")),
         ("correlated", correlated),
     ]);
-    // The plate takes its mass along; the lid moves up, unless a ring comes.
-    for (instead, lid) in [(None, "parts[1].height"), (Some(ring()), "parts[2].height")] {
+    // The plate takes its mass along, and the lid keeps its height, wherever it stands then.
+    for (instead, lid) in [(None, "parts[lid].height"), (Some(ring()), "parts[lid].height")] {
         let after = taken(&before, "plate", instead.as_ref(), 1.0).unwrap().correlated.unwrap();
         assert_eq!(after.paths.unwrap(), ["cathode.loading", lid, "cathode.width"]);
         assert_eq!(after.coefficients.unwrap(), [vec![0.4], vec![0.2, -0.1]]);
@@ -122,4 +122,22 @@ fn what_moves_together_still_does() {
         ("correlated", json!({ "paths": ["cathode.loading", "void_height"], "coefficients": [[0.5]] })),
     ]);
     assert!(taken(&exact, "plate", None, 0.5).unwrap().correlated.is_none());
+}
+
+#[test]
+fn several_parts_go_at_once() {
+    let sheet = || Sheet::parse(&sheet().to_string()).unwrap();
+    let both = without(sheet(), &["plate", "insulator"], None, 1.0).unwrap();
+    // 0.5 + 1.5 + 0.4 mm.
+    assert_eq!(closes(&both), [82.4, 4.0]);
+    assert_eq!(both.cell.as_deref(), Some("by hand without the plate and the insulator"));
+    let one = without(sheet(), &["plate"], None, 1.0).unwrap();
+    let other = without(one, &["insulator"], None, 1.0).unwrap();
+    assert_eq!((closes(&other), other.made_from.as_deref()), ([82.4, 4.0], Some("by hand")));
+    let ring = Part::parse(&ring().to_string()).unwrap();
+    let ring = without(sheet(), &["plate", "insulator"], Some(ring), 1.0).unwrap();
+    assert_eq!(closes(&ring), [82.15, 4.0]);
+    let told = without(sheet(), &["plate", "plate", "lod"], None, 1.0).unwrap_err().to_string();
+    assert!(told.contains("\"plate\" a second time") && told.contains("perhaps \"lid\" was meant"), "{told}");
+    assert_eq!(without(sheet(), &[], None, 1.0).unwrap_err().0[0].place, "part");
 }
