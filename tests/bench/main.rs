@@ -12,4 +12,5 @@
 
 mod draw;
 mod drawn;
+mod size;
 mod slips;

@@ -213,7 +213,9 @@ fn an_answer_says_each_thing_once() {
     for share in ["none of it", "as designed: 50 % of it", "all of it"] {
         assert_eq!(half.lines().filter(|line| line.trim() == share).count(), 1, "{share}\n{half}");
     }
-    for text in [answered(&["estimate", "demo/marram-b-assay.json"]), answered(&["compare", SERIES[0], SERIES[1]])] {
+    for text in
+        [answered(&["estimate", "demo/marram-b-assay.json"]), answered(&["compare", SERIES[0], SERIES[1]])]
+    {
         let groups = text.lines().filter(|line| line.trim() == "Materials").count();
         assert!(groups <= 1, "{groups} tables of materials\n{text}");
     }
@@ -234,7 +236,10 @@ fn what_rounding_leaves_is_no_figure() {
 fn a_sentence_names_its_figures() {
     let text = answered(&["estimate", SERIES[0]]);
     assert!(text.starts_with("Marram A is predicted to give "), "{text}");
-    assert!(text.contains("volumetric energy density") && text.contains("gravimetric energy density"), "{text}");
+    assert!(
+        text.contains("volumetric energy density") && text.contains("gravimetric energy density"),
+        "{text}"
+    );
     let bare = r#"{"cell": "x", "can": {"diameter": "40 mm", "height": "92 mm"}, "cathode": {"mix": [{"material": "LCO"}]},
         "anode": {"mix": [{"material": "graphite"}]}}"#;
     let text = call_with(&["estimate", "-"], bare.as_bytes()).out;

@@ -78,7 +78,16 @@ fn a_robust_fit_leaves_a_wild_reading_aside() {
     };
     let width = |answer: &Value| answer["readings"][0]["predicted"]["value"].as_f64().expect("a number");
     let (plain, robust) = (held(&[]), held(&["--robust", "student"]));
-    assert!(width(&plain) > 78.1 && width(&robust) < 78.0, "{} {}", width(&plain), width(&robust));
+    // Without a robust loss it is left out; one that was checked is not.
+    assert!(width(&plain) < 78.0 && width(&robust) < 78.0, "{} {}", width(&plain), width(&robust));
+    assert_eq!(plain["readings"][3]["fate"], "left out");
+    std::fs::write(
+        &bench,
+        text.replace("uncertainty", "uncertainty,fit").replace("80.9,mm,0.05", "80.9,mm,0.05,checked"),
+    )
+    .expect("it can be written");
+    let checked = held(&[]);
+    assert!(width(&checked) > 78.1 && checked["readings"][3]["fate"] == "used", "{}", width(&checked));
     assert_eq!(
         (robust["fit"]["loss"].as_str(), plain["doubts"][0]["line"].as_u64()),
         (Some("student"), Some(5))
@@ -192,4 +201,39 @@ fn words_follow_the_tests_and_quote_one_statistic() {
     let table = call(&HELD).out;
     let line = table.lines().find(|line| line.trim_start().starts_with("39 ")).expect("a line of the table");
     assert!(line.contains(&format!("+{shown} ")), "{line}");
+}
+
+#[test]
+fn a_template_is_a_bench_sheet_without_values() {
+    let text = answered(&["readings", "--template", SHEET]);
+    let rows: Vec<&str> = text.lines().collect();
+    assert!(rows.len() > 60 && rows[0].starts_with("cell,specimen,quantity,value,unit"), "{text}");
+    // Filled in, every row is read.
+    let filled = rows.iter().map(|row| row.replacen(",,", ",0.3,", 1)).collect::<Vec<_>>().join("\n");
+    let path = folder("template").join("bench.csv");
+    std::fs::write(&path, filled).expect("it can be written");
+    let said = call(&["readings", path.to_str().expect("a plain path")]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    assert_eq!(call(&["readings", "--template", "demo/nothing.json"]).status, 2);
+}
+
+/// One bench sheet as spreadsheet programs save it: semicolons and decimal commas, tabs, UTF-16, Latin-1.
+#[test]
+fn bench_sheets_are_read_as_people_save_them() {
+    let plain = "quantity,value,unit\ncathode foil,15.1,µm\ncell mass,321.5,g\n";
+    let comma = plain.replace(',', ";").replace('.', ",");
+    let tabs = format!("sep=\t\r\n{}", comma.replace(';', "\t").replace('\n', "\r\n"));
+    let wide: Vec<u8> =
+        [0xFF, 0xFE].into_iter().chain(comma.encode_utf16().flat_map(u16::to_le_bytes)).collect();
+    let latin: Vec<u8> = comma.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
+    let values = |bytes: &[u8]| {
+        let said = call_with(&["readings", "-", "--json"], bytes);
+        assert_eq!(said.status, 0, "{} {}", said.out, said.err);
+        let rows = parsed(&said.out)["ok"]["readings"].clone();
+        [0, 1].map(|i| rows[i]["reading"]["value"].as_f64().expect("a number"))
+    };
+    for bytes in [plain.as_bytes(), comma.as_bytes(), tabs.as_bytes(), &wide, &latin] {
+        let [foil, mass] = values(bytes);
+        assert!((foil - 15.1).abs() < 1e-9 && (mass - 321.5).abs() < 1e-9, "{foil} {mass}");
+    }
 }

@@ -6,6 +6,7 @@ mod bench;
 
 pub use bench::{
     BenchAnswer, Question, loss, next, next_after, readable, readings, readings_of, reconcile, reconciled,
+    template,
 };
 
 use crate::answer::{
@@ -55,7 +56,8 @@ pub fn without(question: &str) -> String {
         |question| {
             let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
             let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-            let parts: Vec<String> = question.part.into_iter().chain(question.parts.into_iter().flatten()).collect();
+            let parts: Vec<String> =
+                question.part.into_iter().chain(question.parts.into_iter().flatten()).collect();
             if parts.is_empty() {
                 return Err(missing("part").into());
             }
@@ -76,7 +78,12 @@ pub fn taken(
     reclaim: Option<f64>,
 ) -> Result<Comparison, Problems> {
     let draft = Draft::read(&sheet)?;
-    let sheet = remove::without(sheet, &parts.iter().map(AsRef::as_ref).collect::<Vec<&str>>(), instead, reclaim.unwrap_or(1.0))?;
+    let sheet = remove::without(
+        sheet,
+        &parts.iter().map(AsRef::as_ref).collect::<Vec<&str>>(),
+        instead,
+        reclaim.unwrap_or(1.0),
+    )?;
     let comparison = Comparison::of(&draft, &Draft::read(&sheet)?)?;
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
@@ -351,10 +358,14 @@ mod tests {
         assert_eq!(ok(&digest(&text, 2, 5)), format!("{:016x}", crate::digest::digest(&own, 2, 5)));
         assert!(ok(&materials()).as_array().is_some_and(|rows| rows.len() > 20));
         let rows = ok(&quantities());
-        let bottom = rows.as_array().and_then(|rows| rows.iter().find(|row| row["path"] == "can.bottom")).cloned();
+        let bottom =
+            rows.as_array().and_then(|rows| rows.iter().find(|row| row["path"] == "can.bottom")).cloned();
         let bottom = bottom.unwrap_or_default();
         assert_eq!((&bottom["label"], &bottom["unit"]), (&json!("bottom"), &json!("mm")));
-        assert!(bottom["default"].as_str().is_some_and(|text| text.starts_with("0.33 ± 0.06 mm")), "{bottom}");
+        assert!(
+            bottom["default"].as_str().is_some_and(|text| text.starts_with("0.33 ± 0.06 mm")),
+            "{bottom}"
+        );
         assert_eq!(bottom["plausible"], "0.2 .. 0.6 mm");
     }
 

@@ -235,7 +235,9 @@ pub(crate) enum Verb {
 
     /// Form factors: the same electrodes in cans of other diameters and heights, common sizes marked
     #[command(name = "form-factors", aliases = ["map", "form-factor", "sizes", "cans"])]
-    #[command(after_help = "Example:\n  roulade form-factors demo/marram-a.json --hold \"wall=with the diameter\"")]
+    #[command(
+        after_help = "Example:\n  roulade form-factors demo/marram-a.json --hold \"wall=with the diameter\""
+    )]
     #[command(after_long_help = format!("Examples:\n  \
         roulade form-factors demo/marram-a.json --diameter \"18 mm\" \"50 mm\" --steps 32\n  \
         roulade form-factors demo/marram-a.json --figure gravimetric --picture map.svg\n  \
@@ -424,13 +426,18 @@ pub(crate) enum Verb {
     },
 
     /// Quantities that a tear-down can read; with a bench sheet, its readings and everything wrong with them
-    #[command(after_help = "Examples:\n  roulade readings\n  roulade readings demo/bench.csv")]
+    #[command(
+        after_help = "Examples:\n  roulade readings\n  roulade readings --template demo/marram-a.json\n  roulade readings demo/bench.csv"
+    )]
     #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
         roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
     Readings {
-        /// Bench sheet: CSV, a reading a line
+        /// Bench sheet: CSV in any of a spreadsheet's dialects, XLSX or ODS, a reading a line
         #[arg(value_name = "BENCH.csv")]
         bench: Option<PathBuf>,
+        /// Print an empty bench sheet for the cell of this design sheet, the readings that say most first
+        #[arg(long, value_name = "SHEET.json", conflicts_with = "bench")]
+        template: Option<PathBuf>,
         #[command(flatten)]
         form: FormArgs,
     },

@@ -31,6 +31,12 @@ pub(crate) fn read(path: &Path) -> Result<String, Problem> {
     }
 }
 
+/// Text of a bench sheet as it was saved: also a workbook, or a text in another encoding than UTF-8.
+pub(crate) fn read_bench(path: &Path) -> Result<String, Problem> {
+    let bytes = if path == Path::new("-") { at_most(io::stdin().lock(), None)? } else { from_file(path)? };
+    crate::spreadsheet::text(bytes)
+}
+
 fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
     let about = std::fs::metadata(path).map_err(|error| refused(&error))?;
     if about.is_dir() {

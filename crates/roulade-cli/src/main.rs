@@ -11,6 +11,7 @@ mod report;
 mod schema;
 mod search;
 mod sizes;
+mod spreadsheet;
 mod verbs;
 
 use std::process::ExitCode;

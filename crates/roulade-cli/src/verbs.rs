@@ -136,7 +136,8 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             said(form, materials(name.as_deref()), &Sources::one("roulade materials".to_owned()))
         }
         Verb::Quantities { form } => said(form, Ok(quantities()), &Sources::one(String::new())),
-        Verb::Readings { bench, form } => bench::readings(bench.as_deref(), form),
+        Verb::Readings { template: Some(sheet), .. } => bench::template(&sheet),
+        Verb::Readings { bench, form, .. } => bench::readings(bench.as_deref(), form),
         Verb::Reconcile {
             sheet,
             bench,

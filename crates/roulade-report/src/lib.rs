@@ -86,7 +86,9 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
     });
     let (worths, untold) = match asked {
         Some(Ok(worths)) => (Some(worths), None),
-        Some(Err(problems)) => (None, Some(format!("The contributions of the changes are left out: {problems}"))),
+        Some(Err(problems)) => {
+            (None, Some(format!("The contributions of the changes are left out: {problems}")))
+        }
         None => (None, None),
     };
     let cells = if let Some(second) = &second_draft {

@@ -101,7 +101,8 @@ fn a_front_has_no_point_that_another_beats() {
         ("keep", json!([{ "figure": "cathode.porosity", "at_least": "24 %" }])),
     ]));
     assert!(
-        found.front.len() > 50 && found.wanted == ["greatest volumetric energy density", "least mass of the cell"]
+        found.front.len() > 50
+            && found.wanted == ["greatest volumetric energy density", "least mass of the cell"]
     );
     let points: Vec<(f64, f64)> =
         found.front.iter().map(figures).map(|f| (value(&f, "volumetric"), value(&f, "mass"))).collect();

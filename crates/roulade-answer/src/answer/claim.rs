@@ -355,7 +355,11 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         Verdict::Open => "Open.",
         Verdict::Contradicted => "Contradicted.",
     };
-    let mut words = Words::default().strong(verdict).say(format!(" {} {} ", check.cell().name(), gives(check.cell().inputs().iter())));
+    let mut words = Words::default().strong(verdict).say(format!(
+        " {} {} ",
+        check.cell().name(),
+        gives(check.cell().inputs().iter())
+    ));
     words = words.number(value).say(match check.other() {
         Some(other) => format!(" over {}{}", other.name(), named(claim)),
         None => named(claim),

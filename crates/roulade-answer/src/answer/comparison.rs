@@ -207,7 +207,8 @@ impl Comparison {
             whose.remarks.extend(joint.input(first, second, *i).map(|(input, _)| unmoved(input)));
         }
         let [of_first, of_second] = cells;
-        let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED).map(|own| own.share);
+        let designed =
+            written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED).map(|own| own.share);
         let once = |reclaim: &Reclaim| shown_once(designed, reclaim);
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
@@ -461,9 +462,18 @@ fn sentence(
     let whole = told.is_none() || !only_hardware(first, second);
     if whole {
         let lead = if told.is_some() {
-            format!(" With all other changes, {} {}: ", second.name(), gives(second.inputs().iter()).trim_end_matches(','))
+            format!(
+                " With all other changes, {} {}: ",
+                second.name(),
+                gives(second.inputs().iter()).trim_end_matches(',')
+            )
         } else {
-            format!("Compared with {}, {} {}: ", first.name(), second.name(), gives(second.inputs().iter()).trim_end_matches(','))
+            format!(
+                "Compared with {}, {} {}: ",
+                first.name(),
+                second.name(),
+                gives(second.inputs().iter()).trim_end_matches(',')
+            )
         };
         words = bought(words.say(lead), &written.figures).say(".");
     }

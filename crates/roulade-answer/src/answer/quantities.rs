@@ -1,8 +1,8 @@
 //! Every quantity of a design sheet, as it is shown.
 
+use roulade::cell::population;
 use roulade::sheet::defaults::FIELDS;
 use roulade::sheet::plausible;
-use roulade::cell::population;
 use serde::Serialize;
 use std::borrow::Cow;
 

@@ -208,7 +208,9 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
     let cells = subject.cells();
     let draws = sampled.draws;
     let (opening, of) = match cells.as_slice() {
-        [first, second] => (format!("In {draws} Monte Carlo trials {second}, compared with {first}, gives "), Of::Change),
+        [first, second] => {
+            (format!("In {draws} Monte Carlo trials {second}, compared with {first}, gives "), Of::Change)
+        }
         _ => (format!("In {draws} Monte Carlo trials {} gives ", cells.join(" and ")), Of::First),
     };
     let words = told(Words::default().say(opening), all, of).say(".");
@@ -342,7 +344,11 @@ mod tests {
             "{:?}",
             answer.remarks
         );
-        assert!(answer.answer.text.starts_with("In 4000 Monte Carlo trials by hand gives "), "{}", answer.answer.text);
+        assert!(
+            answer.answer.text.starts_with("In 4000 Monte Carlo trials by hand gives "),
+            "{}",
+            answer.answer.text
+        );
         assert_eq!(answer.answer.leans, estimate.answer.leans);
     }
 

@@ -175,7 +175,11 @@ fn a_sentence_leans_on_what_is_uncertain() {
     let all = answer(&[("cathode/loading", json!("20 ± 0.3 mg/cm2")), ("can/height", json!("95 ± 0.05 mm"))]);
     let labels: Vec<&str> = all.answer.leans.iter().map(|lean| lean.label.as_str()).collect();
     assert_eq!(labels, ["Cathode: loading, one face", "Can: outer height"]);
-    assert!(all.answer.text.starts_with("by hand is expected to give, from assumptions alone, "), "{}", all.answer.text);
+    assert!(
+        all.answer.text.starts_with("by hand is expected to give, from assumptions alone, "),
+        "{}",
+        all.answer.text
+    );
     let inputs = draft(&[]).inputs().len();
     assert_eq!(answer(&[]).answer.assumed, format!("{inputs} of {inputs} entries are assumed."));
 }
@@ -357,7 +361,10 @@ fn with_more_than_hardware_the_whole_is_told_too() {
         compared(&first, &with(&[("cathode/foil/thickness", json!("10 µm")), ("cell", json!("other"))]))
             .answer
             .text;
-    assert!(text.starts_with("Compared with by hand, other is expected to give, from assumptions alone: "), "{text}");
+    assert!(
+        text.starts_with("Compared with by hand, other is expected to give, from assumptions alone: "),
+        "{text}"
+    );
     let text = compared(&first, &with(&[("anode/fold_height", json!("0.5 mm"))])).answer.text;
     assert!(text.starts_with("With other folds, ") && text.contains("none of which becomes"), "{text}");
 }
@@ -366,7 +373,13 @@ fn with_more_than_hardware_the_whole_is_told_too() {
 fn a_part_that_only_weighs_otherwise_is_one_change_among_others() {
     let heavier = with(&[("parts/1/mass", json!("5 g")), ("cell", json!("other"))]);
     let told = compared(&with(&[]), &heavier);
-    assert!(told.answer.text.starts_with("Compared with by hand, other is expected to give, from assumptions alone: "), "{}", told.answer.text);
+    assert!(
+        told.answer
+            .text
+            .starts_with("Compared with by hand, other is expected to give, from assumptions alone: "),
+        "{}",
+        told.answer.text
+    );
     assert_eq!(told.freed.unwrap().changed, ["plate"]);
 }
 
@@ -455,5 +468,11 @@ fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
     let told = compared(&first, &second);
     let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
     close(capacity(&told.second.headline), capacity(&alone.headline));
-    assert!(told.answer.text.contains(" With all other changes, other is expected to give, from assumptions alone: "), "{}", told.answer.text);
+    assert!(
+        told.answer
+            .text
+            .contains(" With all other changes, other is expected to give, from assumptions alone: "),
+        "{}",
+        told.answer.text
+    );
 }

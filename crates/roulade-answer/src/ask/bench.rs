@@ -65,6 +65,42 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
     })
 }
 
+/// An empty bench sheet for the cell of a design sheet: a row for each quantity that a bench can read off it and that its
+/// energy density hangs on, the one that says most first, then the others; twice, for two specimens.
+///
+/// # Errors
+/// Where the sheet's cell does not hold together.
+pub fn template(sheet: &Sheet) -> Result<String, Problems> {
+    let found = next_after(sheet, None, "volumetric", None, None)?;
+    let mut text = String::from("cell,specimen,quantity,value,unit,uncertainty,instrument,fit,remark,date\n");
+    let quoted = |cell: &str| {
+        if cell.contains([',', '"', '\n']) {
+            format!("\"{}\"", cell.replace('"', "\"\""))
+        } else {
+            cell.to_owned()
+        }
+    };
+    for row in &found.alone {
+        for specimen in ["A", "B"] {
+            let cells = [
+                &row.cell,
+                specimen,
+                &row.key,
+                "",
+                row.instrument_u.unit,
+                "",
+                &row.instrument,
+                "fit",
+                "",
+                "",
+            ];
+            text += &cells.map(quoted).join(",");
+            text.push('\n');
+        }
+    }
+    Ok(text)
+}
+
 /// Holds a bench sheet against a design sheet.
 ///
 /// The question is `{"sheet": …, "readings": "CSV text"}`, with `"instruments"` (CSV or JSON text), `"cell"` (a name),

@@ -185,8 +185,14 @@ fn specimens(page: &mut Page, answer: &Reconciliation) {
 
 fn parameters(page: &mut Page, answer: &Reconciliation) {
     page.heading("Entries of the sheet");
-    let mut table =
-        Table::new([words(""), number("before"), number("after"), number("moved"), number("variance removed"), note("")]);
+    let mut table = Table::new([
+        words(""),
+        number("before"),
+        number("after"),
+        number("moved"),
+        number("variance removed"),
+        note(""),
+    ]);
     for row in answer.parameters.iter().filter(|row| row.determined) {
         table.row([
             &row.label,

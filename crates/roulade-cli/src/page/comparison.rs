@@ -34,8 +34,7 @@ fn hardware(page: &mut Page, answer: &Comparison) {
         "{} before and after the change of parts, by the share of the freed height that becomes electrode:",
         answer.first.cell
     ));
-    let mut table =
-        Table::new([words(""), number("before"), number("after"), number("change"), number("")]);
+    let mut table = Table::new([words(""), number("before"), number("after"), number("change"), number("")]);
     for reclaim in &answer.reclaim {
         table.group(reclaim.heading());
         reclaim.rows.iter().for_each(|change| figure(&mut table, change));

@@ -101,8 +101,7 @@ fn ledger(page: &mut Page, ledger: &Ledger, every_line: bool) {
         }
     }
     page.table(table);
-    let mut closing =
-        vec![closure(ledger)];
+    let mut closing = vec![closure(ledger)];
     closing.extend(
         ledger
             .mass_residual

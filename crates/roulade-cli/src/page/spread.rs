@@ -27,8 +27,13 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
 }
 
 fn figures(answer: &SampledAnswer) -> Table {
-    let mut table =
-        Table::new([words(""), number("Monte Carlo"), words("95 %"), words("95 % to first order"), words("agree")]);
+    let mut table = Table::new([
+        words(""),
+        number("Monte Carlo"),
+        words("95 %"),
+        words("95 % to first order"),
+        words("agree"),
+    ]);
     for (of, heading) in headings(answer) {
         let mut own = answer.figures.iter().filter(|figure| figure.of == of).peekable();
         if let Some(heading) = heading.filter(|_| own.peek().is_some()) {
@@ -69,7 +74,10 @@ fn alike(verdict: Verdict) -> &'static str {
 }
 
 fn leans(page: &mut Page, leaning: &LeaningAnswer) {
-    page.heading(format!("Sensitivity, contributions to variance: {}, {}", leaning.label, leaning.figure.text));
+    page.heading(format!(
+        "Sensitivity, contributions to variance: {}, {}",
+        leaning.label, leaning.figure.text
+    ));
     let percent = |share: f64| format!("{:.1} %", 100.0 * share);
     let of = |[share, error]: [f64; 2]| format!("{:.1} ± {:.1} %", 100.0 * share, 100.0 * error);
     let mut table = Table::new([

@@ -1,7 +1,7 @@
 //! The verbs of the bench.
 
 use crate::args::FormArgs;
-use crate::report::{Delivery, Report, Sources, form};
+use crate::report::{Delivery, Out, Report, Sources, form};
 use crate::{files, page};
 use roulade::quantity::problem::{Problems, both};
 use roulade::sheet::Sheet;
@@ -26,7 +26,7 @@ fn sheet(path: &Path, place: &str) -> Result<Sheet, Problems> {
 }
 
 fn text(path: &Path, place: &str) -> Result<String, Problems> {
-    files::read(path).map_err(|problem| problem.within(place).into())
+    files::read_bench(path).map_err(|problem| problem.within(place).into())
 }
 
 /// What a bench can read, or what a bench sheet holds.
@@ -37,13 +37,25 @@ pub(super) fn readings(bench: Option<&Path>, asked: FormArgs) -> Delivery {
         let report = Report { page, json: ask::answer(Ok(listed)), rows };
         return said(asked, Ok((report, true)), &Sources::one(String::new()));
     };
-    let report = files::read(path).map_err(Problems::from).and_then(|text| {
+    let report = files::read_bench(path).map_err(Problems::from).and_then(|text| {
         let answer = ask::readings_of(&text)?;
         let (page, rows) = page::readings(&answer);
         let good = answer.problems.is_empty();
         Ok((Report { page, json: ask::answer(Ok(answer)), rows }, good))
     });
     said(asked, report, &Sources::one(files::name(path)))
+}
+
+/// A bench sheet to fill in.
+pub(super) fn template(path: &Path) -> Delivery {
+    let text = sheet(path, "sheet").and_then(|sheet| ask::template(&sheet));
+    match text {
+        Ok(text) => Delivery { out: Out::Exact(text), err: String::new(), status: 0 },
+        Err(problems) => {
+            let begins = vec![("sheet", files::name(path))];
+            form(FormArgs::default()).problems(&problems, &Sources { file: files::name(path), begins })
+        }
+    }
 }
 
 /// What is asked of a bench sheet.

@@ -59,9 +59,8 @@ impl Correlation {
     pub fn through_one(with: Vec<(usize, f64)>) -> Self {
         let coefficient = |i: usize| with.get(i).map_or(0.0, |(_, coefficient)| *coefficient);
         let count = with.len();
-        let matrix = DMatrix::from_fn(count, count, |i, j| {
-            if i == j { 1.0 } else { coefficient(i) * coefficient(j) }
-        });
+        let matrix =
+            DMatrix::from_fn(count, count, |i, j| if i == j { 1.0 } else { coefficient(i) * coefficient(j) });
         // Its factor is known: the one that all go with, and what each has of its own.
         let factor = DMatrix::from_fn(count, count + 1, |i, j| match j {
             0 => coefficient(i),

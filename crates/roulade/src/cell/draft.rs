@@ -399,7 +399,10 @@ impl Draft {
             bottom: self.can.bottom.of(v),
             density: self.can.density.of(v),
             weighed: self.can.weighed.map(|slot| slot.of(v)),
-            named: self.can.size.map(|size| [size.diameter, size.height].map(|mm| Length::new::<millimeter>(f64::from(mm)))),
+            named: self
+                .can
+                .size
+                .map(|size| [size.diameter, size.height].map(|mm| Length::new::<millimeter>(f64::from(mm)))),
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
@@ -489,9 +492,10 @@ fn setting(sheet: &Sheet) -> Setting {
     let height = side(can.and_then(|can| can.height.as_ref()));
     let diameter = or(diameter, named.map(|size| size.diameter), population::REFERENCE.diameter);
     let mix = sheet.cathode.as_ref().and_then(|cathode| cathode.mix.as_deref()).unwrap_or(&[]);
-    let olivine = mix.iter().filter_map(|mixed| material::find(mixed.material.as_deref()?)).any(|material| {
-        Chemistry::of(material.name) == Chemistry::Olivine
-    });
+    let olivine = mix
+        .iter()
+        .filter_map(|mixed| material::find(mixed.material.as_deref()?))
+        .any(|material| Chemistry::of(material.name) == Chemistry::Olivine);
     Setting {
         diameter,
         height: or(height, named.map(|size| size.height), population::REFERENCE.height),
@@ -514,7 +518,8 @@ fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
     let outer = size.map(Size::outer);
     // A size that was refused is missed no second time.
     let refused = can.size.is_some() && size.is_none();
-    let mut side = |path: &'static str, entry: Option<&Entry>, named: Option<Uncertain>| match (entry, named) {
+    let mut side = |path: &'static str, entry: Option<&Entry>, named: Option<Uncertain>| match (entry, named)
+    {
         (None, Some(known)) => r.of_population(&path.into(), (known, 0.0), population::OUTER_SIZE),
         (None, None) if refused => {
             r.of_population(&path.into(), (Uncertain::exact(f64::NAN), 0.0), population::OUTER_SIZE)
@@ -523,8 +528,16 @@ fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> CanSlots {
             let slot: Slot<Length> = r.entry(path, entry);
             let known = r.known(slot);
             if let Some(named) = named.filter(|named| (known.value - named.value).abs() > 2e-3) {
-                let found = format!("{:.2} mm beside a size of {:.0} mm by its name", 1e3 * known.value, 1e3 * named.value);
-                r.problems.push(Problem::new(path, found, "a dimension within 2 mm of the size's name, or another size"));
+                let found = format!(
+                    "{:.2} mm beside a size of {:.0} mm by its name",
+                    1e3 * known.value,
+                    1e3 * named.value
+                );
+                r.problems.push(Problem::new(
+                    path,
+                    found,
+                    "a dimension within 2 mm of the size's name, or another size",
+                ));
             }
             slot
         }

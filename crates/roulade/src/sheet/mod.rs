@@ -14,6 +14,8 @@ pub mod former;
 mod json;
 mod key;
 pub mod plausible;
+#[cfg(test)]
+mod properties;
 pub mod read;
 mod rename;
 pub mod schema;
@@ -21,8 +23,6 @@ mod section;
 pub mod shape;
 pub(crate) mod stand_in;
 pub(crate) mod tree;
-#[cfg(test)]
-mod properties;
 pub mod write;
 
 pub use choices::{Collection, FeedKind, NegativeAt, Place, Welded};

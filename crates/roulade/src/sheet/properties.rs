@@ -41,7 +41,11 @@ fn quantity(unit: &'static str) -> impl Strategy<Value = Value> {
             2 => format!("{} .. {} {unit}", x - u, x + u),
             _ => format!("{x:.3} ± {u:.3} {unit}"),
         };
-        if noted { json!({ "value": text.trim(), "from": "measured", "remark": "read" }) } else { json!(text.trim()) }
+        if noted {
+            json!({ "value": text.trim(), "from": "measured", "remark": "read" })
+        } else {
+            json!(text.trim())
+        }
     })
 }
 
@@ -97,9 +101,8 @@ fn a_sheet() -> impl Strategy<Value = Sheet> {
             draft.inputs().iter().any(|input| input.key == *key && input.known.u() > 0.0)
         });
         let moving: Vec<(&str, f64)> = moving.map(|((key, _), weight)| (*key, *weight)).collect();
-        let rows: Vec<Vec<f64>> = (1..moving.len())
-            .map(|i| (0..i).map(|j| moving[i].1 * moving[j].1).collect())
-            .collect();
+        let rows: Vec<Vec<f64>> =
+            (1..moving.len()).map(|i| (0..i).map(|j| moving[i].1 * moving[j].1).collect()).collect();
         if moving.len() > 1 {
             let paths: Vec<&str> = moving.iter().map(|(key, _)| *key).collect();
             let to = json!({ "paths": paths, "coefficients": rows });
@@ -113,8 +116,11 @@ fn a_sheet() -> impl Strategy<Value = Sheet> {
 fn reversed(value: Value) -> String {
     match value {
         Value::Object(map) => {
-            let each: Vec<String> =
-                map.into_iter().rev().map(|(key, value)| format!("{}:{}", json!(key), reversed(value))).collect();
+            let each: Vec<String> = map
+                .into_iter()
+                .rev()
+                .map(|(key, value)| format!("{}:{}", json!(key), reversed(value)))
+                .collect();
             format!("{{{}}}", each.join(","))
         }
         Value::Array(list) => format!("[{}]", list.into_iter().map(reversed).collect::<Vec<_>>().join(",")),

@@ -77,7 +77,8 @@ impl Joint {
     /// The values of each draft.
     pub fn split(&self, values: &[f64]) -> (Vec<f64>, Vec<f64>) {
         let (mut first, mut second) = self.values.clone();
-        for ((((a, b), ratio), known), value) in self.at.iter().zip(&self.ratio).zip(&self.known).zip(values) {
+        for ((((a, b), ratio), known), value) in self.at.iter().zip(&self.ratio).zip(&self.known).zip(values)
+        {
             // Moved by as much: a shared quantity may stand at another value in a sheet made from the first.
             for (slot, draft, ratio) in [(a, &mut first, 1.0), (b, &mut second, *ratio)] {
                 if let Some(slot) = slot.and_then(|i| draft.get_mut(i)) {
@@ -111,10 +112,10 @@ fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usi
     }
     let mut pairs = twins.iter().enumerate().filter_map(|(j, other)| Some((j, (*other)?)));
     pairs.all(|(j, other)| {
-            let apart = first.correlation().between(i, j) - second.correlation().between(twin, other);
-            // A coefficient that was written and read again may have moved by its last bit.
-            apart.abs() < 1e-9
-        })
+        let apart = first.correlation().between(i, j) - second.correlation().between(twin, other);
+        // A coefficient that was written and read again may have moved by its last bit.
+        apart.abs() < 1e-9
+    })
 }
 
 /// How two sheets came about.
@@ -142,7 +143,8 @@ impl Kinship {
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
         let alike = || a.known == b.known && a.text() == b.text() && supposed(a) && supposed(b);
-        let stand_in = || a.of_population() && b.of_population() && (a.known.u() > 0.0) == (b.known.u() > 0.0);
+        let stand_in =
+            || a.of_population() && b.of_population() && (a.known.u() > 0.0) == (b.known.u() > 0.0);
         a.key == b.key && (self == Kinship::Derived || alike() || stand_in())
     }
 }

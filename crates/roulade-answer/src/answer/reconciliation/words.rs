@@ -54,7 +54,8 @@ pub(super) fn sentence(
     if let Some(worst) = doubts.first() {
         let text = worst.text.trim_end_matches('?');
         let end = if text.len() < worst.text.len() { '?' } else { '.' };
-        words = words.say(format!(" {}: {text}{end}", if doubts.len() == 1 { "Outlier" } else { "Worst outlier" }));
+        words = words
+            .say(format!(" {}: {text}{end}", if doubts.len() == 1 { "Outlier" } else { "Worst outlier" }));
     }
     words = match left_out {
         0 => words,

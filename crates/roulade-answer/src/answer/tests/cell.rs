@@ -10,7 +10,10 @@ use serde_json::json;
 #[test]
 fn ends_are_told_in_words() {
     let remarks = answer(&[]).remarks;
-    assert!(remarks.contains(&"Charge ends at the charge cut-off voltage, 4.100 V.".to_owned()), "{remarks:?}");
+    assert!(
+        remarks.contains(&"Charge ends at the charge cut-off voltage, 4.100 V.".to_owned()),
+        "{remarks:?}"
+    );
 }
 
 #[test]
@@ -34,7 +37,8 @@ fn a_measured_composition_reaches_its_elements() {
 #[test]
 fn an_overfilled_charged_can_is_told_and_answered() {
     let all = answer(&[("anode/swelling", json!("40 %"))]);
-    let remark = all.remarks.iter().find(|remark| remark.starts_with("Fully charged, the jelly roll would be"));
+    let remark =
+        all.remarks.iter().find(|remark| remark.starts_with("Fully charged, the jelly roll would be"));
     assert!(remark.unwrap().ends_with("A computed fit is not a safety margin."), "{remark:?}");
     let row = |id: &str| {
         all.tables.iter().flat_map(|table| &table.rows).find(|row| row.id == id).map(|row| row.figure.value)

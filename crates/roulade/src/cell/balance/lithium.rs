@@ -153,7 +153,9 @@ impl Pair<'_> {
             }
             Side::Cathode => Problem::new(
                 "voltage.charge_cut_off",
-                format!("a charge cut-off voltage of {upper:.2} V, where the cathode's curve ends at {at:.2} V"),
+                format!(
+                    "a charge cut-off voltage of {upper:.2} V, where the cathode's curve ends at {at:.2} V"
+                ),
                 format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
             ),
         }

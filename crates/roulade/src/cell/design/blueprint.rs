@@ -386,7 +386,9 @@ impl Blueprint {
         if lower >= upper {
             problems.push(Problem::new(
                 "voltage",
-                format!("a discharge cut-off voltage of {lower:.3} V and a charge cut-off voltage of {upper:.3} V"),
+                format!(
+                    "a discharge cut-off voltage of {lower:.3} V and a charge cut-off voltage of {upper:.3} V"
+                ),
                 "expected the discharge cut-off below the charge cut-off",
             ));
         }

@@ -270,7 +270,10 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
         "{dense:?}"
     );
     let window = refused(&[("voltage/discharge_cut_off", json!("4.1 V"))]);
-    assert!(window[0].contains("a discharge cut-off voltage of 4.100 V and a charge cut-off voltage of 4.100 V"), "{window:?}");
+    assert!(
+        window[0].contains("a discharge cut-off voltage of 4.100 V and a charge cut-off voltage of 4.100 V"),
+        "{window:?}"
+    );
 }
 
 /// A number that the sheet's reader never lets through, met when an uncertain input is moved.

@@ -1,10 +1,10 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
 use super::materials::{HalfCell, Materials, Used};
-use crate::cell::population;
 use crate::cell::design::{Component, Electrode, Potential};
 use crate::cell::design::{Silicon, Swelling};
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
+use crate::cell::population;
 use crate::material::{Hosts, Ion, Role};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{

@@ -2,8 +2,8 @@
 
 use super::materials::Materials;
 use crate::cell::design::Part;
-use crate::cell::population;
 use crate::cell::draft::read::{Name, Reader, Slot};
+use crate::cell::population;
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{Area, Length, Mass, MassDensity, Ratio, Volume};
 use crate::sheet::Place;
@@ -40,10 +40,12 @@ enum Bulk {
 impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let filled_in = sheet.parts.is_none();
-        let listed = sheet.parts.as_ref().map_or_else(|| Cow::Owned(population::parts(&r.setting)), Cow::Borrowed);
+        let listed =
+            sheet.parts.as_ref().map_or_else(|| Cow::Owned(population::parts(&r.setting)), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
-                "The sheet lists no parts; those of ordinary cells of this size stand in for all hardware.".to_owned(),
+                "The sheet lists no parts; those of ordinary cells of this size stand in for all hardware."
+                    .to_owned(),
             ]
         } else {
             Vec::new()

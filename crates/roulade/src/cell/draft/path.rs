@@ -1,9 +1,9 @@
 //! How the current leaves the foils and reaches the terminals, read from a sheet.
 
 use super::materials::{Materials, MetalSlot};
-use crate::cell::population;
 use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
+use crate::cell::population;
 use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length};
 use crate::sheet::Place;

@@ -225,7 +225,11 @@ impl Reader {
             None => {
                 self.setting.purpose = population::Purpose::UNSAID;
                 let known = self.setting.purpose.known();
-                self.filled_in(&name, known, Said::Population("not said: a mixture of cells for energy, for power and between"))
+                self.filled_in(
+                    &name,
+                    known,
+                    Said::Population("not said: a mixture of cells for energy, for power and between"),
+                )
             }
             Some((text, Some(purpose))) => {
                 self.setting.purpose = purpose;

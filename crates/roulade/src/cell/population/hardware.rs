@@ -33,7 +33,8 @@ fn part(name: &str, place: Place, height: (f64, f64), filling: f64, material: &s
 /// also holds what the other way of collecting it would take, by its chance.
 pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
     let wider = setting.wider();
-    let (more, scatter) = setting.collected.mixed(if setting.collected.edges { -EDGES_TAKE } else { EDGES_TAKE });
+    let (more, scatter) =
+        setting.collected.mixed(if setting.collected.edges { -EDGES_TAKE } else { EDGES_TAKE });
     let cap = 3.9 + 0.03 * wider;
     let cap_u = ((0.11 * cap) * (0.11 * cap) + scatter * scatter).sqrt();
     let lid = part(
@@ -45,14 +46,27 @@ pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
     );
     let grows = 1.0 + 0.02 * wider;
     if setting.collected.edges {
-        let axial_clearance = |part: Part, value: f64| Part { axial_clearance: text(value, 0.35 * value, "mm"), ..part };
+        let axial_clearance =
+            |part: Part, value: f64| Part { axial_clearance: text(value, 0.35 * value, "mm"), ..part };
         vec![
             axial_clearance(
-                part("negative collector plate", Place::BelowRoll, (0.25 * grows, 0.06 * grows), 70.0, "copper"),
+                part(
+                    "negative collector plate",
+                    Place::BelowRoll,
+                    (0.25 * grows, 0.06 * grows),
+                    70.0,
+                    "copper",
+                ),
                 0.15 * grows,
             ),
             axial_clearance(
-                part("positive collector plate", Place::AboveRoll, (0.3 * grows, 0.07 * grows), 70.0, "aluminium"),
+                part(
+                    "positive collector plate",
+                    Place::AboveRoll,
+                    (0.3 * grows, 0.07 * grows),
+                    70.0,
+                    "aluminium",
+                ),
                 0.3 * grows,
             ),
             part("top insulator", Place::AboveRoll, (0.25 * grows, 0.08 * grows), 60.0, "polypropylene"),

@@ -30,7 +30,8 @@ impl Size {
     /// # Errors
     /// Where it is neither, or no can has that size.
     pub(crate) fn read(text: &str, place: &str) -> Result<Self, Problem> {
-        let expected = "a size as diameter × height in whole millimetres, for example \"18 × 65\" or \"46x80\"";
+        let expected =
+            "a size as diameter × height in whole millimetres, for example \"18 × 65\" or \"46x80\"";
         let bare = text.trim().trim_end_matches("mm").trim();
         let sides = bare.split_once(['×', 'x', 'X']).and_then(|(diameter, height)| {
             let whole = |side: &str| side.trim().trim_end_matches("mm").trim().parse::<u32>().ok();
@@ -43,9 +44,11 @@ impl Size {
                 format!("\"{}\", a size that no cell has", shortened(text)),
                 "a diameter of 5 to 200 mm and a height of 10 to 500 mm",
             )),
-            None => {
-                Err(Problem::new(place, format!("\"{}\", a size that is not understood", shortened(text)), expected))
-            }
+            None => Err(Problem::new(
+                place,
+                format!("\"{}\", a size that is not understood", shortened(text)),
+                expected,
+            )),
         }
     }
 

@@ -66,7 +66,8 @@ pub(crate) fn row(path: &str) -> Option<&'static Row> {
 const MEMORY: &str = "common practice, from memory";
 const WALL: &str = "0.22 to 0.28 mm at 18 mm, 0.22 to 0.34 mm at 21 mm, 0.5 to 0.6 mm at 46 mm (web reference on cell \
      hardware; case kit of a laboratory supplier): a straight line through them";
-const CORE: &str = "2 mm at 18 mm (web reference on cell hardware); how it grows: common practice, from memory";
+const CORE: &str =
+    "2 mm at 18 mm (web reference on cell hardware); how it grows: common practice, from memory";
 const ALUMINIUM: &str = "10 to 20 µm in the trade; 16 to 17.3 µm in opened cells (J. Electrochem. Soc. 167 (2020) 080534; J. Power \
      Sources 412 (2019) 204; from memory); thicker in cells for power: common practice, from memory";
 const COPPER: &str = "4 to 12 µm in the trade; 11 to 12 µm in opened cells (J. Electrochem. Soc. 167 (2020) 080534; J. Power \
@@ -78,16 +79,19 @@ const COATING: &str = "66 to 94 µm in cells for energy (n = 4; 87.3 µm read in
 const CATHODE_POROSITY: &str = "17 to 34 % in opened cells (n = 6; 22 % read in Nat. Commun. 14 (2023) 420, doi \
      10.1038/s41467-023-35933-2); more in cells for power: Batteries 5 (2019) 64, doi 10.3390/batteries5040064; olivines \
      pressed to 1.9 to 2.5 g/cm³, least in cells for power: common practice, from memory";
-const ANODE_POROSITY: &str = "21 to 25 % in opened cells (n = 4); 22 to 32 % from half-cells and practice, from memory";
+const ANODE_POROSITY: &str =
+    "21 to 25 % in opened cells (n = 4); 22 to 32 % from half-cells and practice, from memory";
 const RATIO: &str = "1.04 to 1.06 in cells for energy (Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2, read; \
      Electrochim. Acta 471 (2023) 143341), 1.1 as a rule, 1.1 to 1.3 for power: practice, from memory";
 const FILM: &str = "12 µm in opened cells for energy (n = 2, from memory), 20 µm stated for two in the middle, 16 to 26 µm with \
      coating (Polymers 15 (2023) 3690, doi 10.3390/polym15183690)";
 const OVERHANG: &str = "0.5 to 1 mm (notes of a pilot line)";
-const MARGIN: &str = "about 1 mm (notes of a pilot line); less in large-scale winding: common practice, from memory";
+const MARGIN: &str =
+    "about 1 mm (notes of a pilot line); less in large-scale winding: common practice, from memory";
 const EXCESS: &str = "1 g/Ah in a pouch cell (Nat. Commun. 14 (2023) 420, doi 10.1038/s41467-023-35933-2), more in a can with \
      core and header: common practice, from memory";
-const BINDER: &str = "96 to 98 % active in cells for energy, 90 to 95 % for power: common practice, from memory";
+const BINDER: &str =
+    "96 to 98 % active in cells for energy, 90 to 95 % for power: common practice, from memory";
 const FOLD: &str = "a folded or flattened edge of 0.5 to 1.5 mm where the current leaves along it: common practice, from memory";
 const AREAL: &str = "a pulse of seconds, half charged, at room temperature: common practice, no source";
 const LIMITS: &str = "charge rule of the chemistry: common practice";

@@ -16,16 +16,21 @@ fn cell(size: &str, cathode: &str, anode: &str, more: &[(&str, &str)]) -> Draft 
 
 #[test]
 fn every_default_cell_holds_its_charged_roll_and_carries_its_own_current() {
-    for size in ["14 × 50", "18 × 65", "21 × 70", "26 × 65", "32 × 70", "46 × 80", "46 × 120", "60 × 140"] {
-        for (cathode, anode) in
-            [("NMC811", "graphite"), ("NMC811", "graphite with silicon oxide"), ("NCA", "graphite"), ("LFP", "graphite")]
-        {
+    for size in ["14 × 50", "18 × 65", "21 × 70", "26 × 65", "32 × 70", "46 × 80", "46 × 120", "60 × 140"]
+    {
+        for (cathode, anode) in [
+            ("NMC811", "graphite"),
+            ("NMC811", "graphite with silicon oxide"),
+            ("NCA", "graphite"),
+            ("LFP", "graphite"),
+        ] {
             for purpose in ["energy", "middle", "power"] {
                 for collection in ["tabs", "edges"] {
                     let draft =
                         cell(size, cathode, anode, &[("purpose", purpose), ("collection", collection)]);
-                    let worked = Worked::at(&draft, &draft.values())
-                        .unwrap_or_else(|problems| panic!("{size} {cathode} {purpose} {collection}: {problems}"));
+                    let worked = Worked::at(&draft, &draft.values()).unwrap_or_else(|problems| {
+                        panic!("{size} {cathode} {purpose} {collection}: {problems}")
+                    });
                     let of = |id: &str| (definition(id).unwrap().of)(&worked).unwrap();
                     let what = format!("{size} {cathode} {purpose} {collection}");
                     assert!(of("swelling.gap_charged") > 0.0, "{what}: {}", of("swelling.gap_charged"));

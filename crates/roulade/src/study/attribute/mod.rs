@@ -338,7 +338,11 @@ fn check(question: &Question<'_>) -> Result<(), Problems> {
     let mut problems = Problems::default();
     if question.draws == 1 || question.draws > MOST_DRAWS {
         let found = format!("{}", question.draws);
-        problems.push(Problem::new("draws", found, format!("0 for first order, or 2 to {MOST_DRAWS} trials")));
+        problems.push(Problem::new(
+            "draws",
+            found,
+            format!("0 for first order, or 2 to {MOST_DRAWS} trials"),
+        ));
     }
     if let Some(prices) = question.prices {
         unknown_keys(&mut problems, "prices", &prices.unknown, Prices::KEYS);

@@ -139,8 +139,7 @@ mod tests {
         // All but one and the same: rounded to six digits they could not be together.
         let u: Vec<f64> = moved.iter().map(|moved| moved.after.u()).collect();
         let cosine: f64 = 1.0 - 1.0 / 3e7;
-        let covariance =
-            DMatrix::from_fn(4, 4, |i, j| u[i] * u[j] * if i == j { 1.0 } else { cosine });
+        let covariance = DMatrix::from_fn(4, 4, |i, j| u[i] * u[j] * if i == j { 1.0 } else { cosine });
         let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
         let written = rewritten(&sheet, &draft, &moved, &covariance).unwrap();
         let read = Draft::read(&Sheet::parse(&write::text(&written)).unwrap()).unwrap();

@@ -79,7 +79,8 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         if part.solid_fraction.is_some() || !grown.is_finite() || grown <= 0.0 {
             continue;
         }
-        let key = |what: &str| format!("parts[{}].{what}", part.name.clone().unwrap_or_else(|| i.to_string()));
+        let key =
+            |what: &str| format!("parts[{}].{what}", part.name.clone().unwrap_or_else(|| i.to_string()));
         if part.mass.is_some() {
             scaled(key("mass"), grown);
         }
@@ -181,7 +182,10 @@ mod tests {
         let from = Sheet::parse(&text.to_string()).unwrap();
         let new = resized(from, mm(40.0), mm(90.0), Hold::default()).unwrap();
         let section = new.correlated.unwrap();
-        assert_eq!(section.paths.unwrap(), ["cathode.loading", "parts[plate].mass", "winding.radial_clearance"]);
+        assert_eq!(
+            section.paths.unwrap(),
+            ["cathode.loading", "parts[plate].mass", "winding.radial_clearance"]
+        );
         assert_eq!(section.coefficients.unwrap(), [vec![0.1], vec![0.1, 0.1]]);
     }
 }

@@ -326,14 +326,48 @@ impl Row<'_> {
             let leading_zero = *i == 1 && chars.first() == Some(&'0');
             after == 3 && !leading_zero && !self.decimal_comma
         });
-        if grouped || (!commas.is_empty() && text.contains('.') && !text.contains("..")) {
+        let mixed = !commas.is_empty() && text.contains('.') && !text.contains("..");
+        if grouped || mixed || spaced(&chars) {
+            let number: String =
+                text.chars().take_while(|c| !c.is_alphabetic() && !"%±°".contains(*c)).collect();
             problems.push(Problem::new(
                 self.place(column),
-                format!("\"{}\", where the comma may group thousands", shortened(text)),
-                "a decimal point, or semicolons between cells and a decimal comma; thousands are not grouped",
+                format!("\"{}\", where a mark may group thousands", shortened(text)),
+                format!("expected {}, whichever is meant: thousands are not grouped", both_ways(&number)),
             ));
         }
         chars.iter().enumerate().map(|(i, c)| if commas.contains(&i) { '.' } else { *c }).collect()
+    }
+}
+
+/// Whether spaces or apostrophes stand between digits in groups of three.
+fn spaced(chars: &[char]) -> bool {
+    let digit = |i: usize| chars.get(i).is_some_and(char::is_ascii_digit);
+    (1..chars.len()).any(|i| {
+        let mark = chars.get(i).is_some_and(|c| c.is_whitespace() || matches!(c, '\'' | '’'));
+        mark && digit(i - 1) && (1..=3).all(|k| digit(i + k)) && !digit(i + 4)
+    })
+}
+
+/// A number whose marks may group thousands or be decimal ones, both ways: "1234.5 or 1.2345".
+fn both_ways(text: &str) -> String {
+    let plain: String = text.chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
+    let without = |marks: &[char]| plain.replace(marks, "");
+    let last = plain.rfind(['.', ',']);
+    let grouped = without(&['.', ',']);
+    let decimal = last.map(|at| {
+        let (whole, rest) = plain.split_at(at);
+        format!("{}.{}", whole.replace(['.', ','], ""), rest.get(1..).unwrap_or_default())
+    });
+    match decimal {
+        // Two marks: the last is the decimal one, or the first.
+        Some(decimal) if plain.matches(['.', ',']).count() > 1 => {
+            let first = plain.find(['.', ',']).unwrap_or(0);
+            let (whole, rest) = plain.split_at(first);
+            format!("{decimal} or {whole}.{}", rest.replace(['.', ','], ""))
+        }
+        Some(decimal) => format!("{decimal} or {grouped}"),
+        None => format!("{grouped}, or two numbers in two cells"),
     }
 }
 

@@ -24,13 +24,14 @@ impl Table {
     /// Reads a text with commas, semicolons or tabs between cells: whichever its first line has most of.
     pub(super) fn read(text: &str) -> Self {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let (told, text) = told(text);
         let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
         // Of two that are as many, the one that is no decimal mark.
-        let separator =
-            [';', '\t', ','].into_iter().rev().max_by_key(|mark| first.matches(*mark).count()).unwrap_or(',');
+        let most = [';', '\t', ','].into_iter().rev().max_by_key(|mark| first.matches(*mark).count());
+        let separator = told.or(most).unwrap_or(',');
         let mut reader = ReaderBuilder::new().delimiter(u8::try_from(separator).unwrap_or(b',')).build();
         let (mut input, mut output) = (text.as_bytes(), vec![0; text.len() + 1]);
-        let mut line = 1;
+        let mut line = 1 + u64::from(told.is_some());
         let mut records = Vec::new();
         let (mut cells, mut cell): (Vec<String>, Vec<u8>) = (Vec::new(), Vec::new());
         let mut begins = line;
@@ -68,6 +69,18 @@ impl Table {
     }
 }
 
+/// The separator that a first line "sep=;" tells, and what follows it.
+fn told(text: &str) -> (Option<char>, &str) {
+    let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
+    let line = first.trim_end_matches('\r').trim_matches('"');
+    let mark = line.get(..4).filter(|begin| begin.eq_ignore_ascii_case("sep=")).and_then(|_| line.get(4..));
+    let mut marks = mark.unwrap_or_default().chars();
+    match (marks.next(), marks.next()) {
+        (Some(mark @ (';' | ',' | '\t' | '|')), None) => (Some(mark), rest),
+        _ => (None, text),
+    }
+}
+
 #[allow(clippy::naive_bytecount, reason = "a sheet is short; a crate for it would not be")]
 fn newlines(bytes: &[u8]) -> u64 {
     bytes.iter().filter(|byte| **byte == b'\n').count() as u64
@@ -94,9 +107,12 @@ mod tests {
             "\u{feff}quantity;value\r\ncan wall;0,5 mm\r\n",
             "quantity,value\n\"can wall\", \"0,5 mm\"".replace(", \"", ",\"").as_str(),
             "quantity\tvalue\ncan wall\t0,5 mm",
+            "sep=;\r\nquantity;value\r\ncan wall;0,5 mm\r\n",
             "quantity;value\n can wall ; 0,5 mm ",
         ] {
-            assert_eq!(cells(text), wanted, "{text:?}");
+            let told = u64::from(text.starts_with("sep"));
+            let found: Vec<_> = cells(text).into_iter().map(|(line, cells)| (line - told, cells)).collect();
+            assert_eq!(found, wanted, "{text:?}");
         }
     }
 

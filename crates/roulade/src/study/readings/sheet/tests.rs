@@ -142,3 +142,22 @@ proptest! {
         let _ = Bench::read(&format!("quantity;value;unit;uncertainty\ncan wall;{}\n", cells.join(";")));
     }
 }
+
+#[test]
+fn thousands_are_refused_with_the_reading_both_ways() {
+    for (value, both) in [
+        ("\"4,425\"", "4.425 or 4425"),
+        ("1 234", "1234, or two numbers"),
+        ("1\u{202f}234", "1234, or two numbers"),
+        ("1'234", "1234, or two numbers"),
+        ("\"1.234,5\"", "1234.5 or 1.2345"),
+        ("\"1,234.5\"", "1234.5 or 1.2345"),
+    ] {
+        let told = Bench::read(&format!("quantity,value,unit\ncathode length,{value},mm\n")).unwrap_err();
+        assert!(told.to_string().contains(both), "{value}: {told}");
+    }
+    let tabs = Bench::read(
+        "quantity\tvalue\tunit\ncathode length\t−1\tmm\ntemperature\t25\t°C\ncan wall\t0,42\tmm\n",
+    );
+    assert_eq!(tabs.unwrap().readings.len(), 1);
+}

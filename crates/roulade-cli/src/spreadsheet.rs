@@ -1,0 +1,112 @@
+//! Bench sheets as spreadsheet programs save them: workbooks, and texts in other encodings than UTF-8.
+
+use calamine::{Data, Reader, open_workbook_auto_from_rs};
+use roulade::quantity::problem::Problem;
+use std::io::Cursor;
+
+/// Workbooks are archives; these two letters begin one.
+const ARCHIVE: &[u8] = b"PK";
+
+/// The text of a file: a workbook's first sheet that holds anything, as CSV; UTF-8; UTF-16 with its byte order mark; or
+/// Latin-1, which is what a text is that is not UTF-8 (ISO 8859-1, with the marks that Windows-1252 adds).
+///
+/// # Errors
+/// Where a workbook cannot be read or holds nothing, or UTF-16 breaks off.
+pub(crate) fn text(bytes: Vec<u8>) -> Result<String, Problem> {
+    if bytes.starts_with(ARCHIVE) {
+        return workbook(bytes);
+    }
+    match bytes.as_slice() {
+        [0xFF, 0xFE, rest @ ..] => return utf16(rest, u16::from_le_bytes),
+        [0xFE, 0xFF, rest @ ..] => return utf16(rest, u16::from_be_bytes),
+        _ => {}
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned)),
+        Err(error) => Ok(error.into_bytes().into_iter().map(latin).collect()),
+    }
+}
+
+/// A byte of Latin-1, where Windows-1252 has a mark of its own that one.
+fn latin(byte: u8) -> char {
+    match byte {
+        0x80 => '€',
+        0x85 => '…',
+        0x91 | 0x92 => '\'',
+        0x93 | 0x94 => '"',
+        0x96 => '–',
+        0x97 => '—',
+        other => char::from(other),
+    }
+}
+
+fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> Result<String, Problem> {
+    let units = bytes.chunks(2).map(|pair| match pair {
+        &[a, b] => unit([a, b]),
+        // Half a character at the end.
+        _ => 0xD800,
+    });
+    char::decode_utf16(units).collect::<Result<String, _>>().map_err(|error| {
+        Problem::new(
+            "",
+            format!("UTF-16 with half a character, 0x{:04X}", error.unpaired_surrogate()),
+            "expected a whole text file",
+        )
+    })
+}
+
+fn workbook(bytes: Vec<u8>) -> Result<String, Problem> {
+    let unreadable = |error: &dyn std::fmt::Display| {
+        Problem::new("", format!("a workbook that cannot be read: {error}"), "expected an XLSX or ODS file")
+    };
+    let mut book = open_workbook_auto_from_rs(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
+    for name in book.sheet_names() {
+        let range = book.worksheet_range(&name).map_err(|error| unreadable(&error))?;
+        if range.is_empty() {
+            continue;
+        }
+        // Semicolons, so that a decimal comma that was typed as text stays one.
+        let mut rows = csv::WriterBuilder::new().delimiter(b';').flexible(true).from_writer(Vec::new());
+        // Rows above the first cell count, so that lines are those of the sheet.
+        let above = range.start().map_or(0, |(row, _)| row);
+        let mut text = "\n".repeat(usize::try_from(above).unwrap_or(0)).into_bytes();
+        for row in range.rows() {
+            let cells: Vec<String> = row.iter().map(cell).collect();
+            rows.write_record(&cells).map_err(|error| unreadable(&error))?;
+        }
+        text.extend(rows.into_inner().map_err(|error| unreadable(&error.to_string()))?);
+        return String::from_utf8(text).map_err(|error| unreadable(&error));
+    }
+    Err(Problem::new("", "a workbook without a filled cell", "expected a sheet with a line of column names"))
+}
+
+fn cell(data: &Data) -> String {
+    match data {
+        Data::Empty => String::new(),
+        Data::Error(error) => format!("{error:?}"),
+        // A text, a number with the shortest digits that give it back, a date as the program shows it.
+        other => other.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn encodings_of_one_text() {
+        let wanted = "quantity;value\ncathode foil;15,1 µm\n";
+        let little: Vec<u8> =
+            [0xFF, 0xFE].into_iter().chain(wanted.encode_utf16().flat_map(u16::to_le_bytes)).collect();
+        let big: Vec<u8> =
+            [0xFE, 0xFF].into_iter().chain(wanted.encode_utf16().flat_map(u16::to_be_bytes)).collect();
+        let latin: Vec<u8> = wanted.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();
+        for bytes in
+            [wanted.as_bytes().to_vec(), format!("\u{feff}{wanted}").into_bytes(), little, big, latin]
+        {
+            assert_eq!(text(bytes).unwrap(), wanted);
+        }
+        assert!(text(vec![0xFF, 0xFE, 0x41]).is_err());
+        assert!(text(b"PK\x03\x04 not an archive".to_vec()).unwrap_err().to_string().contains("workbook"));
+    }
+}
