@@ -15,6 +15,6 @@ export function cautions(page: Page): TemplateResult | typeof nothing {
 export function foot(page: Page): TemplateResult {
   const version = page.state.result?.first ? (page.state.result.kind === "two" ? page.state.result.comparison.roulade : page.state.result.first.roulade) : "";
   return html`<footer>
-    <p>Roulade ${version}<span class="printed">, ${new Date().toISOString().slice(0, 10)}</span>. Computed in this browser; nothing is sent anywhere.</p>
+    <p>Roulade ${version}<span class="printed">, ${new Date().toISOString().slice(0, 10)}</span>. Computed in this browser; nothing is sent anywhere. What is typed is kept in this browser at each keystroke, and in the address as a link.</p>
   </footer>`;
 }

@@ -4,7 +4,7 @@ import { guard } from "lit-html/directives/guard.js";
 import type { LongKind } from "../model/contract";
 import type { Page } from "../page";
 import type * as Later from "./later";
-import { estimateOf, type State } from "../state";
+import { estimateOf, isStale, type State } from "../state";
 import { answer, bar, leans } from "./answer";
 import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
@@ -73,7 +73,7 @@ export function whole(page: Page): TemplateResult {
 
   return html`${of(start, shown.task)}
     ${of(bar, result, state.problems)}
-    <main>
+    <main class=${isStale(state) ? "past" : ""}>
       <div class="view">${of(answer, state.busy, state.problems, result)}${picture(section, "section", one?.section, two?.section, freed, shown.held, first, second)}${of(leans, result)}</div>
       <div class="hand">
         ${of(tools, page.undoes, page.redoes, state.said)}${of(messages, state.messages)}
