@@ -33,7 +33,7 @@ export function sheet(page: Page): TemplateResult {
     <datalist id="materials">${state.materials.map((name) => html`<option value=${name}></option>`)}</datalist>
     ${(["cathode", "anode"] as const).map((role) => html`<datalist id="hosts-${role}">${hosts(role).map((name) => html`<option value=${name}></option>`)}</datalist>`)}
     <div class="scrolls"><table class="sheet essential ${sides.length > 1 ? "two" : "one"}">
-      <caption class="unseen">Essential entries</caption>
+      <caption class="unseen">Essential entries</caption><colgroup><col class="what" /></colgroup>
       <thead><tr><th scope="col"><span class="unseen">entry</span></th>${sides.map((side) => html`<th scope="col">${name(page, side)}</th>`)}</tr></thead>
       <tbody>${essential(page, laid.essential, sides)}</tbody>
     </table></div>
@@ -93,7 +93,7 @@ function folds(page: Page, laid: Laid, sides: Side[], narrowed: boolean): Templa
     };
     return html`<details class="part-of-cell" data-print data-fold=${name} ?open=${open} @toggle=${toggle}>
       <summary><h4>${name}</h4> <small>${listed ? `${listed.length} parts` : `${count} ${count === 1 ? "entry" : "entries"}`}</small></summary>
-      ${open ? html`<table class="sheet ${sides.length > 1 ? "two" : "one"}"><caption class="unseen">${name}</caption>
+      ${open ? html`<table class="sheet ${sides.length > 1 ? "two" : "one"}"><caption class="unseen">${name}</caption><colgroup><col class="what" /></colgroup>
         <thead class="unseen"><tr><td></td>${sides.map((side) => html`<th scope="col">${nameOf(state, side)}</th>`)}</tr></thead>
         ${listed ? parts(page, listed, sides, { name, ...section, rows }) : group(page, { name, ...section, rows }, sides)}</table>` : nothing}
     </details>`;
