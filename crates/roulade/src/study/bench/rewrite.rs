@@ -97,8 +97,18 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
         if a > 0.0 && b > 0.0 { covariance[(i, j)] / a / b } else { 0.0 }
     };
     let count = moved.len();
-    let kept: Vec<usize> =
-        (0..count).filter(|i| (0..count).any(|j| *i != j && between(*i, j).abs() > TOGETHER)).collect();
+    // A component that the ordinary mix brings in is named and stands in no sheet: it stays at what is ordinary.
+    let stands = |i: &usize| {
+        let path = moved.get(*i).and_then(|m| draft.inputs().get(m.input)).map(|input| input.path.as_ref());
+        path.and_then(|path| path.split_once(".mix["))
+            .is_none_or(|(_, rest)| rest.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let known: Vec<usize> = (0..count).filter(stands).collect();
+    let kept: Vec<usize> = known
+        .iter()
+        .copied()
+        .filter(|i| known.iter().any(|j| i != j && between(*i, *j).abs() > TOGETHER))
+        .collect();
     // By name: a material of the table gets its place in the sheet's list only now.
     let name = |i: &usize| draft.inputs().get(moved.get(*i)?.input).map(|input| input.key.to_string());
     let row = |(k, i): (usize, &usize)| kept.iter().take(k).map(|j| digits(between(*i, *j))).collect();
