@@ -32,7 +32,7 @@ pub(super) fn rewritten(
 ) -> Result<Sheet, Problems> {
     let mut edits = vec![Edit::Clear { key: CORRELATED.to_owned() }];
     for moved in moved.iter().filter(|moved| moved.moves()) {
-        if let Some(input) = draft.inputs().get(moved.input) {
+        if let Some(input) = draft.inputs().get(moved.input).filter(|input| stands(input)) {
             edits.push(Edit::Set { key: input.key.to_string(), to: entry(moved, input) });
         }
     }
@@ -90,6 +90,12 @@ fn as_it_was(moved: &Moved, input: &Input) -> Uncertain {
     }
 }
 
+/// Whether an entry has a place in the sheet. A component that the ordinary mix brings in is called by its name in paths
+/// too and has none: it stays at what is ordinary.
+fn stands(input: &Input) -> bool {
+    input.path.split_once(".mix[").is_none_or(|(_, rest)| rest.starts_with(|c: char| c.is_ascii_digit()))
+}
+
 /// Which quantities move together by now, and how much.
 fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Option<Correlated> {
     let between = |i: usize, j: usize| {
@@ -97,13 +103,8 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
         if a > 0.0 && b > 0.0 { covariance[(i, j)] / a / b } else { 0.0 }
     };
     let count = moved.len();
-    // A component that the ordinary mix brings in is named and stands in no sheet: it stays at what is ordinary.
-    let stands = |i: &usize| {
-        let path = moved.get(*i).and_then(|m| draft.inputs().get(m.input)).map(|input| input.path.as_ref());
-        path.and_then(|path| path.split_once(".mix["))
-            .is_none_or(|(_, rest)| rest.starts_with(|c: char| c.is_ascii_digit()))
-    };
-    let known: Vec<usize> = (0..count).filter(stands).collect();
+    let known = |i: &usize| moved.get(*i).and_then(|m| draft.inputs().get(m.input)).is_some_and(stands);
+    let known: Vec<usize> = (0..count).filter(known).collect();
     let kept: Vec<usize> = known
         .iter()
         .copied()
