@@ -30,6 +30,36 @@ fn it_is_a_schema_of_its_draft() {
 }
 
 #[test]
+fn every_question_has_a_schema_that_real_questions_hold_to() {
+    let sheet: Value = serde_json::from_str(&text_of("demo/marram-a.json")).expect("a sheet is JSON");
+    let span = json!({ "from": "18 mm", "to": "46 mm", "steps": 4 });
+    let along = json!([{ "key": "cathode.loading", "from": "15 mg/cm2", "to": "30 mg/cm2", "steps": 4 }]);
+    let free = json!([{ "key": "cathode.loading", "from": "15 mg/cm2", "to": "30 mg/cm2" }]);
+    for (name, question) in [
+        ("without", json!({ "sheet": sheet, "part": "lid", "reclaim": 0.5 })),
+        ("claim", json!({ "sheet": sheet, "claim": "at least 290 Wh/kg", "draws": 100 })),
+        ("worth", json!({ "first": sheet, "second": sheet, "prices": { "per_kg": { "copper": 9.5 } } })),
+        ("map", json!({ "sheet": sheet, "diameter": span, "height": span, "figures": ["mass"] })),
+        ("resize", json!({ "sheet": sheet, "diameter": "21 mm", "height": "70 mm" })),
+        ("sweep", json!({ "sheet": sheet, "along": along })),
+        ("search", json!({ "sheet": sheet, "free": free, "best": "volumetric" })),
+        ("sampled", json!({ "sheet": sheet, "draws": 1000, "seed": 1 })),
+        ("leaning", json!({ "sheet": sheet, "figure": "mass" })),
+        ("edit", json!({ "sheet": sheet, "edits": [{ "set": "can.wall", "to": "0.3 mm" }] })),
+        ("reconcile", json!({ "sheet": sheet, "readings": "quantity,value,unit", "loss": "huber" })),
+        ("next", json!({ "sheet": sheet, "figure": "volumetric" })),
+        ("report", json!({ "first": sheet, "date": "today" })),
+    ] {
+        let schema: Value = serde_json::from_str(&answered(&["schema", name])).expect("a schema is JSON");
+        jsonschema::meta::validate(&schema).expect("it holds to its own draft");
+        let validator = jsonschema::validator_for(&schema).expect("a schema");
+        let errors: Vec<String> = validator.iter_errors(&question).map(|error| error.to_string()).collect();
+        assert!(errors.is_empty(), "{name}: {errors:?}");
+        assert!(!validator.is_valid(&json!({ "no such key": 1 })), "{name} takes anything");
+    }
+}
+
+#[test]
 fn every_sheet_of_the_demo_is_valid() {
     let validator = jsonschema::validator_for(&schema()).expect("a schema");
     for name in demo() {

@@ -561,9 +561,15 @@ pub(crate) enum Verb {
         form: FormArgs,
     },
 
-    /// The JSON Schema of a design sheet (draft 2020-12), for editors and validators
-    #[command(after_help = "Example:\n  roulade schema > sheet.schema.json")]
-    Schema,
+    /// The JSON Schema of a design sheet or of a question (draft 2020-12), for editors and validators
+    #[command(
+        after_help = "Example:\n  roulade schema > sheet.schema.json\n  roulade schema claim > claim.schema.json"
+    )]
+    Schema {
+        /// Whose schema: that of the sheet, or of a question as it is asked in JSON
+        #[arg(default_value = "sheet", value_parser = clap::builder::PossibleValuesParser::new(crate::schema::names()))]
+        what: String,
+    },
 
     /// Hazards of opening cells and of what is inside, with sources
     #[command(after_help = "Example:\n  roulade cautions")]

@@ -167,7 +167,9 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Next { sheet, bench, figure, second, instruments, form } => {
             bench::next(&bench::Next { sheet, bench, figure, second, instruments }, form)
         }
-        Verb::Schema => Delivery { out: Out::Exact(schema::text()), err: String::new(), status: 0 },
+        Verb::Schema { what } => {
+            Delivery { out: Out::Exact(schema::text(&what)), err: String::new(), status: 0 }
+        }
         Verb::Cautions { form } => {
             let (page, rows) = page::cautions(CAUTIONS);
             let report = Report { page, json: ask::answer(Ok(CAUTIONS)), rows };

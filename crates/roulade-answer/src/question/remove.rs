@@ -27,7 +27,17 @@ section! {
 /// A share of the freed height.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Reclaimed(pub f64);
+pub struct Reclaimed(#[cfg_attr(feature = "schema", schemars(with = "NumberOrText"))] pub f64);
+
+/// What a share may be written as.
+#[cfg(feature = "schema")]
+#[derive(schemars::JsonSchema)]
+#[schemars(untagged)]
+#[allow(dead_code, reason = "its schema is what is wanted of it")]
+enum NumberOrText {
+    Number(f64),
+    Text(String),
+}
 
 /// A number, or a text that says its unit.
 impl Shape for Reclaimed {

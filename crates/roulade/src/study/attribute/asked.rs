@@ -42,7 +42,10 @@ section! {
 /// Prices by name.
 #[derive(Clone, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PriceList(pub Vec<(String, f64)>);
+pub struct PriceList(
+    #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, f64>"))]
+    pub Vec<(String, f64)>,
+);
 
 impl Shape for PriceList {
     fn read(value: shape::Json<'_>, place: shape::Trail<'_>, problems: &mut Problems) -> Option<Self> {
