@@ -90,3 +90,39 @@ fn of_one(mut problem: crate::quantity::problem::Problem) -> crate::quantity::pr
     }
     problem
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_support::with;
+    use roulade_stats::uncertain::Origin;
+    use serde_json::json;
+
+    /// Whatever a list of assumptions shows can be written into the sheet as it is shown.
+    #[test]
+    fn every_default_that_is_listed_can_be_written() {
+        let tabs = json!({ "cathode": { "feed": "tabs" }, "anode": { "feed": "tabs" } });
+        let folds = [("cathode/fold_height", json!(null)), ("anode/fold_height", json!(null))];
+        for changes in [vec![], [folds.to_vec(), vec![("current_path", tabs), ("parts", json!(null))]].concat()] {
+            let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
+            let draft = Draft::read(&sheet).unwrap();
+            // A share that takes what the others leave is no default.
+            let listed = draft.inputs().iter().enumerate().filter(|(i, _)| !draft.gives_way(*i));
+            // Tabs that stand in are counted by the size of the cell: they are written as a list.
+            let listed = listed.filter(|(_, input)| !input.key.contains(".tabs["));
+            let defaults = listed.map(|(_, input)| input).filter(|input| input.origin == Origin::Default);
+            let mut written = 0;
+            for input in defaults {
+                let to = input.text().into_owned().into();
+                let one = Change::Edit(Edit::Set { key: input.key.to_string(), to });
+                let made = edited(&sheet, &[one]).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
+                if let Err(problems) = Draft::read(&made.sheet) {
+                    panic!("{}: {problems}", input.key);
+                }
+                assert_eq!(edit(&made.sheet, &made.inverse).unwrap().sheet, sheet, "{}", input.key);
+                written += 1;
+            }
+            assert!(written > 10, "{written}");
+        }
+    }
+}

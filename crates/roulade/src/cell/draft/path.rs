@@ -188,10 +188,10 @@ impl Side<'_> {
             r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");
         }
         if by_tabs {
+            // The ring's share is listed with its default whatever the feed, and may be written; it has no effect then.
             for (key, given) in [
                 ("plate", lead.plate.is_some()),
                 ("ring_radius", lead.ring_radius.is_some()),
-                ("ring", lead.ring.is_some()),
             ] {
                 if given {
                     r.one_too_many(&place(key), "an entry of a whole edge beside tabs", "tabs have none");
