@@ -2,34 +2,43 @@
 
 use crate::run::{Outcome, cargo, command, node, root, run, step};
 use crate::setup;
-use std::ffi::OsString;
+use std::fs;
 use std::process::Command;
+use std::time::Instant;
 
 /// Everything that building the page needs.
 pub(crate) fn set_up() -> Outcome {
     setup::wasm_target()?;
     setup::packages()?;
-    setup::wasm_pack().map(drop)
+    step("set up: bindings between the model and JavaScript", setup::bindings)
 }
 
 /// The model for the page, into web/model: whole, and as the small one that answers a first screen.
 pub(crate) fn model() -> Outcome {
     wasm("whole", &[])?;
-    wasm("first", &["--", "--no-default-features"])
+    wasm("first", &["--no-default-features"])
 }
 
-fn wasm(name: &str, more: &[&str]) -> Outcome {
-    // wasm-pack takes wasm-opt from the search path, and would otherwise download one that it cannot always get.
-    let mut path = OsString::from(root().join("web/node_modules/.bin"));
-    if let Some(rest) = std::env::var_os("PATH") {
-        path.push(":");
-        path.push(rest);
+/// Compiles the module, adds its glue, makes it smaller; the last two only where the module is another than last time.
+fn wasm(name: &str, features: &[&str]) -> Outcome {
+    run(cargo()
+        .args(["build", "--quiet", "--package", "roulade-wasm", "--lib", "--profile", "page"])
+        .args(["--target", setup::WASM_TARGET])
+        .args(features))?;
+    let compiled = root().join("target").join(setup::WASM_TARGET).join("page/roulade_wasm.wasm");
+    let module = fs::read(&compiled).map_err(|error| format!("{}: {error}", compiled.display()))?;
+    let folder = root().join("web/model").join(name);
+    let (made, from) = (folder.join("roulade_wasm_bg.wasm"), folder.join(".compiled.wasm"));
+    if made.is_file() && fs::read(&from).is_ok_and(|last| last == module) {
+        return Ok(());
     }
-    run(command(setup::wasm_pack()?)
-        .args(["--log-level", "error", "build", "crates/roulade-wasm", "--target", "web", "--no-pack"])
-        .args(["--out-dir", &format!("../../web/model/{name}"), "--profile", "page"])
-        .args(more)
-        .env("PATH", path))
+    run(command(setup::bindings_program()).args([compiled.as_path(), &folder]).arg("roulade_wasm"))?;
+    // A name of its own until it is whole: what stops half-way is made anew.
+    let small = folder.join(".small.wasm");
+    run(command(root().join("web/node_modules/.bin/wasm-opt")).arg("-O3").arg(&made).arg("-o").arg(&small))?;
+    fs::rename(&small, &made)
+        .and_then(|()| fs::write(&from, module))
+        .map_err(|error| format!("{}: {error}", folder.display()))
 }
 
 /// web/dist and, inside it and therefore second, web/dist/single.
@@ -41,22 +50,28 @@ pub(crate) fn builds() -> Outcome {
 
 /// Both builds with a fresh model.
 pub(crate) fn build() -> Outcome {
-    step("the model as WebAssembly (the first time also wasm-bindgen, two or three minutes)", model)?;
+    step("the model as WebAssembly", model)?;
     step("the page, as files and as one file", builds)
 }
 
-/// Sets up, builds, prints the comparison of the two demo cells, and serves the page until stopped.
+/// Prints the comparison of the two demo cells, then sets up, builds and serves the page until stopped.
 pub(crate) fn show(port: Option<u16>) -> Outcome {
-    set_up()?;
-    build()?;
-    step("the same on the command line", || {
-        run(cargo().args(["run", "--quiet", "--release", "--package", "roulade-cli", "--"]).args([
+    let start = Instant::now();
+    step("the demo on the command line", || {
+        run(cargo().args(["run", "--quiet", "--profile", "quick", "--package", "roulade-cli", "--"]).args([
             "compare",
             "demo/marram-a.json",
             "demo/marram-b.json",
         ]))
     })?;
+    println!(
+        "The answer stood after {:.0} s. The page follows; the first time it takes a few minutes.",
+        start.elapsed().as_secs_f64()
+    );
+    set_up()?;
+    build()?;
 
+    println!("The page stood after {:.0} s.", start.elapsed().as_secs_f64());
     println!("\nThe page, until Ctrl-C; as one file to keep or to mail: web/dist/single/roulade.html");
     let mut server = node("vite/bin/vite.js");
     server.args(["preview", "--host", "127.0.0.1"]);
@@ -66,7 +81,7 @@ pub(crate) fn show(port: Option<u16>) -> Outcome {
     hand_over(&mut server)
 }
 
-/// Executor this process over, so that whoever stops it stops the server.
+/// Hands this process over, so that whoever stops it stops the server.
 #[cfg(unix)]
 fn hand_over(command: &mut Command) -> Outcome {
     use std::os::unix::process::CommandExt;

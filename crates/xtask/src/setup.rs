@@ -5,9 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The version whose options this crate uses.
-const WASM_PACK: &str = "0.15.1";
-const WASM_TARGET: &str = "wasm32-unknown-unknown";
+/// What the page's model is compiled for.
+pub(crate) const WASM_TARGET: &str = "wasm32-unknown-unknown";
 
 /// The standard library for WebAssembly.
 pub(crate) fn wasm_target() -> Outcome {
@@ -31,22 +30,17 @@ pub(crate) fn rust_tools() -> Outcome {
     Ok(())
 }
 
-/// wasm-pack, in target/tools, and so never in the way of one that is installed by hand.
-pub(crate) fn wasm_pack() -> Outcome<PathBuf> {
-    let tools = root().join("target/tools");
-    let program = tools.join("bin/wasm-pack");
-    if ask(command(&program).arg("--version"))
-        .is_none_or(|version| version != format!("wasm-pack {WASM_PACK}"))
-    {
-        step("set up: wasm-pack (a minute or two, once)", || {
-            // It only starts other programs, so it is built quickly rather than to be quick.
-            run(cargo()
-                .args(["install", "--locked", "wasm-pack", "--version", WASM_PACK, "--root"])
-                .arg(&tools)
-                .env("CARGO_PROFILE_RELEASE_OPT_LEVEL", "0"))
-        })?;
-    }
-    Ok(program)
+/// The program that makes a compiled module ready for JavaScript: this crate's own, for the library behind it builds in a
+/// third of the time of wasm-bindgen's command line.
+pub(crate) fn bindings() -> Outcome {
+    run(cargo()
+        .args(["build", "--quiet", "--package", "xtask", "--features", "bindings", "--bin", "bindings"])
+        .args(["--profile", "quick"]))
+}
+
+/// Where [`bindings`] puts it.
+pub(crate) fn bindings_program() -> PathBuf {
+    root().join("target/quick/bindings")
 }
 
 /// The page's packages, exactly as locked; again only when the lock file has changed.
