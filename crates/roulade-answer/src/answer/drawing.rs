@@ -71,8 +71,7 @@ impl Section {
         let b = worked.design.blueprint();
         let (outer, bore) = (0.5 * mm(b.can.diameter), 0.5 * mm(b.can.bore()));
         let height = mm(b.can.height);
-        let (core, edge) =
-            (0.5 * mm(b.winding.core_diameter), mm(worked.design.roll().outer_radius()).min(bore));
+        let (core, edge) = (0.5 * mm(b.winding.core_diameter), mm(worked.design.outer_radius()).min(bore));
         let mut blocks = vec![Block {
             what: "can wall".to_owned(),
             look: Look::Steel,
@@ -191,7 +190,7 @@ impl Roll {
         Self {
             bore: 0.5 * mm(b.can.bore()),
             core: 0.5 * mm(b.winding.core_diameter),
-            outer: mm(roll.outer_radius()),
+            outer: mm(worked.design.outer_radius()),
             plies: plies.collect(),
             arcs: roll.arcs().iter().map(|a| (number(a.ply), mm(a.radius), a.from, a.to)).collect(),
             turns: roll.cathode_turns(),

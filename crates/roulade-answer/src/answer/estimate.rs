@@ -7,9 +7,10 @@ use super::path::{self, PathTable};
 use super::row::Row;
 use super::sentence::{Lean, Sentence, Words, assumed, gives};
 use crate::cautions::{Caution, cautions};
-use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
+use roulade::cell::draft::{Draft, Implausible, far_from};
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
+use roulade::cell::hazard::hazards;
 use roulade::cell::ledger::{self, Group, How, Totals};
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
@@ -334,7 +335,12 @@ pub(super) fn unmoved(input: &Input) -> String {
 
 /// What to know of this answer, in plain words.
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
-    let mut remarks = draft.remarks().to_vec();
+    let mut remarks: Vec<String> =
+        draft.inputs().iter().filter_map(Implausible::of).map(|entry| entry.remark).collect();
+    let weighed = w.design.blueprint().weighed;
+    remarks.extend(weighed.and_then(|mass| far_from("cell_mass", mass.value, w.estimate.mass.value)));
+    remarks.extend(hazards(w).into_iter().map(|hazard| hazard.text));
+    remarks.extend_from_slice(draft.remarks());
     remarks.extend(ends(w));
     remarks.extend(path::remarks(w));
     let b = w.design.blueprint();
@@ -350,27 +356,18 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
             ));
         }
     }
-    if let Some(dry) = dry_pores(w) {
+    let dry = w.design.room().dry_pores().value;
+    if dry > 1e-12 {
         remarks.push(format!("The electrolyte leaves {:.1} cm³ of the pores dry.", 1e6 * dry));
     }
-    let widest = w.design.roll().widest();
+    let widest = w.design.widest();
     if widest > 0.5 * b.can.bore() {
         remarks.push(format!(
-            "Where plies begin and end the jelly roll stands out to {:.2} mm in a can of {:.2} mm inner diameter; on the mean it fits. A computed \
-             fit is not a safety margin.",
+            "Where plies end at this number of turns the jelly roll stands out to {:.2} mm in a can of {:.2} mm inner diameter; on the mean it \
+             fits, and so it does where plies end at another angle. A computed fit is not a safety margin.",
             2e3 * widest.value,
             1e3 * b.can.bore().value
         ));
     }
     remarks
-}
-
-fn dry_pores(w: &Worked) -> Option<f64> {
-    let mut dry = 0.0;
-    ledger::lines(&w.design, |line| {
-        if line.what == ledger::DRY_PORES {
-            dry = line.volume.value;
-        }
-    });
-    (dry > 1e-12).then_some(dry)
 }

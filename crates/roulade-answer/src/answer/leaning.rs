@@ -9,7 +9,6 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::interval::Interval;
-use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::propagation::sensitivity;
 use serde::Serialize;
 
@@ -106,7 +105,7 @@ impl LeaningAnswer {
         });
         let shares = shares.collect();
         let indices = draws.map(|_| {
-            let sampler = Sampler::new(subject.known(), subject.correlation());
+            let sampler = subject.sampler();
             let questions = u32::try_from(sampler.groups().len()).unwrap_or(u32::MAX).saturating_add(2);
             let plan = roulade_stats::propagation::sample::Plan {
                 draws: (asked.draws / questions).max(100),

@@ -12,7 +12,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::{Problem, Problems};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
-use roulade_stats::propagation::sample::{Drawn, Sampled, Sampler, sample};
+use roulade_stats::propagation::sample::{Drawn, Sampled, sample};
 use roulade_stats::uncertain::Spread;
 use serde::Serialize;
 
@@ -107,7 +107,7 @@ impl SampledAnswer {
             ("figures", figures),
             &[Of::First, Of::Second, Of::Hardware, Of::Change],
         )?;
-        let sampler = Sampler::new(subject.known(), subject.correlation());
+        let sampler = subject.sampler();
         let sampled =
             sample(&sampler, subject.outputs.len(), plan, hands, |values, out| subject.at(values, out));
         if sampled.outputs.iter().any(|drawn| drawn.tally.count() < 2) {

@@ -1,7 +1,7 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::figure_writer::Figure;
-use roulade::cell::draft::Input;
+use roulade::cell::draft::{Implausible, Input};
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
 
@@ -71,17 +71,26 @@ impl Words {
     }
 }
 
-/// "7 of 46 entries are assumed."
+/// "7 of 46 entries are assumed.", and how many lie outside what wound cells have.
 pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
-    let (mut assumed, mut all) = (0, 0);
+    let (mut assumed, mut all, mut outside) = (0, 0, Vec::new());
     for input in inputs {
         all += 1;
         assumed += usize::from(matches!(input.origin, Origin::Assumed | Origin::Default));
+        outside.extend(Implausible::of(input).map(|entry| entry.path));
     }
-    match assumed {
+    let mut text = match assumed {
         1 => format!("1 of {all} entries is assumed."),
         n => format!("{n} of {all} entries are assumed."),
+    };
+    match outside.as_slice() {
+        [] => {}
+        [one] => text.push_str(&format!(" {one} is outside what wound cells have.")),
+        [first, more @ ..] => {
+            text.push_str(&format!(" {first} and {} more are outside what wound cells have.", more.len()));
+        }
     }
+    text
 }
 
 /// How a cell gives its figures: predicted from what was read, expected where nothing was.

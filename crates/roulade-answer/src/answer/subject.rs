@@ -9,7 +9,7 @@ use roulade::cell::figures::{self, Definition, Worked};
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::study::compare::{HardwareChange, Joint, Kinship};
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::propagation::sample::Missing;
+use roulade_stats::propagation::sample::{Missing, Sampler};
 use roulade_stats::uncertain::{Correlation, Uncertain};
 use serde::Serialize;
 
@@ -120,6 +120,13 @@ impl<'a> Subject<'a> {
     /// Which of them move together.
     pub(super) fn correlation(&self) -> &Correlation {
         &self.correlation
+    }
+
+    /// Draws all inputs, each within what it may be.
+    pub(super) fn sampler(&self) -> Sampler {
+        let path = |i: usize| self.input(i).map_or("", |(input, _)| &input.path);
+        let bounds = Bounds::of(self.known.iter().enumerate().map(|(i, known)| (path(i), *known)));
+        Sampler::new(&self.known, &self.correlation).within(|i| bounds.ends(i))
     }
 
     fn best(&self) -> Vec<f64> {

@@ -17,6 +17,9 @@ pub struct FirstOrder {
     unmoved: Vec<usize>,
 }
 
+/// Steps that are tried, as shares of the standard uncertainty.
+const SHORTER: [f64; 4] = [1.0, 0.125, 0.015_625, 0.001];
+
 impl FirstOrder {
     /// Moves every uncertain input up and down and watches the outputs; `outputs` gives `None` where there is no
     /// answer at those values, and then the side that has one counts alone.
@@ -56,15 +59,21 @@ impl FirstOrder {
                 }
                 moved
             };
-            let (up, down) = (moved(value + known.u()), moved(value - known.u()));
+            // Where there is no answer at either end, a smaller step tells the slope.
+            let found = SHORTER.into_iter().find_map(|share| {
+                let step = share * known.u();
+                let (up, down) = (moved(value + step), moved(value - step));
+                (up.is_some() || down.is_some()).then_some((up, down, 1.0 / share))
+            });
+            let Some((up, down, times)) = found else {
+                unmoved.push(i);
+                continue;
+            };
             let halves = match (&up, &down) {
-                (Some(up), Some(down)) => (up.as_slice(), down.as_slice(), 0.5),
-                (Some(up), None) => (up.as_slice(), at_best, 1.0),
-                (None, Some(down)) => (at_best, down.as_slice(), 1.0),
-                (None, None) => {
-                    unmoved.push(i);
-                    continue;
-                }
+                (Some(up), Some(down)) => (up.as_slice(), down.as_slice(), 0.5 * times),
+                (Some(up), None) => (up.as_slice(), at_best, times),
+                (None, Some(down)) => (at_best, down.as_slice(), times),
+                (None, None) => continue,
             };
             for (row, (up, down)) in halves.0.iter().zip(halves.1).enumerate() {
                 if let Some(cell) = contributions.get_mut((row, column)) {

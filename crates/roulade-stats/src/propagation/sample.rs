@@ -8,7 +8,7 @@
 //! The work is cut into a fixed number of pieces, each with its own stream of the seed: who does them changes no bit,
 //! memory does not grow with the draws, and from how the pieces differ comes the standard error of every result.
 
-use super::deviate::{Stream, normal_probability};
+use super::deviate::{Stream, normal_probability, normal_quantile};
 use super::interval::{COVERAGE, Interval};
 use super::quantile::Tally;
 use crate::executor::Executor;
@@ -37,8 +37,21 @@ pub struct Sampler {
 /// A distribution.
 #[derive(Clone, Copy, Debug)]
 enum Law {
-    Normal { value: f64, u: f64 },
-    Even { low: f64, width: f64 },
+    Normal {
+        value: f64,
+        u: f64,
+    },
+    /// A normal distribution cut off at what is possible: between these two probabilities of the whole one.
+    Cut {
+        value: f64,
+        u: f64,
+        from: f64,
+        to: f64,
+    },
+    Even {
+        low: f64,
+        width: f64,
+    },
 }
 
 impl Law {
@@ -50,9 +63,20 @@ impl Law {
         }
     }
 
+    /// Cut off outside two ends. A share below 10⁻⁹ past an end is left: no plan draws it.
+    fn within(self, (low, high): (f64, f64)) -> Self {
+        let Self::Normal { value, u } = self else { return self };
+        let from = normal_probability((low - value) / u);
+        let to = normal_probability((high - value) / u);
+        if from < 1e-9 && to > 1.0 - 1e-9 || !(to > from) { self } else { Self::Cut { value, u, from, to } }
+    }
+
     fn drawn(self, stream: &mut Stream) -> f64 {
         match self {
             Self::Normal { value, u } => value + u * stream.normal(),
+            Self::Cut { value, u, from, to } => {
+                value + u * normal_quantile(from + (to - from) * stream.even())
+            }
             Self::Even { low, width } => low + width * stream.even(),
         }
     }
@@ -61,6 +85,9 @@ impl Law {
     fn ranked(self, z: f64) -> f64 {
         match self {
             Self::Normal { value, u } => value + u * z,
+            Self::Cut { value, u, from, to } => {
+                value + u * normal_quantile(from + (to - from) * normal_probability(z))
+            }
             Self::Even { low, width } => low + width * normal_probability(z),
         }
     }
@@ -86,6 +113,29 @@ impl Sampler {
             behind: correlation.factor().ncols(),
             groups,
         }
+    }
+
+    /// The same, with each normal distribution cut off at the ends of what its input may be: a length below zero is not
+    /// less likely, it is none. Ends that are open are infinite.
+    ///
+    /// ```
+    /// # use roulade_stats::{propagation::{deviate::Stream, sample::Sampler}, uncertain::{Correlation, Uncertain}};
+    /// let sampler = Sampler::new(&[Uncertain::standard(1.0, 2.0)], &Correlation::none());
+    /// let sampler = sampler.within(|_| (0.0, f64::INFINITY));
+    /// let (mut stream, mut values) = (Stream::of(1, 0), sampler.best().to_vec());
+    /// for _ in 0..1000 {
+    ///     sampler.draw(&mut stream, &mut values);
+    ///     assert!(values[0] > 0.0);
+    /// }
+    /// ```
+    pub fn within(mut self, ends: impl Fn(usize) -> (f64, f64)) -> Self {
+        for (i, law) in &mut self.alone {
+            *law = law.within(ends(*i));
+        }
+        for (i, law, _) in &mut self.together {
+            *law = law.within(ends(*i));
+        }
+        self
     }
 
     /// The best values: what is to be handed to [`Self::draw`].
@@ -386,6 +436,22 @@ mod tests {
         assert!((impossible - 0.25).abs() < 0.0123 && (apart - 0.1).abs() < 0.0085, "{impossible} {apart}");
         let none = sample(&sampler, 1, PLAN, &alone(), |_, _| Err(Missing::Apart("here".to_owned())));
         assert!(none.apart == [("here".to_owned(), 20_001)] && none.outputs[0].mean.is_nan());
+    }
+
+    /// Mean and standard deviation of the normal distribution cut off at zero, one standard deviation below its middle:
+    /// with λ = φ(1)/Φ(1) = 0.287 600, μ + λσ and σ·√(1 − λ − λ²) (any textbook).
+    #[test]
+    fn a_distribution_cut_off_has_its_moments() {
+        let sampler = Sampler::new(&[Uncertain::standard(1.0, 1.0)], &Correlation::none());
+        let sampler = sampler.within(|_| (0.0, f64::INFINITY));
+        let told = sample(&sampler, 1, PLAN, &alone(), |x, out| {
+            out[0] = x[0];
+            if x[0] > 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+        });
+        let cut = &told.outputs[0];
+        assert_eq!(told.impossible, 0);
+        assert!((cut.mean - 1.287_600).abs() < 4.0 * cut.mean_error, "{}", cut.mean);
+        assert!((cut.u - 0.793_528).abs() < 4.0 * cut.u_error, "{}", cut.u);
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod coating;
 mod correlated;
 mod filled_in;
 mod hardware;
+mod implausible;
 mod lent;
 mod lithium;
 mod makeup;
@@ -17,12 +18,14 @@ mod read;
 use self::read::{Reader, Slot};
 use super::design::Bounds;
 use super::design::Design;
-use super::design::{Blueprint, Can, Electrolyte, Fill, Fit, Separator, VoltageWindow, Winding};
+use super::design::{
+    BareEnds, Blueprint, Can, Electrolyte, Fill, Fit, Separator, Sleeve, VoltageWindow, Winding,
+};
 use crate::cell::population::{self, Chemistry, Collected, Purpose, Setting, Size};
 use crate::material::{self, CurveCache, Fractions, Ion};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
-use crate::quantity::units::{Dimension, ElectricPotential, Length, Mass, MassDensity, Ratio};
+use crate::quantity::units::{Dimension, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio};
 use crate::sheet::{self, Entry, Sheet};
 use coating::Coating;
 use hardware::Hardware;
@@ -34,6 +37,7 @@ use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 use uom::si::length::millimeter;
 
+pub use self::implausible::{Implausible, far_from};
 pub use self::read::Input;
 pub use makeup::Composition;
 
@@ -46,11 +50,16 @@ pub struct Draft {
     correlation: Correlation,
     remarks: Vec<String>,
     can: CanSlots,
+    sleeve: Option<SleeveSlots>,
     hardware: Hardware,
     fit: FitSlots,
     winding: WindingSlots,
     cathode: Coating,
     anode: Coating,
+    /// Bare ends of cathode and anode.
+    ends: [EndSlots; 2],
+    /// Tortuosity of cathode and anode, where it was read.
+    tortuosity: [Option<Slot<f64>>; 2],
     overhang: Slot<Length>,
     prelithiation: Option<PrelithiationSlots>,
     separator: SeparatorSlots,
@@ -76,6 +85,29 @@ struct CanSlots {
     weighed: Option<Slot<Mass>>,
     /// The size's name, where the sheet gives it.
     size: Option<Size>,
+}
+
+#[derive(Debug)]
+struct SleeveSlots {
+    thickness: Slot<Length>,
+    density: Slot<MassDensity>,
+}
+
+/// Bare start and end, one-sided start and end.
+#[derive(Debug)]
+struct EndSlots([Slot<Length>; 4]);
+
+impl EndSlots {
+    fn read(r: &mut Reader, side: &str, given: [Option<&Entry>; 4]) -> Self {
+        let keys = ["uncoated_start", "uncoated_end", "one_sided_start", "one_sided_end"];
+        let mut given = given.into_iter();
+        Self(keys.map(|key| r.entry([side, ".", key].concat().as_str(), given.next().flatten())))
+    }
+
+    fn of(&self, v: &[f64]) -> BareEnds {
+        let [start, end, one_sided_start, one_sided_end] = self.0.map(|slot| slot.of(v));
+        BareEnds { start, end, one_sided_start, one_sided_end }
+    }
 }
 
 #[derive(Debug)]
@@ -118,9 +150,16 @@ struct SeparatorSlots {
 #[derive(Debug)]
 struct ElectrolyteSlots {
     density: Slot<MassDensity>,
-    excess: Option<Slot<Ratio>>,
-    mass: Option<Slot<Mass>>,
+    amount: AmountSlots,
     salt: Slot<f64>,
+}
+
+/// How much electrolyte there is.
+#[derive(Debug)]
+enum AmountSlots {
+    Excess(Slot<Ratio>),
+    Mass(Slot<Mass>),
+    PerCapacity(Slot<MassPerCharge>),
 }
 
 #[derive(Debug)]
@@ -171,11 +210,34 @@ impl Draft {
             r.entry("model.capacity", sheet.model.as_ref().and_then(|model| model.capacity.as_ref()));
         let mut materials = Materials::new(&mut r, sheet, shelf);
         let can = can(&mut r, &mut materials, sheet);
+        let sleeve = sleeve(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);
         let fit = fit(&mut r, sheet);
         let winding = winding(&mut r, &mut materials, sheet);
         let cathode = Coating::cathode(&mut r, &mut materials, sheet);
         let anode = Coating::anode(&mut r, &mut materials, sheet);
+        let ends = [
+            EndSlots::read(
+                &mut r,
+                "cathode",
+                sheet.cathode.as_ref().map_or([None; 4], |c| {
+                    [&c.uncoated_start, &c.uncoated_end, &c.one_sided_start, &c.one_sided_end]
+                        .map(Option::as_ref)
+                }),
+            ),
+            EndSlots::read(
+                &mut r,
+                "anode",
+                sheet.anode.as_ref().map_or([None; 4], |a| {
+                    [&a.uncoated_start, &a.uncoated_end, &a.one_sided_start, &a.one_sided_end]
+                        .map(Option::as_ref)
+                }),
+            ),
+        ];
+        let tortuosity = [
+            r.optional("cathode.tortuosity", sheet.cathode.as_ref().and_then(|c| c.tortuosity.as_ref())),
+            r.optional("anode.tortuosity", sheet.anode.as_ref().and_then(|a| a.tortuosity.as_ref())),
+        ];
         let overhang = r.entry("anode.overhang", sheet.anode.as_ref().and_then(|a| a.overhang.as_ref()));
         let prelithiation = PrelithiationSlots::read(&mut r, sheet);
         let separator = separator(&mut r, &mut materials, sheet);
@@ -214,11 +276,14 @@ impl Draft {
             correlation,
             remarks,
             can,
+            sleeve,
             hardware,
             fit,
             winding,
             cathode,
             anode,
+            ends,
+            tortuosity,
             overhang,
             prelithiation,
             separator,
@@ -406,8 +471,11 @@ impl Draft {
         };
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let cathode = self.cathode.at(v, overhang + margin, None);
-        let anode = self.anode.at(v, margin, Some(&cathode));
+        let mut cathode = self.cathode.at(v, overhang + margin, None);
+        let mut anode = self.anode.at(v, margin, Some(&cathode));
+        let [of_cathode, of_anode] = &self.ends;
+        (cathode.bare_ends, anode.bare_ends) = (of_cathode.of(v), of_anode.of(v));
+        [cathode.tortuosity, anode.tortuosity] = self.tortuosity.map(|read| read.map(|slot| slot.of(v)));
         let swelling = self.anode.swelling(v, &anode);
         let w = &self.winding;
         let s = &self.separator;
@@ -416,6 +484,10 @@ impl Draft {
             name: Arc::clone(&self.name),
             parts: self.hardware.at(v, can.bore_area()),
             can,
+            sleeve: self
+                .sleeve
+                .as_ref()
+                .map(|sleeve| Sleeve { thickness: sleeve.thickness.of(v), density: sleeve.density.of(v) }),
             fit: match self.fit {
                 FitSlots::Width(width) => Fit::Width(width.of(v)),
                 FitSlots::VoidHeight(space) => Fit::VoidHeight(space.of(v)),
@@ -450,12 +522,10 @@ impl Draft {
                 ceramic_porosity: s.ceramic_porosity.of(v),
                 ceramic_density: s.ceramic_density.of(v),
             },
-            electrolyte: match (self.electrolyte.mass, self.electrolyte.excess) {
-                (Some(mass), _) => Electrolyte::Filled { density, mass: mass.of(v) },
-                (None, excess) => Electrolyte::Excess {
-                    density,
-                    share: excess.map_or_else(Ratio::default, |slot| slot.of(v)),
-                },
+            electrolyte: match self.electrolyte.amount {
+                AmountSlots::Mass(mass) => Electrolyte::Filled { density, mass: mass.of(v) },
+                AmountSlots::Excess(share) => Electrolyte::Excess { density, share: share.of(v) },
+                AmountSlots::PerCapacity(ratio) => Electrolyte::PerCapacity { density, ratio: ratio.of(v) },
             },
             window: VoltageWindow {
                 upper: self.window.upper.of(v),
@@ -562,6 +632,14 @@ fn clearance_of(r: &Reader, sheet: &Sheet, winding: &WindingSlots) -> Option<usi
     }
 }
 
+fn sleeve(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Option<SleeveSlots> {
+    let sleeve = sheet.sleeve.as_ref().filter(|sleeve| sleeve.counts != Some(sheet::Counts::No))?;
+    Some(SleeveSlots {
+        thickness: r.entry("sleeve.thickness", sleeve.thickness.as_ref()),
+        density: materials.density(r, "sleeve.material", sleeve.material.as_deref().unwrap_or("PET")),
+    })
+}
+
 fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
     let width = sheet.cathode.as_ref().and_then(|cathode| cathode.width.as_ref());
     match (width, &sheet.void_height) {
@@ -651,14 +729,24 @@ fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Elec
     if e.mass.is_some() && e.excess.is_some() {
         r.one_too_many("electrolyte.excess", "an excess beside a mass", "the excess follows from the mass");
     }
+    if e.per_capacity.is_some() && (e.mass.is_some() || e.excess.is_some()) {
+        r.one_too_many(
+            "electrolyte.per_capacity",
+            "a mass per capacity beside a mass or an excess",
+            "one of them gives the others",
+        );
+    }
     let density = match &e.density {
         Some(density) => r.entry("electrolyte.density", Some(density)),
         None => materials.density(r, "electrolyte.density", "electrolyte"),
     };
-    let mass = r.optional("electrolyte.mass", e.mass.as_ref());
-    let excess = if mass.is_none() { Some(r.entry("electrolyte.excess", e.excess.as_ref())) } else { None };
+    let amount = match (&e.mass, &e.per_capacity) {
+        (Some(mass), _) => AmountSlots::Mass(r.entry("electrolyte.mass", Some(mass))),
+        (None, Some(ratio)) => AmountSlots::PerCapacity(r.entry("electrolyte.per_capacity", Some(ratio))),
+        (None, None) => AmountSlots::Excess(r.entry("electrolyte.excess", e.excess.as_ref())),
+    };
     let salt = r.entry("electrolyte.salt", e.salt.as_ref());
-    ElectrolyteSlots { density, excess, mass, salt }
+    ElectrolyteSlots { density, amount, salt }
 }
 
 fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
@@ -682,6 +770,7 @@ fn unknown_keys(r: &mut Reader, s: &Sheet) {
     }
     section!("model", &s.model, sheet::Model);
     section!("can", &s.can, sheet::Can);
+    section!("sleeve", &s.sleeve, sheet::Sleeve);
     section!("winding", &s.winding, sheet::Winding);
     section!("cathode", &s.cathode, sheet::Cathode);
     section!("anode", &s.anode, sheet::Anode);

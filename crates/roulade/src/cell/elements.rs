@@ -55,6 +55,10 @@ fn fractions(draft: &Draft, values: &[f64], line: &Line<'_>) -> Option<Fractions
         Thing::Can => "can.material",
         Thing::Tape => "winding.tape_thickness",
         Thing::Part(i) => return draft.elements_at(&format!("parts[{i}].material"), values),
+        Thing::Tabs(Group::Anode) => "current_path.anode.tabs[0].material",
+        Thing::Tabs(_) => "current_path.cathode.tabs[0].material",
+        Thing::TabTape => "current_path.tape",
+        Thing::Sleeve => "sleeve.material",
         Thing::Electrolyte | Thing::Space => return None,
     };
     draft.elements_at(place, values)

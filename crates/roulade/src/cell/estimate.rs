@@ -26,7 +26,7 @@ impl Estimate {
 
     /// Volumetric energy density: open-circuit energy over the envelope of the bare can.
     pub fn volumetric(&self, design: &Design) -> EnergyDensity {
-        self.balance.energy / design.blueprint().can.envelope()
+        self.balance.energy / design.blueprint().envelope()
     }
 
     /// Gravimetric energy density: open-circuit energy over the mass of the cell.

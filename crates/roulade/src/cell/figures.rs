@@ -189,7 +189,7 @@ pub static FIGURES: &[Definition] = shown! {
         "gravimetric" "gravimetric energy density (specific energy)" WattHourPerKilogram |w| Some(w.estimate.gravimetric().value),
             "open-circuit energy over the mass of the cell";
         "mass" "mass of the cell" Gram |w| Some(w.estimate.mass.value);
-        "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().can.envelope().value),
+        "envelope" "envelope volume" CubicCentimetre |w| Some(w.design.blueprint().envelope().value),
             "π/4·D²·H over the largest outside dimensions, no sleeve";
     }
     "Winding" {
@@ -202,8 +202,8 @@ pub static FIGURES: &[Definition] = shown! {
         "roll.cathode_turns" "turns of cathode" Turn |w| Some(w.design.roll().cathode_turns());
         "roll.turns" "turns of the whole jelly roll" Turn |w| Some(w.design.roll().web_turns());
         "roll.pitch" "thickness of one turn (pitch)" Micrometre |w| Some(w.design.roll().pitch().value);
-        "roll.diameter" "jelly roll diameter, mean" Millimetre |w| Some(2.0 * w.design.roll().outer_radius().value);
-        "roll.widest" "jelly roll diameter, widest" Millimetre |w| Some(2.0 * w.design.roll().widest().value),
+        "roll.diameter" "jelly roll diameter, mean" Millimetre |w| Some(2.0 * w.design.outer_radius().value);
+        "roll.widest" "jelly roll diameter, widest" Millimetre |w| Some(2.0 * w.design.widest().value),
             "where plies begin and end, the edge stands out by up to one turn";
         "roll.radial_clearance" "radial clearance, mean" Millimetre |w| Some(w.design.radial_clearance().value);
     }
@@ -213,7 +213,8 @@ pub static FIGURES: &[Definition] = shown! {
             "facing area: cathode faces with anode opposite";
         "area.unpaired" "unpaired area, cathode faces" SquareCentimetre |w| {
             let (inner, outer) = w.design.active_area();
-            let faces = 2.0 * w.design.roll().lengths().cathode * w.design.stack().cathode_width;
+            let [_, cathode] = w.design.sides();
+            let faces = cathode.coated * cathode.width;
             // Two sums of the same terms: what is left of a nanometre's length is rounding.
             let idle = (faces - inner - outer).value;
             Some(if idle.abs() < 1e-9 * faces.value { 0.0 } else { idle })
@@ -239,9 +240,20 @@ pub static FIGURES: &[Definition] = shown! {
         "parts" "parts" One |w| Some(f64::from(u32::try_from(w.design.blueprint().parts.len()).unwrap_or(u32::MAX))),
             "hardware besides the can";
     }
+    "Electrolyte" {
+        "electrolyte.mass" "electrolyte mass" Gram |w| Some(w.design.room().electrolyte().value);
+        "electrolyte.per_capacity" "electrolyte per capacity" GramPerAmpereHour
+            |w| Some((w.design.room().electrolyte() / w.estimate.balance.capacity).value);
+        "electrolyte.pores" "pore volume" CubicCentimetre |w| Some(w.design.room().pores.value),
+            "of coatings and separator";
+        "electrolyte.free" "free electrolyte" CubicCentimetre |w| Some(w.design.room().free.value),
+            "what the pores do not hold, in the spaces";
+        "void" "void volume" CubicCentimetre |w| Some(w.design.room().void().value),
+            "spaces that no electrolyte fills: gas";
+    }
     "Heat-path lengths" {
         "heat.radial" "radial, across the layers" Millimetre
-            |w| Some((w.design.roll().outer_radius() - w.design.roll().lay_up().core_radius).value),
+            |w| Some((w.design.outer_radius() - 0.5 * w.design.blueprint().winding.core_diameter).value),
             "from the core to the edge of the jelly roll: the longest path to the wall";
         "heat.axial" "axial, along the foils" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
             "half the coated width: the longest path to the nearer end; twice as long where one end alone is cooled";
@@ -276,7 +288,20 @@ pub static FIGURES: &[Definition] = shown! {
         "resistance.metal" "resistance of the metals" Milliohm |w| Some(way(w).metal().value),
             "foils, joints, plates, cap assembly and can";
         "resistance.electrochemical" "resistance of coatings and electrolyte" Milliohm
-            |w| Some(way(w).electrochemical().value), "supposed unless the sheet gives it";
+            |w| Some(way(w).electrochemical().value), "from coatings, separator and electrolyte unless the sheet gives it";
+        "resistance.area_specific" "area-specific resistance of coatings and electrolyte" OhmSquareCentimetre |w| {
+            let (inner, outer) = w.design.active_area();
+            Some((way(w).electrochemical() * (inner + outer)).value)
+        };
+        "resistance.pores" "area-specific ionic resistance, pores of both coatings" OhmSquareCentimetre
+            |w| Some((way(w).areal()?.anode_pores + way(w).areal()?.cathode_pores).value),
+            "grows with thickness, and as pores grow narrow";
+        "resistance.separator" "area-specific ionic resistance, separator" OhmSquareCentimetre
+            |w| Some(way(w).areal()?.separator.value);
+        "resistance.particles" "area-specific charge-transfer resistance" OhmSquareCentimetre
+            |w| Some(way(w).areal()?.particles.value), "at the particles of both coatings; falls with thickness";
+        "reached" "share of the coatings reached at the discharge rate" Percent |w| Some(load(w).reached),
+            "before the salt in the pores is used up; below 100 % the far part gives nothing";
         "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
             "of the d.c. internal resistance";
         "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.other_spots()[0]),
@@ -288,7 +313,7 @@ pub static FIGURES: &[Definition] = shown! {
         "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),
             "open-circuit curve less I·R";
         "loaded_volumetric" "volumetric energy density, under load" WattHourPerLitre
-            |w| Some((load(w).energy() / w.design.blueprint().can.envelope()).value);
+            |w| Some((load(w).energy() / w.design.blueprint().envelope()).value);
         "loaded_gravimetric" "gravimetric energy density, under load" WattHourPerKilogram
             |w| Some((load(w).energy() / w.estimate.mass).value);
     }

@@ -1,11 +1,9 @@
 //! Every gram and every cubic millimetre, each on one line.
 
 use crate::cell::design::Design;
-use crate::cell::design::Electrolyte;
-use crate::quantity::units::{Mass, Volume};
-use crate::sheet::Place;
+use crate::cell::design::{Electrolyte, Feed, Space};
+use crate::quantity::units::{Mass, MassDensity, Volume};
 use serde::Serialize;
-use std::f64::consts::PI;
 
 /// The five basic components of a cell, and the spaces between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -67,7 +65,11 @@ pub enum Thing {
     Can,
     /// A part, by its number in the design.
     Part(usize),
+    /// Tabs of an electrode.
+    Tabs(Group),
     Tape,
+    TabTape,
+    Sleeve,
     Space,
 }
 
@@ -123,41 +125,45 @@ impl Totals {
 
     /// Volume of all lines less the envelope: rounding, or a fault of the model.
     pub fn closure(&self, design: &Design) -> Volume {
-        self.volume() - design.blueprint().can.envelope()
+        self.volume() - design.blueprint().envelope()
     }
 }
 
 /// Walks over the ledger of a design, line by line: what has mass, then the spaces.
 ///
-/// Pores are a volume of the electrolyte that fills them. Electrolyte beyond the pores stands in the spaces: it has
-/// mass on its own line, and its volume is already that of the spaces.
+/// Pores are a volume of the electrolyte that fills them, and spaces hold what free electrolyte leaves of them.
 pub fn lines<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
-    let dry = solids(design, &mut each);
-    spaces(design, dry, &mut each);
+    solids(design, &mut each);
+    spaces(design, &mut each);
 }
 
-/// Lines that have mass; returns the volume of pores that the electrolyte leaves dry.
-fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
+/// Lines that have mass.
+fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
     let b = design.blueprint();
     let lengths = design.roll().lengths();
     let mut line =
         |group, thing, what, how, mass, volume| each(Line { group, what, thing, how, mass, volume });
 
-    let mut pores = Volume::default();
+    let mut tape_on_tabs = Volume::default();
     for side in design.sides() {
         let electrode = side.electrode;
         let foil = side.length * (side.width + electrode.uncoated_margin) * electrode.foil;
-        let (group, name) = match side.name {
-            "anode" => (Group::Anode, "anode current collector foil"),
-            _ => (Group::Cathode, "cathode current collector foil"),
+        let (group, name, tabs_name) = match side.name {
+            "anode" => (Group::Anode, "anode current collector foil", "anode tabs"),
+            _ => (Group::Cathode, "cathode current collector foil", "cathode tabs"),
         };
         line(group, Thing::Foil, name, How::Computed, foil * electrode.foil_density, foil);
-        let dry = side.length * side.width * 2.0 * electrode.loading;
+        let dry = side.coated * side.width * electrode.loading;
         for component in electrode.mix.iter() {
             let mass = dry * component.share;
             line(group, Thing::Component, &component.name, How::Computed, mass, mass / component.density);
         }
-        pores += side.length * side.width * 2.0 * electrode.thickness * electrode.porosity();
+        if let (Feed::Tabs(tabs), false) = (&side.collection.feed, side.collection.tabs_are_a_part) {
+            let volume = side.tabs_on_foil() + side.tabs_past_foil();
+            let density = tabs.first().map_or(MassDensity::default(), |tab| tab.density);
+            line(Group::Enclosure, Thing::Tabs(group), tabs_name, How::Computed, volume * density, volume);
+        }
+        tape_on_tabs += side.tape();
     }
 
     if let Some(p) = &b.prelithiation {
@@ -174,7 +180,6 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
     let film = separators * s.film;
     let polymer = film - film * s.porosity;
     line(Group::Separator, Thing::Film, "separator film", How::Computed, polymer * s.density, polymer);
-    pores += film * s.porosity;
     if s.ceramic.value > 0.0 {
         let layer = separators * s.ceramic;
         let solid = layer - layer * s.ceramic_porosity;
@@ -186,27 +191,18 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
             solid * s.ceramic_density,
             solid,
         );
-        pores += layer * s.ceramic_porosity;
     }
 
-    let (how, density, wetted, free) = match b.electrolyte {
-        Electrolyte::Excess { density, share } => {
-            (How::Computed, density, pores * density, pores * share * density)
-        }
-        Electrolyte::Filled { density, mass } => {
-            let wetted = (pores * density).min(mass);
-            (How::Weighed, density, wetted, mass - wetted)
-        }
+    let room = design.room();
+    let how = match b.electrolyte {
+        Electrolyte::Filled { .. } => How::Weighed,
+        Electrolyte::Excess { .. } | Electrolyte::PerCapacity { .. } => How::Computed,
     };
-    line(Group::Electrolyte, Thing::Electrolyte, "electrolyte in the pores", how, wetted, wetted / density);
-    line(
-        Group::Electrolyte,
-        Thing::Electrolyte,
-        "free electrolyte, in the spaces",
-        how,
-        free,
-        Volume::default(),
-    );
+    for (what, volume) in
+        [("electrolyte in the pores", room.wetted), ("free electrolyte, in the spaces", room.free)]
+    {
+        line(Group::Electrolyte, Thing::Electrolyte, what, how, volume * room.density, volume);
+    }
 
     let shell = b.can.shell();
     let (how, mass) = match b.can.weighed {
@@ -227,39 +223,38 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) -> Volume {
         tape * b.winding.tape_density,
         tape,
     );
-    pores - wetted / density
+    if tape_on_tabs.value > 0.0 {
+        let mass = tape_on_tabs * b.path.tape_density;
+        line(Group::Enclosure, Thing::TabTape, "tape over the tabs", How::Computed, mass, tape_on_tabs);
+    }
+    if let Some(sleeve) = b.sleeve {
+        let film = sleeve.volume(&b.can);
+        line(Group::Enclosure, Thing::Sleeve, "sleeve", How::Computed, film * sleeve.density, film);
+    }
 }
 
+/// The line for what a sleeve leaves at the ends of its can.
+const AROUND_SLEEVE: &str = "within the sleeve's ends";
+
 /// Lines without mass.
-fn spaces<'a>(design: &'a Design, dry: Volume, mut each: impl FnMut(Line<'a>)) {
-    let b = design.blueprint();
-    let (roll, stack) = (design.roll(), design.stack());
-    let width = design.separator_width();
-    let bore = b.can.bore_area();
-    let core = roll.lay_up().core_radius;
-    let parts = |wanted: &[Place]| {
-        b.parts
-            .iter()
-            .filter(|part| wanted.contains(&part.place))
-            .fold(Volume::default(), |sum, part| sum + part.volume)
-    };
+fn spaces<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
+    let room = design.room();
     let mut space = |what, volume| {
         let (group, thing) = (Group::Space, Thing::Space);
         each(Line { group, what, thing, how: How::Computed, mass: Mass::default(), volume });
     };
-    space(DRY_PORES, dry);
-    space("core hole", core * core * PI * width - parts(&[Place::InCore]));
-    space("slack between turns", roll.lengths().slack * b.winding.slack * width);
-    // Beside a coating but between the separators, the layer is only as full as its bare foil.
-    let beside = design.sides().map(|s| {
-        s.length * (s.electrode.thickness_both() * (width - s.width) - s.electrode.foil * s.bare_inside())
-    });
-    space("beside the coatings", beside.into_iter().fold(Volume::default(), |a, b| a + b));
-    space("radial clearance", (bore - roll.enclosed()) * width - parts(&[Place::BesideRoll]));
-    let folds = design.sides().map(|s| s.folded_foil()).into_iter().fold(Volume::default(), |a, b| a + b);
-    space("around folded foil edges", bore * (b.anode.fold_height + b.cathode.fold_height) - folds);
-    space("around parts", bore * (stack.below + stack.above) - parts(&[Place::BelowRoll, Place::AboveRoll]));
-    space("void height (headspace)", bore * stack.void_height);
+    space(DRY_PORES, room.dry_pores());
+    let gas = 1.0 - room.filled();
+    for (of, volume) in Space::ALL.iter().zip(room.spaces) {
+        // A cell whose edges gather the current has no tabs to have room around.
+        if *of != Space::AroundTabs || volume.value > 0.0 {
+            space(of.name(), volume * gas);
+        }
+    }
+    let b = design.blueprint();
+    if let Some(sleeve) = b.sleeve {
+        space(AROUND_SLEEVE, b.envelope() - b.can.envelope() - sleeve.volume(&b.can));
+    }
 }
 
 /// Mass of a cell: the ledger's, without its spaces. Allocates nothing.

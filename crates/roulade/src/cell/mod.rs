@@ -7,6 +7,7 @@ pub mod draft;
 pub mod elements;
 pub mod estimate;
 pub mod figures;
+pub mod hazard;
 pub mod ledger;
 pub mod population;
 pub mod swelling;

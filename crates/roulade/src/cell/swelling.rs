@@ -47,19 +47,19 @@ impl Swollen {
             let (inner, outer) = design.active_area();
             ((balance.capacity / (balance.anode_areal * (inner + outer))).value, 0.0)
         };
-        let facing = design.roll().facing();
-        let lengths = design.roll().lengths();
+        let facing = design.facing();
+        let [of_anode, of_cathode] = design.sides();
         let (anode, cathode) = (b.anode.thickness, b.cathode.thickness);
         // Cross-section that a strain of one would add.
         let per_strain = anode * (facing.inner + facing.outer);
-        let built = design.roll().outer_radius() * design.roll().outer_radius() * PI;
+        let built = design.outer_radius() * design.outer_radius() * PI;
         let bore = b.can.bore_area();
         let radius = |strain: f64| ((built + per_strain * strain) / PI).sqrt();
         let strain_charged = swelling.strain * charged;
         let radius_charged = radius(strain_charged);
         // The strain that fills the bore, and the factor on both coatings that does.
         let full = ((bore - built) / per_strain).value;
-        let coatings: Area = 2.0 * (anode * lengths.anode + cathode * lengths.cathode);
+        let coatings: Area = anode * of_anode.coated + cathode * of_cathode.coated;
         let factor = ((bore - built + coatings) / (coatings + per_strain * strain_charged)).value;
         Some(Self {
             strain_charged: ratio(strain_charged),
@@ -114,7 +114,7 @@ mod tests {
         let swollen = *w.swollen().unwrap();
         assert_relative_eq!(swollen.strain_charged.value, 0.05 * windows.anode_charged, max_relative = 1e-12);
         // Two faces of 100 µm over the facing lengths, onto a roll of 22.25 mm.
-        let facing = w.design.roll().facing();
+        let facing = w.design.facing();
         let area = 1e-4 * swollen.strain_charged.value * (facing.inner + facing.outer).value;
         let radius = (0.022_25_f64 * 0.022_25 + area / PI).sqrt();
         assert_relative_eq!(swollen.radius_charged.value, radius, max_relative = 1e-12);
@@ -134,8 +134,8 @@ mod tests {
         b.winding.fill =
             crate::cell::design::Fill::Lengths { cathode: lengths.cathode, anode: Some(lengths.anode) };
         let anew = crate::cell::design::Design::new(b).unwrap();
-        let grown = swollen.radius_charged - w.design.roll().outer_radius();
-        let wound = anew.roll().outer_radius() - w.design.roll().outer_radius();
+        let grown = swollen.radius_charged - w.design.outer_radius();
+        let wound = anew.roll().outer_radius() - w.design.outer_radius();
         // Wound anew the anode swells where it faces nothing too: 1.75 of its turns, 4 % of it; and the turns of separator
         // keep their number, not their length.
         assert_relative_eq!(grown.value, wound.value, max_relative = 0.04);
@@ -164,8 +164,8 @@ mod tests {
         // With that strain at the same stoichiometry the roll fills the bore.
         let strain = w.design.blueprint().swelling.unwrap().silicon.unwrap().strain_at(most);
         let charged = w.estimate.balance.windows.unwrap().anode_charged;
-        let facing = w.design.roll().facing();
-        let built = w.design.roll().outer_radius();
+        let facing = w.design.facing();
+        let built = w.design.outer_radius();
         let full = built * built * PI
             + w.design.blueprint().anode.thickness * (facing.inner + facing.outer) * strain * charged;
         assert_relative_eq!(full.value, w.design.blueprint().can.bore_area().value, max_relative = 1e-12);

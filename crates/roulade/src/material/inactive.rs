@@ -184,6 +184,15 @@ pub(super) const POLYPROPYLENE: Material = inactive(
     Figure::read(densities(0.895, 0.92), "plastics comparison pages"),
 );
 
+/// The film of sleeves.
+pub(super) const PET: Material = inactive(
+    "PET",
+    &["polyethylene terephthalate"],
+    Role::Polymer,
+    Some("C10H8O4"),
+    Figure::memory(densities(1.33, 1.40), "handbook value, film"),
+);
+
 pub(super) const ALUMINA: Material = inactive(
     "alumina",
     &["Al2O3", "aluminium oxide", "aluminum oxide"],

@@ -39,6 +39,7 @@ pub static MATERIALS: &[Material] = &[
     inactive::ALUMINIUM_3003,
     inactive::POLYETHYLENE,
     inactive::POLYPROPYLENE,
+    inactive::PET,
     inactive::ALUMINA,
     inactive::BOEHMITE,
     inactive::ELECTROLYTE,

@@ -18,6 +18,9 @@ pub use uom::si::f64::{
 use uom::si::{ISQ, Quantity, SI};
 use uom::typenum::{N1, N2, N3, P1, P4, Z0};
 
+/// Mass for each charge (kg/C; the trade writes g/Ah).
+pub type MassPerCharge = Quantity<ISQ<Z0, P1, N1, N1, Z0, Z0, Z0>, SI<f64>, f64>;
+
 /// Charge a gram of a material holds (C/kg; the trade writes mAh/g).
 pub type SpecificCharge = Quantity<ISQ<Z0, N1, P1, P1, Z0, Z0, Z0>, SI<f64>, f64>;
 /// Charge a coated area holds (C/m²; the trade writes mAh/cm²).
@@ -48,6 +51,8 @@ pub enum Dimension {
     Resistance,
     MolarMass,
     MassPerEnergy,
+    MassPerCharge,
+    Conductivity,
     ArealResistance,
     Resistivity,
     Current,
@@ -143,6 +148,9 @@ units! {
     GramPerMole: MolarMass, "g/mol", 1e-3;
     GramPerKilowattHour: MassPerEnergy, "g/kWh",
         (Mass::new::<mass::gram>(1.0) / Energy::new::<energy::kilowatt_hour>(1.0)).value;
+    MillisiemensPerCentimetre: Conductivity, "mS/cm", 0.1;
+    GramPerAmpereHour: MassPerCharge, "g/Ah",
+        (Mass::new::<mass::gram>(1.0) / ElectricCharge::new::<electric_charge::ampere_hour>(1.0)).value;
     OhmSquareCentimetre: ArealResistance, "Ω·cm²",
         (ElectricalResistance::new::<electrical_resistance::ohm>(1.0) * Area::new::<area::square_centimeter>(1.0)).value;
     NanoohmMetre: Resistivity, "nΩ·m",

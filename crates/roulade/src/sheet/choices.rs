@@ -56,6 +56,17 @@ pub enum Welded {
     Edge,
 }
 
+/// Whether something counts into both the mass and the volume of a cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Counts {
+    /// Into both.
+    Yes,
+    /// Into neither.
+    No,
+}
+
 /// Where the current leaves the can.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -95,6 +106,12 @@ impl Shape for Collection {
 impl Shape for FeedKind {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         word(value, place, &[("edge", Self::Edge), ("tabs", Self::Tabs)], problems)
+    }
+}
+
+impl Shape for Counts {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        word(value, place, &[("yes", Self::Yes), ("no", Self::No)], problems)
     }
 }
 

@@ -40,6 +40,17 @@ impl Bound {
         }
     }
 
+    /// Lower and upper end of what a value may be.
+    pub fn ends(self) -> (f64, f64) {
+        match self {
+            Bound::Positive | Bound::NotNegative => (0.0, f64::INFINITY),
+            Bound::Share | Bound::Porosity | Bound::Part => (0.0, 1.0),
+            Bound::Temperature => (-273.15, f64::INFINITY),
+            Bound::Efficiency => (0.0, 2.0),
+            Bound::Any => (f64::NEG_INFINITY, f64::INFINITY),
+        }
+    }
+
     /// What is right, in words that follow "is".
     pub fn words(self) -> &'static str {
         match self {
@@ -110,9 +121,9 @@ const fn or(field: Field, text: &'static str, source: &'static str) -> Field {
 
 use Bound::{NotNegative, Part, Porosity, Positive, Share};
 use Unit::{
-    Celsius, CubicCentimetre, Gram, GramPerCubicCentimetre, Micrometre, MilliampereHourPerGram,
-    MilligramPerSquareCentimetre, Millimetre, Milliohm, NanoohmMetre, OhmSquareCentimetre, One, PerHour,
-    Percent, Turn, Volt,
+    Celsius, CubicCentimetre, Gram, GramPerAmpereHour, GramPerCubicCentimetre, Micrometre,
+    MilliampereHourPerGram, MilligramPerSquareCentimetre, Millimetre, Milliohm, MillisiemensPerCentimetre,
+    NanoohmMetre, OhmSquareCentimetre, One, PerHour, Percent, Turn, Volt,
 };
 
 /// All quantities, in the order they are shown.
@@ -128,6 +139,7 @@ pub const FIELDS: &[Field] = &[
     given("can.wall", "Can", "wall thickness", Millimetre, Positive),
     given("can.bottom", "Can", "bottom thickness", Millimetre, Positive),
     given("can.mass", "Can", "mass of the empty can", Gram, Positive),
+    or(given("sleeve.thickness", "Can", "sleeve thickness", Micrometre, Positive), "50 .. 100 µm", PRACTICE),
     given("cell_mass", "Can", "mass of the whole cell", Gram, Positive),
     or(
         given("parts[].height", "Parts", "height", Millimetre, NotNegative),
@@ -211,6 +223,33 @@ pub const FIELDS: &[Field] = &[
     given("cathode.width", "Cathode", "coated width", Millimetre, Positive),
     given("cathode.uncoated_margin", "Cathode", "uncoated foil margin, as cut", Millimetre, NotNegative),
     given("cathode.fold_height", "Cathode", "folded foil edge, height", Millimetre, NotNegative),
+    or(
+        given("cathode.uncoated_start", "Cathode", "uncoated at the start", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given("cathode.uncoated_end", "Cathode", "uncoated at the end", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given(
+            "cathode.one_sided_start",
+            "Cathode",
+            "coated on one side, at the start",
+            Millimetre,
+            NotNegative,
+        ),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given("cathode.one_sided_end", "Cathode", "coated on one side, at the end", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    given("cathode.tortuosity", "Cathode", "tortuosity of the pores", One, Positive),
     given("anode.foil.thickness", "Anode", "current collector foil", Micrometre, Positive),
     given("anode.loading", "Anode", "areal mass loading, per side", MilligramPerSquareCentimetre, Positive),
     given("anode.thickness", "Anode", "coating thickness, per side", Micrometre, NotNegative),
@@ -247,6 +286,27 @@ pub const FIELDS: &[Field] = &[
         "80 .. 100 %",
         "common practice, no source",
     ),
+    or(
+        given("anode.uncoated_start", "Anode", "uncoated at the start", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given("anode.uncoated_end", "Anode", "uncoated at the end", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given("anode.one_sided_start", "Anode", "coated on one side, at the start", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    or(
+        given("anode.one_sided_end", "Anode", "coated on one side, at the end", Millimetre, NotNegative),
+        "0 mm",
+        "as an electrode that is coated from end to end on both sides",
+    ),
+    given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
     given("anode.swelling", "Anode", "thickness increase at full lithiation", Percent, NotNegative),
     or(
         given(
@@ -291,6 +351,19 @@ pub const FIELDS: &[Field] = &[
         Percent,
         NotNegative,
     ),
+    or(
+        given(
+            "electrolyte.conductivity",
+            "Electrolyte",
+            "ionic conductivity at 25 °C",
+            MillisiemensPerCentimetre,
+            Positive,
+        ),
+        "8 .. 11 mS/cm",
+        "LiPF6, 1 mol/L in carbonates: Nyman, Behm, Lindbergh, Electrochim. Acta 53 (2008) 6356, doi \
+         10.1016/j.electacta.2008.04.023, from memory",
+    ),
+    given("electrolyte.per_capacity", "Electrolyte", "electrolyte per capacity", GramPerAmpereHour, Positive),
     given("electrolyte.mass", "Electrolyte", "total mass", Gram, Positive),
     or(
         given("electrolyte.salt", "Electrolyte", "LiPF6 mass fraction", Percent, Porosity),
@@ -330,6 +403,18 @@ pub const FIELDS: &[Field] = &[
         OhmSquareCentimetre,
         NotNegative,
     ),
+    or(
+        given(
+            "current_path.charge_transfer",
+            CURRENT,
+            "charge-transfer resistance of the particles' surface",
+            OhmSquareCentimetre,
+            NotNegative,
+        ),
+        "60 .. 350 Ω·cm²",
+        "a pulse of seconds, half charged, at 25 °C, particles of 5 µm: 4 to 20 Ω·cm² of an ordinary electrode pair; common \
+         practice, no source",
+    ),
     given(
         "current_path.electrochemical",
         CURRENT,
@@ -366,6 +451,22 @@ pub const FIELDS: &[Field] = &[
     or(
         given("current_path.cathode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
         "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.cathode.tabs[].uncoated", CURRENT, "uncoated stretch", Millimetre, NotNegative),
+        "6 .. 12 mm",
+        "the tab and a few millimetres beside it: common practice, no source",
+    ),
+    or(
+        given(
+            "current_path.cathode.tabs[].tape",
+            CURRENT,
+            "insulating tape, per side",
+            Micrometre,
+            NotNegative,
+        ),
+        "25 .. 60 µm",
         PRACTICE,
     ),
     or(
@@ -420,6 +521,22 @@ pub const FIELDS: &[Field] = &[
     or(
         given("current_path.anode.tabs[].length", CURRENT, "length past the foil", Millimetre, NotNegative),
         "5 .. 15 mm",
+        PRACTICE,
+    ),
+    or(
+        given("current_path.anode.tabs[].uncoated", CURRENT, "uncoated stretch", Millimetre, NotNegative),
+        "6 .. 12 mm",
+        "the tab and a few millimetres beside it: common practice, no source",
+    ),
+    or(
+        given(
+            "current_path.anode.tabs[].tape",
+            CURRENT,
+            "insulating tape, per side",
+            Micrometre,
+            NotNegative,
+        ),
+        "25 .. 60 µm",
         PRACTICE,
     ),
     or(

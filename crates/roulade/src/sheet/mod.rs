@@ -25,7 +25,7 @@ pub(crate) mod stand_in;
 pub(crate) mod tree;
 pub mod write;
 
-pub use choices::{Collection, FeedKind, NegativeAt, Place, Welded};
+pub use choices::{Collection, Counts, FeedKind, NegativeAt, Place, Welded};
 pub use diff::diff;
 pub(crate) use edit::all_applied;
 pub use edit::{Edit, EditEntries, Edited, edit};
@@ -33,6 +33,6 @@ pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{
     Anode, Can, Cathode, Correlated, CurrentCollection, CurrentPath, Electrolyte, Foil, Material, Metals,
-    Mixed, Model, Part, Prelithiation, Separator, Sheet, Tab, Voltage, Winding,
+    Mixed, Model, Part, Prelithiation, Separator, Sheet, Sleeve, Tab, Voltage, Winding,
 };
 pub use shape::{Shape, Trail, Unknown, unknown_keys};

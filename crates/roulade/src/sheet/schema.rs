@@ -3,7 +3,7 @@
 //! Nothing is judged here but the shape of the file. Keys nobody knows are kept, so that the reader can name them all.
 
 use super::section::sheet_section as section;
-use super::{Collection, Entry, FeedKind, NegativeAt, Place, Welded};
+use super::{Collection, Counts, Entry, FeedKind, NegativeAt, Place, Welded};
 use crate::material::Role;
 
 section! {
@@ -28,6 +28,8 @@ section! {
         model: Model,
         /// The can.
         can: Can,
+        /// A sleeve around the can, where mass and volume shall count it.
+        sleeve: Sleeve,
         /// Hardware, in axial order from the bottom.
         parts: Vec<Part>,
         /// Empty height between the roll and the parts above it.
@@ -93,6 +95,18 @@ section! {
         material: String,
         /// The empty can on the balance.
         mass: Entry,
+    }
+}
+
+section! {
+    /// A shrink sleeve or label around the can. Without this section the cell is bare.
+    Sleeve {
+        /// Thickness of its film.
+        thickness: Entry,
+        /// Its film: a material of the table.
+        material: String,
+        /// Whether it counts into both mass and volume; it does where left out.
+        counts: Counts,
     }
 }
 
@@ -192,6 +206,16 @@ section! {
         uncoated_margin: Entry,
         /// Axial height of the folded foil edge outside the separator.
         fold_height: Entry,
+        /// Length at the start of winding that is bare on both sides.
+        uncoated_start: Entry,
+        /// Length at the end of winding that is bare on both sides.
+        uncoated_end: Entry,
+        /// Further length at the start that is coated on its outer side alone.
+        one_sided_start: Entry,
+        /// Further length at the end that is coated on its inner side alone.
+        one_sided_end: Entry,
+        /// Tortuosity of its pores; from the porosity where left out.
+        tortuosity: Entry,
     }
 }
 
@@ -227,6 +251,16 @@ section! {
         uncoated_margin: Entry,
         /// Axial height of the folded foil edge outside the separator.
         fold_height: Entry,
+        /// Length at the start of winding that is bare on both sides.
+        uncoated_start: Entry,
+        /// Length at the end of winding that is bare on both sides.
+        uncoated_end: Entry,
+        /// Further length at the start that is coated on its outer side alone.
+        one_sided_start: Entry,
+        /// Further length at the end that is coated on its inner side alone.
+        one_sided_end: Entry,
+        /// Tortuosity of its pores; from the porosity where left out.
+        tortuosity: Entry,
     }
 }
 
@@ -273,6 +307,10 @@ section! {
         excess: Entry,
         /// All of it, weighed or stated.
         mass: Entry,
+        /// Ionic conductivity at 25 °C.
+        conductivity: Entry,
+        /// All of it for each ampere-hour of the cell's capacity.
+        per_capacity: Entry,
         /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
         salt: Entry,
     }
@@ -315,6 +353,9 @@ section! {
         temperature: Entry,
         /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
         areal_resistance: Entry,
+        /// Charge-transfer resistance of a unit of the particles' surface at 25 °C, where neither figure of the whole is
+        /// given.
+        charge_transfer: Entry,
         /// The same for the whole cell, in the place of the areal figure.
         electrochemical: Entry,
         /// From the upper plate, or the cathode's tabs, to the positive terminal.
@@ -367,6 +408,10 @@ section! {
         material: String,
         /// Across the whole width of the foil or at its edge alone.
         welded: Welded,
+        /// Stretch of foil that is left bare for it, on both sides.
+        uncoated: Entry,
+        /// Thickness of the insulating tape over it, on each side.
+        tape: Entry,
     }
 }
 

@@ -4,7 +4,7 @@
 
 use super::shape::{Json, Shape, Trail, Unknown};
 use super::stand_in;
-use super::{Collection, Entry, FeedKind, Material, Mixed, NegativeAt, Part, Place, Tab, Welded};
+use super::{Collection, Counts, Entry, FeedKind, Material, Mixed, NegativeAt, Part, Place, Tab, Welded};
 use crate::material::{self, Role};
 use crate::quantity::problem::Problems;
 use serde::Serialize;
@@ -256,6 +256,7 @@ impl Held for Vec<(f64, f64)> {}
 impl Held for Place {}
 impl Held for Collection {}
 impl Held for FeedKind {}
+impl Held for Counts {}
 impl Held for Welded {}
 impl Held for NegativeAt {}
 impl Held for Role {}

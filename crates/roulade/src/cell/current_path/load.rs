@@ -1,8 +1,8 @@
 //! What the cell gives under load.
 
-use super::Path;
+use super::{Path, reached};
 use crate::cell::balance::{Balance, Drawn};
-use crate::cell::design::Design;
+use crate::cell::design::{Design, Electrochemical};
 use crate::quantity::units::{ElectricCharge, ElectricCurrent, ElectricPotential, Energy, Power};
 
 /// Discharge at a constant current.
@@ -13,12 +13,17 @@ use crate::quantity::units::{ElectricCharge, ElectricCurrent, ElectricPotential,
 /// a curve ends before. Energy is `∫U dQ − I·R·Q` up to there. R is the same from full to empty and has no time in it:
 /// neither the polarisation that builds up nor the warmth of the cell. With a nominal voltage in the place of the
 /// curves nothing says where the discharge would end, and all of the capacity is drawn.
+///
+/// Where the resistance is worked out from the coatings, no more is drawn than the part of them that the current reaches:
+/// see [`reached`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Load {
     /// The current.
     pub current: ElectricCurrent,
     /// By how much it lowers the voltage.
     pub drop: ElectricPotential,
+    /// Share of the coatings that the current reaches.
+    pub reached: f64,
     /// What is drawn before the discharge ends; nothing where the load is too heavy for a full cell.
     pub drawn: Option<Drawn>,
 }
@@ -26,9 +31,22 @@ pub struct Load {
 impl Load {
     /// A design at the rate that it states.
     pub fn of(design: &Design, balance: &Balance, path: &Path) -> Self {
-        let current = balance.capacity * design.blueprint().path.rate;
+        let b = design.blueprint();
+        let current = balance.capacity * b.path.rate;
         let drop = current * path.total();
-        Self { current, drop, drawn: balance.down_to(design, drop) }
+        let (inner, outer) = design.active_area();
+        // A stated resistance says nothing of depth.
+        let reached = match b.path.electrochemical {
+            Electrochemical::Computed(_) => {
+                reached(design, (current / (inner + outer)).value, b.path.temperature)
+            }
+            _ => 1.0,
+        };
+        let most = balance.capacity * reached;
+        let drawn = balance.down_to(design, drop).map(|drawn| {
+            if reached < 1.0 && drawn.capacity > most { shorter(design, balance, drop, most) } else { drawn }
+        });
+        Self { current, drop, reached, drawn }
     }
 
     /// Capacity under load.
@@ -45,4 +63,27 @@ impl Load {
     pub fn heat(&self, resistance: crate::quantity::units::ElectricalResistance) -> Power {
         self.current * self.current * resistance
     }
+}
+
+/// What is drawn when the discharge ends at a capacity, not at a voltage: the cut-off is raised until that is so.
+fn shorter(design: &Design, balance: &Balance, drop: ElectricPotential, most: ElectricCharge) -> Drawn {
+    if balance.windows.is_none() {
+        return Drawn { capacity: most, energy: balance.mean_voltage() * most };
+    }
+    let none = Drawn { capacity: ElectricCharge::default(), energy: Energy::default() };
+    let window = design.blueprint().window;
+    let (mut low, mut high) = (drop, window.upper - window.lower);
+    let mut best = none;
+    // Capacity falls as the end rises; forty halvings leave less than rounding of a volt.
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        match balance.down_to(design, middle) {
+            Some(drawn) if drawn.capacity > most => low = middle,
+            found => {
+                high = middle;
+                best = found.unwrap_or(none);
+            }
+        }
+    }
+    best
 }

@@ -3,11 +3,13 @@
 //! Current leaves evenly over the area that faces the other electrode. Elements stand one after another, so their
 //! resistances add.
 
+mod areal;
 mod foil;
 mod joint;
 mod load;
 mod plate;
 
+pub use areal::{Areal, reached};
 pub use foil::{Contact, Gathered, Grip, Strip, edge};
 pub use joint::spots;
 pub use load::Load;
@@ -92,6 +94,7 @@ impl Element {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Path {
     elements: [Option<ElectricalResistance>; Element::ALL.len()],
+    areal: Option<Areal>,
 }
 
 impl Path {
@@ -145,13 +148,16 @@ impl Path {
         }
 
         let (inner, outer) = design.active_area();
-        path.put(
-            Element::Electrochemical,
-            match b.path.electrochemical {
-                Electrochemical::Whole(whole) => whole,
-                Electrochemical::Areal(areal) => areal / (inner + outer),
-            },
-        );
+        let electrochemical = match b.path.electrochemical {
+            Electrochemical::Whole(whole) => whole,
+            Electrochemical::Areal(areal) => areal / (inner + outer),
+            Electrochemical::Computed(kinetics) => {
+                let areal = Areal::of(design, &kinetics, celsius);
+                path.areal = Some(areal);
+                areal.total() / (inner + outer)
+            }
+        };
+        path.put(Element::Electrochemical, electrochemical);
         path
     }
 
@@ -172,7 +178,7 @@ impl Path {
         let b = design.blueprint();
         let celsius = b.path.temperature;
         let rho = lead.foil.at(celsius);
-        let facing = design.roll().facing();
+        let facing = design.facing();
         let thickness = side.electrode.foil;
         match &lead.feed {
             Feed::Edge => {
@@ -250,6 +256,11 @@ impl Path {
     /// Resistance of one element; none where the cell does not have it.
     pub fn of_element(&self, element: Element) -> ElectricalResistance {
         self.elements.get(element as usize).copied().flatten().unwrap_or_default()
+    }
+
+    /// What the resistance of coatings and electrolyte consists of, where it was worked out from them.
+    pub fn areal(&self) -> Option<&Areal> {
+        self.areal.as_ref()
     }
 
     /// All metal.

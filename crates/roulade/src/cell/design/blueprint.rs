@@ -1,12 +1,13 @@
 //! The numbers a cell is built from, section by section, and what each must satisfy on its own.
 
+use super::coated::BareEnds;
 use super::collection::{CurrentPath, Ring};
 use super::swelling::Swelling;
 use crate::material::{Blend, LithiumSource};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
-    Area, ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, Ratio, SpecificCharge,
-    Volume,
+    Area, ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio,
+    SpecificCharge, Volume,
 };
 use crate::sheet::Place;
 use std::f64::consts::PI;
@@ -19,6 +20,8 @@ pub struct Blueprint {
     pub name: Arc<str>,
     /// The can.
     pub can: Can,
+    /// A sleeve that counts into the cell's mass and volume.
+    pub sleeve: Option<Sleeve>,
     /// Hardware, in axial order from the bottom.
     pub parts: Arc<[Part]>,
     /// What closes the stack-up.
@@ -89,6 +92,28 @@ impl Can {
     /// Volume of the shell: the bottom, and the wall as a tube up to the outer height.
     pub fn shell(&self) -> Volume {
         self.envelope() - self.bore_area() * (self.height - self.bottom)
+    }
+}
+
+/// A shrink sleeve around the can: a film on the wall that laps over both ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sleeve {
+    /// Thickness of the film.
+    pub thickness: Length,
+    /// Density of the film.
+    pub density: MassDensity,
+}
+
+impl Sleeve {
+    /// How far it laps over each end: common practice, no source.
+    const LAP: f64 = 2.5e-3;
+
+    /// Volume of the film on a can: a tube over its height and a ring on each end.
+    pub fn volume(&self, can: &Can) -> Volume {
+        let lap = Length::new::<uom::si::length::meter>(Self::LAP).min(0.5 * can.diameter);
+        let tube =
+            PI * (can.diameter + self.thickness) * (can.height + 2.0 * self.thickness) * self.thickness;
+        tube + 2.0 * PI * (can.diameter - lap) * lap * self.thickness
     }
 }
 
@@ -190,6 +215,11 @@ pub struct Electrode {
     pub uncoated_margin: Length,
     /// Axial height that the folded edge takes outside the separator.
     pub fold_height: Length,
+    /// Stretches without coating at the ends of its length.
+    pub bare_ends: BareEnds,
+    /// How much longer the ions' way through the pores is than the coating is thick, squared with the constriction as
+    /// MacMullin's number times porosity; from the porosity where it was not read.
+    pub tortuosity: Option<f64>,
 }
 
 /// The half-cell potential of a coating.
@@ -287,6 +317,13 @@ pub enum Electrolyte {
         /// All of it.
         mass: Mass,
     },
+    /// So much for each capacity at open circuit.
+    PerCapacity {
+        /// Density.
+        density: MassDensity,
+        /// Mass over capacity.
+        ratio: MassPerCharge,
+    },
 }
 
 /// Cell voltages between which the cell is used.
@@ -301,6 +338,13 @@ pub struct VoltageWindow {
 }
 
 impl Blueprint {
+    /// Envelope volume: that of the bare can, or over the sleeve where it counts.
+    pub fn envelope(&self) -> Volume {
+        let Some(sleeve) = self.sleeve else { return self.can.envelope() };
+        let r = 0.5 * self.can.diameter + sleeve.thickness;
+        r * r * PI * (self.can.height + 2.0 * sleeve.thickness)
+    }
+
     /// Each number against what it may be, and the few relations between numbers of one section.
     pub(super) fn check(&self, problems: &mut Problems) {
         let positive = [

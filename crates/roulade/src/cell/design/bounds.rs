@@ -15,6 +15,12 @@ impl Bounds {
         Self(each.filter_map(|(i, (path, _))| Some((i, field(path)?.bound))).collect())
     }
 
+    /// The ends of what an input may be, by its number: where a distribution of it is cut off.
+    pub fn ends(&self, input: usize) -> (f64, f64) {
+        let found = self.0.iter().find(|(i, _)| *i == input);
+        found.map_or((f64::NEG_INFINITY, f64::INFINITY), |(_, bound)| bound.ends())
+    }
+
     /// Whether all values are what they may be.
     pub fn hold(&self, values: &[f64]) -> bool {
         self.0.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))

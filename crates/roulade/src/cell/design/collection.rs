@@ -1,7 +1,7 @@
 //! How the current leaves the foils and reaches the terminals.
 
 use crate::quantity::units::{
-    ArealResistance, ElectricalResistance, ElectricalResistivity, Frequency, Length,
+    ArealResistance, ElectricalResistance, ElectricalResistivity, Frequency, Length, MassDensity,
 };
 use crate::sheet::{NegativeAt, Welded};
 use std::sync::Arc;
@@ -25,6 +25,8 @@ pub struct CurrentPath {
     pub negative_at: NegativeAt,
     /// What is not metal.
     pub electrochemical: Electrochemical,
+    /// Density of the tape over tabs.
+    pub tape_density: MassDensity,
 }
 
 /// Resistance of the coatings and the electrolyte.
@@ -34,6 +36,17 @@ pub enum Electrochemical {
     Whole(ElectricalResistance),
     /// Of each area of cathode with anode opposite.
     Areal(ArealResistance),
+    /// From coatings, separator and electrolyte.
+    Computed(Kinetics),
+}
+
+/// How ions and electrons meet, at 25 °C.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kinetics {
+    /// Conductivity of the electrolyte, S/m.
+    pub conductivity: f64,
+    /// Charge-transfer resistance of a unit of the particles' surface.
+    pub transfer: ArealResistance,
 }
 
 /// How a metal conducts.
@@ -61,6 +74,8 @@ pub struct CurrentCollection {
     pub feed: Feed,
     /// What it goes through next.
     pub join: Join,
+    /// Whether a part of the sheet stands for the tabs: then their mass and volume are that part's.
+    pub tabs_are_a_part: bool,
 }
 
 /// Where the current leaves a foil.
@@ -87,6 +102,12 @@ pub struct Tab {
     pub metal: Metal,
     /// How far across the foil it is welded.
     pub welded: Welded,
+    /// Stretch of foil that has no coating for it, on both sides.
+    pub uncoated: Length,
+    /// Thickness of the tape over it, on each side.
+    pub tape: Length,
+    /// Density of its metal.
+    pub density: MassDensity,
 }
 
 /// Joints, weld spots and the plate that gathers them.

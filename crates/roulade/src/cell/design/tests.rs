@@ -5,7 +5,7 @@ use super::*;
 use crate::cell::vary::varied;
 use crate::test_support::{demo, design, draft, refused};
 use approx::assert_relative_eq;
-use serde_json::json;
+use serde_json::{Value, json};
 
 fn mm(length: Length) -> f64 {
     1e3 * length.value
@@ -26,7 +26,7 @@ fn can_of_46_by_95() {
 }
 
 #[test]
-fn width_and_head_space_follow_from_each_other() {
+fn width_and_void_height_follow_from_each_other() {
     let by_width = design(&[]);
     let stack = by_width.stack();
     close(mm(stack.below), 2.4);
@@ -99,7 +99,7 @@ fn heights_add_up_whatever_the_values() {
 }
 
 #[test]
-fn a_nanometre_of_head_space_is_rounding() {
+fn a_nanometre_of_void_height_is_rounding() {
     let with_width = |width: &str| draft(&[("cathode/width", json!(width))]).design();
     let head = |width| with_width(width).unwrap().stack().void_height.value;
     assert_eq!(head("84 mm"), 0.0);
@@ -167,8 +167,124 @@ fn measured_lengths_leave_the_gap_they_leave() {
     assert!((mm(wound(cathode, Some(anode)).unwrap().radial_clearance()) - 0.25).abs() < 1e-9);
     let longer = wound(cathode + 1.0, None).unwrap_err().to_string();
     assert!(longer.contains("overfilled can") && longer.contains("bore of 45.00 mm"), "{longer}");
-    let (exact, _) = length("0 mm");
-    assert!(mm(wound(exact - 1e-4, None).unwrap().radial_clearance()) < 0.01);
+    // With little of a gap on the mean, measured lengths stand out where plies end.
+    let (exact, _) = length("0.02 mm");
+    let told = wound(exact - 1e-4, None).unwrap_err().to_string();
+    assert!(
+        told.contains("a jelly roll of 44.96 mm diameter, 45.") && told.contains("at its widest"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_turn_thicker_than_its_room_is_refused() {
+    // 4 g/cm³ in 15 mm on both sides, where core and can leave 20.5 mm.
+    let told = refused(&[("cathode/thickness", json!("15 mm")), ("cathode/loading", json!("6000 mg/cm2"))]);
+    assert!(
+        told[0].starts_with("winding: found one turn of both electrodes and separators of 30.26 mm"),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn electrolyte_that_does_not_fit_is_refused() {
+    let told = refused(&[("electrolyte/excess", json!(null)), ("electrolyte/mass", json!("200 g"))]);
+    assert!(told[0].starts_with("electrolyte.mass: found 160.00 cm³ of electrolyte (200.00 g)"), "{told:?}");
+    let most: f64 = told[0].split("at most ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    let fits = |mass: f64| {
+        let mass = format!("{mass} g");
+        draft(&[("electrolyte/excess", json!(null)), ("electrolyte/mass", json!(mass))]).design()
+    };
+    assert!(fits(most - 0.01).unwrap().room().void().value < 1e-7 && fits(most + 0.01).is_err());
+}
+
+#[test]
+fn electrolyte_by_capacity() {
+    let drafted =
+        draft(&[("electrolyte/excess", json!(null)), ("electrolyte/per_capacity", json!("2 g/Ah"))]);
+    let worked = crate::cell::figures::Worked::at(&drafted, &drafted.values()).unwrap();
+    let grams = 1e3 * worked.design.room().electrolyte().value;
+    close(grams, 2.0 * worked.estimate.balance.capacity.value / 3600.0);
+    let both = refused(&[("electrolyte/per_capacity", json!("2 g/Ah"))]);
+    assert!(both[0].starts_with("electrolyte.per_capacity: found a mass per capacity beside"), "{both:?}");
+}
+
+/// One tab of 0.2 mm by 4 mm across the cathode, taped with 50 µm on both sides, on 10 mm of bare foil half-way along it.
+fn tabbed(more: &[(&str, Value)]) -> Design {
+    let tab = json!({ "at": "50 %", "width": "4 mm", "thickness": "0.2 mm", "length": "10 mm", "material": "metal",
+        "uncoated": "10 mm", "tape": "50 µm" });
+    let path = json!({ "cathode": { "feed": "tabs", "tabs": [tab] } });
+    design(&[&[("current_path", path)], more].concat())
+}
+
+#[test]
+fn a_tab_takes_coating_and_room() {
+    let plain = design(&[]);
+    let tabbed = tabbed(&[]);
+    let length = tabbed.roll().lengths().cathode;
+    let [_, cathode] = tabbed.sides();
+    close(mm(2.0 * length - cathode.coated), 20.0);
+    close(mm(length - tabbed.facing().inner), 10.0);
+    close(mm(length - tabbed.facing().outer), 10.0);
+    // 0.3 mm of tab and tape where two coatings leave 0.1 mm: a bulge of 0.2 mm on 4 mm, half of it below the foil.
+    let area = |radius: Length| PI * mm(radius) * mm(radius);
+    let outer = area(tabbed.outer_radius()) - area(tabbed.roll().outer_radius());
+    assert!((outer - 0.4).abs() < 1e-9, "{outer}");
+    assert!((area(tabbed.roll().lay_up().core_radius) - 4.0 * PI - 0.4).abs() < 1e-9);
+    assert!((mm(tabbed.radial_clearance()) - 0.25).abs() < 1e-9);
+    assert!(tabbed.roll().cathode_turns() < plain.roll().cathode_turns());
+    assert!(mm(tabbed.widest()) > mm(tabbed.roll().widest()) + 0.2);
+    // 80 mm on the foil and 10 mm past it; tape over 10 mm on both sides.
+    close(1e9 * (cathode.tabs_on_foil() + cathode.tabs_past_foil()).value, 90.0 * 0.8);
+    close(1e9 * cathode.tape().value, 2.0 * 10.0 * 0.05 * 80.0);
+    // More tabs are less capacity.
+    let capacity = |d: &Design| crate::cell::balance::Balance::of(d).unwrap().capacity;
+    assert!(capacity(&tabbed) < capacity(&plain));
+}
+
+#[test]
+fn a_tab_that_is_listed_as_a_part_weighs_once() {
+    let part = json!({ "name": "cathode tab", "place": "above roll", "mass": "1 g", "material": "metal", "height": "0.2 mm" });
+    let listed = tabbed(&[("parts/3", part)]);
+    let [_, cathode] = listed.sides();
+    assert_eq!(cathode.tabs_on_foil() + cathode.tabs_past_foil(), Volume::default());
+    close(mm(2.0 * listed.roll().lengths().cathode - cathode.coated), 20.0);
+}
+
+#[test]
+fn bare_and_one_sided_ends_are_not_coated() {
+    let plain = design(&[]);
+    let ends = design(&[
+        ("cathode/uncoated_start", json!("5 mm")),
+        ("cathode/one_sided_end", json!("100 mm")),
+        ("anode/uncoated_end", json!("20 mm")),
+        ("anode/one_sided_start", json!("6 mm")),
+    ]);
+    let lengths = ends.roll().lengths();
+    let [anode, cathode] = ends.sides();
+    close(mm(2.0 * lengths.cathode - cathode.coated), 110.0);
+    close(mm(2.0 * lengths.anode - anode.coated), 46.0);
+    // The cathode's last outer side is bare; the anode's ends face nothing.
+    close(mm(lengths.cathode - ends.facing().outer), 105.0);
+    close(mm(lengths.cathode - ends.facing().inner), 5.0);
+    // Thinner at its ends, the same can holds more of it.
+    assert!(lengths.cathode > plain.roll().lengths().cathode);
+    assert!((mm(ends.radial_clearance()) - 0.25).abs() < 1e-9);
+    let told = refused(&[("cathode/one_sided_start", json!("2000 mm"))]);
+    assert!(told[0].starts_with("winding.core_diameter"), "{told:?}");
+}
+
+#[test]
+fn a_sleeve_counts_into_both_or_neither() {
+    let sleeve = |counts: &str| design(&[("sleeve", json!({ "thickness": "80 µm", "counts": counts }))]);
+    let (bare, inside, outside) = (design(&[]), sleeve("no"), sleeve("yes"));
+    assert_eq!(bare.blueprint().envelope(), inside.blueprint().envelope());
+    assert_eq!(crate::cell::ledger::mass(&bare), crate::cell::ledger::mass(&inside));
+    close(1e9 * outside.blueprint().envelope().value, PI * 23.08 * 23.08 * 95.16);
+    // A tube of 80 µm around 46.08 × 95.16 mm, two rings of 2.5 mm; 1.33 .. 1.40 g/cm³.
+    let film = PI * 0.08 * (46.08 * 95.16 + 2.0 * 43.5 * 2.5);
+    let more = crate::cell::ledger::mass(&outside) - crate::cell::ledger::mass(&bare);
+    close(1e6 * more.value, film * 1.365);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
 use super::materials::{HalfCell, Materials, Used};
-use crate::cell::design::{Component, Electrode, Potential};
+use crate::cell::design::{BareEnds, Component, Electrode, Potential};
 use crate::cell::design::{Silicon, Swelling};
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
 use crate::cell::population;
@@ -220,6 +220,8 @@ impl Coating {
             potential: self.potential(v, &shares),
             uncoated_margin,
             fold_height,
+            bare_ends: BareEnds::default(),
+            tortuosity: None,
         }
     }
 

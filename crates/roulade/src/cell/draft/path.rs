@@ -1,11 +1,13 @@
 //! How the current leaves the foils and reaches the terminals, read from a sheet.
 
 use super::materials::{Materials, MetalSlot};
-use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
+use crate::cell::design::{
+    CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Plate, Ring, Tab,
+};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::cell::population;
 use crate::quantity::problem::{Problem, nearest, shortened};
-use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length};
+use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length, MassDensity};
 use crate::sheet::Place;
 use crate::sheet::{self, Entry, Sheet};
 use crate::sheet::{FeedKind, NegativeAt, Welded};
@@ -24,18 +26,21 @@ pub(super) struct PathSlots {
     can: MetalSlot,
     negative_at: NegativeAt,
     electrochemical: ElectrochemicalSlots,
+    tape: Slot<MassDensity>,
 }
 
 #[derive(Debug)]
 enum ElectrochemicalSlots {
     Whole(Slot<ElectricalResistance>),
     Areal(Slot<ArealResistance>),
+    Computed { conductivity: Slot<f64>, transfer: Slot<ArealResistance> },
 }
 
 #[derive(Debug)]
 struct LeadSlots {
     foil: MetalSlot,
     tabs: Option<Vec<TabSlots>>,
+    tabs_are_a_part: bool,
     joint: Slot<ElectricalResistance>,
     plate: Option<(usize, MetalSlot)>,
     spots: Slot<f64>,
@@ -58,6 +63,9 @@ struct TabSlots {
     length: Slot<Length>,
     metal: MetalSlot,
     welded: Welded,
+    uncoated: Slot<Length>,
+    tape: Slot<Length>,
+    density: Slot<MassDensity>,
 }
 
 /// What is different about the two sides.
@@ -111,13 +119,21 @@ impl PathSlots {
             lid: r.entry("current_path.cap_assembly", path.cap_assembly.as_ref()),
             can: materials.metal(r, can, "steel"),
             negative_at: path.negative_at.unwrap_or(NegativeAt::Top),
+            tape: materials.density(r, "current_path.tape", "polypropylene"),
             electrochemical: match &path.electrochemical {
                 Some(whole) => {
                     ElectrochemicalSlots::Whole(r.entry("current_path.electrochemical", Some(whole)))
                 }
-                None => ElectrochemicalSlots::Areal(
+                None if path.areal_resistance.is_some() => ElectrochemicalSlots::Areal(
                     r.entry("current_path.areal_resistance", path.areal_resistance.as_ref()),
                 ),
+                None => ElectrochemicalSlots::Computed {
+                    conductivity: r.entry(
+                        "electrolyte.conductivity",
+                        sheet.electrolyte.as_ref().and_then(|electrolyte| electrolyte.conductivity.as_ref()),
+                    ),
+                    transfer: r.entry("current_path.charge_transfer", path.charge_transfer.as_ref()),
+                },
             },
         }
     }
@@ -131,9 +147,16 @@ impl PathSlots {
             lid: self.lid.of(v),
             can: self.can.of(v),
             negative_at: self.negative_at,
+            tape_density: self.tape.of(v),
             electrochemical: match self.electrochemical {
                 ElectrochemicalSlots::Whole(slot) => Electrochemical::Whole(slot.of(v)),
                 ElectrochemicalSlots::Areal(slot) => Electrochemical::Areal(slot.of(v)),
+                ElectrochemicalSlots::Computed { conductivity, transfer } => {
+                    Electrochemical::Computed(Kinetics {
+                        conductivity: conductivity.of(v),
+                        transfer: transfer.of(v),
+                    })
+                }
             },
         }
     }
@@ -158,6 +181,7 @@ impl LeadSlots {
                 },
                 centre_weld_radius: self.centre_weld_radius.of(v),
             },
+            tabs_are_a_part: self.tabs_are_a_part,
         }
     }
 }
@@ -171,6 +195,9 @@ impl TabSlots {
             length: self.length.of(v),
             metal: self.metal.of(v),
             welded: self.welded,
+            uncoated: self.uncoated.of(v),
+            tape: self.tape.of(v),
+            density: self.density.of(v),
         }
     }
 }
@@ -204,6 +231,7 @@ impl Side<'_> {
         LeadSlots {
             foil: materials.metal(r, self.foil, self.usual_foil),
             tabs: by_tabs.then(|| self.tabs(r, materials, lead)),
+            tabs_are_a_part: self.has_tabs_among(sheet.parts.as_deref().unwrap_or(&[])),
             joint: self.entry(r, "joint", lead.joint.as_ref()),
             plate: self.plate(r, materials, sheet, lead.plate.as_deref()).filter(|_| !by_tabs),
             spots: self.entry(r, "spots", lead.spots.as_ref()),
@@ -214,6 +242,16 @@ impl Side<'_> {
             },
             centre_weld_radius: self.entry(r, "centre_weld_radius", lead.centre_weld_radius.as_ref()),
         }
+    }
+
+    /// Whether a part is this side's tab by its name: "anode tab", "negative tabs".
+    fn has_tabs_among(&self, parts: &[sheet::Part]) -> bool {
+        let pole = if self.name == "anode" { "negative" } else { "positive" };
+        parts.iter().filter_map(|part| part.name.as_deref()).any(|name| {
+            let name = name.to_ascii_lowercase();
+            let tab = name.split(|c: char| !c.is_alphanumeric()).any(|word| word == "tab" || word == "tabs");
+            tab && (name.contains(self.name) || name.contains(pole))
+        })
     }
 
     fn entry<Q>(&self, r: &mut Reader, key: &str, entry: Option<&Entry>) -> Slot<Q> {
@@ -261,13 +299,28 @@ impl Side<'_> {
                     "tabs are listed from the core outwards",
                 ));
             }
+            let welded = tab.welded.unwrap_or(Welded::Across);
+            // A tab at the edge sits on foil that is bare anyhow.
+            let none = Entry::Text("0 mm".to_owned());
+            let own = |entry: &Option<Entry>| match (entry, welded) {
+                (None, Welded::Edge) => Some(none.clone()),
+                (entry, _) => entry.clone(),
+            };
+            let (uncoated, tape) = (own(&tab.uncoated), own(&tab.tape));
+            let (uncoated, tape) = (
+                r.entry(Name::numbered(&field("uncoated"), i, &of), uncoated.as_ref()),
+                r.entry(Name::numbered(&field("tape"), i, &of), tape.as_ref()),
+            );
             tabs.push(TabSlots {
                 at,
                 width: r.entry(Name::numbered(&field("width"), i, &of), tab.width.as_ref()),
                 thickness: r.entry(Name::numbered(&field("thickness"), i, &of), tab.thickness.as_ref()),
                 length: r.entry(Name::numbered(&field("length"), i, &of), tab.length.as_ref()),
                 metal: materials.metal(r, metal, self.usual_tab),
-                welded: tab.welded.unwrap_or(Welded::Across),
+                welded,
+                uncoated,
+                tape,
+                density: materials.density(r, path("material"), metal),
             });
         }
         tabs

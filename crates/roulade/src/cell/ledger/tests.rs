@@ -6,6 +6,7 @@ use crate::cell::vary::varied;
 use crate::test_support::{demo, design, draft};
 use approx::assert_relative_eq;
 use serde_json::json;
+use std::f64::consts::PI;
 
 fn book(design: &Design) -> Vec<(Group, String, How, f64, f64)> {
     let mut book = Vec::new();
@@ -50,7 +51,10 @@ fn lines_by_hand() {
     // Coatings with 50 and 8 % of pores, a film with 50 %; electrolyte of 1.25 mg/mm³, a tenth more of it free.
     let pores = a * 81.0 * 0.2 * 0.5 + c * 80.0 * 0.1 * 0.08 + 0.5 * film;
     close(line(&design, Group::Electrolyte, "electrolyte in the pores"), (pores * 1.25e-3, pores));
-    close(line(&design, Group::Electrolyte, "free electrolyte, in the spaces"), (pores * 0.125e-3, 0.0));
+    close(
+        line(&design, Group::Electrolyte, "free electrolyte, in the spaces"),
+        (pores * 0.125e-3, 0.1 * pores),
+    );
     close(line(&design, Group::Enclosure, "can, wall and bottom"), (2_465.0 * PI * 8e-3, 2_465.0 * PI));
     close(line(&design, Group::Enclosure, "insulator"), (0.2, 100.0));
     close(line(&design, Group::Enclosure, "plate"), (4.0, 500.0));
@@ -62,14 +66,22 @@ fn lines_by_hand() {
     let bore = 506.25 * PI;
     let space = |what| line(&design, Group::Space, what);
     close(space(DRY_PORES), (0.0, 0.0));
-    close(space("core hole"), (0.0, 4.0 * PI * 82.0));
-    close(space("slack between turns"), (0.0, 0.0));
-    // A millimetre of anode and two of cathode are empty but for half a millimetre and one of bare foil.
-    close(space("beside the coatings"), (0.0, a * (0.208 - 0.008 * 0.5) + c * (0.112 * 2.0 - 0.012)));
-    close(space("radial clearance"), (0.0, (bore - 1e6 * design.roll().enclosed().value) * 82.0));
-    close(space("around folded foil edges"), (0.0, 2.0 * bore - a * 0.008 - c * 0.012));
-    close(space("around parts"), (0.0, 6.4 * bore - 600.0 - bore));
-    close(space("void height (headspace)"), (0.0, 4.0 * bore));
+    let spaces = [
+        ("core hole", 4.0 * PI * 82.0),
+        ("slack between turns", 0.0),
+        // A millimetre of anode and two of cathode are empty but for half a millimetre and one of bare foil.
+        ("beside the coatings", a * (0.208 - 0.008 * 0.5) + c * (0.112 * 2.0 - 0.012)),
+        ("radial clearance", (bore - 1e6 * design.roll().enclosed().value) * 82.0),
+        ("around folded foil edges", 2.0 * bore - a * 0.008 - c * 0.012),
+        ("around parts", 6.4 * bore - 600.0 - bore),
+        ("void height (headspace)", 4.0 * bore),
+    ];
+    // A tenth of the pores' volume stands in the spaces, in each alike.
+    let all: f64 = spaces.iter().map(|(_, volume)| volume).sum();
+    for (what, volume) in spaces {
+        close(space(what), (0.0, volume * (1.0 - 0.1 * pores / all)));
+    }
+    assert_relative_eq!(1e9 * design.room().void().value, all - 0.1 * pores, max_relative = 1e-10);
 }
 
 #[test]
@@ -105,7 +117,10 @@ fn electrolyte_weighed_too_little_and_too_much() {
     close(line(&little, Group::Space, DRY_PORES), (0.0, pores - 800.0));
     let much = filled("60 g");
     close(line(&much, Group::Electrolyte, "electrolyte in the pores"), (pores_mass, pores));
-    close(line(&much, Group::Electrolyte, "free electrolyte, in the spaces"), (60.0 - pores_mass, 0.0));
+    close(
+        line(&much, Group::Electrolyte, "free electrolyte, in the spaces"),
+        (60.0 - pores_mass, (60.0 - pores_mass) / 1.25e-3),
+    );
     close(line(&much, Group::Space, DRY_PORES), (0.0, 0.0));
 }
 
@@ -121,7 +136,10 @@ fn ceramic_and_slack_by_hand() {
     let separators = 1e3 * (l.inner_separator + l.outer_separator).value;
     let layer = separators * 82.0 * 0.004;
     close(line(&design, Group::Separator, "ceramic layer"), (0.6 * layer * 2.5e-3, 0.6 * layer));
-    close(line(&design, Group::Space, "slack between turns"), (0.0, 1e3 * l.slack.value * 0.003 * 82.0));
+    close(
+        line(&design, Group::Space, "slack between turns"),
+        (0.0, 1e3 * l.slack.value * 0.003 * 82.0 * (1.0 - design.room().filled())),
+    );
     let pores = 1e3 * (l.anode.value * 81.0 * 0.1 + l.cathode.value * 80.0 * 0.008)
         + 0.5 * separators * 82.0 * 0.02
         + 0.4 * layer;

@@ -19,6 +19,7 @@ mod radius;
 mod roll;
 pub mod spiral;
 
+pub use facing::Opposite;
 pub use plies::{Arc, Facing, Lengths, Ply, PlyName};
 pub use radius::Reach;
 pub use roll::{LayUp, Roll};

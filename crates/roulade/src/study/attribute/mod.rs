@@ -17,6 +17,7 @@ pub use asked::{Changes, NamedChange, PriceList, Prices};
 pub use between::{Between, Edit};
 pub use change::Change;
 
+use crate::cell::design::Bounds;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
@@ -275,7 +276,9 @@ pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Prob
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
         let (of_a, of_b) = (a.bounds(), b.bounds());
-        let sampler = Sampler::new(joint.known(), joint.correlation());
+        let of = |i: usize| joint.input(&a, &b, i).map_or("", |(input, _)| &input.path);
+        let bounds = Bounds::of(joint.known().iter().enumerate().map(|(i, known)| (of(i), *known)));
+        let sampler = Sampler::new(joint.known(), joint.correlation()).within(|i| bounds.ends(i));
         let drawn = hands.each(question.draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();

@@ -48,7 +48,21 @@ impl Bill {
                 (Group::Enclosure, _) if part.is_some() => {
                     named(part.and_then(|part| part.material.as_ref()), line.what)
                 }
-                (Group::Enclosure, "tape around the roll") => "polypropylene".to_owned(),
+                (Group::Enclosure, "tape around the roll" | "tape over the tabs") => {
+                    "polypropylene".to_owned()
+                }
+                (Group::Enclosure, "sleeve") => {
+                    named(sheet.sleeve.as_ref().and_then(|sleeve| sleeve.material.as_ref()), "PET")
+                }
+                (Group::Enclosure, "anode tabs" | "cathode tabs") => {
+                    let anode = line.what == "anode tabs";
+                    let path = sheet.current_path.as_ref();
+                    let side =
+                        path.and_then(|path| if anode { path.anode.as_ref() } else { path.cathode.as_ref() });
+                    let tab = side.and_then(|side| side.tabs.as_ref()?.first());
+                    let usual = if anode { "nickel" } else { "aluminium" };
+                    named(tab.and_then(|tab| tab.material.as_ref()), usual)
+                }
                 (Group::Enclosure, _) => {
                     named(sheet.can.as_ref().and_then(|can| can.material.as_ref()), "steel")
                 }

@@ -117,7 +117,7 @@ impl On {
                 (energy() / (can.bore_area() * (can.height - can.bottom))).value
             }
             Basis::Roll if volume => {
-                let radius = w.design.roll().outer_radius();
+                let radius = w.design.outer_radius();
                 (energy() / (PI * radius * radius * w.design.separator_width())).value
             }
             Basis::Roll if self.figure.id == "mass" => roll_mass(w).value,

@@ -154,7 +154,7 @@ pub(super) fn draw(
     seed: u64,
     hands: &impl Executor,
 ) -> Vec<Vec<f64>> {
-    let sampler = Sampler::new(known, &case.correlation());
+    let sampler = Sampler::new(known, &case.correlation()).within(|i| case.bounds.ends(i));
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);

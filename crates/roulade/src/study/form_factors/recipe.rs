@@ -9,7 +9,6 @@ use crate::cell::design::Part;
 use crate::cell::design::Ring;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
-use crate::cell::ledger;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::{Length, Ratio, Unit};
@@ -114,8 +113,10 @@ impl<'a> Recipe<'a> {
             }
         }
         let excess = match own.blueprint().electrolyte {
-            Electrolyte::Excess { .. } => None,
-            Electrolyte::Filled { density, mass } => Some(mass / density / pores(&own) - Ratio::from(1.0)),
+            Electrolyte::Excess { .. } | Electrolyte::PerCapacity { .. } => None,
+            Electrolyte::Filled { density, mass } => {
+                Some(mass / density / own.room().pores - Ratio::from(1.0))
+            }
         };
         Ok(Self { draft, hold, values, own, excess, filled: draft.filled_parts() })
     }
@@ -324,15 +325,4 @@ impl<'a> Cells<'a> {
             Self::Recipe(recipe) => recipe.held(),
         }
     }
-}
-
-/// Volume of all pores.
-fn pores(design: &Design) -> crate::quantity::units::Volume {
-    let mut pores = crate::quantity::units::Volume::default();
-    ledger::lines(design, |line| {
-        if line.group == ledger::Group::Electrolyte || line.what == ledger::DRY_PORES {
-            pores += line.volume;
-        }
-    });
-    pores
 }

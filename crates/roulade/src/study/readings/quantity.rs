@@ -328,9 +328,9 @@ pub static QUANTITIES: &[Quantity] = quantities! {
     "Jelly roll" {
         "core diameter" Millimetre "winding.core_diameter", 0.1 0.0 "pin gauge", read!(|w| w.design.blueprint().winding.core_diameter.value),
             "of the hole the mandrel left";
-        "jelly roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().outer_radius().value),
+        "jelly roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.outer_radius().value),
             "mean over the angle, tape included";
-        "jelly roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.roll().widest().value);
+        "jelly roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.widest().value);
         "radial clearance" Millimetre "winding.radial_clearance", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_clearance().value),
             "mean distance from the jelly roll to the wall of the can";
         "turns of cathode" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().cathode_turns());
