@@ -12,6 +12,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on stops there")]
 
 mod accuracy;
+mod alone;
 mod balance;
 mod cells;
 mod chen;

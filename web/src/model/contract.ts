@@ -681,7 +681,7 @@ export interface WorthAnswer {
   remarks: string[];
 }
 
-export type Verdict = "supported" | "open" | "contradicted";
+export type Verdict = "supported" | "likely" | "open" | "unlikely" | "contradicted";
 
 export interface ClaimQuestion {
   /** A line of text. */
@@ -729,7 +729,7 @@ export interface ClaimAnswer {
   thresholds: [number, number];
   rounding: { decides: boolean; text: string; readings: { text: string; low: number | null; high: number | null; chance: Chance; verdict: Verdict; main: boolean }[] };
   bases: { basis: string; text: string; figure: Figure; chance: Chance; verdict: Verdict; main: boolean }[];
-  reach: { low: Figure; high: Figure; left_out: number; decides: boolean; text: string; choices: { path: string; label: string; value: string }[] } | null;
+  nearest: { beta: number; text: string; rows: { path: string; label: string; prior: string; needed: string; deviations: number }[] } | null;
   alone_to: "hold" | "fail";
   alone: {
     path: string;

@@ -22,7 +22,13 @@ function question(page: Page, claim: string): ClaimQuestion {
   return { claim, sheet: second ?? first, ...(second && { other: first }), draws: DRAWS };
 }
 
-const WORDS: Record<Verdict, string> = { supported: "supported", open: "open", contradicted: "contradicted" };
+const WORDS: Record<Verdict, string> = {
+  supported: "supported",
+  likely: "likely",
+  open: "open",
+  unlikely: "unlikely",
+  contradicted: "contradicted",
+};
 
 /** What is asked: the first of the declared figures in full, and all of them in short where there are several. */
 async function check(page: Page): Promise<void> {
@@ -83,7 +89,7 @@ function answered(page: Page, told: ClaimAnswer): TemplateResult {
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
       drawing: draw(page, told),
       caption: html`Each bar is a share of ${told.strip.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the trials lie in it
-        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.reach?.text ?? ""}`,
+        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.nearest?.text ?? ""}`,
       behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "trials"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
     })}
     ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures wide">

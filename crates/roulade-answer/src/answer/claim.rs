@@ -7,7 +7,7 @@ use crate::cautions::{CAUTIONS, Caution};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::claim::{
+use roulade::study::claim::{CONTRADICTED, LIKELY, UNLIKELY, 
     Basis, Check, Claim, On, Reading, Relation, Required, SUPPORTED, Verdict, Where,
 };
 use roulade_stats::propagation::interval::Interval;
@@ -163,32 +163,30 @@ pub struct SettleRow {
     pub together: Chance,
 }
 
-/// How far plausible choices of what the sheets leave out carry the figure.
+/// The most probable cell that just meets the claim: what would have to be true.
 #[derive(Clone, Debug, Serialize)]
-pub struct ReachTold {
-    /// The lowest.
-    pub low: Figure,
-    /// The highest.
-    pub high: Figure,
-    /// How many quantities are left out and were chosen.
-    pub left_out: usize,
-    /// Whether draws alone would contradict the claim, and such a choice keeps it open.
-    pub decides: bool,
+pub struct NearestTold {
+    /// Its distance from the middle of what is known, standard deviations.
+    pub beta: f64,
     /// In a sentence.
     pub text: String,
-    /// The choices that carry the figure towards the claim, the one that carries it furthest first.
-    pub choices: Vec<ChosenRow>,
+    /// What would have to be true, the furthest from its middle first.
+    pub rows: Vec<NearestRow>,
 }
 
-/// A choice of something left out.
+/// One quantity of that cell.
 #[derive(Clone, Debug, Serialize)]
-pub struct ChosenRow {
+pub struct NearestRow {
     /// Path of the input.
     pub path: String,
     /// What it is called, in full.
     pub label: String,
-    /// What it is chosen to be.
-    pub value: String,
+    /// As it is known.
+    pub prior: String,
+    /// What it would have to be.
+    pub needed: String,
+    /// By how many of its standard deviations it moves.
+    pub deviations: f64,
 }
 
 /// How the draws lie, in the unit of the claim.
@@ -239,8 +237,8 @@ pub struct ClaimAnswer {
     pub rounding: Digits,
     /// On each basis.
     pub bases: Vec<BasisRow>,
-    /// How far plausible choices of what is left out carry it; absent where nothing is left out.
-    pub reach: Option<ReachTold>,
+    /// The most probable cell that just meets the claim; absent where nothing uncertain moves the figure.
+    pub nearest: Option<NearestTold>,
     /// Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail").
     pub alone_to: &'static str,
     /// What each input alone would have to be, the nearest first.
@@ -304,7 +302,7 @@ impl ClaimAnswer {
                     main: on.on.basis == claim.basis && on.on.figure.id == claim.figure.id,
                 })
                 .collect(),
-            reach: reach(check, unit, claim.over.is_some()),
+            nearest: nearest(check),
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
@@ -352,7 +350,9 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
     let claim = check.claim();
     let verdict = match check.verdict {
         Verdict::Supported => "Supported.",
+        Verdict::Likely => "Likely.",
         Verdict::Open => "Open.",
+        Verdict::Unlikely => "Unlikely.",
         Verdict::Contradicted => "Contradicted.",
     };
     let mut words = Words::default().strong(verdict).say(format!(
@@ -372,19 +372,10 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         Relation::About => format!(
             "; {} of the trials lie below it, {} above.",
             Chance::of(check.below).text,
-            Chance::of(1.0 - check.chance - check.below).text
+            Chance::of(check.above).text
         ),
         Relation::AtLeast | Relation::AtMost => ".".to_owned(),
     });
-    if check.within_reach
-        && let Some([down, up]) = &check.reach
-    {
-        let end = if check.best < check.holds.0 { up.figure } else { down.figure };
-        words = words.say(format!(
-            " Plausible choices for what the sheets leave out reach {}; so the trials alone do not contradict it.",
-            figure(end, 0.0, claim.shown_in(), claim.over.is_some()).text
-        ));
-    }
     if let Some(first) = check.alone.first()
         && let Some(needed) = first.needed
         && first.place <= Where::Plausible
@@ -400,6 +391,11 @@ fn sentence(check: &Check, value: &Figure) -> Sentence {
         ));
     } else if check.verdict != Verdict::Supported {
         words = words.say(" No single quantity within its plausible range makes it hold.");
+    }
+    if matches!(check.verdict, Verdict::Unlikely | Verdict::Contradicted)
+        && let Some(nearest) = nearest(check)
+    {
+        words = words.say(format!(" {}", nearest.text));
     }
     if let Some(best) = check.settle.first()
         && check.verdict == Verdict::Open
@@ -467,38 +463,44 @@ fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digi
     Digits { decides, text, readings }
 }
 
-fn reach(check: &Check, unit: Unit, change: bool) -> Option<ReachTold> {
-    let ends = check.reach.as_ref()?;
-    let [low, high] = ends.each_ref().map(|end| figure(end.figure, 0.0, unit, change));
-    // What moves nothing that can be read is not worth a word.
-    if low.text == high.text {
-        return None;
-    }
-    let [down, up] = ends;
-    let towards = if check.best < check.holds.0 { up } else { down };
-    let choices: Vec<ChosenRow> = towards
-        .choices
+/// Rows of the most probable cell.
+const NEAREST: usize = 8;
+/// Below this a quantity is where it is known to be.
+const MOVES: f64 = 0.1;
+
+fn nearest(check: &Check) -> Option<NearestTold> {
+    let nearest = check.nearest.as_ref()?;
+    let rows: Vec<NearestRow> = nearest
+        .moved
         .iter()
-        .filter_map(|(i, value)| {
+        .filter(|(.., deviations)| deviations.abs() >= MOVES)
+        .filter_map(|(i, value, deviations)| {
             let (input, cell) = check.input(*i)?;
-            Some(ChosenRow {
+            Some(NearestRow {
                 path: input.path.to_string(),
                 label: in_full(input.section, &input.label, cell),
-                value: notation::print(*value, 0.0, input.unit),
+                prior: notation::print(input.known.value, input.known.u(), input.unit),
+                needed: notation::print(*value, 0.1 * input.known.u(), input.unit)
+                    .split(" ± ")
+                    .next()
+                    .map_or_else(String::new, |value| format!("{value} {}", input.unit.symbol()).trim_end().to_owned()),
+                deviations: *deviations,
             })
         })
+        .take(NEAREST)
         .collect();
-    let left_out = check.left_out;
+    let named: Vec<String> = rows
+        .iter()
+        .take(3)
+        .map(|row| format!("{} {} ({:+.1} standard deviations)", row.label, row.needed, row.deviations))
+        .collect();
     let text = format!(
-        "What the sheets leave out ({}) can be chosen, within what is plausible, for anything from {} to {}.",
-        match left_out {
-            1 => "1 quantity".to_owned(),
-            n => format!("{n} quantities"),
-        },
-        low.text,
-        high.text
+        "The most probable cell at the edge of the claim lies {:.1} standard deviations from the middle of what is known: above \
+         all {}.",
+        nearest.beta,
+        listed(&named)
     );
-    Some(ReachTold { low, high, left_out, decides: check.within_reach, text, choices })
+    Some(NearestTold { beta: nearest.beta, text, rows })
 }
 
 fn alone(alone: &Required) -> AloneRow {
@@ -567,16 +569,20 @@ fn remarks(check: &Check) -> Vec<String> {
             check.draws
         ));
     }
-    if check.widened > 0 {
-        remarks.push(format!(
-            "{} that the sheets leave out {} drawn from the whole plausible range, which is wider than the default: a declared \
-             figure is often that of a cell which is not ordinary.",
-            match check.widened {
-                1 => "1 quantity".to_owned(),
-                n => format!("{n} quantities"),
-            },
-            if check.widened == 1 { "is" } else { "are" },
-        ));
+    remarks.push(format!(
+        "Verdicts by the chance: contradicted below {:.0} %, unlikely below {:.0} %, open to {:.0} %, likely to {:.0} %, \
+         supported from there.",
+        100.0 * CONTRADICTED,
+        100.0 * UNLIKELY,
+        100.0 * LIKELY,
+        100.0 * SUPPORTED
+    ));
+    if check.claim().relation == Relation::About {
+        remarks.push(
+            "The chance of a value that is declared without “at least” or “at most” is that of a cell at least as far from the \
+             middle of what is known, on either side."
+                .to_owned(),
+        );
     }
     let drafts = [Some(check.cell()), check.other()];
     for draft in drafts.into_iter().flatten() {

@@ -28,7 +28,7 @@ mod worth;
 
 pub use change::Change;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ChosenRow, ClaimAnswer, ClaimTold, Digits, DigitsRow, ReachTold, SettleRow,
+    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, NearestRow, NearestTold, SettleRow,
     StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};

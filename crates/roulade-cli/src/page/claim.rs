@@ -37,18 +37,15 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
         }
         page.table(table);
     }
-    if let Some(reach) = &answer.reach {
-        page.heading("What the sheets leave out");
-        page.text(reach.text.clone());
-        let first: Vec<String> = reach
-            .choices
-            .iter()
-            .take(6)
-            .map(|choice| format!("{}: {}", choice.label, choice.value))
-            .collect();
-        if !first.is_empty() && answer.verdict != Verdict::Supported {
-            page.aside(format!("Towards the claim, above all {}.", first.join("; ")));
+    if let Some(nearest) = &answer.nearest {
+        page.heading("What would have to be true");
+        page.text(nearest.text.clone());
+        let mut table =
+            Table::new([words(""), number("prior"), number("needed"), number("standard deviations")]);
+        for row in &nearest.rows {
+            table.row([&row.label, &row.prior, &row.needed, &format!("{:+.1}", row.deviations)]);
         }
+        page.table(table);
     }
     alone(&mut page, answer);
     settle(&mut page, answer);

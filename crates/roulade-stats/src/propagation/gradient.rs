@@ -128,6 +128,19 @@ impl FirstOrder {
         shares
     }
 
+    /// How far each input moves, in its own standard deviations, where an output moves by one of its own and the most probable
+    /// way: its coefficient of correlation with the output. Squared, it is the share of the output's variance that knowing
+    /// the input would take away.
+    pub fn direction(&self, output: usize) -> Vec<(usize, f64)> {
+        let u = self.u(output);
+        if u.is_nan() || u <= 0.0 {
+            return Vec::new();
+        }
+        let together = self.together.row(output);
+        let each = self.inputs.iter().zip(together.iter()).map(|(i, with)| (*i, with / u));
+        each.filter(|(_, with)| *with != 0.0).collect()
+    }
+
     /// Inputs that could not be moved either way.
     pub fn unmoved(&self) -> &[usize] {
         &self.unmoved

@@ -6,12 +6,11 @@ use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
 use crate::cell::figures::Worked;
 use crate::quantity::problem::{Problem, Problems};
-use crate::sheet::plausible;
 use crate::study::compare::{Joint, Kinship};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::deviate::Stream;
 use roulade_stats::propagation::sample::Sampler;
-use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 
 /// The cells of a claim as they are known for it.
 #[derive(Debug)]
@@ -102,13 +101,6 @@ fn value(on: On, over: Option<Change>, own: &Worked, other: Option<&Worked>) -> 
     }
 }
 
-/// The plausible range of an input that the sheet leaves out, where it is more than the default says.
-pub(super) fn plausible(input: &Input) -> Option<Uncertain> {
-    plausible::stated(&input.path).filter(|_| input.origin == Origin::Default)?;
-    let ((low, high), _) = plausible::ends(&input.path)?;
-    Some(Uncertain::range(low, high))
-}
-
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
     let limits = |input: &Input| match (claim.window, &*input.path) {
@@ -125,7 +117,7 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
         )
         .into());
     }
-    let for_it = |draft: Draft| draft.known_as(|input| limits(input).or_else(|| plausible(input)));
+    let for_it = |draft: Draft| draft.known_as(limits);
     let cell = for_it(cell);
     let mut reversed = false;
     let other = other.map(for_it).map(|other| {

@@ -1,11 +1,11 @@
 //! One claim worked out: many draws of all inputs, first order beside it, each basis and each reading of the digits.
 
 use super::basis::On;
-use super::case::{Case, case, draw, plausible};
+use super::case::{Case, case, draw};
+use super::nearest::{self, Nearest};
 use super::chance::{self, Strip};
 use super::declared::{Claim, Relation, Verdict};
 use super::information::{self, Reading};
-use super::reach::{self, Reach};
 use super::required::{self, Required};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
@@ -14,8 +14,6 @@ use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::normal_probability as below;
 
-/// Draws for each end of what is within reach.
-const CARRIED: u32 = 2_000;
 
 /// A claim with everything that was worked out for it, SI.
 #[derive(Debug)]
@@ -33,7 +31,9 @@ pub struct Check {
     pub chance: f64,
     /// Share of the draws that lie below the interval in which it holds.
     pub below: f64,
-    /// The same for a normal distribution of the first-order uncertainty.
+    /// Share that lies above it.
+    pub above: f64,
+    /// The same as the chance for a normal distribution of the first-order uncertainty.
     pub normal: f64,
     /// The verdict on the draws.
     pub verdict: Verdict,
@@ -49,18 +49,12 @@ pub struct Check {
     pub readings: Vec<ReadAs>,
     /// Each basis.
     pub bases: Vec<OnBasis>,
-    /// How far plausible choices of what is left out carry the figure, down and up; `None` where nothing is left out.
-    pub reach: Option<[Reach; 2]>,
-    /// How many quantities are left out.
-    pub left_out: usize,
-    /// Whether draws alone would contradict the claim, and a plausible choice of what is left out keeps it open.
-    pub within_reach: bool,
+    /// The most probable design at the edge of the claim; `None` where nothing that is uncertain moves the figure.
+    pub nearest: Option<Nearest>,
     /// What each input alone would have to be, the nearest first.
     pub alone: Vec<Required>,
     /// What reading would settle it, the best first.
     pub settle: Vec<Reading>,
-    /// Inputs that were left out of the sheets and drawn from their whole plausible range.
-    pub widened: usize,
 }
 
 /// One way to read the digits of a claim.
@@ -96,8 +90,7 @@ pub struct OnBasis {
 impl Check {
     /// Works out a claim over the cell it is about, and the other one where it compares.
     ///
-    /// What a sheet leaves out is drawn from its whole plausible range, not from the narrower default of an ordinary
-    /// cell: a declared figure is often that of a cell which is not ordinary.
+    /// What a sheet leaves out is drawn from the joint prior of the population, by size, purpose and chemistry.
     ///
     /// # Errors
     /// Where the other cell is missing, a cell does not hold together, or no draw does.
@@ -119,12 +112,6 @@ impl Check {
             }
             (over, other) => other.filter(|_| over.is_some()),
         };
-        let widened = [Some(&cell), other.as_ref()]
-            .into_iter()
-            .flatten()
-            .flat_map(Draft::inputs)
-            .filter(|i| plausible(i).is_some())
-            .count();
         let case = case(claim, cell, other)?;
         let claim = &case.claim;
         let known = case.known();
@@ -144,42 +131,22 @@ impl Check {
         };
         let strip = Strip::of(own).ok_or_else(|| no_draw(draws))?;
         let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
-        let reach = reach::furthest(&case, &known, best, -1.0)
-            .and_then(|down| Some([down, reach::furthest(&case, &known, best, 1.0)?]));
-        // What is read stays as uncertain as it is, however the rest is chosen.
-        let carried = reach
-            .as_ref()
-            .map(|ends| ends.each_ref().map(|end| draw(&case, &end.known, draws.min(CARRIED), seed, hands)));
         let judged = |output: usize, holds: (f64, f64)| {
             let (below, above) = chance::missed(drawn.get(output).map_or(&[], Vec::as_slice), holds);
-            let by_draws = claim.verdict(below, above);
-            let towards = usize::from(below > above);
-            let there = carried.as_ref().and_then(|ends| ends.get(towards)?.get(output));
-            let verdict = match (by_draws, there) {
-                (Verdict::Contradicted, Some(there)) => {
-                    let (below, above) = chance::missed(there, holds);
-                    // Between the two a choice would hit the interval: only the side it comes from can refute it.
-                    let (below, above) = if towards == 1 { (below, 0.0) } else { (0.0, above) };
-                    match claim.verdict(below, above) {
-                        Verdict::Contradicted => Verdict::Contradicted,
-                        Verdict::Open | Verdict::Supported => Verdict::Open,
-                    }
-                }
-                _ => by_draws,
-            };
-            (1.0 - below - above, verdict, by_draws != verdict)
+            let chance = claim.chance(below, above);
+            (chance, claim.verdict(chance))
         };
-        let (chance, verdict, within_reach) = judged(main, holds);
+        let (chance, verdict) = judged(main, holds);
         let u = spread.u(main);
         let bases = case.bases.iter().zip(&at_best).enumerate().map(|(i, (basis, best))| {
-            let (chance, verdict, _) = judged(i, holds);
+            let (chance, verdict) = judged(i, holds);
             OnBasis { on: *basis, best: *best, u: spread.u(i), chance, verdict }
         });
         let as_it_stands = (!claim.rounding.stated && claim.relation != Relation::About).then_some(None);
         let halves = claim.rounding.halves.iter().enumerate().map(|(i, half)| Some((i, *half)));
         let readings = as_it_stands.into_iter().chain(halves).map(|read: Option<(usize, f64)>| {
             let holds = claim.holds(read.map_or(0.0, |(_, half)| half) * claim.unit.in_si());
-            let (chance, verdict, _) = judged(main, holds);
+            let (chance, verdict) = judged(main, holds);
             let main = read.is_some_and(|(i, _)| i == claim.rounding.main);
             ReadAs { half: read.map(|(_, half)| half), holds, chance, verdict, main }
         });
@@ -188,7 +155,8 @@ impl Check {
             u,
             chance,
             below: chance::missed(own, holds).0,
-            normal: inside(best, u, holds),
+            above: chance::missed(own, holds).1,
+            normal: normal(claim, best, u, holds),
             verdict,
             holds,
             strip,
@@ -196,12 +164,9 @@ impl Check {
             held: u32::try_from(held).unwrap_or(u32::MAX),
             readings: readings.collect(),
             bases: bases.collect(),
-            left_out: reach.as_ref().map_or(0, |[down, _]| down.left_out),
-            reach,
-            within_reach,
+            nearest: nearest::of(&case, &known, &spread, main, best, holds),
             alone: required::each(&case, &known, best, holds),
             settle: information::rank(&case, &known, &spread, main, (best, u), holds),
-            widened,
             case,
             spread,
             output: main,
@@ -241,12 +206,12 @@ fn of_window(problems: Problems, claim: &Claim) -> Problems {
     Problems(told.collect())
 }
 
-/// Chance that a normal quantity lies within.
-fn inside(best: f64, u: f64, (low, high): (f64, f64)) -> f64 {
+/// Chance of a claim on a normal figure.
+fn normal(claim: &Claim, best: f64, u: f64, (low, high): (f64, f64)) -> f64 {
     if u > 0.0 {
-        (below((high - best) / u) - below((low - best) / u)).clamp(0.0, 1.0)
+        claim.chance(below((low - best) / u), below((best - high) / u)).clamp(0.0, 1.0)
     } else {
-        f64::from(u8::from(low <= best && best <= high))
+        claim.chance(f64::from(u8::from(best < low)), f64::from(u8::from(best > high)))
     }
 }
 

@@ -41,18 +41,31 @@ impl Relation {
 pub enum Verdict {
     /// It holds with a chance of at least [`SUPPORTED`].
     Supported,
-    /// Neither.
+    /// With less than that and at least [`LIKELY`].
+    Likely,
+    /// Between [`UNLIKELY`] and [`LIKELY`].
     Open,
-    /// It fails with a chance of at least [`SUPPORTED`].
+    /// With less than [`UNLIKELY`] and at least [`CONTRADICTED`].
+    Unlikely,
+    /// With less than [`CONTRADICTED`].
     Contradicted,
 }
+
+/// Chances at which the verdict changes, beside [`SUPPORTED`].
+pub const LIKELY: f64 = 0.8;
+/// Below this a claim is unlikely.
+pub const UNLIKELY: f64 = 0.2;
+/// Below this it is contradicted.
+pub const CONTRADICTED: f64 = 0.01;
 
 impl Verdict {
     /// In one word.
     pub fn word(self) -> &'static str {
         match self {
             Self::Supported => "supported",
+            Self::Likely => "likely",
             Self::Open => "open",
+            Self::Unlikely => "unlikely",
             Self::Contradicted => "contradicted",
         }
     }
@@ -138,23 +151,26 @@ impl Claim {
         }
     }
 
-    /// The verdict on chances: `below` and `above` of missing the interval on either side.
+    /// The chance of a claim from the chances `below` and `above` of missing its interval on either side.
     ///
-    /// A bound is contradicted where it holds with a chance of at most 1 − [`SUPPORTED`]. An interval may be narrower
-    /// than what is known, and then the chance of hitting it is small however near its middle is; it is contradicted
-    /// where what is known lies beside it: where the chance of lying on one side reaches (1 + [`SUPPORTED`])/2.
-    pub fn verdict(&self, below: f64, above: f64) -> Verdict {
-        let holds = 1.0 - below - above;
-        let refuted = match self.relation {
-            Relation::AtLeast | Relation::AtMost => holds <= 1.0 - SUPPORTED,
-            Relation::About => below.max(above) >= 0.5 * (1.0 + SUPPORTED),
-        };
-        if holds >= SUPPORTED {
-            Verdict::Supported
-        } else if refuted {
-            Verdict::Contradicted
-        } else {
-            Verdict::Open
+    /// A bound holds with the chance of lying within. An interval about a value may be narrower than what is known, and then
+    /// the chance of hitting it is small however near its middle is; its chance is that of a figure at least as far out, on
+    /// either side: twice the smaller of the chances of reaching it from below and from above, at most one.
+    pub fn chance(&self, below: f64, above: f64) -> f64 {
+        match self.relation {
+            Relation::AtLeast | Relation::AtMost => 1.0 - below - above,
+            Relation::About => (2.0 * (1.0 - below).min(1.0 - above)).min(1.0),
+        }
+    }
+
+    /// The verdict on a chance.
+    pub fn verdict(&self, chance: f64) -> Verdict {
+        match chance {
+            chance if chance >= SUPPORTED => Verdict::Supported,
+            chance if chance >= LIKELY => Verdict::Likely,
+            chance if chance >= UNLIKELY => Verdict::Open,
+            chance if chance >= CONTRADICTED => Verdict::Unlikely,
+            _ => Verdict::Contradicted,
         }
     }
 
