@@ -2,7 +2,6 @@
 import { html, nothing, type TemplateResult } from "lit-html";
 import { begun, DEMOS, sidesFrom, SIZES, USUAL_START, type Start } from "../demo";
 import { mixOf, textOf } from "../entry";
-import type { ReconcileQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { workOn, type Task } from "../state";
 
@@ -65,7 +64,7 @@ export function begin(page: Page): TemplateResult | typeof nothing {
       <div>${pick("size", "size", now.size, SIZES, size)}</div>
       <div>${pick("cathode", "cathode", now.cathode, page.state.hosts.cathode, electrode("cathode"))}</div>
       <div>${pick("anode", "anode", now.anode, page.state.hosts.anode, electrode("anode"))}</div>
-      <div>${pick("known", "one known figure", known.text, ["5.0 Ah", "18 Wh", "68 g", "270 Wh/kg", "700 Wh/L"], (event) => void know(page, value(event)))}</div>
+      <div>${pick("known", "one known figure", known.text, ["5.0 Ah", "18 Wh", "68 g", "270 Wh/kg", "700 Wh/L"], (event) => know(page, value(event)))}</div>
     </div>
     ${known.told ? html`<p class="note" id="known-told">${known.told}</p>` : nothing}`}
     <p class="others unprinted">
@@ -83,24 +82,15 @@ function renamed(page: Page, now: Start): Page["state"]["first"] {
   return / on .*, .*×/.test(first.cell) ? { ...first, cell: `${now.cathode} on ${now.anode}, ${now.size}` } : first;
 }
 
-/** What a reading of such a figure is called, by its unit. */
-const READ: Record<string, string> = { Ah: "capacity", mAh: "capacity", Wh: "energy", V: "mean voltage", "mΩ": "resistance", mOhm: "resistance" };
-
-/** A figure that is known of the cell: the mass is an entry, a reading moves what was assumed, an energy density is a claim to be checked. */
-async function know(page: Page, text: string): Promise<void> {
+/** A figure that is known of the cell: the mass is an entry, any other is a claim to be checked. */
+function know(page: Page, text: string): void {
   const first = page.state.first;
   if (!text) return page.set({ known: { text, told: "" } }, "the known figure");
-  const [, number = "", unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
+  const [, , unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
   if (/^k?g$/.test(unit)) return page.set({ first: { ...first, cell_mass: { value: text, from: "stated" } }, known: { text, told: "The mass stands in the sheet as stated." } }, "the known mass");
-  if (/^Wh\/(L|l|kg)$/.test(unit)) {
-    page.set({ claim: `about ${text} of the cell`, known: { text, told: "An energy density is a declared figure: it is checked below, against what else is known." } }, "the known figure");
+  if (/^(Wh\/(L|l|kg)|Wh|m?Ah)$/.test(unit)) {
+    page.set({ claim: `about ${text} of the cell`, known: { text, told: "A declared figure is checked against what else is known of the cell, under “A declared figure, checked”." } }, "the known figure");
     return page.open("claim");
   }
-  const quantity = READ[unit];
-  if (!quantity) return page.set({ known: { text, told: `“${text}” is no figure that is known here: write a capacity (Ah), energy (Wh), mean voltage (V), mass (g), resistance (mΩ) or energy density (Wh/L, Wh/kg).` } }, "the known figure");
-  const asked: ReconcileQuestion = { sheet: first, readings: `quantity;value;unit\n${quantity};${number.replace(",", ".")};${unit}\n` };
-  const answer = await page.jobs.once("reconcile", asked);
-  if (!answer || page.state.first !== first) return;
-  if ("problems" in answer) return page.set({ known: { text, told: answer.problems.map((one) => one.text).join(" ") } }, "the known figure");
-  page.set({ first: answer.ok.sheet, known: { text, told: `The assumed entries were fitted to this ${quantity} by least squares; where it stands against them, the entries below say so.` } }, "the known figure");
+  page.set({ known: { text, told: `“${text}” is no figure that is known here: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");
 }
