@@ -7,8 +7,9 @@ use crate::cautions::{CAUTIONS, Caution};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::claim::{CONTRADICTED, LIKELY, UNLIKELY, 
-    Basis, Check, Claim, On, Reading, Relation, Required, SUPPORTED, Verdict, Where,
+use roulade::study::claim::{
+    Basis, CONTRADICTED, Check, Claim, LIKELY, On, Reading, Relation, Required, SUPPORTED, UNLIKELY, Verdict,
+    Where,
 };
 use roulade_stats::propagation::interval::Interval;
 use roulade_stats::uncertain::Uncertain;
@@ -483,7 +484,9 @@ fn nearest(check: &Check) -> Option<NearestTold> {
                 needed: notation::print(*value, 0.1 * input.known.u(), input.unit)
                     .split(" ± ")
                     .next()
-                    .map_or_else(String::new, |value| format!("{value} {}", input.unit.symbol()).trim_end().to_owned()),
+                    .map_or_else(String::new, |value| {
+                        format!("{value} {}", input.unit.symbol()).trim_end().to_owned()
+                    }),
                 deviations: *deviations,
             })
         })

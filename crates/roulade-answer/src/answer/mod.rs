@@ -28,8 +28,8 @@ mod worth;
 
 pub use change::Change;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, NearestRow, NearestTold, SettleRow,
-    StripTold,
+    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, NearestRow, NearestTold,
+    SettleRow, StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;

@@ -103,7 +103,9 @@ mod tests {
     fn every_default_that_is_listed_can_be_written() {
         let tabs = json!({ "cathode": { "feed": "tabs" }, "anode": { "feed": "tabs" } });
         let folds = [("cathode/fold_height", json!(null)), ("anode/fold_height", json!(null))];
-        for changes in [vec![], [folds.to_vec(), vec![("current_path", tabs), ("parts", json!(null))]].concat()] {
+        for changes in
+            [vec![], [folds.to_vec(), vec![("current_path", tabs), ("parts", json!(null))]].concat()]
+        {
             let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
             let draft = Draft::read(&sheet).unwrap();
             // A share that takes what the others leave is no default.
@@ -115,7 +117,8 @@ mod tests {
             for input in defaults {
                 let to = input.text().into_owned().into();
                 let one = Change::Edit(Edit::Set { key: input.key.to_string(), to });
-                let made = edited(&sheet, &[one]).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
+                let made =
+                    edited(&sheet, &[one]).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
                 if let Err(problems) = Draft::read(&made.sheet) {
                     panic!("{}: {problems}", input.key);
                 }

@@ -216,10 +216,8 @@ impl Side<'_> {
         }
         if by_tabs {
             // The ring's share is listed with its default whatever the feed, and may be written; it has no effect then.
-            for (key, given) in [
-                ("plate", lead.plate.is_some()),
-                ("ring_radius", lead.ring_radius.is_some()),
-            ] {
+            for (key, given) in [("plate", lead.plate.is_some()), ("ring_radius", lead.ring_radius.is_some())]
+            {
                 if given {
                     r.one_too_many(&place(key), "an entry of a whole edge beside tabs", "tabs have none");
                 }

@@ -44,7 +44,7 @@ section! {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PriceList(
     #[cfg_attr(feature = "schema", schemars(with = "std::collections::BTreeMap<String, f64>"))]
-    pub Vec<(String, f64)>,
+    pub  Vec<(String, f64)>,
 );
 
 impl Shape for PriceList {

@@ -2,10 +2,10 @@
 
 use super::basis::On;
 use super::case::{Case, case, draw};
-use super::nearest::{self, Nearest};
 use super::chance::{self, Strip};
 use super::declared::{Claim, Relation, Verdict};
 use super::information::{self, Reading};
+use super::nearest::{self, Nearest};
 use super::required::{self, Required};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
@@ -13,7 +13,6 @@ use crate::quantity::problem::{Problem, Problems};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::normal_probability as below;
-
 
 /// A claim with everything that was worked out for it, SI.
 #[derive(Debug)]

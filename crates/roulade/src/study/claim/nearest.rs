@@ -69,10 +69,8 @@ pub(super) fn of(
     }
     let along = found?;
     let there = values(along);
-    let mut moved: Vec<(usize, f64, f64)> = direction
-        .iter()
-        .filter_map(|(i, share)| Some((*i, *there.get(*i)?, along * share)))
-        .collect();
+    let mut moved: Vec<(usize, f64, f64)> =
+        direction.iter().filter_map(|(i, share)| Some((*i, *there.get(*i)?, along * share))).collect();
     moved.sort_by(|a, b| b.2.abs().total_cmp(&a.2.abs()));
     Some(Nearest { beta: along.abs(), moved })
 }
