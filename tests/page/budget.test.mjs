@@ -16,11 +16,11 @@ const late = models.at(-1)?.[0];
 
 /** Thousand bytes: one megabit takes a second for every 125. */
 const budget = {
-  "scripts before the first answer": [60, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
-  "all scripts": [85, (file) => file.endsWith(".js")],
-  "the small model": [370, (file) => file === models[0]?.[0]],
-  "the whole model": [760, (file) => file === late],
-  "all before the first answer": [440, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
+  "scripts before the first answer": [50, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
+  "all scripts": [82, (file) => file.endsWith(".js")],
+  "the small model": [405, (file) => file === models[0]?.[0]],
+  "the whole model": [800, (file) => file === late],
+  "all before the first answer": [460, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
 };
 
 for (const [what, [most, counts]] of Object.entries(budget)) {
