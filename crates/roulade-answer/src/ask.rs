@@ -361,7 +361,7 @@ mod tests {
         let bottom =
             rows.as_array().and_then(|rows| rows.iter().find(|row| row["path"] == "can.bottom")).cloned();
         let bottom = bottom.unwrap_or_default();
-        assert_eq!((&bottom["label"], &bottom["unit"]), (&json!("bottom"), &json!("mm")));
+        assert_eq!((&bottom["label"], &bottom["unit"]), (&json!("bottom thickness"), &json!("mm")));
         assert!(
             bottom["default"].as_str().is_some_and(|text| text.starts_with("0.33 ± 0.06 mm")),
             "{bottom}"

@@ -16,7 +16,7 @@ use rand_pcg::rand_core::{Rng, SeedableRng};
 use std::collections::BTreeMap;
 
 /// Most changes whose corners are all worked out: 2¹⁶ = 65,536 corners.
-pub const MOST_EXACT: usize = 16;
+pub const MOST_EXACT: usize = 12;
 /// Most changes at all: a corner is a number of 64 bits, one of which is kept.
 pub const MOST: usize = 63;
 /// Pairs of orders that are drawn beyond [`MOST_EXACT`] changes: each order and its reverse.

@@ -39,6 +39,7 @@ pub fn sheet() -> Value {
         },
         "separator": { "material": "plastic", "thickness": "20 µm", "porosity": "50 %", "margin": "0.5 mm" },
         "electrolyte": { "density": "1.25 g/cm3", "excess": "10 %" },
+        "model": { "capacity": "0 %" },
         "voltage": { "charge_cut_off": "4.1 V", "discharge_cut_off": "3 V" },
         "materials": [
             { "name": "metal", "role": "metal", "density": "8 g/cm3", "resistivity": "100 nΩ·m" },

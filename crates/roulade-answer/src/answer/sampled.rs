@@ -403,7 +403,7 @@ mod tests {
         let voltage = of(&answer, "mean_voltage", Of::Hardware);
         assert_eq!((voltage.drawn.value, voltage.drawn.u, voltage.verdict), (0.0, None, Verdict::Agrees));
         assert!(
-            answer.answer.text.contains(" Of that, the hardware alone gives +"),
+            answer.answer.text.contains(" Of that, the changed parts alone contribute +"),
             "{}",
             answer.answer.text
         );

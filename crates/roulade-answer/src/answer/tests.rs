@@ -127,7 +127,15 @@ fn every_figure_has_its_own_name_and_its_unit() {
     let titles: Vec<&str> = all.tables.iter().map(|table| table.title).collect();
     assert_eq!(
         titles,
-        ["Winding", "Electrodes", "Along the axis", "Ways for heat", "Capacity balance", "Under load"]
+        [
+            "Winding",
+            "Electrodes",
+            "Axial stack-up",
+            "Electrolyte",
+            "Heat-path lengths",
+            "Capacity balance",
+            "Under load"
+        ]
     );
     close(value("resistance"), value("resistance.metal") + value("resistance.electrochemical"));
     close(value("current"), value("c_rate") * value("capacity"));
@@ -164,7 +172,7 @@ fn remarks_say_what_is_out_of_the_ordinary() {
     assert!(!said(&[("winding/anode_overhang_end", json!("0.5"))]).contains("inner face"));
     let dry = said(&[("electrolyte", json!({ "density": "1.25 g/cm3", "mass": "1.25 g" }))]);
     assert!(dry.contains("The electrolyte leaves") && dry.contains("cm³ of the pores dry"), "{dry}");
-    assert!(said(&[("winding/radial_clearance", json!("0 mm"))]).contains("the jelly roll stands out to"));
+    assert!(said(&[("winding/radial_clearance", json!("0.05 mm"))]).contains("the jelly roll stands out to"));
     let nominal = answer(&[("voltage/nominal", json!("3.6 V"))]);
     assert!(nominal.remarks.join(" ").contains("capacity times the nominal voltage"));
     assert!(nominal.curve.is_none());
@@ -174,7 +182,7 @@ fn remarks_say_what_is_out_of_the_ordinary() {
 fn a_sentence_leans_on_what_is_uncertain() {
     let all = answer(&[("cathode/loading", json!("20 ± 0.3 mg/cm2")), ("can/height", json!("95 ± 0.05 mm"))]);
     let labels: Vec<&str> = all.answer.leans.iter().map(|lean| lean.label.as_str()).collect();
-    assert_eq!(labels, ["Cathode: loading, one face", "Can: outer height"]);
+    assert_eq!(labels, ["Cathode: areal mass loading, per side", "Can: outer height"]);
     assert!(
         all.answer.text.starts_with("by hand is expected to give, from assumptions alone, "),
         "{}",
@@ -200,7 +208,7 @@ fn blocks_lie_in_the_can_and_bands_do_not_overlap() {
                 top = block.z[1];
             }
         }
-        close(top, 95.0);
+        close(top, section.height);
     }
 }
 
@@ -219,7 +227,7 @@ fn section_and_roll_by_hand() {
         ("plate", Look::Steel, [0.0, 22.5], [1.0, 1.5]),
         ("axial clearance of the plate", Look::Space, [0.0, 22.5], [1.5, 3.0]),
         ("anode foil edge", Look::Steel, [2.0, 22.25], [3.0, 4.0]),
-        ("wound electrodes", Look::Roll, [2.0, 22.25], [5.0, 85.0]),
+        ("jelly roll", Look::Roll, [2.0, 22.25], [5.0, 85.0]),
         ("cathode foil edge", Look::Aluminium, [2.0, 22.25], [86.0, 87.0]),
         ("void height", Look::Space, [0.0, 22.5], [87.0, 91.0]),
         ("pin", Look::Copper, [0.0, 2.0], [5.0, 85.0]),
@@ -366,7 +374,11 @@ fn with_more_than_hardware_the_whole_is_told_too() {
         "{text}"
     );
     let text = compared(&first, &with(&[("anode/fold_height", json!("0.5 mm"))])).answer.text;
-    assert!(text.starts_with("With other folds, ") && text.contains("none of which becomes"), "{text}");
+    assert!(
+        text.starts_with("Changing the folded foil edges frees ")
+            && text.contains("of which nothing becomes"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -396,12 +408,12 @@ fn inputs_of_two_cells_are_told_apart() {
     let leans = all.answer.leans;
     let labels: Vec<&str> = leans.iter().take(2).map(|lean| lean.label.as_str()).collect();
     assert!(
-        labels.contains(&"Cathode: loading, one face (one)")
-            && labels.contains(&"Cathode: loading, one face (two)"),
+        labels.contains(&"Cathode: areal mass loading, per side (one)")
+            && labels.contains(&"Cathode: areal mass loading, per side (two)"),
         "{labels:?}"
     );
     let own = &all.first.answer.leans;
-    assert_eq!(own[0].label, "Cathode: loading, one face");
+    assert_eq!(own[0].label, "Cathode: areal mass loading, per side");
     assert!((own[0].share - 1.0).abs() < 1e-6);
 }
 

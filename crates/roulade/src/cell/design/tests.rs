@@ -166,7 +166,7 @@ fn measured_lengths_leave_the_gap_they_leave() {
     };
     assert!((mm(wound(cathode, Some(anode)).unwrap().radial_clearance()) - 0.25).abs() < 1e-9);
     let longer = wound(cathode + 1.0, None).unwrap_err().to_string();
-    assert!(longer.contains("overfilled can") && longer.contains("bore of 45.00 mm"), "{longer}");
+    assert!(longer.contains("overfilled can") && longer.contains("45.00 mm inner diameter"), "{longer}");
     // With little of a gap on the mean, measured lengths stand out where plies end.
     let (exact, _) = length("0.02 mm");
     let told = wound(exact - 1e-4, None).unwrap_err().to_string();
