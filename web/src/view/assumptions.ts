@@ -40,10 +40,10 @@ function assumed(told: { side: Side; inputs: Input[] }[], page: Page): TemplateR
     <summary>${rows.size} ${rows.size === 1 ? "entry" : "entries"}, with what each rests on</summary>
     <div class="scroll" tabindex="0" role="region" aria-label="Assumed entries"><table>
       <caption class="unseen">Assumed entries</caption>
-      <thead><tr><th scope="col">entry</th><th scope="col">value</th><th scope="col">cell</th><th scope="col">rests on</th></tr></thead>
+      <thead><tr><th scope="col">entry</th><th scope="col">value</th>${told.length > 1 ? html`<th scope="col">cell</th>` : nothing}<th scope="col">rests on</th></tr></thead>
       <tbody>${[...rows.values()].map(
-        ({ input, sides }) => html`<tr><th scope="row">${inSection(input)}</th><td>${input.text}</td>
-          <td>${told.length > 1 && sides.length > 1 ? "both" : sides.map((side) => cellName(page.state, side))}</td>
+        ({ input, sides }) => html`<tr><th scope="row">${inSection(input)}</th><td class="value">${input.text}</td>
+          ${told.length > 1 ? html`<td class="of">${sides.length > 1 ? "both" : sides.map((side) => cellName(page.state, side))}</td>` : nothing}
           <td class="words">${[input.source, input.remark].filter(Boolean).join("; ") || (input.origin === "assumed" ? "assumed in the sheet" : "–")}</td></tr>`,
       )}</tbody>
     </table></div>
