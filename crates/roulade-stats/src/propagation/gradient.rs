@@ -27,7 +27,7 @@ impl FirstOrder {
     /// # Example
     /// A product of 2 ± 0.1 and 3 ± 0.2 has the standard uncertainty √(0.3² + 0.4²) = 0.5:
     /// ```
-    /// # use roulade::{known::{Correlation, Uncertain}, spread::FirstOrder};
+    /// # use roulade_stats::{propagation::FirstOrder, uncertain::{Correlation, Uncertain}};
     /// let inputs = [Uncertain::standard(2.0, 0.1), Uncertain::standard(3.0, 0.2)];
     /// let product = |x: &[f64]| Some(vec![x[0] * x[1]]);
     /// let spread = FirstOrder::of(&inputs, &Correlation::none(), &[6.0], product);

@@ -245,7 +245,7 @@ pub struct Sampled {
 /// # Example
 /// Two rectangular inputs from 0 to 1: their sum has a triangular density, whose 2.5 % quantile is √0.05 (by hand).
 /// ```
-/// # use roulade::{known::{Correlation, Uncertain}, many::alone};
+/// # use roulade_stats::{executor::alone, uncertain::{Correlation, Uncertain}};
 /// # use roulade_stats::propagation::sample::{Plan, Sampler, sample};
 /// let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0); 2], &Correlation::none());
 /// let plan = Plan { draws: 100_000, seed: 1 };

@@ -23,7 +23,7 @@ const MOST_TABS: usize = 16;
 /// # use roulade::quantity::units::{ElectricalResistivity, Length};
 /// let mm = Length::new::<uom::si::length::millimeter>;
 /// let rho = ElectricalResistivity::new::<uom::si::electrical_resistivity::ohm_meter>(2.65e-8);
-/// let edge = path::edge(rho, mm(60.0), mm(0.012), mm(1000.0));
+/// let edge = current_path::edge(rho, mm(60.0), mm(0.012), mm(1000.0));
 /// assert!((edge.value - 44.1667e-6).abs() < 1e-10);
 /// ```
 pub fn edge(

@@ -16,7 +16,7 @@ use crate::quantity::units::{ElectricalResistance, ElectricalResistivity, Length
 /// # use roulade::quantity::units::{ElectricalResistivity, Length};
 /// let rho = ElectricalResistivity::new::<uom::si::electrical_resistivity::ohm_meter>;
 /// let radius = Length::new::<uom::si::length::millimeter>(0.5);
-/// let one = path::spots((rho(16.8e-9), rho(69.9e-9)), radius, 1.0);
+/// let one = current_path::spots((rho(16.8e-9), rho(69.9e-9)), radius, 1.0);
 /// assert!((one.value - 43.35e-6).abs() < 1e-12);
 /// ```
 pub fn spots(
