@@ -44,6 +44,10 @@ impl Sources {
                 texts.insert(module, parsed);
             }
         }
+        // A file that its parent declares for tests alone.
+        let outside: BTreeSet<Name> =
+            texts.iter().flat_map(|(own, file)| only_for_tests(own, file)).collect();
+        texts.retain(|name, _| !outside.contains(name));
         let names: BTreeSet<Name> = texts.keys().cloned().collect();
         let read = |(own, file): (Name, syn::File)| {
             let mut reader =
@@ -219,6 +223,15 @@ impl<'ast> Visit<'ast> for Reader<'_> {
             self.module.uses.extend(self.resolved(&names));
         }
     }
+}
+
+/// Modules that a file declares for tests alone.
+fn only_for_tests(own: &Name, file: &syn::File) -> Vec<Name> {
+    let declared = file.items.iter().filter_map(|item| match item {
+        Item::Mod(item) if tests_only(&item.attrs) => Some(item.ident.to_string()),
+        _ => None,
+    });
+    declared.map(|name| own.iter().cloned().chain([name]).collect()).collect()
 }
 
 fn tests_only(attributes: &[Attribute]) -> bool {
