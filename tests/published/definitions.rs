@@ -14,7 +14,7 @@ use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
 use roulade::cell::ledger;
 use roulade::quantity::units::{Energy, Length, MassDensity, Unit};
-use serde_json::json;
+use serde_json::{Value, json};
 use std::f64::consts::PI;
 
 fn can(diameter: f64, height: f64) -> Can {
@@ -121,8 +121,17 @@ fn energy_densities_are_ratios_to_the_whole_cell() {
     );
 }
 
-/// Mass by hand: what each foil, coating, separator and the can weigh, from lengths, widths and loadings of the sheet.
-/// The electrolyte is given as a mass, so nothing of the model's pores enters. Margin: rounding.
+/// One tab across each foil, 0.1 mm × 4 mm and 10 mm past it, in the middle of 10 mm that are bare on both sides; no tape.
+fn tabs() -> Value {
+    let side = |metal: &str| {
+        json!({ "tabs": [{ "at": "50 %", "width": "4 mm", "thickness": "0.1 mm", "length": "10 mm", "material": metal,
+                           "uncoated": "10 mm", "tape": "0 µm" }] })
+    };
+    json!({ "cathode": side("aluminium"), "anode": side("copper") })
+}
+
+/// Mass by hand: what each foil, coating, tab, separator and the can weigh, from lengths, widths and loadings of the
+/// sheet. The electrolyte is given as a mass, so nothing of the model's pores enters. Margin: rounding.
 #[test]
 fn mass_by_hand() {
     let sheet = json!({
@@ -135,6 +144,7 @@ fn mass_by_hand() {
                    "porosity": "30 %", "overhang": "0.5 mm" },
         "separator": { "thickness": "12 µm", "porosity": "40 %", "margin": "1 mm" },
         "electrolyte": { "mass": "5 g" },
+        "current_path": tabs(),
     });
     let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     // Lengths and widths in cm; the two separators' lengths are the roll's own, checked in `spiral`.
@@ -143,9 +153,11 @@ fn mass_by_hand() {
     let (bore, outer) = (2.05_f64, 2.1_f64);
     let test_support = [
         78.0 * 6.1 * 15e-4 * 2.699,
-        78.0 * 6.1 * 2.0 * 0.022,
+        77.0 * 6.1 * 2.0 * 0.022,
         83.0 * 6.2 * 10e-4 * 8.96,
-        83.0 * 6.2 * 2.0 * 0.014,
+        82.0 * 6.2 * 2.0 * 0.014,
+        0.4 * 0.01 * (6.1 + 1.0) * 2.699,
+        0.4 * 0.01 * (6.2 + 1.0) * 8.96,
         film * 6.4 * 12e-4 * 0.6 * 0.5 * (0.941 + 0.965),
         5.0,
         3.0,
@@ -155,7 +167,8 @@ fn mass_by_hand() {
     relative("mass by hand, g", test_support.iter().sum(), computed, 1e-11);
 }
 
-/// The paired area by hand: with anode everywhere opposite, two faces of cathode, length times width.
+/// The paired area by hand: with anode everywhere opposite, two faces of cathode, length less the tab's bare stretch times
+/// width. The anode's tab stands on its overhang.
 #[test]
 fn area_by_hand() {
     let sheet = json!({
@@ -163,12 +176,16 @@ fn area_by_hand() {
         "winding": { "cathode_length": "780 mm", "anode_overhang_end": "1.2" },
         "cathode": { "mix": [{ "material": "NMC811" }], "loading": "22 mg/cm²", "porosity": "30 %", "width": "61 mm" },
         "anode": { "mix": [{ "material": "graphite" }], "loading": "14 mg/cm²", "porosity": "30 %" },
+        "current_path": {
+            "cathode": { "tabs": [{ "at": "50 %", "uncoated": "10 mm" }] },
+            "anode": { "tabs": [{ "at": "100 %", "uncoated": "10 mm" }] },
+        },
     });
     let design = Draft::parse(&sheet.to_string()).unwrap().design().unwrap();
     let (inner, outer) = design.active_area();
     relative(
         "both faces, cm²",
-        2.0 * 78.0 * 6.1,
+        2.0 * 77.0 * 6.1,
         (inner + outer).value / Unit::SquareCentimetre.in_si(),
         1e-11,
     );

@@ -12,7 +12,7 @@
 //!   Power (2011) 603–606, is cited for it.
 //! - A sum of what each brings, and a product of what each multiplies: by hand.
 
-use roulade_stats::shapley::Orders;
+use roulade_stats::shapley::{MOST_EXACT, Orders};
 
 fn worths(n: usize, value: impl Fn(usize) -> f64) -> Vec<f64> {
     let values: Vec<f64> = (0..1 << n).map(value).collect();
@@ -40,17 +40,18 @@ fn airport() {
 }
 
 #[test]
-fn airport_of_sixteen() {
-    // Runways of 1, 2, … 16: the k-th stretch is shared by the 17 − k that need it.
+fn airport_of_as_many_as_are_exact() {
+    // Runways of 1, 2, … n: the k-th stretch is shared by the n + 1 − k that need it.
+    let n = MOST_EXACT;
     let longest = |corner: usize| f64::from(usize::BITS - corner.leading_zeros());
     let mut paid = 0.0;
-    let expected: Vec<f64> = (1..=16)
+    let expected: Vec<f64> = (1..=n)
         .map(|k| {
-            paid += 1.0 / f64::from(17 - k);
+            paid += 1.0 / (n + 1 - k) as f64;
             paid
         })
         .collect();
-    near(&worths(16, longest), &expected);
+    near(&worths(n, longest), &expected);
 }
 
 #[test]
