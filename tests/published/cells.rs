@@ -166,14 +166,14 @@ fn sturm(data: &Value) -> Vec<Row> {
     let cell = cell(data, STURM);
     let answered = Answered::of(&sturm_sheet(data));
     let what = "18 × 65 (Sturm 2019), all that is given";
-    let length = "the can is taken at its nominal 18.0 mm; core, wall, gap and idle turns are not given; the published length is a weak memory";
+    let length = "the can is taken at its nominal 18.0 mm; core, wall, clearance and idle turns are not given; the published length is a weak memory";
     vec![
         Row::of(
             what,
             "electrode length, mm",
             published(cell, "web_length_mm", 0),
             &answered.times("roll.cathode_length", 1e3),
-            (Miss(-6.5, -3.5), length),
+            (Miss(-8.5, -5.0), length),
         ),
         Row::of(
             what,
@@ -188,8 +188,8 @@ fn sturm(data: &Value) -> Vec<Row> {
             published(cell, "capacity_Ah", 2),
             answered.figure("capacity"),
             (
-                Miss(-9.5, -5.5),
-                "5 % of length, 2 % of width; the windows of the paper's curves are not given, so capacities are the table's",
+                Miss(-12.5, -8.5),
+                "7 % of length, 1 % of width, 2 % that the cathode's tab takes; the windows of the paper's curves are not given, so capacities are the table's",
             ),
         ),
     ]
@@ -201,7 +201,7 @@ fn heenan(data: &Value) -> Vec<Row> {
     let at = |what: &str| format!("{} mm", number(cell, &format!("/given/can/{what}")));
     let answered = Answered::of(&practice(&at("diameter_mm"), &at("height_mm")));
     let what = "18 × 65 (Heenan 2020), can alone";
-    let why = "coatings, porosities, mix and hardware are all defaults: an ordinary cell at its nominal size, where this one is made for energy";
+    let why = "coatings, porosities, mix and hardware all stand in, for a cell of unknown purpose at its nominal size, where this one is made for energy";
     let (energy, _) = published(cell, "nominal_energy_Wh", 1);
     vec![
         Row::of(
@@ -209,7 +209,7 @@ fn heenan(data: &Value) -> Vec<Row> {
             "capacity, Ah",
             published(cell, "nominal_capacity_Ah", 1),
             answered.figure("capacity"),
-            (Miss(-22.0, -16.0), why),
+            (Miss(-25.0, -19.0), why),
         ),
         Row::of(
             what,
@@ -217,7 +217,7 @@ fn heenan(data: &Value) -> Vec<Row> {
             published(cell, "nominal_voltage_V", 1),
             answered.figure("mean_voltage"),
             (
-                Agreement,
+                Miss(1.5, 3.5),
                 "open circuit, not a loaded nominal value; more silicon than the default would lower it",
             ),
         ),
@@ -226,14 +226,14 @@ fn heenan(data: &Value) -> Vec<Row> {
             "energy, Wh",
             published(cell, "nominal_energy_Wh", 1),
             answered.figure("energy"),
-            (Miss(-20.0, -14.0), why),
+            (Miss(-23.0, -17.0), why),
         ),
         Row::of(
             what,
             "Wh/L",
             derived(&energy, litres(cell), 0.0),
             answered.figure("volumetric"),
-            (Miss(-20.0, -14.0), why),
+            (Miss(-23.0, -17.0), why),
         ),
     ]
 }

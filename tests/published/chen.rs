@@ -115,7 +115,7 @@ fn in_full(data: &Value) -> Vec<Row> {
     let full = Answered::of(&full_sheet(data));
     let what = "21 × 70 (Chen 2020), all that is given";
     let ends = "open circuit, not a loaded nominal value; the anode's curve ends the charge 0.1 V below the limit, \
-                since the paper's hosts differ by 10 %";
+                since the paper's hosts differ by 10 %; the area is 4 % below the paper's";
     let row = |quantity, published, figure: &Figure, expect, why| {
         Row::of(what, quantity, published, figure, (expect, why))
     };
@@ -126,14 +126,14 @@ fn in_full(data: &Value) -> Vec<Row> {
             says.web(),
             id("roll.cathode_length"),
             Agreement,
-            "core, wall and gap are not given",
+            "core, wall and clearance are not given; those that stand in leave less room than this cell has",
         ),
         row(
             "area, both faces, m²",
             says.plain("area_one_face_m2", 4),
             &full.area(),
-            Agreement,
-            "as the length",
+            Miss(-6.0, -3.0),
+            "3 % of length, and 1 % that the cathode's tab takes from the coating",
         ),
         row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Agreement, ends),
         row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Agreement, ends),
@@ -150,7 +150,9 @@ fn in_short(data: &Value) -> Vec<Row> {
     let bare = Answered::of(&with(practice("21 mm", "70 mm"), &given(says.cell)));
     let what = "21 × 70 (Chen 2020), can, foils and thicknesses alone";
     let width =
-        "the paper has one width for all plies; the defaults spend 3.5 mm of it on overhang and margins";
+        "the paper has one width for all plies; the defaults spend 2.6 mm of it on overhang and margins";
+    let area =
+        "length and width 4 % below the paper's each, and 1 % that the cathode's tab takes from the coating";
     let thin = "length and width below the paper's, porosities and mix of common practice; open circuit";
     let web = "core, wall, gap and separator are not given";
     let wide =
@@ -164,8 +166,8 @@ fn in_short(data: &Value) -> Vec<Row> {
         row("electrode length, m", says.web(), id("roll.cathode_length"), Agreement, web),
         row("coated width, mm", wide(), id("stack.cathode_width"), Miss(-5.5, -3.5), width),
         row("widest ply, mm", wide(), id("stack.separator_width"), Agreement, width),
-        row("area, both faces, m²", says.plain("area_one_face_m2", 4), &bare.area(), Miss(-6.5, -3.5), width),
-        row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Miss(-13.0, -8.5), thin),
+        row("area, both faces, m²", says.plain("area_one_face_m2", 4), &bare.area(), Miss(-12.0, -7.5), area),
+        row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Agreement, thin),
         row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Agreement, volts),
         row("energy, Wh", says.plain("nominal_energy_Wh", 2), id("energy"), Agreement, thin),
         row("mass, g", says.mass(), id("mass"), Agreement, HEAD),
@@ -214,10 +216,11 @@ mod tests {
         within("N/P", 5.09 / 5.61, answered.figure("balance.n_to_p").value, 1e-3);
     }
 
-    /// The density that stands in the sheet cancels in the capacity: 10 % of it move nothing but the mass.
+    /// The density that stands in the sheet cancels in the capacity: 10 % of it move nothing but the mass. The clearance is
+    /// said: the one that stands in grows with the share of silicon that the anode's capacity per gram tells.
     #[test]
     fn density_cancels_in_the_capacity_of_chen() {
-        let sheet = full_sheet(&data());
+        let sheet = with(full_sheet(&data()), &json!({ "winding": { "radial_clearance": "0.2 mm" } }));
         let mut other = sheet.clone();
         for material in other["materials"].as_array_mut().unwrap() {
             let read =
@@ -233,16 +236,18 @@ mod tests {
         assert!(ratio("mass") > 1.04);
     }
 
-    /// Read as the length of the web, 1.58 m would need a can of about 28 mm (derived): so it counts both faces.
+    /// Read as the length of the web, 1.58 m would need a can of about 28 mm (derived): so it counts both faces. The larger
+    /// can is as tall as its own header asks for; the roll's diameter does not depend on that. Of the margin 1 mm is the core,
+    /// the slack and the tabs that stand in at 40 mm, which the 28 mm know nothing of.
     #[test]
     fn both_faces_are_counted_in_the_length_of_chen() {
         let data = data();
         let long = with(
             full_sheet(&data),
-            &json!({ "can": { "diameter": "40 mm" }, "winding": { "cathode_length": "1580 mm" } }),
+            &json!({ "can": { "diameter": "40 mm", "height": "90 mm" }, "winding": { "cathode_length": "1580 mm" } }),
         );
         let answered = Answered::of(&long);
         let can = answered.figure("roll.diameter").value + 2.0 * (0.2 + 0.25);
-        within("can for 1.58 m of web, mm", 28.0, can, 1.0);
+        within("can for 1.58 m of web, mm", 28.0, can, 1.5);
     }
 }

