@@ -73,6 +73,10 @@ pub fn with(changes: &[(&str, Value)]) -> Value {
     sheet
 }
 
+/// The draft of a sheet.
+///
+/// # Errors
+/// Everything that is wrong with it.
 pub fn read(sheet: &Value) -> Result<Draft, Problems> {
     Draft::parse(&sheet.to_string())
 }

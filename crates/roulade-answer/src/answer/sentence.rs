@@ -85,9 +85,10 @@ pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
     };
     match outside.as_slice() {
         [] => {}
-        [one] => text.push_str(&format!(" {one} is outside what wound cells have.")),
+        [one] => text.extend([" ", one, " is outside what wound cells have."]),
         [first, more @ ..] => {
-            text.push_str(&format!(" {first} and {} more are outside what wound cells have.", more.len()));
+            let more = more.len().to_string();
+            text.extend([" ", first, " and ", &more, " more are outside what wound cells have."]);
         }
     }
     text

@@ -68,7 +68,11 @@ impl Law {
         let Self::Normal { value, u } = self else { return self };
         let from = normal_probability((low - value) / u);
         let to = normal_probability((high - value) / u);
-        if from < 1e-9 && to > 1.0 - 1e-9 || !(to > from) { self } else { Self::Cut { value, u, from, to } }
+        if from < 1e-9 && to > 1.0 - 1e-9 || to.is_nan() || from.is_nan() || to <= from {
+            self
+        } else {
+            Self::Cut { value, u, from, to }
+        }
     }
 
     fn drawn(self, stream: &mut Stream) -> f64 {

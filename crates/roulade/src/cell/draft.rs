@@ -194,6 +194,7 @@ impl Draft {
     }
 
     /// The same with everything that is wrong; a draft with any of that is good for its inputs only.
+    #[allow(clippy::too_many_lines, reason = "one line for each section of the sheet")]
     fn gathered(sheet: &Sheet, shelf: &CurveCache) -> (Self, Problems) {
         let mut r = Reader::new(setting(sheet));
         unknown_keys(&mut r, sheet);

@@ -14,7 +14,7 @@ pub struct Hazard {
     pub source: &'static str,
 }
 
-/// Charge cut-off voltage up to which ordinary carbonate electrolytes with LiPF6 are used, V: 4.3 to 4.5 V against
+/// Charge cut-off voltage up to which ordinary carbonate electrolytes with `LiPF6` are used, V: 4.3 to 4.5 V against
 /// lithium, from memory; less a graphite anode's 0.1 V.
 const CARBONATES: f64 = 4.35;
 /// A can lighter than this, kg/m³, is of aluminium: its alloys have 2.7, steel 7.9 g/cm³.

@@ -76,9 +76,9 @@ impl Hosts {
         let total: f64 = shares.iter().map(positive).sum();
         let mut present = self.0.curves.iter().zip(shares).filter(|(_, share)| **share > 0.0);
         let (first, second) = (present.next()?.0, present.next());
-        Some(match second {
-            None => first.clone().into(),
-            Some(_) => {
+        Some(match second.is_some() {
+            false => first.clone().into(),
+            true => {
                 let shares: Arc<[f64]> = shares.iter().map(|share| positive(share) / total).collect();
                 let end = |of: fn((f64, f64)) -> f64| -> f64 {
                     shares.iter().zip(&self.0.curves).map(|(share, curve)| share * of(curve.window())).sum()

@@ -129,11 +129,6 @@ fn lists(a: &mut dyn List, b: &mut dyn List, key: &str) -> Option<Vec<Edit>> {
         }
         return Some(edits);
     }
-    fn names(list: &dyn List) -> Option<Vec<String>> {
-        let all: Vec<String> = (0..list.len()).map(|i| list.name(i)).collect::<Option<_>>()?;
-        let unlike = all.iter().enumerate().all(|(i, name)| !all.iter().take(i).any(|other| other == name));
-        unlike.then_some(all)
-    }
     let (was, is) = (names(a)?, names(b)?);
     let mut now = was.clone();
     for name in was.iter().filter(|name| !is.contains(name)) {
@@ -141,6 +136,7 @@ fn lists(a: &mut dyn List, b: &mut dyn List, key: &str) -> Option<Vec<Edit>> {
         now.retain(|other| other != name);
     }
     for (i, name) in is.iter().enumerate() {
+        #[allow(clippy::single_match_else, reason = "moved or new: both weigh the same")]
         match now.iter().position(|other| other == name) {
             Some(at) => {
                 let before = was.iter().position(|other| other == name)?;
@@ -170,4 +166,11 @@ fn items(a: &mut dyn List, i: usize, b: &mut dyn List, j: usize, key: &str, edit
         (Some(x), Some(y)) if x.unknown() == y.unknown() => sections(x, y, key, edits),
         _ => edits.extend(is.map(|with| Edit::Set { key: key.to_owned(), to: with })),
     }
+}
+
+/// Names of all items, where each has one of its own.
+fn names(list: &dyn List) -> Option<Vec<String>> {
+    let all: Vec<String> = (0..list.len()).map(|i| list.name(i)).collect::<Option<_>>()?;
+    let unlike = all.iter().enumerate().all(|(i, name)| !all.iter().take(i).any(|other| other == name));
+    unlike.then_some(all)
 }

@@ -13,7 +13,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::section;
 use roulade_stats::uncertain::{Spread, Uncertain};
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// One change to a sheet.
 ///
@@ -132,14 +132,11 @@ impl serde::Serialize for Edit {
             Self::Clear { key } => json!({ "clear": key }),
             Self::Remove { key } => json!({ "remove": key }),
             Self::Add { list, item, at, after } => {
-                let mut value = json!({ "add": list, "item": item });
-                if let Some(at) = at {
-                    value["at"] = json!(at);
-                }
-                if let Some(after) = after {
-                    value["after"] = json!(after);
-                }
-                value
+                let mut value =
+                    Map::from_iter([("add".to_owned(), json!(list)), ("item".to_owned(), json!(item))]);
+                value.extend(at.map(|at| ("at".to_owned(), json!(at))));
+                value.extend(after.as_ref().map(|after| ("after".to_owned(), json!(after))));
+                Value::Object(value)
             }
             Self::Reorder { key, at } => json!({ "reorder": key, "at": at }),
             Self::Replace { key, with } => json!({ "replace": key, "with": with }),
@@ -382,11 +379,12 @@ fn set(sheet: &mut Sheet, key: &str, to: &Value) -> Result<Moved, Problems> {
             }
         }
         Found::Within(entry, part) => {
-            let mut all = json!({ "value": entry.text() });
-            if let Ok(Value::Object(noted)) = serde_json::to_value(entry.clone().noted()) {
-                all = Value::Object(noted);
-            }
-            all[part] = to.clone();
+            let mut all = match serde_json::to_value(entry.clone().noted()) {
+                Ok(Value::Object(noted)) => noted,
+                _ => Map::from_iter([("value".to_owned(), json!(entry.text()))]),
+            };
+            all.insert(part.to_owned(), to.clone());
+            let all = Value::Object(all);
             let whole = key.strip_suffix(part).and_then(|key| key.strip_suffix('.')).unwrap_or(key);
             if let Some(read) = Entry::read(Json::from(all), Trail::Key(&Trail::Start, whole), &mut problems)
             {
@@ -428,7 +426,9 @@ fn clear(sheet: &mut Sheet, key: &str) -> Result<(), Problems> {
         }
         Found::Unknown(unknown, key) => drop(unknown.remove(key)),
         // Whether there could be such a key is seen in a sheet that has everything on the way.
-        Found::Missing => drop(find(&mut Sheet::default(), key, true)?),
+        Found::Missing => {
+            find(&mut Sheet::default(), key, true)?;
+        }
     }
     // Sections with nothing left in them go too.
     let mut rest = key;
@@ -446,7 +446,9 @@ fn tidy(sheet: &mut Sheet, key: &str) {
     let empty = match &found {
         Value::Object(map) if key.starts_with("materials[") && key.ends_with(']') => map.keys().eq(["name"]),
         Value::Object(map) => map.is_empty(),
-        Value::Array(list) => list.is_empty() && (key == "materials" || key.ends_with(".tabs")),
+        Value::Array(list) => {
+            list.is_empty() && (key == "materials" || key.rsplit('.').next() == Some("tabs"))
+        }
         _ => false,
     };
     if empty {
@@ -465,10 +467,7 @@ fn add(
     at: Option<usize>,
     after: Option<&str>,
 ) -> Result<Moved, Problems> {
-    let slot = match find(sheet, key, true)? {
-        Found::Slot(slot) => slot,
-        _ => return Err(no_list(key).into()),
-    };
+    let Found::Slot(slot) = find(sheet, key, true)? else { return Err(no_list(key).into()) };
     slot.make();
     let Some(Inner::List(list)) = slot.inner() else { return Err(no_list(key).into()) };
     let at = match (after, at) {

@@ -81,13 +81,13 @@ fn within<'a>(
     match slot.inner() {
         None => Ok(Found::Missing),
         Some(Inner::Leaf) => wrong(format!("\"{}\" within an entry that has no keys", shortened(rest))),
-        Some(Inner::Entry(entry)) => match rest.strip_prefix('.') {
-            Some(part @ ("value" | "from" | "remark")) => Ok(Found::Within(entry, part)),
-            _ => {
-                let found = format!("\"{}\" within an entry", shortened(rest));
-                Err(Problem::new(shortened(whole), found, "known there: value, from, remark"))
+        Some(Inner::Entry(entry)) => {
+            if let Some(part @ ("value" | "from" | "remark")) = rest.strip_prefix('.') {
+                return Ok(Found::Within(entry, part));
             }
-        },
+            let found = format!("\"{}\" within an entry", shortened(rest));
+            Err(Problem::new(shortened(whole), found, "known there: value, from, remark"))
+        }
         Some(Inner::Section(inner)) => match rest.strip_prefix('.') {
             Some(key) => within(inner, key, whole, make),
             None => wrong("an item of what is no list".to_owned()),

@@ -269,7 +269,7 @@ section! {
     /// in the first charge.
     #[cfg_attr(feature = "schema", schemars(extend("required" = ["source", "areal_capacity"])))]
     Prelithiation {
-        /// What it comes from: lithium metal, Li5FeO4, Li2NiO2, Li2O, Li3N, Li2C2O4.
+        /// What it comes from: lithium metal, `Li5FeO4`, `Li2NiO2`, `Li2O`, `Li3N`, `Li2C2O4`.
         source: String,
         /// Lithium that takes part, for each cm² where the electrodes face: on one side of the foil.
         areal_capacity: Entry,

@@ -24,6 +24,7 @@ pub fn remove(sheet: &Sheet, part: &str) -> Result<Sheet, Problems> {
 /// # Errors
 /// Where the sheet has no such part, none or one twice is named, the share is not between 0 and 1, or the sheet does not
 /// hold together.
+#[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
 pub fn without(sheet: Sheet, parts: &[&str], instead: Option<Part>, reclaim: f64) -> Result<Sheet, Problems> {
     if !(0.0..=1.0).contains(&reclaim) {
         return Err(Problem::new(

@@ -235,17 +235,15 @@ fn doubt_text(
         notation::print(reading.value, used.u, unit),
         expected.text,
     );
-    text += &match (doubt.meant, meant) {
+    let guess = match (doubt.meant, meant) {
         (Some((slip, _)), Some(meant)) => format!("; {} if {}?", meant.text, slip.words),
         (Some(_), None) => "; exchanged with one another?".to_owned(),
         (None, _) => String::new(),
     };
+    text.push_str(&guess);
     if !doubt.or.is_empty() {
-        text += &format!(
-            "; or else {} {} is wrong",
-            if doubt.or.len() == 1 { "line" } else { "one of the lines" },
-            lines(&doubt.or)
-        );
+        let which = if doubt.or.len() == 1 { "line" } else { "one of the lines" };
+        text.extend(["; or else ", which, " ", &lines(&doubt.or), " is wrong"]);
     }
     text
 }

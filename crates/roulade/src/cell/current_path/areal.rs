@@ -30,7 +30,7 @@ const TRANSFER: f64 = 55e3;
 /// Radius of a particle, m: graphite 5 to 10 µm, layered oxides 3 to 6 µm; common practice, no source. Only its ratio to
 /// the charge-transfer resistance counts.
 const PARTICLE: f64 = 5e-6;
-/// Salt diffusion in the free electrolyte at 25 °C, m²/s: LiPF6, 1 mol/L in carbonates (Nyman, Behm, Lindbergh,
+/// Salt diffusion in the free electrolyte at 25 °C, m²/s: `LiPF6`, 1 mol/L in carbonates (Nyman, Behm, Lindbergh,
 /// Electrochim. Acta 53 (2008) 6356, doi 10.1016/j.electacta.2008.04.023; value from memory).
 const DIFFUSION: f64 = 3e-10;
 /// Salt in the electrolyte, mol/m³.

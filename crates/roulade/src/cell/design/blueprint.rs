@@ -218,7 +218,7 @@ pub struct Electrode {
     /// Stretches without coating at the ends of its length.
     pub bare_ends: BareEnds,
     /// How much longer the ions' way through the pores is than the coating is thick, squared with the constriction as
-    /// MacMullin's number times porosity; from the porosity where it was not read.
+    /// `MacMullin`'s number times porosity; from the porosity where it was not read.
     pub tortuosity: Option<f64>,
 }
 

@@ -129,7 +129,7 @@ impl Room {
             // A sum of terms as large as the can's inside: what is left of their rounding is nothing.
             if volume.value.abs() <= 1e-12 * inside.value {
                 *volume = Volume::default();
-            } else if !(volume.value > 0.0) {
+            } else if volume.value.is_nan() || volume.value <= 0.0 {
                 problems.push(Problem::new(
                     space.place(),
                     format!(

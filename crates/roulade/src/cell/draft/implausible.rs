@@ -106,11 +106,13 @@ impl Implausible {
             shown(range.1)
         );
         if let Some(slip) = slip {
-            remark.push_str(&format!(
-                " Perhaps {}: {} would then be meant.",
+            remark.extend([
+                " Perhaps ",
                 slip.words,
-                shown(slip.meant(value))
-            ));
+                ": ",
+                &shown(slip.meant(value)),
+                " would then be meant.",
+            ]);
         }
         Some(Self {
             path: input.path.to_string(),
@@ -134,11 +136,7 @@ pub fn far_from(place: &str, stated: f64, computed: f64) -> Option<String> {
     let mut remark =
         format!("{place}: {} is far from the {} that was worked out.", shown(stated), shown(computed));
     if let Some(slip) = slip {
-        remark.push_str(&format!(
-            " Perhaps {}: {} would then be meant.",
-            slip.words,
-            shown(slip.meant(stated))
-        ));
+        remark.extend([" Perhaps ", slip.words, ": ", &shown(slip.meant(stated)), " would then be meant."]);
     }
     Some(remark)
 }

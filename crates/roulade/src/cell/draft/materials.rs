@@ -291,6 +291,7 @@ impl<'a> Materials<'a> {
             "materials[].initial_coulombic_efficiency",
             lent(|t| t.initial_coulombic_efficiency.as_ref()),
         );
+        #[allow(clippy::single_match_else, reason = "a sheet's own curve and the table's weigh the same")]
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match own_curve(points, own.and_then(|(_, m)| m.window.as_deref())) {
                 Ok(curve) => {
@@ -341,6 +342,7 @@ impl<'a> Materials<'a> {
     }
 
     /// A curve with its error and, where it goes on past its window, the length of that.
+    #[allow(clippy::unused_self, reason = "beside the readers of a host's other figures")]
     fn half(
         &self,
         r: &mut Reader,

@@ -12,6 +12,7 @@ pub(crate) const SOURCE: &str = "4.3 to 5.1 mm for bottom, header and crimp toge
 /// Height that plates, folds and their axial clearances take more than tabs do, mm.
 const EDGES_TAKE: f64 = 2.4;
 
+#[allow(clippy::unnecessary_wraps, reason = "every entry of a part may be left out")]
 fn text(value: f64, u: f64, unit: &str) -> Option<Entry> {
     Some(Entry::Text(format!("{value:.3} ± {u:.3} {unit}")))
 }

@@ -170,7 +170,7 @@ fn reach(known: &Uncertain, plausible: Option<((f64, f64), &str)>) -> (f64, f64)
 fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
     let wide = (low / 3.0, 3.0 * high);
     match field(&input.path).map(|field| field.bound) {
-        Some(Bound::Share) => (wide.0, wide.1.min(1.0)),
+        Some(Bound::Share | Bound::Efficiency) => (wide.0, wide.1.min(1.0)),
         Some(Bound::Porosity) => (0.0, wide.1.min(0.95)),
         Some(Bound::NotNegative) => (0.0, wide.1),
         Some(Bound::Part) => (0.0, 1.0),
@@ -178,7 +178,6 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         Some(Bound::Temperature) => (low, high),
         // Nor of an error around nothing.
         Some(Bound::Any) => (3.0 * low, 3.0 * high),
-        Some(Bound::Efficiency) => (wide.0, wide.1.min(1.0)),
         Some(Bound::Positive) | None => wide,
     }
 }

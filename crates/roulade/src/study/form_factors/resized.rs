@@ -17,6 +17,7 @@ use roulade_stats::uncertain::Uncertain;
 ///
 /// # Errors
 /// Where the sheet does not hold together, in its own can or in the other.
+#[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
 pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
     let draft = Draft::read(&sheet)?;
     let recipe = Recipe::of(&draft, &draft.values(), hold)?;
