@@ -176,7 +176,9 @@ fn a_gross_error_is_named_first() {
     for (what, plan, seed, first, ranked) in [
         ("one specimen, three readings", one_specimen(), 2, 90, 95),
         ("four specimens, three readings", repeated(), 4, 90, 95),
-        ("four specimens alike, one reading", alike(), 5, 55, 90),
+        // Named in two of five: a reading also stands for what ordinary instruments share, which none can be told from. It was
+        // more than half while errors were supposed to be independent. 41 % less two standard deviations of a binomial.
+        ("four specimens alike, one reading", alike(), 5, 33, 90),
         ("four specimens, one reading", PLAN.to_vec(), 3, 40, 80),
     ] {
         let said = said(&plan, sheets, seed);
