@@ -211,6 +211,6 @@ fn slips_are_named() {
     let least = |rate: &Rate| rate.first_telling * 100 >= rate.telling * 90;
     assert!(least(&slips) && least(&wholes), "{slips:?} {wholes:?}");
     // A twentieth, and three standard deviations of a binomial.
-    let most = 0.05 * clean_sheets as f64;
-    assert!(falsely as f64 <= most + 3.0 * most.sqrt() + 1.0, "{falsely} of {clean_sheets}");
+    let most = 0.05 * f64::from(clean_sheets);
+    assert!(f64::from(falsely) <= most + 3.0 * most.sqrt() + 1.0, "{falsely} of {clean_sheets}");
 }

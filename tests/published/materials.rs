@@ -261,7 +261,7 @@ fn full_cells_of_the_sources() {
             0.001,
         ),
         ("NMC111, its graphite, charged", ("NMC111", 0.42424), ends(0.75668), 4.2018, 4.2, 0.003),
-        ("NMC111, its graphite, discharged", ("NMC111", 0.9621), ends(0.005504), 2.7, 2.7, 0.001),
+        ("NMC111, its graphite, discharged", ("NMC111", 0.9621), ends(0.005_504), 2.7, 2.7, 0.001),
     ] {
         let volts = table(cathode.0).potential(cathode.1) - anode;
         within(&format!("{cell}, computed, V"), computed, volts, 5e-4);

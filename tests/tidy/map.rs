@@ -15,7 +15,8 @@ fn map() -> Vec<Name> {
         let first = line.split_whitespace().next().expect("a name");
         match line.len() - line.trim_start().len() {
             4 => {
-                at = first.strip_prefix("crates/").map_or_else(Name::new, |name| vec![name.replace('-', "_")])
+                at =
+                    first.strip_prefix("crates/").map_or_else(Name::new, |name| vec![name.replace('-', "_")]);
             }
             deep if at.is_empty() => panic!("{line}: {deep} spaces under what is no crate"),
             6 => at.truncate(1),

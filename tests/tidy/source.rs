@@ -134,6 +134,7 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     /// A path from the top, or `None` where it leads out of the crates.
+    #[allow(clippy::single_match_else, reason = "an alias or a name: both weigh the same")]
     fn resolved(&self, path: &[String]) -> Option<Name> {
         let (first, rest) = path.split_first()?;
         let mut at: Name = match first.as_str() {

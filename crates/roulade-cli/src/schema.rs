@@ -11,8 +11,10 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
+type Row = (&'static str, &'static str, fn() -> Value);
+
 /// What has a schema: its name, its title, and the type that reads it.
-const ALL: &[(&str, &str, fn() -> Value)] = &[
+const ALL: &[Row] = &[
     ("sheet", "Design sheet of a wound cylindrical cell", of::<Sheet>),
     ("without", "Question: what a part costs", of::<Without>),
     ("edit", "Question: a sheet with entries changed", of::<EditQuestion>),
