@@ -190,7 +190,7 @@ mod tests {
                 assert!((index - share).abs() < 4.0 * error + 1e-4 && error < 0.12, "{row:?}");
             }
         }
-        assert_eq!(indices.asked, 4000);
+        assert!((3900..=4000).contains(&indices.asked), "{}", indices.asked);
         assert_eq!((answer.id, answer.of, answer.remarks.len()), ("envelope", Of::First, 0));
         assert!(LeaningAnswer::of(&cell, None, None, (None, None), &alone()).unwrap().indices.is_none());
     }

@@ -364,19 +364,12 @@ mod tests {
         );
     }
 
-    /// A void height of 0.1 ± 0.1 mm is below zero in 15.87 % of the draws.
+    /// A void height of 0.1 ± 0.1 mm ends at none, so that no trial falls away; two entries that do not fit together still do.
     #[test]
     fn draws_without_an_answer_are_told() {
         let cell = draft(&[("cathode/width", json!(null)), ("void_height", json!("0.1 ± 0.1 mm"))]);
         let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
-        assert!(
-            (answer.impossible - 0.1587).abs() < 4.0 * (0.16 * 0.84 / 4000.0_f64).sqrt(),
-            "{}",
-            answer.impossible
-        );
-        assert!(answer.apart.is_empty());
-        assert!(answer.remarks[0].contains("% of the trials have no answer: in 1"), "{:?}", answer.remarks);
-        assert!(answer.remarks[0].contains("an entry is no longer what it may be"), "{:?}", answer.remarks);
+        assert!(answer.impossible.abs() < 1e-12, "{}", answer.impossible);
         // Coated width and hardware take 91 of 95 mm, and 4 are left: half of the draws of ± 4 mm and more do not fit.
         let tall = draft(&[("cathode/width", json!("84 ± 3 mm"))]);
         let answer = SampledAnswer::of(&tall, None, &[], FEW, &alone()).unwrap();

@@ -52,7 +52,9 @@ fn what_is_shared_leaves_the_difference() {
         assert!(a > 0.0 && a == b && difference == 0.0, "{id}: {a} {b} {difference}");
         // Two readings: √2 of one; all else is exact but the tape's density, which is shared.
         let measured = noted("measured", "20 ± 0.2 mg/cm2");
-        let [_, _, difference] = u(&measured, &measured, id);
+        let mut another = measured.clone();
+        another["cell"] = json!("another");
+        let [_, _, difference] = u(&measured, &another, id);
         let exact = u(&sheet(), &sheet(), id)[0];
         assert_relative_eq!(difference, (2.0 * (a * a - exact * exact)).sqrt(), max_relative = 1e-9);
         // One was made from the other: one quantity again.

@@ -509,8 +509,9 @@ impl Common<'_> {
         mix: &mut Vec<(Used, Slot<f64>)>,
     ) {
         let ([only], [(host, _)]) = (listed, mix.as_slice()) else { return };
-        // A material of the sheet's own may stand for a whole coating.
-        if only.share.is_some() || host.host.is_none() || !materials.is_of_table(&host.name) {
+        // A material of the sheet's own may stand for a whole coating; a metal that is plated needs no binder.
+        if only.share.is_some() || host.host.is_none() || host.plates() || !materials.is_of_table(&host.name)
+        {
             return;
         }
         let field = [self.side, ".mix[].share"].concat();

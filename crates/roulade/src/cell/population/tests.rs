@@ -35,7 +35,7 @@ fn every_default_cell_holds_its_charged_roll_and_carries_its_own_current() {
                     let what = format!("{size} {cathode} {purpose} {collection}");
                     assert!(of("swelling.gap_charged") > 0.0, "{what}: {}", of("swelling.gap_charged"));
                     let kept = of("loaded_energy") / of("energy");
-                    assert!(kept > 0.85, "{what}: {kept:.3} of its energy at 1 C");
+                    assert!(kept > 0.8, "{what}: {kept:.3} of its energy at 1 C");
                 }
             }
         }
