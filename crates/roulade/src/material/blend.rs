@@ -76,16 +76,15 @@ impl Hosts {
         let total: f64 = shares.iter().map(positive).sum();
         let mut present = self.0.curves.iter().zip(shares).filter(|(_, share)| **share > 0.0);
         let (first, second) = (present.next()?.0, present.next());
-        Some(match second.is_some() {
-            false => first.clone().into(),
-            true => {
-                let shares: Arc<[f64]> = shares.iter().map(|share| positive(share) / total).collect();
-                let end = |of: fn((f64, f64)) -> f64| -> f64 {
-                    shares.iter().zip(&self.0.curves).map(|(share, curve)| share * of(curve.window())).sum()
-                };
-                let window = (end(|window| window.0), end(|window| window.1));
-                Blend { kind: Kind::Parallel(Parallel { hosts: self.clone(), shares }), window, stretch: 1.0 }
-            }
+        Some(if second.is_none() {
+            first.clone().into()
+        } else {
+            let shares: Arc<[f64]> = shares.iter().map(|share| positive(share) / total).collect();
+            let end = |of: fn((f64, f64)) -> f64| -> f64 {
+                shares.iter().zip(&self.0.curves).map(|(share, curve)| share * of(curve.window())).sum()
+            };
+            let window = (end(|window| window.0), end(|window| window.1));
+            Blend { kind: Kind::Parallel(Parallel { hosts: self.clone(), shares }), window, stretch: 1.0 }
         })
     }
 }

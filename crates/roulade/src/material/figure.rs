@@ -141,7 +141,7 @@ mod tests {
     #[test]
     fn units_are_those_of_the_crate() {
         assert_eq!(density(1.0), Uncertain::exact(Unit::GramPerCubicCentimetre.in_si()));
-        assert_eq!(capacities(1.0, 1.0).value, Unit::MilliampereHourPerGram.in_si());
+        assert_eq!(capacities(1.0, 1.0).value.to_bits(), Unit::MilliampereHourPerGram.in_si().to_bits());
         assert_eq!(range(1.0, 2.0), Uncertain::range(1.0, 2.0));
     }
 }

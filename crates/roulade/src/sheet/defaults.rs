@@ -1,5 +1,5 @@
 //! Every quantity of the design sheet: its label, its unit, what it may be, and what stands in for it when it is
-//! left out. To add a quantity, add a row here, its key in [`super::sheet`], and its use in the module `draft` beside it.
+//! left out. To add a quantity, add a row here, its key in [`crate::sheet`], and its use in the module `draft` beside it.
 
 use crate::quantity::notation;
 use crate::quantity::units::Unit;

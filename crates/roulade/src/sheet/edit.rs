@@ -94,7 +94,7 @@ section! {
         set: String,
         /// Leaves out what stands under this key.
         clear: String,
-        /// Takes this item out of its list: "parts[lid]".
+        /// Takes this item out of its list: `parts[lid]`.
         remove: String,
         /// Puts `item` into this list, `at` a place counted from 0 or `after` the item of that name.
         add: String,

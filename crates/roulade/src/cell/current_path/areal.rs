@@ -135,12 +135,12 @@ mod tests {
     fn parts_by_hand() {
         let areal = kinetics(&[], "25 °C");
         // 1 S/m: 100 µm at 50 %, 50 µm at 8 %; 20 µm of film at 50 %.
-        let anode = 1e-4 / 0.5_f64.powf(1.5) / 3.0;
+        let anode = 1e-4 / pow(0.5, 1.5) / 3.0;
         assert_relative_eq!(areal.anode_pores.value, anode, max_relative = 1e-9);
         let solid = 1.0 / (0.9 / 5.0 + 0.1 / 2.0);
         let porosity: f64 = 1.0 - 4.0 / solid;
-        assert_relative_eq!(areal.cathode_pores.value, 5e-5 / porosity.powf(1.5) / 3.0, max_relative = 1e-9);
-        assert_relative_eq!(areal.separator.value, 2e-5 / 0.5_f64.powf(1.5), max_relative = 1e-9);
+        assert_relative_eq!(areal.cathode_pores.value, 5e-5 / pow(porosity, 1.5) / 3.0, max_relative = 1e-9);
+        assert_relative_eq!(areal.separator.value, 2e-5 / pow(0.5, 1.5), max_relative = 1e-9);
         // 200 Ω·cm² of surface, 3/(5 µm) of it in each volume of particles.
         let particles = 0.02 * 5e-6 / 3.0 * (1.0 / 0.5e-4 + 1.0 / ((1.0 - porosity) * 5e-5));
         assert_relative_eq!(areal.particles.value, particles, max_relative = 1e-9);

@@ -457,7 +457,9 @@ mod tests {
         assert_relative_eq!(group.points[0].variance.sqrt(), 0.3e-6, max_relative = 1e-3);
         rows[2].aside = true;
         assert_eq!(Group::of(&rows, &[0, 1, 2, 3], 0.0).unwrap().points[0].rows.len(), 3);
-        rows.iter_mut().for_each(|row| row.aside = true);
+        for row in &mut rows {
+            row.aside = true;
+        }
         assert!(Group::of(&rows, &[0, 1, 2, 3], 0.0).unwrap().is_empty());
     }
 }

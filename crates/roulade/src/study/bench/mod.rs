@@ -1,7 +1,7 @@
 //! A bench sheet held against a design sheet: which design the readings speak of, how well they determine it, and where
 //! they contradict it or one another.
 //!
-//! Slips first ([`screen`]), then the fit ([`model`]), then the tests of its readings ([`outliers`]): what is found wrong is
+//! Slips first (`screen`), then the fit (`model`), then the tests of its readings (`outliers`): what is found wrong is
 //! told, left out, and fitted without.
 
 mod finish;
