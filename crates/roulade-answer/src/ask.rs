@@ -136,8 +136,8 @@ pub fn claimed(
 
 /// What each change between two sheets is worth.
 ///
-/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see [`changes`]), `"prices"` (see
-/// [`prices`]), `"draws"` and `"seed"` where they are wanted.
+/// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see `Changes`), `"prices"` (see
+/// `Prices`), `"draws"` and `"seed"` where they are wanted.
 pub fn worth(question: &str, hands: &impl Executor) -> String {
     let asked = read::text::<question::WorthQuestion>(question, "{\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
