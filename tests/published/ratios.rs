@@ -34,7 +34,7 @@ fn energy_ratio(sheet: &Value, (diameter, height): (f64, f64)) -> (f64, f64) {
             }
         }
         assert!(
-            large.iter().zip(values).filter(|(a, b)| (a - b).abs() > 0.0).count() == 2,
+            large.iter().zip(values).filter(|(a, b)| (**a - **b).abs() > 0.0).count() == 2,
             "two inputs are the can's size"
         );
         Some(energy(&large)? / energy(values)?)
