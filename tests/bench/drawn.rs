@@ -179,7 +179,8 @@ fn a_gross_error_is_named_first() {
         // Named in two of five: a reading also stands for what ordinary instruments share, which none can be told from. It was
         // more than half while errors were supposed to be independent. 41 % less two standard deviations of a binomial.
         ("four specimens alike, one reading", alike(), 5, 33, 90),
-        ("four specimens, one reading", PLAN.to_vec(), 3, 40, 80),
+        // 37 and 71 % where scatter comes besides: an error that readings share by default leaves less to tell one by.
+        ("four specimens, one reading", PLAN.to_vec(), 3, 33, 65),
     ] {
         let said = said(&plan, sheets, seed);
         println!(
