@@ -100,8 +100,8 @@ pub struct Default {
 }
 
 const PRACTICE: &str = "common practice, no source";
-const DISCREPANCY: &str = "root mean square of what is left between the model and cells whose layers are published: \
-     tests/published/discrepancy";
+const DISCREPANCY: &str = "what a model of this kind leaves between a cell whose layers are known and its capacity: \
+     judgement, no source";
 const CURRENT: &str = "Current path";
 const MEMORY: &str = "common practice, from memory";
 
