@@ -3,13 +3,14 @@
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use roulade::cell::draft::Draft;
-use roulade::cell::figures::Worked;
+use roulade::cell::figures::{Worked, definition};
 use roulade::sheet::Sheet;
 use roulade::study::bench::{Options, Reconciled, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::quantity::{Asked, find, listed};
 use roulade_stats::least_squares::Loss;
-use roulade_stats::uncertain::Spread;
+use roulade_stats::propagation::FirstOrder;
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 pub(crate) struct Throw(pub(crate) Pcg64Mcg);
 
@@ -82,6 +83,83 @@ pub(crate) fn design(draft: &Draft, throw: &mut Throw) -> (Vec<f64>, Worked) {
             return (truth, worked);
         }
     }
+}
+
+/// What is said of a cell in the end.
+pub(crate) const FIGURES: [&str; 6] =
+    ["volumetric", "gravimetric", "capacity", "energy", "roll.cathode_length", "roll.anode_length"];
+
+/// Those of a known design.
+pub(crate) fn true_figures(worked: &Worked) -> [f64; FIGURES.len()] {
+    FIGURES.map(|id| (definition(id).unwrap().of)(worked).unwrap())
+}
+
+/// The same of a reconciled sheet as it is written, to first order: value and standard uncertainty.
+pub(crate) fn figures(found: &Reconciled) -> [(f64, f64); FIGURES.len()] {
+    let draft = Draft::read(&found.sheet).unwrap();
+    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+    let best = true_figures(&Worked::at(&draft, &draft.values()).unwrap());
+    let first_order = FirstOrder::of(&known, draft.correlation(), &best, |values| {
+        Some(true_figures(&Worked::at(&draft, values).ok()?).to_vec())
+    });
+    std::array::from_fn(|i| (best[i], first_order.u(i)))
+}
+
+pub(crate) fn percent(count: usize, all: usize) -> f64 {
+    100.0 * count as f64 / all.max(1) as f64
+}
+
+/// What is read: quantity, unit, standard uncertainty of a reading, scatter between specimens, specimens, readings of each.
+pub(crate) type Read = (&'static str, f64, f64, f64, usize, usize);
+pub(crate) type Plan = [Read];
+
+/// An ordinary bench.
+pub(crate) const PLAN: &Plan = &[
+    ("cathode loading", 0.01, 0.10, 0.10, 4, 2),
+    ("anode loading", 0.01, 0.08, 0.05, 4, 1),
+    ("cathode coated both sides", 1e-6, 1.0, 0.8, 4, 1),
+    ("anode coated both sides", 1e-6, 1.0, 0.0, 4, 1),
+    ("separator thickness", 1e-6, 0.3, 0.2, 4, 1),
+    ("cathode width", 1e-3, 0.05, 0.05, 4, 1),
+    ("anode width", 1e-3, 0.05, 0.05, 4, 1),
+    ("separator width", 1e-3, 0.08, 0.0, 4, 1),
+    ("jelly roll diameter", 1e-3, 0.05, 0.04, 4, 1),
+    ("cathode length", 1e-3, 2.0, 4.0, 4, 1),
+    ("cell mass", 1e-3, 0.02, 0.4, 5, 1),
+    ("mass of cap assembly", 1e-3, 0.02, 0.03, 4, 1),
+    ("capacity", 3600.0, 0.05, 0.08, 5, 1),
+];
+
+/// A bench sheet whose design is known.
+#[derive(Clone)]
+pub(crate) struct Drawn {
+    pub(crate) truth: Vec<f64>,
+    pub(crate) worked: Worked,
+    pub(crate) readings: Vec<Reading>,
+    /// Standard deviation of each reading about the truth, without what all of its quantity share.
+    pub(crate) about: Vec<f64>,
+}
+
+/// A design from what the sheet leaves open, and its bench sheet. All readings of a quantity share an ordinary instrument's
+/// error, as is supposed of it where nothing is said, unless they are independent.
+pub(crate) fn drawn(draft: &Draft, throw: &mut Throw, plan: &Plan, independent: bool) -> Drawn {
+    let (truth, worked) = design(draft, throw);
+    let (mut readings, mut about) = (Vec::new(), Vec::new());
+    for (name, unit, u, tau, specimens, repeats) in plan {
+        let asked = find(name, None).unwrap();
+        let mut value = asked.predict(draft, &truth, &worked).unwrap();
+        if !independent {
+            value += asked.quantity.typical.shared(value, asked.quantity.unit) * throw.normal();
+        }
+        for specimen in 0..*specimens {
+            let own = value + tau * unit * throw.normal();
+            for _ in 0..*repeats {
+                readings.push(reading(&asked, specimen, own + u * unit * throw.normal(), u * unit));
+                about.push(unit * (u * u + tau * tau).sqrt());
+            }
+        }
+    }
+    Drawn { truth, worked, readings, about }
 }
 
 /// A sheet of so many specimens and quantities, each read once off each, as an instrument shows it and a hand writes it.

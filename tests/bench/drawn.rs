@@ -1,129 +1,101 @@
 //! Bench sheets drawn from known designs, of a fixed plan: coverage, gross errors, variants, instruments.
 
-use super::draw::{Throw, held, reading, series};
-use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::SeedableRng;
-use roulade::cell::draft::Draft;
-use roulade::cell::figures::Worked;
+use super::draw::{FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures};
 use roulade::study::bench::{Fate, Options, Verdict, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::instrument::{self, Instrument};
 use roulade::study::readings::quantity::find;
 use roulade_stats::least_squares::Loss;
-use roulade_stats::uncertain::Spread;
-
-/// What is read: quantity, unit, standard uncertainty of a reading, scatter between specimens, specimens, readings of each.
-const PLAN: &[(&str, f64, f64, f64, usize, usize)] = &[
-    ("cathode loading", 0.01, 0.10, 0.10, 4, 2),
-    ("anode loading", 0.01, 0.08, 0.05, 4, 1),
-    ("cathode coated both sides", 1e-6, 1.0, 0.8, 4, 1),
-    ("anode coated both sides", 1e-6, 1.0, 0.0, 4, 1),
-    ("separator thickness", 1e-6, 0.3, 0.2, 4, 1),
-    ("cathode width", 1e-3, 0.05, 0.05, 4, 1),
-    ("anode width", 1e-3, 0.05, 0.05, 4, 1),
-    ("separator width", 1e-3, 0.08, 0.0, 4, 1),
-    ("jelly roll diameter", 1e-3, 0.05, 0.04, 4, 1),
-    ("cathode length", 1e-3, 2.0, 4.0, 4, 1),
-    ("cell mass", 1e-3, 0.02, 0.4, 5, 1),
-    ("mass of cap assembly", 1e-3, 0.02, 0.03, 4, 1),
-    ("capacity", 3600.0, 0.05, 0.08, 5, 1),
-];
-
-struct Drawn {
-    truth: Vec<f64>,
-    readings: Vec<Reading>,
-    /// Standard deviation of each reading about the truth.
-    about: Vec<f64>,
-}
-
-/// A design from what the sheet leaves open, and its bench sheet. All readings of a quantity share an ordinary instrument's
-/// error, unless they are independent.
-fn drawn(
-    draft: &Draft,
-    throw: &mut Throw,
-    plan: &[(&str, f64, f64, f64, usize, usize)],
-    independent: bool,
-) -> Drawn {
-    loop {
-        let truth: Vec<f64> = draft
-            .inputs()
-            .iter()
-            .map(|input| match input.known.spread {
-                Spread::Exact => input.known.value,
-                Spread::Standard(u) => input.known.value + u * throw.normal(),
-                Spread::Range { low, high } => low + (high - low) * throw.uniform(),
-            })
-            .collect();
-        let Ok(worked) = Worked::at(draft, &truth) else { continue };
-        let (mut readings, mut about) = (Vec::new(), Vec::new());
-        for (name, unit, u, tau, specimens, repeats) in plan {
-            let asked = find(name, None).unwrap();
-            let mut value = asked.predict(draft, &truth, &worked).unwrap();
-            if !independent {
-                value += asked.quantity.typical.shared(value, asked.quantity.unit) * throw.normal();
-            }
-            for specimen in 0..*specimens {
-                let own = value + tau * unit * throw.normal();
-                for _ in 0..*repeats {
-                    readings.push(reading(&asked, specimen, own + u * unit * throw.normal(), u * unit));
-                    about.push(unit * (u * u + tau * tau).sqrt());
-                }
-            }
-        }
-        return Drawn { truth, readings, about };
-    }
-}
 
 /// Intervals of 95 % hold the truth in 93 to 97 of a hundred: three standard deviations of a binomial of thousands are less
 /// than 2, the rest is what a scatter found from four specimens costs. So it is with errors that an instrument's readings
-/// share, as is supposed where nothing is said, and with independent ones that are said to be so.
+/// share, as is supposed where nothing is said, and with independent ones that are said to be so; and χ² follows its
+/// distribution in both. Where readings are taken to share an error that they do not have, intervals are wide and χ² is small.
 #[test]
 fn intervals_hold_the_truth() {
-    coverage(700, false);
-    coverage(400, true);
+    let [entries, figures, low, high] = coverage("shared errors, as supposed", 400, false, false);
+    for rate in [entries, figures] {
+        assert!((0.93..=0.97).contains(&rate), "{rate}");
+    }
+    assert!((0.02..=0.09).contains(&low) && (0.02..=0.09).contains(&high), "{low} {high}");
+    let [entries, figures, low, high] = coverage("independent errors, said to be so", 300, true, true);
+    for rate in [entries, figures] {
+        assert!((0.93..=0.97).contains(&rate), "{rate}");
+    }
+    assert!((0.02..=0.09).contains(&low) && (0.02..=0.09).contains(&high), "{low} {high}");
+    let [entries, figures, low, _] = coverage("independent errors, supposed shared", 100, true, false);
+    assert!(entries > 0.94 && figures > 0.93 && low < 0.05, "{entries} {figures} {low}");
 }
 
-fn coverage(sheets: usize, independent: bool) {
+/// Shares of entries and of figures within their intervals, and of sheets whose χ² is improbably large, and small, by less than
+/// a twentieth.
+fn coverage(what: &str, sheets: usize, drawn_independent: bool, independent: bool) -> [f64; 4] {
     let (sheet, draft) = series();
-    let mut throw = Throw(Pcg64Mcg::seed_from_u64(1));
-    let (mut held_in, mut all, mut chi, mut named) = (0, 0, 0, 0);
+    let mut throw = Throw::seeded(1);
+    let (mut held_in, mut all, mut named) = (0, 0, 0);
+    let mut of_figures = [0_usize; FIGURES.len()];
+    let mut probabilities = Vec::new();
     let options = Options { instruments: &[], cell: None, loss: Loss::Normal, independent, suspected: &[] };
     // A few of all quantities, for the time it takes.
     let plan = [0, 1, 2, 5, 9, 10, 12].map(|i| PLAN[i]);
     for _ in 0..sheets {
-        let drawn = drawn(&draft, &mut throw, &plan, independent);
+        let drawn = drawn(&draft, &mut throw, &plan, drawn_independent);
         let found = reconcile(&sheet, &draft, &drawn.readings, &options).unwrap();
         for moved in found.moved.iter().filter(|moved| moved.share() > 0.5) {
             let off = (moved.after.value - drawn.truth[moved.input]).abs();
             held_in += usize::from(off <= 1.959_964 * moved.after.u());
             all += 1;
         }
-        chi += usize::from(found.agreement.probability.unwrap() < 0.05);
+        let truth = true_figures(&drawn.worked);
+        for ((count, (value, u)), truth) in of_figures.iter_mut().zip(figures(&found)).zip(truth) {
+            *count += usize::from((value - truth).abs() <= 1.959_964 * u);
+        }
+        probabilities.push(found.agreement.probability.unwrap());
         named += usize::from(!found.doubts.is_empty());
     }
-    let rate = f64::from(u32::try_from(held_in).unwrap()) / f64::from(u32::try_from(all).unwrap());
-    println!("{} errors:", if independent { "independent" } else { "shared" });
-    println!("95 % intervals of {all} entries of {sheets} sheets hold the truth in {:.1} %", 100.0 * rate);
-    println!("  χ² below 5 % in {chi}, a reading named in {named} of {sheets} sheets without fault");
-    assert!((0.93..=0.97).contains(&rate), "{rate}");
-    assert!(chi < sheets * 8 / 100, "{chi}");
+    println!(
+        "{what}: 95 % intervals of {all} entries of {sheets} sheets hold the truth in {:.1} %; of figures:",
+        percent(held_in, all)
+    );
+    for (id, count) in FIGURES.iter().zip(of_figures) {
+        println!("  {id} {:.1} %", percent(count, sheets));
+    }
+    probabilities.sort_by(f64::total_cmp);
+    let share = |from: f64, to: f64| probabilities.iter().filter(|p| (from..to).contains(*p)).count();
+    let deciles: Vec<usize> =
+        (0..10).map(|k| share(0.1 * f64::from(k), 0.1 * f64::from(k + 1) + 1e-9)).collect();
+    let (low, high) = (share(0.0, 0.05), share(0.95, 2.0));
+    // Kolmogorov's largest distance; 1.36/√n is exceeded once in twenty.
+    let distance = probabilities.iter().enumerate().map(|(i, p)| ((i as f64 + 0.5) / sheets as f64 - p).abs());
+    println!(
+        "  χ²: probability below 5 % in {low}, above 95 % in {high} of {sheets}; tenths {deciles:?}; furthest from even {:.3} \
+         ({:.3} by chance); a reading named in {named}",
+        distance.fold(0.0, f64::max),
+        1.36 / (sheets as f64).sqrt()
+    );
     assert!(named < sheets * 12 / 100, "{named}");
+    let of_all = of_figures.iter().sum::<usize>();
+    [
+        percent(held_in, all),
+        percent(of_all, sheets * FIGURES.len()),
+        percent(low, sheets),
+        percent(high, sheets),
+    ]
+    .map(|x| x / 100.0)
 }
 
-type Plan = Vec<(&'static str, f64, f64, f64, usize, usize)>;
-
 /// One specimen, each quantity read three times.
-fn one_specimen() -> Plan {
+fn one_specimen() -> Vec<Read> {
     PLAN.iter().map(|(name, unit, u, ..)| (*name, *unit, *u, 0.0, 1, 3)).collect()
 }
 
 /// Four specimens, each quantity read three times off each.
-fn repeated() -> Plan {
+fn repeated() -> Vec<Read> {
     PLAN.iter().map(|(name, unit, u, tau, ..)| (*name, *unit, *u, *tau, 4, 3)).collect()
 }
 
 /// Four specimens that are alike, each quantity read once off each.
-fn alike() -> Plan {
+fn alike() -> Vec<Read> {
     PLAN.iter().map(|(name, unit, u, ..)| (*name, *unit, *u, 0.0, 4, 1)).collect()
 }
 
@@ -142,9 +114,9 @@ struct Said {
     told: usize,
 }
 
-fn said(plan: &[(&str, f64, f64, f64, usize, usize)], sheets: usize, seed: u64) -> Said {
+fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
     let (sheet, draft) = series();
-    let mut throw = Throw(Pcg64Mcg::seed_from_u64(seed));
+    let mut throw = Throw::seeded(seed);
     let mut said = Said::default();
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, plan, false);
@@ -199,7 +171,7 @@ fn a_gross_error_is_named_first() {
 #[test]
 fn a_second_population_is_found() {
     let (sheet, draft) = series();
-    let mut throw = Throw(Pcg64Mcg::seed_from_u64(3));
+    let mut throw = Throw::seeded(3);
     let plan = [PLAN[0], PLAN[5], ("mass of cap assembly", 1e-3, 0.01, 0.03, 8, 1)];
     let lid = find("mass of cap assembly", None).unwrap();
     let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, 100);

@@ -12,5 +12,6 @@
 
 mod draw;
 mod drawn;
+mod posterior;
 mod size;
 mod slips;

@@ -10,6 +10,7 @@ mod gradient;
 pub mod interval;
 pub mod quantile;
 pub mod sample;
+mod sampler;
 pub mod sensitivity;
 
 pub use gradient::FirstOrder;

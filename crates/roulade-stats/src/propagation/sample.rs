@@ -8,11 +8,11 @@
 //! The work is cut into a fixed number of pieces, each with its own stream of the seed: who does them changes no bit,
 //! memory does not grow with the draws, and from how the pieces differ comes the standard error of every result.
 
-use super::deviate::{Stream, normal_probability, normal_quantile};
+use super::deviate::Stream;
 use super::interval::{COVERAGE, Interval};
 use super::quantile::Tally;
+pub use super::sampler::Sampler;
 use crate::executor::Executor;
-use crate::uncertain::{Correlation, Spread, Uncertain};
 
 /// Pieces of work.
 pub const PIECES: u32 = 32;
@@ -22,174 +22,6 @@ pub const FEWEST: u32 = 1000;
 pub const MOST: u32 = 1_000_000_000;
 /// Draws that find out where the outputs lie.
 const PILOT: u32 = 1000;
-
-/// Draws inputs.
-#[derive(Clone, Debug)]
-pub struct Sampler {
-    best: Vec<f64>,
-    alone: Vec<(usize, Law)>,
-    together: Vec<(usize, Law, Vec<f64>)>,
-    /// Independent numbers behind those that are drawn together.
-    behind: usize,
-    groups: Vec<Vec<usize>>,
-}
-
-/// A distribution.
-#[derive(Clone, Copy, Debug)]
-enum Law {
-    Normal {
-        value: f64,
-        u: f64,
-    },
-    /// A normal distribution cut off at what is possible: between these two probabilities of the whole one.
-    Cut {
-        value: f64,
-        u: f64,
-        from: f64,
-        to: f64,
-    },
-    Even {
-        low: f64,
-        width: f64,
-    },
-}
-
-impl Law {
-    fn of(known: &Uncertain) -> Option<Self> {
-        match known.spread {
-            Spread::Standard(u) if u > 0.0 => Some(Self::Normal { value: known.value, u }),
-            Spread::Range { low, high } if high > low => Some(Self::Even { low, width: high - low }),
-            _ => None,
-        }
-    }
-
-    /// Cut off outside two ends. A share below 10⁻⁹ past an end is left: no plan draws it.
-    fn within(self, (low, high): (f64, f64)) -> Self {
-        let Self::Normal { value, u } = self else { return self };
-        let from = normal_probability((low - value) / u);
-        let to = normal_probability((high - value) / u);
-        if from < 1e-9 && to > 1.0 - 1e-9 || to.is_nan() || from.is_nan() || to <= from {
-            self
-        } else {
-            Self::Cut { value, u, from, to }
-        }
-    }
-
-    fn drawn(self, stream: &mut Stream) -> f64 {
-        match self {
-            Self::Normal { value, u } => value + u * stream.normal(),
-            Self::Cut { value, u, from, to } => {
-                value + u * normal_quantile(from + (to - from) * stream.even())
-            }
-            Self::Even { low, width } => low + width * stream.even(),
-        }
-    }
-
-    /// The value that stands where `z` stands among standard normal numbers.
-    fn ranked(self, z: f64) -> f64 {
-        match self {
-            Self::Normal { value, u } => value + u * z,
-            Self::Cut { value, u, from, to } => {
-                value + u * normal_quantile(from + (to - from) * normal_probability(z))
-            }
-            Self::Even { low, width } => low + width * normal_probability(z),
-        }
-    }
-}
-
-impl Sampler {
-    /// Draws these inputs; those without an uncertainty stay at their values.
-    pub fn new(inputs: &[Uncertain], correlation: &Correlation) -> Self {
-        let law = |i: usize| inputs.get(i).and_then(Law::of);
-        let together: Vec<_> = correlation
-            .inputs()
-            .iter()
-            .zip(correlation.factor().row_iter())
-            .filter_map(|(i, row)| Some((*i, law(*i)?, row.iter().copied().collect())))
-            .collect();
-        let alone = (0..inputs.len()).filter(|i| !correlation.inputs().contains(i));
-        let alone: Vec<_> = alone.filter_map(|i| Some((i, law(i)?))).collect();
-        let groups = groups(&alone, correlation);
-        Self {
-            best: inputs.iter().map(|known| known.value).collect(),
-            alone,
-            together,
-            behind: correlation.factor().ncols(),
-            groups,
-        }
-    }
-
-    /// The same, with each normal distribution cut off at the ends of what its input may be: a length below zero is not
-    /// less likely, it is none. Ends that are open are infinite.
-    ///
-    /// ```
-    /// # use roulade_stats::{propagation::{deviate::Stream, sample::Sampler}, uncertain::{Correlation, Uncertain}};
-    /// let sampler = Sampler::new(&[Uncertain::standard(1.0, 2.0)], &Correlation::none());
-    /// let sampler = sampler.within(|_| (0.0, f64::INFINITY));
-    /// let (mut stream, mut values) = (Stream::of(1, 0), sampler.best().to_vec());
-    /// for _ in 0..1000 {
-    ///     sampler.draw(&mut stream, &mut values);
-    ///     assert!(values[0] > 0.0);
-    /// }
-    /// ```
-    pub fn within(mut self, ends: impl Fn(usize) -> (f64, f64)) -> Self {
-        for (i, law) in &mut self.alone {
-            *law = law.within(ends(*i));
-        }
-        for (i, law, _) in &mut self.together {
-            *law = law.within(ends(*i));
-        }
-        self
-    }
-
-    /// The best values: what is to be handed to [`Self::draw`].
-    pub fn best(&self) -> &[f64] {
-        &self.best
-    }
-
-    /// Inputs that are drawn independently of all others: each by itself, or those that move together.
-    pub fn groups(&self) -> &[Vec<usize>] {
-        &self.groups
-    }
-
-    /// Draws every uncertain input anew.
-    pub fn draw(&self, stream: &mut Stream, values: &mut [f64]) {
-        for (i, law) in &self.alone {
-            if let Some(value) = values.get_mut(*i) {
-                *value = law.drawn(stream);
-            }
-        }
-        if self.together.is_empty() {
-            return;
-        }
-        let behind: Vec<f64> = (0..self.behind).map(|_| stream.normal()).collect();
-        for (i, law, row) in &self.together {
-            let z: f64 = row.iter().zip(&behind).map(|(r, z)| r * z).sum();
-            if let Some(value) = values.get_mut(*i) {
-                *value = law.ranked(z);
-            }
-        }
-    }
-}
-
-/// Independent inputs one by one, then the correlated ones by which of them hang together.
-fn groups(alone: &[(usize, Law)], correlation: &Correlation) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = alone.iter().map(|(i, _)| vec![*i]).collect();
-    let mut left = correlation.inputs().to_vec();
-    while let Some(seed) = left.pop() {
-        let mut group = vec![seed];
-        let mut next = 0;
-        while let Some(of) = group.get(next).copied() {
-            let (with, without) = left.into_iter().partition(|i| correlation.between(of, *i) != 0.0);
-            left = without;
-            group.extend::<Vec<usize>>(with);
-            next += 1;
-        }
-        group.sort_unstable();
-        groups.push(group);
-    }
-    groups
-}
 
 /// Why a draw has no answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -390,6 +222,7 @@ impl Drawn {
 mod tests {
     use super::*;
     use crate::executor::{OneByOne, alone};
+    use crate::uncertain::{Correlation, Uncertain};
     use approx::assert_relative_eq;
 
     const PLAN: Plan = Plan { draws: 20_001, seed: 5 };
@@ -456,6 +289,24 @@ mod tests {
         assert_eq!(told.impossible, 0);
         assert!((cut.mean - 1.287_600).abs() < 4.0 * cut.mean_error, "{}", cut.mean);
         assert!((cut.u - 0.793_528).abs() < 4.0 * cut.u_error, "{}", cut.u);
+    }
+
+    /// Two that are known to ± 1 each and their sum to ± 0.01, one of them cut off at nothing in its middle: the sum stays
+    /// known as well, and the first has the mean of half a normal distribution, √(2/π).
+    #[test]
+    fn what_moves_together_is_cut_off_together() {
+        let inputs = [Uncertain::standard(0.0, 1.0), Uncertain::standard(5.0, 1.0)];
+        let correlation = Correlation::new(vec![0, 1], &[vec![0.5 * 1e-4 - 1.0]]).unwrap();
+        let sampler = Sampler::new(&inputs, &correlation);
+        let sampler = sampler.within(|i| if i == 0 { (0.0, f64::INFINITY) } else { (-9.0, 99.0) });
+        let told = sample(&sampler, 2, PLAN, &alone(), |x, out| {
+            out.copy_from_slice(&[x[0], x[0] + x[1]]);
+            if x[0] >= 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+        });
+        assert_eq!(told.impossible, 0);
+        let [first, sum] = &told.outputs[..] else { panic!("two") };
+        assert!((first.mean - 0.797_885).abs() < 4.0 * first.mean_error, "{}", first.mean);
+        assert!((sum.u - 0.01).abs() < 4.0 * sum.u_error, "{}", sum.u);
     }
 
     #[test]

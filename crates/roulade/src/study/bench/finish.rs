@@ -1,6 +1,7 @@
 //! From the last fit to what is told of it.
 
-use super::found::{Agreement, Drift, Fate, Moved, Reconciled, Used};
+use super::agreement::Agreement;
+use super::found::{Drift, Fate, Moved, Reconciled, Used};
 use super::groups::{Group, Point};
 use super::model::{Fitted, Model, Shared, known};
 use super::outliers::{self, Doubt, Furthest};
@@ -11,7 +12,6 @@ use crate::quantity::problem::Problems;
 use crate::quantity::units::Unit;
 use crate::sheet::Sheet;
 use nalgebra::RowDVector;
-use roulade_stats::least_squares::distribution::chi_square_tail;
 use roulade_stats::least_squares::{Loss, Outcome};
 
 /// The fit that the tests are made with.
@@ -30,12 +30,7 @@ impl Tested {
         doubts: Vec<Doubt>,
         furthest: Vec<Furthest>,
     ) -> Self {
-        let (chi_square, degrees) = model.squares(&test.outcome);
-        let some = (degrees > 0).then_some(degrees as f64);
-        let reduced = some.map(|degrees| chi_square / degrees);
-        let probability =
-            some.filter(|_| loss == Loss::Normal).map(|degrees| chi_square_tail(chi_square, degrees));
-        let agreement = Agreement { chi_square, degrees, reduced, probability };
+        let agreement = Agreement::of(model, &test.outcome, loss);
         Self { agreement, doubts, furthest, z: outliers::all_z(model, test) }
     }
 }

@@ -1,5 +1,6 @@
 //! What comes of a bench sheet held against a design sheet.
 
+use super::agreement::Agreement;
 use super::outliers::{Doubt, Furthest};
 use super::populations::Population;
 use super::rows::Worth;
@@ -121,17 +122,4 @@ pub struct Reconciled {
     pub sheet: Sheet,
     /// What to know of it, in plain words.
     pub remarks: Vec<String>,
-}
-
-/// How the readings agree, with the scatter between specimens as it was found.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Agreement {
-    /// Squares of all normalised residuals, of readings and of what was known beforehand.
-    pub chi_square: f64,
-    /// Degrees of freedom: readings, but of those that an instrument without scatter shows at one step only one.
-    pub degrees: usize,
-    /// χ² per degree of freedom.
-    pub reduced: Option<f64>,
-    /// Probability of a χ² at least as large if all uncertainties are right; `None` under a robust loss.
-    pub probability: Option<f64>,
 }

@@ -38,7 +38,6 @@ pub(super) struct Block {
     /// Σw and Σw·y of each source.
     weights: Vec<f64>,
     sums: Vec<f64>,
-    squares: f64,
     /// Points.
     count: usize,
 }
@@ -46,7 +45,7 @@ pub(super) struct Block {
 impl Block {
     fn new(specimen: &str, sources: usize) -> Self {
         let none = vec![0.0; sources];
-        Self { specimen: specimen.to_owned(), weights: none.clone(), sums: none, squares: 0.0, count: 0 }
+        Self { specimen: specimen.to_owned(), weights: none.clone(), sums: none, count: 0 }
     }
 
     fn add(&mut self, point: &Point, sign: f64) {
@@ -56,7 +55,6 @@ impl Block {
             *all += weight;
             *sum += weight * point.value;
         }
-        self.squares += weight * point.value * point.value;
         self.count = if sign > 0.0 { self.count + 1 } else { self.count.saturating_sub(1) };
         if self.count == 0 {
             *self = Self::new(&self.specimen, self.weights.len());
@@ -93,10 +91,6 @@ impl Block {
             self.sums.iter().zip(&self.weights).map(|(sum, weight)| sum - by * weight),
         )
     }
-
-    fn cost(&self, tau2: f64) -> f64 {
-        self.squares - self.shrink(tau2) * self.sum() * self.sum()
-    }
 }
 
 /// What is expected of a number by all that does not contain it.
@@ -128,6 +122,8 @@ pub(super) struct Group {
     pub(super) sources: Vec<usize>,
     /// What values are counted from, SI.
     pub(super) origin: f64,
+    /// How large they are, or how uncertain where that is more.
+    size: f64,
     pub(super) tau2: f64,
     pub(super) points: Vec<Point>,
     pub(super) blocks: Vec<Block>,
@@ -139,10 +135,6 @@ pub(super) struct Group {
     pub(super) covariance: DMatrix<f64>,
     /// Λ's triangle.
     root: DMatrix<f64>,
-    /// Σ of squares about the mean.
-    pub(super) within: f64,
-    /// Rows that say nothing of the agreement: at the same step as another, by an instrument that always repeats itself.
-    pub(super) silent: usize,
 }
 
 impl Group {
@@ -154,6 +146,7 @@ impl Group {
             variant: first.variant.clone(),
             sources: Vec::new(),
             origin: first.value,
+            size: first.value.abs().max(first.u).max(1e-100),
             tau2,
             points: Vec::new(),
             blocks: Vec::new(),
@@ -161,8 +154,6 @@ impl Group {
             mean: DVector::zeros(0),
             covariance: DMatrix::zeros(0, 0),
             root: DMatrix::zeros(0, 0),
-            within: 0.0,
-            silent: 0,
         };
         for row in numbers.iter().filter_map(|number| rows.get(*number)) {
             if !group.sources.contains(&row.source) {
@@ -199,9 +190,6 @@ impl Group {
             let variance = if many > 1 {
                 let rest = row.own * row.own - row.rounding * row.rounding;
                 let rest = rest.max(LEAST_OWN * LEAST_OWN * row.u * row.u);
-                if row.own <= row.rounding * (1.0 + LEAST_OWN) {
-                    self.silent += many - 1;
-                }
                 row.rounding * row.rounding + rest / many as f64
             } else {
                 row.own * row.own / row.weight.max(1e-12)
@@ -222,17 +210,14 @@ impl Group {
     fn sum(&mut self) {
         let count = self.sources.len();
         let (mut precision, mut information) = (DMatrix::zeros(count, count), DVector::zeros(count));
-        let mut cost = 0.0;
         for block in &self.blocks {
             precision += block.precision(self.tau2);
             information += block.information(self.tau2);
-            cost += block.cost(self.tau2);
         }
         // A source with no row left has nothing to say.
-        let size = self.origin.abs().max(1e-300);
         for i in 0..count {
             if let Some(slot) = precision.get_mut((i, i)) {
-                *slot = slot.max(GHOST / (size * size));
+                *slot = slot.max(GHOST / (self.size * self.size));
             }
         }
         if let Some(root) = Cholesky::new(precision.clone()) {
@@ -245,7 +230,6 @@ impl Group {
             self.covariance = DMatrix::from_diagonal(&diagonal.map(f64::recip));
             self.root = DMatrix::from_diagonal(&diagonal.map(f64::sqrt));
         }
-        self.within = (cost - information.dot(&self.mean)).max(0.0);
         self.precision = precision;
     }
 
@@ -404,7 +388,7 @@ mod tests {
     }
 
     proptest! {
-        /// Sums give what the whole covariance gives: mean, squares, and what is expected of a point by all others, with a
+        /// Sums give what the whole covariance gives: mean, and what is expected of a point by all others, with a
         /// prior of H beside the readings.
         #[test]
         fn sums_are_the_whole_covariance(
@@ -424,8 +408,6 @@ mod tests {
             prop_assert!((&precision - &group.precision).amax() < 1e-9 * precision.amax());
             let mean = precision.clone().try_inverse().unwrap() * design.transpose() * &inverse * &y;
             prop_assert!((&mean - &group.mean).amax() < 1e-8);
-            let left = &y - &design * &mean;
-            prop_assert!((left.dot(&(&inverse * &left)) - group.within).abs() < 1e-7);
             // A prior of 0 ± 3, correlated, and what all say together.
             let prior = DMatrix::from_row_slice(2, 2, &[9.0, 4.0, 4.0, 9.0]).try_inverse().unwrap();
             let covariance = (&prior + &precision).try_inverse().unwrap();
@@ -453,7 +435,7 @@ mod tests {
             row.rounding = 0.3e-6;
         }
         let group = Group::of(&rows, &[0, 1, 2, 3], 0.0).unwrap();
-        assert_eq!((group.points.len(), group.silent), (1, 3));
+        assert_eq!(group.points.len(), 1);
         assert_relative_eq!(group.points[0].variance.sqrt(), 0.3e-6, max_relative = 1e-3);
         rows[2].aside = true;
         assert_eq!(Group::of(&rows, &[0, 1, 2, 3], 0.0).unwrap().points[0].rows.len(), 3);

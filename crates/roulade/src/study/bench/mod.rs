@@ -4,6 +4,7 @@
 //! Slips first (`screen`), then the fit (`model`), then the tests of its readings (`outliers`): what is found wrong is
 //! told, left out, and fitted without.
 
+mod agreement;
 mod finish;
 mod found;
 mod gather;
@@ -19,7 +20,8 @@ mod rows;
 mod screen;
 mod specimens;
 
-pub use found::{Agreement, Drift, Fate, Moved, Reconciled, Used};
+pub use agreement::Agreement;
+pub use found::{Drift, Fate, Moved, Reconciled, Used};
 pub use outliers::{Doubt, Furthest, RISK, Scope};
 pub use populations::{Population, Verdict};
 pub use rows::Worth;

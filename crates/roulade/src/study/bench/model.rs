@@ -373,18 +373,6 @@ impl<'a> Model<'a> {
         Ok(Fitted { outcome, stands, slopes, weights: vec![1.0; self.rows.len()] })
     }
 
-    /// χ² and degrees of freedom: of the fit, and of readings about their own means.
-    pub(super) fn squares(&self, outcome: &Outcome) -> (f64, usize) {
-        let kept = self.rows.iter().filter(|row| !row.aside).count();
-        let silent: usize = self.groups.iter().map(|group| group.silent).sum();
-        let ghosts: usize =
-            self.groups.iter().filter(|group| group.is_empty()).map(|group| group.sources.len()).sum();
-        let observed: usize = self.groups.iter().map(|group| group.sources.len()).sum();
-        let within: f64 = self.groups.iter().map(|group| group.within).sum();
-        let degrees = (outcome.degrees + kept).saturating_sub(ghosts + silent + (observed - ghosts));
-        (outcome.chi_square + within, degrees)
-    }
-
     /// Standard deviation of a row about the design: its own uncertainty, what it shares, and the specimens' scatter.
     pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
         let (zero, scale) = self.error(row.source, row.value);

@@ -1,0 +1,85 @@
+//! What is drawn from a reconciled sheet against what it is to first order.
+
+use super::draw::{FIGURES, Throw, bench, drawn, figures, held, percent, readable, reading, series, sheets, true_figures, PLAN};
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::Worked;
+use roulade::study::bench::Reconciled;
+use roulade::study::readings::quantity::find;
+use roulade_stats::executor::alone;
+use roulade_stats::propagation::sample::{Missing, Plan, Sampled, Sampler, sample};
+use roulade_stats::uncertain::Uncertain;
+
+/// A reading of nothing at all is a reading.
+#[test]
+fn a_reading_of_zero_is_answered() {
+    let (sheet, draft) = series();
+    let mut zero = reading(&find("void height", None).unwrap(), 0, 0.0, 0.0);
+    zero.u = None;
+    let found = held(&sheet, &draft, &[zero], &[]);
+    assert!(found.outcome.parameters.iter().all(|x| x.is_finite()));
+}
+
+/// Trials of the reconciled sheet, as the answers draw them.
+fn trials(found: &Reconciled, draws: u32) -> Sampled {
+    let draft = Draft::read(&found.sheet).unwrap();
+    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+    let bounds = draft.bounds();
+    let sampler = Sampler::new(&known, draft.correlation()).within(|i| bounds.ends(i));
+    sample(&sampler, FIGURES.len(), Plan { draws, seed: 1 }, &alone(), |values, out| {
+        if !bounds.hold(values) {
+            return Err(Missing::Impossible);
+        }
+        let worked = Worked::at(&draft, values).map_err(|p| Missing::Apart(p.0[0].place.clone()))?;
+        out.copy_from_slice(&true_figures(&worked));
+        Ok(())
+    })
+}
+
+#[test]
+fn draws_from_a_fit_come_from_the_fit() {
+    let (sheet, draft) = series();
+    let readable = readable(&draft);
+    let mut throw = Throw::seeded(31);
+    let count = sheets(40);
+    let tell = std::env::var_os("TELL").is_some();
+    for what in ["plan", "one specimen, 27 quantities"] {
+        let (mut bias, mut ratio, mut missing) = ([0.0; FIGURES.len()], [0.0; FIGURES.len()], 0);
+        let (mut worst, mut most) = (0.0_f64, 0.0_f64);
+        let (mut first_in, mut drawn_in) = ([0; FIGURES.len()], [0; FIGURES.len()]);
+        for _ in 0..count {
+            let (truth, readings) = if what == "plan" {
+                let drawn = drawn(&draft, &mut throw, PLAN, false);
+                (drawn.worked, drawn.readings)
+            } else {
+                let (truth, readings) = bench(&draft, &readable, &mut throw, 1, 27);
+                (Worked::at(&draft, &truth).unwrap(), readings)
+            };
+            let truth = true_figures(&truth);
+            let found = held(&sheet, &draft, &readings, &[]);
+            let told = trials(&found, 1000);
+            let apart: u64 = told.apart.iter().map(|(_, n)| n).sum();
+            missing += told.impossible + apart;
+            for (i, (value, u)) in figures(&found).into_iter().enumerate() {
+                let of = &told.outputs[i];
+                let (off, wide) = ((of.mean - value) / u, of.u / u);
+                bias[i] += off / count as f64;
+                ratio[i] += wide / count as f64;
+                worst = if off.abs() > worst.abs() { off } else { worst };
+                most = most.max(wide);
+                first_in[i] += usize::from((value - truth[i]).abs() <= 1.96 * u);
+                drawn_in[i] += usize::from((of.interval.low..=of.interval.high).contains(&truth[i]));
+                if tell && (off.abs() > 0.5 || wide > 1.2) {
+                    println!("    {} off {off:.2} wide {wide:.2}; {:?} {}", FIGURES[i], told.apart, told.impossible);
+                }
+            }
+        }
+        println!("{what}: {count} sheets, {missing} of {} trials fall away", 1000 * count);
+        for (i, id) in FIGURES.iter().enumerate() {
+            println!(
+                "  {id}: mean of trials off by {:.2} u, {:.2} times as wide; intervals hold the truth in {:.0} % to first order, {:.0} % by trials",
+                bias[i], ratio[i], percent(first_in[i], count), percent(drawn_in[i], count)
+            );
+        }
+        println!("  at worst off by {worst:.2} u, {most:.2} times as wide");
+    }
+}
