@@ -1,6 +1,8 @@
 //! Bench sheets drawn from known designs, of a fixed plan: coverage, gross errors, variants, instruments.
 
-use super::draw::{FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures};
+use super::draw::{
+    FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures,
+};
 use roulade::study::bench::{Fate, Options, Verdict, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::instrument::{self, Instrument};
@@ -66,7 +68,8 @@ fn coverage(what: &str, sheets: usize, drawn_independent: bool, independent: boo
         (0..10).map(|k| share(0.1 * f64::from(k), 0.1 * f64::from(k + 1) + 1e-9)).collect();
     let (low, high) = (share(0.0, 0.05), share(0.95, 2.0));
     // Kolmogorov's largest distance; 1.36/√n is exceeded once in twenty.
-    let distance = probabilities.iter().enumerate().map(|(i, p)| ((i as f64 + 0.5) / sheets as f64 - p).abs());
+    let distance =
+        probabilities.iter().enumerate().map(|(i, p)| ((i as f64 + 0.5) / sheets as f64 - p).abs());
     println!(
         "  χ²: probability below 5 % in {low}, above 95 % in {high} of {sheets}; tenths {deciles:?}; furthest from even {:.3} \
          ({:.3} by chance); a reading named in {named}",

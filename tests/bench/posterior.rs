@@ -1,8 +1,12 @@
 //! What is drawn from a reconciled sheet against what it is to first order.
 
-use super::draw::{FIGURES, Throw, bench, drawn, figures, held, percent, readable, reading, series, sheets, true_figures, PLAN};
+use super::draw::{
+    FIGURES, PLAN, Throw, bench, drawn, figures, held, percent, readable, reading, series, sheets,
+    true_figures,
+};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
+use roulade::cell::held::Held;
 use roulade::study::bench::Reconciled;
 use roulade::study::readings::quantity::find;
 use roulade_stats::executor::alone;
@@ -23,28 +27,32 @@ fn a_reading_of_zero_is_answered() {
 fn trials(found: &Reconciled, draws: u32) -> Sampled {
     let draft = Draft::read(&found.sheet).unwrap();
     let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-    let bounds = draft.bounds();
+    let (bounds, held) = (draft.bounds(), Held::of(&draft).unwrap());
     let sampler = Sampler::new(&known, draft.correlation()).within(|i| bounds.ends(i));
     sample(&sampler, FIGURES.len(), Plan { draws, seed: 1 }, &alone(), |values, out| {
         if !bounds.hold(values) {
             return Err(Missing::Impossible);
         }
-        let worked = Worked::at(&draft, values).map_err(|p| Missing::Apart(p.0[0].place.clone()))?;
+        let values = held.hold(&draft, values.to_vec());
+        let worked = Worked::at(&draft, &values).map_err(|p| Missing::Apart(p.0[0].place.clone()))?;
         out.copy_from_slice(&true_figures(&worked));
         Ok(())
     })
 }
 
+/// Drawn from the covariance alone, the mean of the capacity was 0.4 to 0.7 u low and its u 1.4 to 1.8 times as wide, at worst
+/// 2.2 u and 2.5 times: inputs move against one another so that their product stays what was read, and a covariance does not
+/// know of products. What is left are cells that do not fit into their can, which are none and fall away.
 #[test]
 fn draws_from_a_fit_come_from_the_fit() {
     let (sheet, draft) = series();
     let readable = readable(&draft);
     let mut throw = Throw::seeded(31);
-    let count = sheets(40);
+    let count = sheets(30);
     let tell = std::env::var_os("TELL").is_some();
     for what in ["plan", "one specimen, 27 quantities"] {
         let (mut bias, mut ratio, mut missing) = ([0.0; FIGURES.len()], [0.0; FIGURES.len()], 0);
-        let (mut worst, mut most) = (0.0_f64, 0.0_f64);
+        let (mut worst, mut most, mut alike) = (0.0_f64, 0.0_f64, 0);
         let (mut first_in, mut drawn_in) = ([0; FIGURES.len()], [0; FIGURES.len()]);
         for _ in 0..count {
             let (truth, readings) = if what == "plan" {
@@ -66,10 +74,14 @@ fn draws_from_a_fit_come_from_the_fit() {
                 ratio[i] += wide / count as f64;
                 worst = if off.abs() > worst.abs() { off } else { worst };
                 most = most.max(wide);
+                alike += usize::from(off.abs() < 0.25 && (0.85..1.2).contains(&wide));
                 first_in[i] += usize::from((value - truth[i]).abs() <= 1.96 * u);
                 drawn_in[i] += usize::from((of.interval.low..=of.interval.high).contains(&truth[i]));
                 if tell && (off.abs() > 0.5 || wide > 1.2) {
-                    println!("    {} off {off:.2} wide {wide:.2}; {:?} {}", FIGURES[i], told.apart, told.impossible);
+                    println!(
+                        "    {} off {off:.2} wide {wide:.2}; {:?} {}",
+                        FIGURES[i], told.apart, told.impossible
+                    );
                 }
             }
         }
@@ -77,9 +89,23 @@ fn draws_from_a_fit_come_from_the_fit() {
         for (i, id) in FIGURES.iter().enumerate() {
             println!(
                 "  {id}: mean of trials off by {:.2} u, {:.2} times as wide; intervals hold the truth in {:.0} % to first order, {:.0} % by trials",
-                bias[i], ratio[i], percent(first_in[i], count), percent(drawn_in[i], count)
+                bias[i],
+                ratio[i],
+                percent(first_in[i], count),
+                percent(drawn_in[i], count)
+            );
+            assert!(
+                bias[i].abs() < 0.15 && (0.93..1.12).contains(&ratio[i]),
+                "{id}: {} {}",
+                bias[i],
+                ratio[i]
             );
         }
-        println!("  at worst off by {worst:.2} u, {most:.2} times as wide");
+        println!(
+            "  at worst off by {worst:.2} u, {most:.2} times as wide; in {alike} of {} figures off by less than 0.25 u and as wide \
+             within 0.85 to 1.2",
+            count * FIGURES.len()
+        );
+        assert!(alike * 100 >= count * FIGURES.len() * 95, "{alike}");
     }
 }

@@ -370,7 +370,7 @@ export interface Sheet {
     remark?: string;
   }[];
   /** Quantities that move together: coefficients below the diagonal, a row for each path after the first. */
-  correlated?: { paths: string[]; coefficients: number[][] };
+  correlated?: { paths: string[]; coefficients: number[][]; held?: string[]; held_u?: number[] };
 }
 
 /** Answer to "without": the comparison, and the new sheet. */

@@ -6,6 +6,7 @@ use roulade::cell::design::Bounds;
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
 use roulade::cell::figures::{self, Definition, Worked};
+use roulade::cell::held::Held;
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::study::compare::{HardwareChange, Joint, Kinship};
 use roulade_stats::propagation::FirstOrder;
@@ -35,6 +36,7 @@ pub(super) struct Subject<'a> {
     known: Vec<Uncertain>,
     correlation: Correlation,
     bounds: Bounds,
+    kept: Held,
     pub(super) outputs: Vec<(&'static Definition, Of)>,
     pub(super) at_best: Vec<f64>,
 }
@@ -47,6 +49,7 @@ struct Second<'a> {
     /// Share of the freed height that was chosen, where nothing but hardware differs; see [`super::Comparison`].
     held: Option<f64>,
     bounds: Bounds,
+    kept: Held,
 }
 
 impl<'a> Subject<'a> {
@@ -67,6 +70,7 @@ impl<'a> Subject<'a> {
             known: first.inputs().iter().map(|input| input.known).collect(),
             correlation: first.correlation().clone(),
             bounds: first.bounds(),
+            kept: Held::of(first).map_err(|problems| problems.within("sheet"))?,
             outputs: Vec::new(),
             at_best: Vec::new(),
         };
@@ -93,6 +97,7 @@ impl<'a> Subject<'a> {
             separate: kinship == Kinship::Separate,
             held,
             bounds: draft.bounds(),
+            kept: Held::of(draft).map_err(|problems| problems.within("second"))?,
         });
         let both = |figure: &&Definition| (figure.of)(&best).is_some() && (figure.of)(&other).is_some();
         let each = wanted.into_iter().filter(both);
@@ -162,7 +167,7 @@ impl<'a> Subject<'a> {
     }
 
     fn worked_out(&self, values: &[f64], bounded: bool, out: &mut [f64]) -> Result<(), Missing> {
-        let of_first = bounded.then_some(&self.bounds);
+        let of_first = bounded.then_some((&self.bounds, &self.kept));
         let Some(second) = &self.second else {
             let worked = worked(self.first, of_first, values)?;
             for (slot, (figure, _)) in out.iter_mut().zip(&self.outputs) {
@@ -172,7 +177,7 @@ impl<'a> Subject<'a> {
         };
         let (a, b) = second.joint.split(values);
         let first = worked(self.first, of_first, &a)?;
-        let mut other = worked(second.draft, bounded.then_some(&second.bounds), &b)?;
+        let mut other = worked(second.draft, bounded.then_some((&second.bounds, &second.kept)), &b)?;
         let mut with_hardware = None;
         if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == Of::Hardware) {
             let hardware = HardwareChange::of(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
@@ -208,11 +213,17 @@ impl<'a> Subject<'a> {
     }
 }
 
-fn worked(draft: &Draft, bounds: Option<&Bounds>, values: &[f64]) -> Result<Worked, Missing> {
-    if bounds.is_some_and(|bounds| !bounds.hold(values)) {
+/// A draw within its bounds, and by what was read of the cell; or any values as they are.
+fn worked(draft: &Draft, drawn: Option<(&Bounds, &Held)>, values: &[f64]) -> Result<Worked, Missing> {
+    let Some((bounds, held)) = drawn else { return Worked::at(draft, values).map_err(first_of) };
+    if !bounds.hold(values) {
         return Err(Missing::Impossible);
     }
-    Worked::at(draft, values).map_err(first_of)
+    let values = held.hold(draft, values.to_vec());
+    if !bounds.hold(&values) {
+        return Err(Missing::Impossible);
+    }
+    Worked::at(draft, &values).map_err(first_of)
 }
 
 fn first_of(problems: Problems) -> Missing {

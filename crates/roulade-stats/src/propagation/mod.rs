@@ -7,6 +7,7 @@
 
 pub mod deviate;
 mod gradient;
+pub mod held;
 pub mod interval;
 pub mod quantile;
 pub mod sample;

@@ -48,6 +48,8 @@ pub struct Draft {
     made_from: Option<String>,
     inputs: Vec<Input>,
     correlation: Correlation,
+    /// Figures that were read, and the uncertainty of that, in the figure's unit.
+    held: Vec<(String, f64)>,
     remarks: Vec<String>,
     can: CanSlots,
     sleeve: Option<SleeveSlots>,
@@ -260,6 +262,7 @@ impl Draft {
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
         let said = correlated::read(&mut r, sheet);
         let correlation = r.together(&said).joined(&said);
+        let held = correlated::held(&mut r, sheet);
         let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
@@ -275,6 +278,7 @@ impl Draft {
             made_from: sheet.made_from.clone(),
             inputs,
             correlation,
+            held,
             remarks,
             can,
             sleeve,
@@ -332,6 +336,7 @@ impl Draft {
         self.name == other.name
             && self.made_from == other.made_from
             && self.correlation == other.correlation
+            && self.held == other.held
             && self.compositions.len() == other.compositions.len()
             && said(self) == said(other)
     }
@@ -359,6 +364,12 @@ impl Draft {
     /// Which inputs move together, each by its place among [`Self::inputs`].
     pub fn correlation(&self) -> &Correlation {
         &self.correlation
+    }
+
+    /// Figures that were read and made inputs move together: the id of each, and the standard uncertainty of what was read, in the
+    /// figure's unit.
+    pub fn held(&self) -> &[(String, f64)] {
+        &self.held
     }
 
     /// What the reader should know of how gaps were filled, in plain words.

@@ -8,6 +8,7 @@ pub mod elements;
 pub mod estimate;
 pub mod figures;
 pub mod hazard;
+pub mod held;
 pub mod ledger;
 pub mod population;
 pub mod swelling;

@@ -141,6 +141,8 @@ pub(crate) fn kept(section: Correlated, mut keep: impl FnMut(&str) -> Option<Str
         return Some(Correlated {
             paths: Some(kept.into_iter().map(|(_, path)| path).collect()),
             coefficients: Some(below),
+            held: section.held,
+            held_u: section.held_u,
             unknown: section.unknown,
         });
     }
@@ -152,6 +154,8 @@ pub(crate) fn kept(section: Correlated, mut keep: impl FnMut(&str) -> Option<Str
     (kept.len() > 1).then(|| Correlated {
         coefficients: Some(coefficients),
         paths: Some(kept.into_iter().map(|(_, path)| path).collect()),
+        held: section.held,
+        held_u: section.held_u,
         unknown: section.unknown,
     })
 }

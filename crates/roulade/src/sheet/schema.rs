@@ -67,6 +67,11 @@ section! {
         paths: Vec<String>,
         /// Correlation coefficients, -1 to 1: a row of one for the second path, of two for the third, and so on.
         coefficients: Vec<Vec<f64>>,
+        /// Figures of the cell that were read and made them move together, by their ids: `capacity`, `roll.cathode_length`. Monte
+        /// Carlo keeps to them where the model is curved.
+        held: Vec<String>,
+        /// Standard uncertainty of what was read, one for each of these, in the figure's unit.
+        held_u: Vec<f64>,
     }
 }
 

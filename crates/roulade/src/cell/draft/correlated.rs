@@ -38,6 +38,22 @@ pub(super) fn read(r: &mut Reader, sheet: &Sheet) -> Correlation {
     })
 }
 
+/// What was read and made them move together; whether there are such figures is seen where they are worked out.
+pub(super) fn held(r: &mut Reader, sheet: &Sheet) -> Vec<(String, f64)> {
+    let Some(section) = &sheet.correlated else { return Vec::new() };
+    let (figures, u) = (section.held.as_deref().unwrap_or(&[]), section.held_u.as_deref().unwrap_or(&[]));
+    if figures.len() != u.len() {
+        let (found, expected) =
+            (format!("{} uncertainties", u.len()), format!("{}, one for each figure of held", figures.len()));
+        r.problems.push(Problem::new("correlated.held_u", found, expected));
+    }
+    for (i, u) in u.iter().enumerate().filter(|(_, u)| !(**u > 0.0 && u.is_finite())) {
+        let place = format!("correlated.held_u[{i}]");
+        r.problems.push(Problem::new(place, u.to_string(), "a standard uncertainty above zero"));
+    }
+    figures.iter().cloned().zip(u.iter().copied()).collect()
+}
+
 /// See [`super::Draft::settled`].
 pub(super) fn settled(before: &Sheet, mut after: Sheet) -> Sheet {
     let Some(section) = after.correlated.take() else { return after };

@@ -537,6 +537,14 @@ fn correlated_inputs_are_found_by_their_paths() {
             "correlated.coefficients[1]: found a row of 3; a row of 2: one for each path before it",
         ]
     );
+    let held = json!({ "paths": [], "coefficients": [], "held": ["capacity"], "held_u": [0, 1] });
+    assert_eq!(
+        refused(&[("correlated", held)]),
+        [
+            "correlated.held_u: found 2 uncertainties; 1, one for each figure of held",
+            "correlated.held_u[0]: found 0; a standard uncertainty above zero",
+        ]
+    );
     let three = json!(["cathode.thickness", "parts[1].mass", "cathode.loading"]);
     let impossible = told(three, json!([[0.9], [0.9, -0.9]]));
     assert!(impossible.len() == 1 && impossible[0].contains("not positive semidefinite"), "{impossible:?}");

@@ -21,6 +21,7 @@ use crate::cell::design::Bounds;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
+use crate::cell::held::Held;
 use crate::material::CurveCache;
 use crate::quantity::problem::{Problem, Problems, both};
 use crate::sheet::Sheet;
@@ -276,6 +277,8 @@ pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Prob
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
         let (of_a, of_b) = (a.bounds(), b.bounds());
+        let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
+        let held_b = Held::of(&b).map_err(|problems| problems.within("second"))?;
         let of = |i: usize| joint.input(&a, &b, i).map_or("", |(input, _)| &input.path);
         let bounds = Bounds::of(joint.known().iter().enumerate().map(|(i, known)| (of(i), *known)));
         let sampler = Sampler::new(joint.known(), joint.correlation()).within(|i| bounds.ends(i));
@@ -287,7 +290,7 @@ pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Prob
             if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
-            game.at(&(x, y), &weights, &pairs)
+            game.at(&(held_a.hold(&a, x), held_b.hold(&b, y)), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         (from_draws(&best, &drawn), u32::try_from(drawn.len()).unwrap_or(u32::MAX))

@@ -84,7 +84,7 @@ pub(super) fn finished(
     }
     let drifts = drifts(model, outcome);
     let populations = as_fitted(model, outcome, populations);
-    let sheet = rewrite::rewritten(sheet, model.draft, &moved, &covariance)?;
+    let sheet = rewrite::rewritten(sheet, model.draft, &moved, &covariance, &held(model))?;
     Ok(Reconciled {
         fates,
         moved,
@@ -103,6 +103,22 @@ pub(super) fn finished(
     })
 }
 
+/// What was read of the design's own kind, with what the fit took it to be worth: its readings together, and what they share.
+fn held(model: &Model<'_>) -> Vec<(&'static str, f64)> {
+    let of_design = |group: &&Group| !group.is_empty() && model.is_of_design(group);
+    let each = model.groups.iter().filter(of_design).filter_map(|group| {
+        let mut variance = group.covariance.clone();
+        for (i, source) in group.sources.iter().enumerate() {
+            let (zero, scale) = model.error(*source, group.origin);
+            *variance.get_mut((i, i))? += zero * zero + scale * scale;
+        }
+        let weight = variance.try_inverse()?.sum();
+        let asked = model.asked.get(group.asked)?;
+        rewrite::held(model.draft, asked, weight.recip().sqrt()).filter(|_| weight > 0.0)
+    });
+    each.collect()
+}
+
 /// Every row with what the design makes of it.
 fn all_used(model: &Model<'_>, fitted: &Fitted, designed: &[f64], z: &[Option<f64>]) -> Vec<(usize, Used)> {
     let count = model.parameters.count();
@@ -115,7 +131,7 @@ fn all_used(model: &Model<'_>, fitted: &Fitted, designed: &[f64], z: &[Option<f6
         let through = &alone * &outcome.covariance;
         let beside = &through * slopes.transpose();
         let designed = designed.get(group.asked).copied().unwrap_or(f64::NAN);
-        let other_variant = group.variant.is_some() && model.first.get(group.asked) != Some(&group.variant);
+        let other_variant = !model.is_of_design(group);
         let variant = match &group.variant {
             Some(variant) if other_variant => {
                 let at = model.place(&Shared::Variant(group.asked, variant.clone()));

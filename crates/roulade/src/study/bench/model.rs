@@ -373,6 +373,11 @@ impl<'a> Model<'a> {
         Ok(Fitted { outcome, stands, slopes, weights: vec![1.0; self.rows.len()] })
     }
 
+    /// Whether a group is of the variant that the design is.
+    pub(super) fn is_of_design(&self, group: &Group) -> bool {
+        group.variant.is_none() || self.first.get(group.asked) == Some(&group.variant)
+    }
+
     /// Standard deviation of a row about the design: its own uncertainty, what it shares, and the specimens' scatter.
     pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
         let (zero, scale) = self.error(row.source, row.value);

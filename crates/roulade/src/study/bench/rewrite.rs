@@ -4,10 +4,12 @@ use super::found::Moved;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::draft::stand_in;
+use crate::cell::figures::definition;
 use crate::quantity::problem::Problems;
 use crate::sheet::defaults::field;
 use crate::sheet::shape::digits;
 use crate::sheet::{Correlated, Edit, Sheet, all_applied, write};
+use crate::study::readings::quantity::{Asked, Of};
 use nalgebra::DMatrix;
 use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 use serde_json::{Map, Value, json};
@@ -29,6 +31,7 @@ pub(super) fn rewritten(
     draft: &Draft,
     moved: &[Moved],
     covariance: &DMatrix<f64>,
+    held: &[(&'static str, f64)],
 ) -> Result<Sheet, Problems> {
     let mut edits = vec![Edit::Clear { key: CORRELATED.to_owned() }];
     for moved in moved.iter().filter(|moved| moved.moves()) {
@@ -40,7 +43,7 @@ pub(super) fn rewritten(
     if sheet.parts.is_none() && edits.iter().any(|edit| edit.key().starts_with("parts[")) {
         sheet.parts = Some(stand_in(&sheet));
     }
-    let together = correlated(draft, moved, covariance);
+    let together = correlated(draft, moved, covariance, held);
     // Plain data become JSON.
     let section = together.and_then(|section| serde_json::to_value(section).ok());
     edits.extend(section.map(|to| Edit::Set { key: CORRELATED.to_owned(), to }));
@@ -67,6 +70,44 @@ impl Moved {
         let ratio = self.after.u() / self.before.u();
         (1.0 - ratio * ratio).clamp(0.0, 1.0)
     }
+}
+
+/// Figures by which trials keep to what was read, of quantities that a design predicts from several entries. Those that are the sum
+/// of a few are straight enough without.
+const FIGURES: &[(&str, &str)] = &[
+    ("void height", "stack.void_height"),
+    ("jelly roll diameter", "roll.diameter"),
+    ("jelly roll diameter, widest", "roll.widest"),
+    ("radial clearance", "roll.radial_clearance"),
+    ("turns of cathode", "roll.cathode_turns"),
+    ("turns of the jelly roll", "roll.turns"),
+    ("cathode length", "roll.cathode_length"),
+    ("anode length", "roll.anode_length"),
+    ("inner separator length", "roll.inner_separator_length"),
+    ("outer separator length", "roll.outer_separator_length"),
+    ("cathode width", "stack.cathode_width"),
+    ("anode width", "stack.anode_width"),
+    ("separator width", "stack.separator_width"),
+    ("cathode porosity", "cathode.porosity"),
+    ("anode porosity", "anode.porosity"),
+    ("cell mass", "mass"),
+    ("electrolyte mass", "electrolyte.mass"),
+    ("capacity", "capacity"),
+    ("energy", "energy"),
+    ("mean voltage", "mean_voltage"),
+];
+
+/// The figure that a quantity is, with the uncertainty of all its readings together; `None` for an entry of the sheet, which
+/// follows its readings straight, and for what is no figure.
+pub(super) fn held(draft: &Draft, asked: &Asked, u: f64) -> Option<(&'static str, f64)> {
+    if asked.input(draft).is_some() {
+        return None;
+    }
+    let id = match asked.quantity.of {
+        Of::Figure(id) => id,
+        _ => FIGURES.iter().find(|(key, _)| *key == asked.quantity.key)?.1,
+    };
+    Some((id, digits(u / definition(id)?.unit.in_si())))
 }
 
 fn entry(moved: &Moved, input: &Input) -> Value {
@@ -97,7 +138,12 @@ fn stands(input: &Input) -> bool {
 }
 
 /// Which quantities move together by now, and how much.
-fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Option<Correlated> {
+fn correlated(
+    draft: &Draft,
+    moved: &[Moved],
+    covariance: &DMatrix<f64>,
+    held: &[(&'static str, f64)],
+) -> Option<Correlated> {
     let between = |i: usize, j: usize| {
         let (a, b) = (covariance[(i, i)].sqrt(), covariance[(j, j)].sqrt());
         if a > 0.0 && b > 0.0 { covariance[(i, j)] / a / b } else { 0.0 }
@@ -116,6 +162,8 @@ fn correlated(draft: &Draft, moved: &[Moved], covariance: &DMatrix<f64>) -> Opti
     (kept.len() > 1).then(|| Correlated {
         paths: Some(kept.iter().filter_map(name).collect()),
         coefficients: Some(kept.iter().enumerate().skip(1).map(row).collect()),
+        held: (!held.is_empty()).then(|| held.iter().map(|(figure, _)| (*figure).to_owned()).collect()),
+        held_u: (!held.is_empty()).then(|| held.iter().map(|(_, u)| *u).collect()),
         unknown: Map::new(),
     })
 }
@@ -152,7 +200,7 @@ mod tests {
         let cosine: f64 = 1.0 - 1.0 / 3e7;
         let covariance = DMatrix::from_fn(4, 4, |i, j| u[i] * u[j] * if i == j { 1.0 } else { cosine });
         let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
-        let written = rewritten(&sheet, &draft, &moved, &covariance).unwrap();
+        let written = rewritten(&sheet, &draft, &moved, &covariance, &[]).unwrap();
         let read = Draft::read(&Sheet::parse(&write::text(&written)).unwrap()).unwrap();
         for (n, moved) in moved.iter().enumerate() {
             let key = &draft.inputs()[moved.input].key;

@@ -5,6 +5,7 @@ use super::declared::{Change, Claim};
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
 use crate::cell::figures::Worked;
+use crate::cell::held::Held;
 use crate::quantity::problem::{Problem, Problems};
 use crate::study::compare::{Joint, Kinship};
 use roulade_stats::executor::Executor;
@@ -25,6 +26,8 @@ pub(super) struct Case {
     pub(super) own: usize,
     /// What inputs may be that a draw can move beyond it.
     bounds: Bounds,
+    /// What was read of the cell, and of the other one.
+    held: [Held; 2],
 }
 
 impl Case {
@@ -58,11 +61,22 @@ impl Case {
     /// # Errors
     /// Where a cell does not hold together there.
     pub(super) fn worked(&self, values: &[f64]) -> Result<(Worked, Option<Worked>), Problems> {
+        self.worked_by(values, |_, _, values| values)
+    }
+
+    fn worked_by(
+        &self,
+        values: &[f64],
+        by: impl Fn(&Held, &Draft, Vec<f64>) -> Vec<f64>,
+    ) -> Result<(Worked, Option<Worked>), Problems> {
+        let [held, held_other] = &self.held;
         let Some((other, joint)) = &self.other else {
-            return Ok((Worked::at(&self.cell, values).map_err(|problems| problems.within("sheet"))?, None));
+            let own = by(held, &self.cell, values.to_vec());
+            return Ok((Worked::at(&self.cell, &own).map_err(|problems| problems.within("sheet"))?, None));
         };
         let (first, second) = joint.split(values);
         let (own, others) = if self.reversed { (second, first) } else { (first, second) };
+        let (own, others) = (by(held, &self.cell, own), by(held_other, other, others));
         let own = Worked::at(&self.cell, &own).map_err(|problems| problems.within("sheet"))?;
         let other = Worked::at(other, &others).map_err(|problems| problems.within("other"))?;
         Ok((own, Some(other)))
@@ -73,13 +87,17 @@ impl Case {
     /// # Errors
     /// Where a cell does not hold together there.
     pub(super) fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
-        let (own, other) = self.worked(values)?;
-        Ok(self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect())
+        Ok(self.on_all(self.worked(values)?))
+    }
+
+    fn on_all(&self, (own, other): (Worked, Option<Worked>)) -> Vec<f64> {
+        self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect()
     }
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
     pub(super) fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let outputs = self.bounds.hold(values).then(|| self.outputs(values).ok())??;
+        let cells = self.bounds.hold(values).then(|| self.worked_by(values, Held::hold).ok())??;
+        let outputs = self.on_all(cells);
         outputs.iter().all(|value| value.is_finite()).then_some(outputs)
     }
 
@@ -129,7 +147,14 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
     });
     let bases = On::all(claim.figure);
     let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
-    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default() };
+    let held = [
+        Held::of(&cell).map_err(|problems| problems.within("sheet"))?,
+        other
+            .as_ref()
+            .map_or(Ok(Held::default()), |(other, _)| Held::of(other))
+            .map_err(|p| p.within("other"))?,
+    ];
+    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default(), held };
     let path = |i| case.input(i).map_or("", |(input, _)| &*input.path);
     case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
     Ok(case)

@@ -1,0 +1,91 @@
+//! Trials that keep to what was read of a cell: see [`roulade_stats::propagation::held`].
+
+use crate::cell::draft::Draft;
+use crate::cell::figures::{Definition, Worked, find};
+use crate::quantity::problem::Problems;
+use roulade_stats::propagation::held;
+use roulade_stats::uncertain::Uncertain;
+
+/// Figures of a draft that were read, and how its inputs follow them.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    figures: Vec<&'static Definition>,
+    held: Option<held::Held>,
+}
+
+impl Held {
+    /// By what a draft says was read; nothing, where it says nothing.
+    ///
+    /// # Errors
+    /// Figures that nobody knows, by their places in the sheet.
+    pub fn of(draft: &Draft) -> Result<Self, Problems> {
+        let mut problems = Problems::default();
+        let (mut figures, mut u) = (Vec::new(), Vec::new());
+        let best = if draft.held().is_empty() { None } else { Worked::at(draft, &draft.values()).ok() };
+        for (i, (id, known)) in draft.held().iter().enumerate() {
+            match find(id, &format!("correlated.held[{i}]")) {
+                // A cell that was edited since then may have no such figure any more.
+                Ok(figure) if best.as_ref().is_some_and(|best| (figure.of)(best).is_some()) => {
+                    figures.push(figure);
+                    u.push(known * figure.unit.in_si());
+                }
+                Ok(_) => {}
+                Err(problem) => problems.push(problem),
+            }
+        }
+        let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+        let held = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
+        problems.or_else_ok(Self { figures, held })
+    }
+
+    /// A draw of the draft's inputs, corrected.
+    pub fn hold(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
+        match &self.held {
+            Some(held) => held.hold(&drawn, |values| at(&self.figures, draft, values)),
+            None => drawn,
+        }
+    }
+}
+
+fn at(figures: &[&'static Definition], draft: &Draft, values: &[f64]) -> Option<Vec<f64>> {
+    let worked = Worked::at(draft, values).ok()?;
+    figures.iter().map(|figure| (figure.of)(&worked)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_support::draft;
+    use serde_json::json;
+
+    #[test]
+    fn a_capacity_that_was_read_stays_what_it_was() {
+        let section = json!({
+            "paths": ["cathode.loading", "can.height"], "coefficients": [[-0.98]], "held": ["capacity"], "held_u": [0.05]
+        });
+        let of = |section: serde_json::Value| {
+            draft(&[
+                ("cathode/loading", json!("20 ± 1 mg/cm2")),
+                ("can/height", json!("100 ± 5 mm")),
+                ("correlated", section),
+            ])
+        };
+        let draft = of(section);
+        let held = Held::of(&draft).unwrap();
+        let figures = held.figures.clone();
+        let capacity = |values: &[f64]| at(&figures, &draft, values).unwrap()[0] / 3600.0;
+        let (best, mut drawn) = (draft.values(), draft.values());
+        let place = |path: &str| draft.inputs().iter().position(|input| input.path == path).unwrap();
+        drawn[place("cathode.loading")] *= 1.1;
+        drawn[place("can.height")] *= 0.9;
+        let kept = held.hold(&draft, drawn.clone());
+        let off = |values: &[f64]| (capacity(values) - capacity(&best)).abs();
+        assert!(off(&kept) < 0.5 * off(&drawn), "{} {}", off(&kept), off(&drawn));
+        let wrong = of(json!({ "paths": [], "coefficients": [], "held": ["capacty"], "held_u": [1] }));
+        let told = Held::of(&wrong).unwrap_err().to_string();
+        assert!(
+            told.contains("correlated.held[0]: found \"capacty\"") && told.contains("capacity"),
+            "{told}"
+        );
+    }
+}
