@@ -45,7 +45,7 @@ impl Held {
         mut predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
     ) -> Option<Self> {
         let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
-        let mut predict = |x: &[f64]| scaled(predict(x)?, u);
+        let mut predict = |x: &[f64]| scaled(&predict(x)?, u);
         let at_best = predict(&best)?;
         let moving: Vec<(usize, f64)> =
             inputs.iter().map(Uncertain::u).enumerate().filter(|(_, u)| *u > 0.0).collect();
@@ -96,7 +96,7 @@ impl Held {
         let mut z = from.clone();
         let (mut last, mut before) = (f64::INFINITY, values.clone());
         for _ in 0..STEPS {
-            let Some(found) = predict(&values).and_then(|found| scaled(found, &self.u)) else { break };
+            let Some(found) = predict(&values).and_then(|found| scaled(&found, &self.u)) else { break };
             let next = &from + &self.gain * (&self.at_best + &self.slopes * &z - found);
             let moved = (&next - &z).norm_squared();
             // A step that is no shorter than the one before says that this one led nowhere.
@@ -118,7 +118,7 @@ impl Held {
     }
 }
 
-fn scaled(found: Vec<f64>, u: &[f64]) -> Option<DVector<f64>> {
+fn scaled(found: &[f64], u: &[f64]) -> Option<DVector<f64>> {
     let all = found.len() == u.len() && found.iter().all(|x| x.is_finite());
     all.then(|| DVector::from_iterator(u.len(), found.iter().zip(u).map(|(x, u)| x / u)))
 }
