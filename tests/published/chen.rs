@@ -5,7 +5,7 @@
 //! from memory.
 
 use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
-use super::cells::{Answered, cell, derived, given, litres, practice, published, with};
+use super::cells::{Answered, cell, derived, given, litres, practice_in, published, with};
 use super::reconciled::Reading;
 use super::say::number;
 use roulade_answer::answer::Figure;
@@ -108,6 +108,7 @@ impl Says<'_> {
     }
 }
 
+const LITRES: &str = "Wh/L of the nominal size";
 const HEAD: &str = "lid, can wall, tape and electrolyte are defaults; none is given";
 
 fn in_full(data: &Value) -> Vec<Row> {
@@ -115,7 +116,7 @@ fn in_full(data: &Value) -> Vec<Row> {
     let full = Answered::of(&full_sheet(data));
     let what = "21 × 70 (Chen 2020), all that is given";
     let ends = "open circuit, not a loaded nominal value; the anode's curve ends the charge 0.1 V below the limit, \
-                since the paper's hosts differ by 10 %; the area is 4 % below the paper's";
+                since the paper's hosts differ by 10 %";
     let row = |quantity, published, figure: &Figure, expect, why| {
         Row::of(what, quantity, published, figure, (expect, why))
     };
@@ -126,20 +127,20 @@ fn in_full(data: &Value) -> Vec<Row> {
             says.web(),
             id("roll.cathode_length"),
             Agreement,
-            "core, wall and clearance are not given; those that stand in leave less room than this cell has",
+            "core, wall and clearance are not given",
         ),
         row(
             "area, both faces, m²",
             says.plain("area_one_face_m2", 4),
             &full.area(),
-            Miss(-6.0, -3.0),
-            "3 % of length, and 1 % that the cathode's tab takes from the coating",
+            Agreement,
+            "half a per cent of length, and 1 % that the cathode's tab takes from the coating",
         ),
         row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Agreement, ends),
         row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Agreement, ends),
         row("energy, Wh", says.plain("nominal_energy_Wh", 2), id("energy"), Agreement, ends),
         row("mass, g", says.mass(), id("mass"), Agreement, HEAD),
-        row("Wh/L", says.volumetric(), id("volumetric"), Agreement, ends),
+        row(LITRES, says.volumetric(), &full.times("energy", 1.0 / litres(says.cell)), Agreement, ends),
         row("Wh/kg", says.gravimetric(), id("gravimetric"), Agreement, ends),
     ]
 }
@@ -147,13 +148,13 @@ fn in_full(data: &Value) -> Vec<Row> {
 /// The same cell from can, foils and coating thicknesses; all else is default.
 fn in_short(data: &Value) -> Vec<Row> {
     let says = Says { cell: cell(data, CHEN) };
-    let bare = Answered::of(&with(practice("21 mm", "70 mm"), &given(says.cell)));
+    let bare = Answered::of(&with(practice_in(&json!({ "size": "21 × 70" })), &given(says.cell)));
     let what = "21 × 70 (Chen 2020), can, foils and thicknesses alone";
     let width =
         "the paper has one width for all plies; the defaults spend 2.6 mm of it on overhang and margins";
     let area =
-        "length and width 4 % below the paper's each, and 1 % that the cathode's tab takes from the coating";
-    let thin = "length and width below the paper's, porosities and mix of common practice; open circuit";
+        "width 4 % and length 1 % below the paper's, and 1 % that the cathode's tab takes from the coating";
+    let thin = "width below the paper's, porosities and mix of common practice; open circuit";
     let web = "core, wall, gap and separator are not given";
     let wide =
         || (Published::printed(&number(says.cell, "/given/web_width_mm/value").to_string()), "from memory");
@@ -166,12 +167,12 @@ fn in_short(data: &Value) -> Vec<Row> {
         row("electrode length, m", says.web(), id("roll.cathode_length"), Agreement, web),
         row("coated width, mm", wide(), id("stack.cathode_width"), Miss(-5.5, -3.5), width),
         row("widest ply, mm", wide(), id("stack.separator_width"), Agreement, width),
-        row("area, both faces, m²", says.plain("area_one_face_m2", 4), &bare.area(), Miss(-12.0, -7.5), area),
+        row("area, both faces, m²", says.plain("area_one_face_m2", 4), &bare.area(), Agreement, area),
         row("capacity, Ah", says.plain("nominal_capacity_Ah", 1), id("capacity"), Agreement, thin),
         row("mean voltage, V", says.plain("nominal_voltage_V", 2), id("mean_voltage"), Agreement, volts),
         row("energy, Wh", says.plain("nominal_energy_Wh", 2), id("energy"), Agreement, thin),
         row("mass, g", says.mass(), id("mass"), Agreement, HEAD),
-        row("Wh/L", says.volumetric(), id("volumetric"), Agreement, thin),
+        row(LITRES, says.volumetric(), &bare.times("energy", 1.0 / litres(says.cell)), Agreement, thin),
         row("Wh/kg", says.gravimetric(), id("gravimetric"), Agreement, thin),
     ]
 }
@@ -242,10 +243,8 @@ mod tests {
     #[test]
     fn both_faces_are_counted_in_the_length_of_chen() {
         let data = data();
-        let long = with(
-            full_sheet(&data),
-            &json!({ "can": { "diameter": "40 mm", "height": "90 mm" }, "winding": { "cathode_length": "1580 mm" } }),
-        );
+        let mut long = with(full_sheet(&data), &json!({ "winding": { "cathode_length": "1580 mm" } }));
+        long["can"] = json!({ "diameter": "40 mm", "height": "90 mm" });
         let answered = Answered::of(&long);
         let can = answered.figure("roll.diameter").value + 2.0 * (0.2 + 0.25);
         within("can for 1.58 m of web, mm", 28.0, can, 1.5);

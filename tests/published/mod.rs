@@ -20,6 +20,7 @@ mod claims;
 mod coatings;
 mod curves;
 mod definitions;
+mod discrepancy;
 mod draws;
 mod elements;
 mod foils;

@@ -573,16 +573,19 @@ fn setting(sheet: &Sheet) -> Setting {
     let diameter = side(can.and_then(|can| can.diameter.as_ref()));
     let height = side(can.and_then(|can| can.height.as_ref()));
     let diameter = or(diameter, named.map(|size| size.diameter), population::REFERENCE.diameter);
-    let mix = sheet.cathode.as_ref().and_then(|cathode| cathode.mix.as_deref()).unwrap_or(&[]);
-    let olivine = mix
-        .iter()
-        .filter_map(|mixed| material::find(mixed.material.as_deref()?))
-        .any(|material| Chemistry::of(material.name) == Chemistry::Olivine);
+    let holds = |mix: Option<&[sheet::Mixed]>, sought: fn(&str) -> bool| {
+        let names = mix.unwrap_or(&[]).iter().filter_map(|mixed| material::find(mixed.material.as_deref()?));
+        names.map(|material| material.name).any(sought)
+    };
+    let mix = sheet.cathode.as_ref().and_then(|cathode| cathode.mix.as_deref());
+    let olivine = holds(mix, |name| Chemistry::of(name) == Chemistry::Olivine);
+    let silicon =
+        holds(sheet.anode.as_ref().and_then(|anode| anode.mix.as_deref()), |name| name.contains("silicon"));
     Setting {
         diameter,
         height: or(height, named.map(|size| size.height), population::REFERENCE.height),
         chemistry: if olivine { Chemistry::Olivine } else { Chemistry::Layered },
-        purpose: Purpose::UNSAID,
+        purpose: Purpose::unsaid(silicon, diameter),
         collected: Collected::of(sheet, diameter),
     }
 }

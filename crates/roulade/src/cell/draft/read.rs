@@ -223,12 +223,14 @@ impl Reader {
         let name = Name::from(place);
         let slot: Slot<f64> = match text.map(|text| (text, population::Purpose::of_class(text))) {
             None => {
-                self.setting.purpose = population::Purpose::UNSAID;
                 let known = self.setting.purpose.known();
                 self.filled_in(
                     &name,
                     known,
-                    Said::Population("not said: a mixture of cells for energy, for power and between"),
+                    Said::Population(
+                        "not said: a mixture of cells for energy, for power and between; more of them for energy with \
+                         silicon in the anode and in large cans: common practice, no source",
+                    ),
                 )
             }
             Some((text, Some(purpose))) => {

@@ -8,25 +8,33 @@ pub(crate) const SOURCE: &str = "what the charged roll grows by, and some hundre
      cells, and smaller after the first cycles: Batteries 9 (2023) 6, doi 10.3390/batteries9010006; the figure: common \
      practice, no source";
 
-/// Share of the anode's host that a full charge uses.
-const USED: f64 = 0.95;
+/// Stoichiometry of the anode at full charge: windows of graphites end at 0.9 to 0.95, over an N/P ratio of 1.04 to 1.1.
+const USED: f64 = 0.87;
 /// Strain of an anode of which nothing is known.
 const STRAIN: f64 = 0.06;
 
 /// Radial clearance as wound, m.
 ///
 /// # Formula
-/// Wound lengths stay, so cross-sections add: a share s of the roll's cross-section that grows by the strain ε widens the
-/// radius R by about s·ε·(R − r²/R)/2, with r that of the core. To that come 0.06 mm and 2 ‰ of the radius, and what a tab
-/// stands out by where the coating left out for it does not make room for tab and tape. The scatter is a quarter of it all.
+/// Wound lengths stay, so cross-sections add: where anode faces cathode, from the radius r to the radius R, a share s of the
+/// cross-section grows by the strain ε and widens a roll of radius W by s·ε·(R² − r²)/(2·W). Inside r lie core, separators
+/// and the anode that leads, outside R the anode that trails, separators and tape. To that come 0.06 mm and 2 ‰ of the
+/// radius, and what a tab stands out by where the coating left out for it does not make room for tab and tape. The scatter
+/// is a quarter of it all.
 pub(crate) fn clearance(b: &Blueprint) -> Uncertain {
     let radius = 0.5 * b.can.bore().value;
-    let core = 0.5 * b.winding.core_diameter.value;
+    let winding = &b.winding;
     let separators = 2.0 * b.separator.thickness();
-    let turn = b.anode.thickness_both() + b.cathode.thickness_both() + separators;
-    let share = (2.0 * b.anode.thickness / turn).value;
+    let anode = b.anode.thickness_both() + separators;
+    let inside = winding.core_turns * separators + winding.anode_overhang_start * anode;
+    let outside = winding.anode_overhang_end * anode
+        + winding.outer_turns * separators
+        + winding.tape_turns * winding.tape_thickness;
+    let from = 0.5 * winding.core_diameter.value + inside.value;
+    let to = (radius - outside.value).max(from);
+    let share = (2.0 * b.anode.thickness / (anode + b.cathode.thickness_both())).value;
     let strain = b.swelling.map_or(STRAIN, |swelling| swelling.strain) * USED;
-    let grows = 0.5 * share * strain * (radius - core * core / radius);
+    let grows = 0.5 * share * strain * (to * to - from * from) / radius;
     let tabs = bulge(&b.anode, &b.path.anode).max(bulge(&b.cathode, &b.path.cathode));
     let gap = 6e-5 + 2e-3 * radius + grows + tabs;
     if gap.is_finite() && gap > 0.0 {

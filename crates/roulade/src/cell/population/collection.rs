@@ -16,6 +16,11 @@ pub(crate) struct Collected {
 /// from memory.
 const TURNS: (f64, f64) = (29.0, 2.5);
 
+/// How far a can of this diameter, mm, counts among the large ones, 0 to 1.
+pub(super) fn large(diameter: f64) -> f64 {
+    1.0 / (1.0 + maths::exp((TURNS.0 - diameter) / TURNS.1))
+}
+
 impl Collected {
     /// What a sheet says or implies, and what is likely at this diameter, mm, where it does not.
     pub(crate) fn of(sheet: &Sheet, diameter: f64) -> Self {
@@ -35,7 +40,7 @@ impl Collected {
         if edges || tabs {
             return Self { edges, chance: 0.0 };
         }
-        let likely = 1.0 / (1.0 + maths::exp((TURNS.0 - diameter) / TURNS.1));
+        let likely = large(diameter);
         Self { edges: likely > 0.5, chance: likely.min(1.0 - likely) }
     }
 

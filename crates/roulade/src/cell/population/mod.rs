@@ -69,7 +69,7 @@ pub(crate) const REFERENCE: Setting = Setting {
     diameter: 21.0,
     height: 70.0,
     chemistry: Chemistry::Layered,
-    purpose: Purpose::UNSAID,
+    purpose: Purpose { middle: 0.2, deviation: 0.92 },
     collected: Collected { edges: false, chance: 0.0 },
 };
 
