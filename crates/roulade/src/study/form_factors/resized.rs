@@ -70,6 +70,11 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         gone.push("electrolyte.mass");
         exactly("electrolyte.excess", share.value, Unit::Percent);
     }
+    // The electrodes are those of a cell made for the same: in a can of another size its stand-in would tell another purpose.
+    if let (None, Some(input)) = (&sheet.purpose, draft.inputs().iter().find(|input| input.path == "purpose")) {
+        let text = notation::print_known(&input.known, Unit::One);
+        edits.push(Edit::Set { key: "purpose".to_owned(), to: text.into() });
+    }
     edits.extend(gone.into_iter().map(|key| Edit::Clear { key: key.to_owned() }));
     // A mass that goes with the bore was read off no specimen of the new size.
     let mut scaled = |key: String, by: f64| edits.push(Edit::Scale { key, by });
