@@ -71,7 +71,8 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         exactly("electrolyte.excess", share.value, Unit::Percent);
     }
     // The electrodes are those of a cell made for the same: in a can of another size its stand-in would tell another purpose.
-    if let (None, Some(input)) = (&sheet.purpose, draft.inputs().iter().find(|input| input.path == "purpose")) {
+    if let (None, Some(input)) = (&sheet.purpose, draft.inputs().iter().find(|input| input.path == "purpose"))
+    {
         let text = notation::print_known(&input.known, Unit::One);
         edits.push(Edit::Set { key: "purpose".to_owned(), to: text.into() });
     }
