@@ -58,3 +58,45 @@ fn a_report_is_written_once() {
     assert_eq!(missing.status, 2);
     assert!(missing.err.contains("demo/no.json: found no such file"), "{}", missing.err);
 }
+
+#[test]
+fn several_figures_are_held_against_one_another_first() {
+    // 4.6 Ah × 3.69 V is 17.0 Wh, by hand.
+    let agree = answered(&["claim", "demo/marram-small.json", "4.6 Ah", "16.6 Wh", "72 g", "--draws", "600"]);
+    let agree = agree.replace('\n', " ");
+    assert!(
+        agree.contains("The declared figures agree with one another: 4.6 Ah × 3.69 ± 0.04 V = 16.9"),
+        "{agree}"
+    );
+    let list = "4.6 Ah, 72 g; 330 Wh/kg\n640 Wh/L";
+    let said = call(&["claim", list, "demo/marram-small.json", "--draws", "600"]);
+    assert_eq!((said.status, said.err.as_str()), (1, ""), "{}", said.out);
+    let out = said.out.replace('\n', " ");
+    assert!(out.starts_with("Contradicted. The declared figures do not agree with one another: "), "{out}");
+    assert!(out.contains("where 330 Wh/kg is declared") && out.contains("given all the others"), "{out}");
+    for form in ["--json", "--csv", "--markdown"] {
+        let said = call(&["claim", list, "demo/marram-small.json", "--draws", "600", form]);
+        assert_eq!((said.status, said.err.as_str()), (1, ""), "{form}");
+    }
+    let json = call(&["claim", list, "demo/marram-small.json", "--draws", "600", "--json"]);
+    let json: Value = serde_json::from_str(&json.out).expect("JSON");
+    assert_eq!(json["ok"]["consistency"]["agreement"], "disagree");
+    assert_eq!(json["ok"]["figures"].as_array().map(Vec::len), Some(4));
+    let strains = json["ok"]["consistency"]["strains"].as_array().expect("a list");
+    assert!(strains.contains(&Value::from("330 Wh/kg")), "{strains:?}");
+}
+
+#[test]
+fn a_list_of_claims_in_a_file_and_what_is_wrong_with_one() {
+    let folder = folder("claims");
+    let file = folder.join("claims.json");
+    std::fs::write(&file, r#"["4.2 Ah, minimum", { "value": "72 g" }]"#).expect("it can be written");
+    let file = file.to_string_lossy().into_owned();
+    let text = answered(&["claim", &file, "demo/marram-small.json", "--draws", "600"]);
+    assert!(text.contains("about 4.2 Ah, minimum"), "{text}");
+    let said = call(&["claim", "demo/marram-small.json", "5 Ah", "6 Ah", "7 parsec"]);
+    assert_eq!(said.status, 2);
+    for words in ["claims[1]: found \"about 6 Ah\" beside \"about 5 Ah\"", "claims[2]: found \"parsec\""] {
+        assert!(said.err.contains(words), "{}", said.err);
+    }
+}

@@ -90,3 +90,33 @@ fn published_claims_are_not_contradicted_and_larger_ones_not_supported() {
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// A graphite cell of 1,000 Wh/L or 400 Wh/kg: of these materials no published cell comes near, whatever the size, and with
+/// can and chemistry alone the model says so, and what would have to be true.
+#[test]
+fn a_graphite_cell_of_1000_wh_per_litre_is_contradicted() {
+    for (diameter, height) in
+        [("18 mm", "65 mm"), ("21 mm", "70 mm"), ("26 mm", "70 mm"), ("46 mm", "80 mm"), ("46 mm", "95 mm")]
+    {
+        let mut sheet = practice(diameter, height);
+        sheet["anode"]["mix"][0]["material"] = json!("graphite");
+        for sheet in [sheet.clone(), with(sheet, &json!({ "purpose": "energy" }))] {
+            for claim in ["1000 Wh/L", "at least 1000 Wh/L", "400 Wh/kg", "at least 400 Wh/kg"] {
+                let answer = weighed(claim, &sheet);
+                let text = &answer.answer.text;
+                println!(
+                    "{diameter} × {height}, {}: {claim}: chance {:.4}; {text}",
+                    sheet["purpose"], answer.chance.value
+                );
+                assert_eq!(answer.verdict, Verdict::Contradicted, "{diameter} × {height}, {claim}: {text}");
+                let nearest = answer.nearest.expect("a cell at the edge");
+                let told = [
+                    "The most probable cell at the edge of the claim lies",
+                    "standard deviations from the middle of what is known does not",
+                ];
+                assert!(told.iter().any(|told| text.contains(told)), "{text}");
+                assert!(nearest.beta > 2.3 && nearest.rows.len() >= 3, "{nearest:?}");
+            }
+        }
+    }
+}

@@ -10,7 +10,7 @@ pub use bench::{
 };
 
 use crate::answer::{
-    ClaimAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer,
+    ClaimAnswer, ClaimsAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer,
     SampledAnswer, WorthAnswer,
 };
 use crate::question;
@@ -18,7 +18,7 @@ use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems, both};
 use roulade::sheet::{Part, Sheet, read, unknown_keys};
 use roulade::study::attribute;
-use roulade::study::claim::{self, Check, Claim, Said};
+use roulade::study::claim::{self, Check, Claim, List, Said, Together, Verdict};
 use roulade::study::edit::Change;
 use roulade::study::form_factors::asked::ResizeEntries;
 use roulade::study::remove;
@@ -88,23 +88,94 @@ pub fn taken(
     Ok(Comparison { sheet: Some(sheet), ..comparison })
 }
 
-/// Whether a declared figure can be true.
+/// Whether declared figures can be true.
 ///
-/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, with `"other"`, the sheet of the cell it compares
+/// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, or `"claims": ["26 Ah", "355 g"]` for several, with `"other"`, the sheet of the cell it compares
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`roulade::study::claim::Claimed`].
+///
+/// The answer to one claim is a [`ClaimAnswer`], that to several a [`ClaimsAnswer`](crate::answer::ClaimsAnswer).
 pub fn claim(question: &str, hands: &impl Executor) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::text::<question::ClaimAsked>(question, QUESTION).and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
-        let said = question.claim.ok_or_else(|| missing("claim"))?;
+        let said: Vec<Said> =
+            question.claim.into_iter().chain(question.claims.into_iter().flatten()).collect();
+        if said.is_empty() {
+            return Err(missing("claim").into());
+        }
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let other = question.other.as_ref().map(Draft::read);
-        claimed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+        weighed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
     }))
 }
 
-/// Whether a declared figure can be true, before the answer becomes text; draws and seed take their defaults where
-/// they are left out.
+/// An answer about declared figures: one, or several of one cell.
+#[derive(Clone, Debug, Serialize)]
+#[serde(untagged)]
+pub enum Weighed {
+    /// One.
+    One(Box<ClaimAnswer>),
+    /// Several.
+    Several(Box<ClaimsAnswer>),
+}
+
+impl Weighed {
+    /// What becomes of the claim, or of all of them together.
+    pub fn verdict(&self) -> Verdict {
+        match self {
+            Self::One(answer) => answer.verdict,
+            Self::Several(answer) => answer.verdict,
+        }
+    }
+}
+
+/// Whether declared figures can be true, before the answer becomes text; draws and seed take their defaults where they are
+/// left out.
+///
+/// # Errors
+/// Everything wrong with the claims or a sheet; places begin with `claim`, `claims[0]`, `sheet.` or `other.`.
+pub fn weighed(
+    said: &[Said],
+    sheet: Result<Draft, Problems>,
+    other: Option<Result<Draft, Problems>>,
+    (draws, seed): (Option<u32>, Option<u32>),
+    hands: &impl Executor,
+) -> Result<Weighed, Problems> {
+    let mut problems = Problems::default();
+    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
+    let list = List::read(said).map_err(&mut kept).ok();
+    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
+    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
+    let draws = plan(draws).map_err(&mut kept).ok();
+    match (list, sheet, other, draws) {
+        (Some(mut list), Some(sheet), Some(other), Some(draws)) if problems.0.is_empty() => {
+            let plan = (draws, u64::from(seed.unwrap_or(1)));
+            if list.claims.len() > 1 {
+                let together = Together::of(&list, sheet, plan, hands)?;
+                return Ok(Weighed::Several(Box::new(ClaimsAnswer::of(&together))));
+            }
+            if let Some(problem) = list.other_size(&sheet) {
+                return Err(problem.into());
+            }
+            let Some(claim) = list.claims.pop() else { return Err(Problems::default()) };
+            Ok(Weighed::One(Box::new(ClaimAnswer::of(&Check::of(claim, sheet, other, plan, hands)?))))
+        }
+        _ => Err(problems),
+    }
+}
+
+/// The number of trials that is asked for.
+fn plan(draws: Option<u32>) -> Result<u32, Problems> {
+    let draws = draws.unwrap_or(claim::DRAWS);
+    if (2..=claim::MOST_DRAWS).contains(&draws) {
+        return Ok(draws);
+    }
+    let most = claim::MOST_DRAWS;
+    Err(Problem::new("draws", draws.to_string(), format!("between 2 and {most} trials")).into())
+}
+
+/// Whether one declared figure can be true, before the answer becomes text; draws and seed take their defaults where they
+/// are left out.
 ///
 /// # Errors
 /// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
@@ -120,13 +191,9 @@ pub fn claimed(
     let claim = Claim::read(said).map_err(&mut kept).ok();
     let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
     let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
-    let draws = draws.unwrap_or(claim::DRAWS);
-    if !(2..=claim::MOST_DRAWS).contains(&draws) {
-        let most = claim::MOST_DRAWS;
-        problems.push(Problem::new("draws", draws.to_string(), format!("between 2 and {most} trials")));
-    }
-    match (claim, sheet, other) {
-        (Some(claim), Some(sheet), Some(other)) if problems.0.is_empty() => {
+    let draws = plan(draws).map_err(&mut kept).ok();
+    match (claim, sheet, other, draws) {
+        (Some(claim), Some(sheet), Some(other), Some(draws)) if problems.0.is_empty() => {
             let seed = u64::from(seed.unwrap_or(1));
             Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
         }

@@ -201,37 +201,23 @@ pub(crate) enum Verb {
         roulade edit demo/marram-a.json --edits changes.json --inverse back.json\n\n{EDIT_STATUS}"))]
     Edit(EditArgs),
 
-    /// Whether a declared figure is supported, open or contradicted
+    /// Whether declared figures are supported, open or contradicted; several are held against one another first
     ///
-    /// A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
+    /// Several claims may stand one after another, or in one text between commas, semicolons or line breaks, as a data sheet lists
+    /// them, with the size among them: "46 × 80, 26 Ah, 355 g, 300 Wh/kg". Each is then weighed given all the others. A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
     /// and where they are needed the figure (volumetric or gravimetric energy density, specific energy, capacity, mass, or the name or id of any figure),
-    /// "over the other cell" after a percentage or a difference, a basis (cell, nominal size, inside of the can, roll) and cut-off
-    /// voltages (between 2.5 and 4.2 V). Or it is a JSON object with these parts, or the name of a .json file that
-    /// holds either. What a sheet leaves out varies over its whole plausible range: see `roulade quantities`.
+    /// "over the other cell" after a percentage or a difference, a basis (cell, with sleeve, nominal size, inside of the can, roll),
+    /// cut-off voltages (between 2.5 and 4.2 V, charged to 4.2 V, down to 2.5 V), a rate (at 0.2 It), a temperature (25 °C), minimum
+    /// or typical. Or it is a JSON object with these parts, or the name of a .json file that
+    /// holds either, or a list of them. What a sheet leaves out varies over its whole plausible range: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
+        roulade claim demo/marram-small.json \"4.6 Ah\" \"16.6 Wh\" \"72 g\"\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json --over demo/marram-a.json")]
     #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json \\\n      --over demo/marram-a.json\n  \
+        roulade claim demo/marram-small.json \"4.6 Ah, 72 g, 230 Wh/kg, 640 Wh/L\"\n  \
         roulade claim \"about 610 ± 20 Wh/L, roll, between 2.7 and 4.15 V\" demo/marram-small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
-    Claim {
-        /// The claim
-        #[arg(value_name = "CLAIM")]
-        claim: String,
-        /// Design sheet of the cell it is about
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Design sheet of the other cell, where the claim compares
-        #[arg(long, value_name = "OTHER.json")]
-        over: Option<PathBuf>,
-        /// How many Monte Carlo trials
-        #[arg(long = "trials", alias = "draws", value_name = "N")]
-        draws: Option<u32>,
-        /// Seed of the trials; the same seed gives the same trials
-        #[arg(long, value_name = "SEED")]
-        seed: Option<u32>,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Claim(ClaimArgs),
 
     /// Form factors: the same electrodes in cans of other diameters and heights, common sizes marked
     #[command(name = "form-factors", aliases = ["map", "form-factor", "sizes", "cans"])]
@@ -577,6 +563,25 @@ pub(crate) enum Verb {
         #[command(flatten)]
         form: FormArgs,
     },
+}
+
+/// Declared figures and the cell they are about.
+#[derive(Debug, Args)]
+pub(crate) struct ClaimArgs {
+    /// The claims, and before or after them the design sheet of the cell they are about
+    #[arg(value_name = "CLAIM ... SHEET.json", num_args = 2.., required = true)]
+    pub(crate) claims: Vec<String>,
+    /// Design sheet of the other cell, where the claim compares
+    #[arg(long, value_name = "OTHER.json")]
+    pub(crate) over: Option<PathBuf>,
+    /// How many Monte Carlo trials
+    #[arg(long = "trials", alias = "draws", value_name = "N")]
+    pub(crate) draws: Option<u32>,
+    /// Seed of the trials; the same seed gives the same trials
+    #[arg(long, value_name = "SEED")]
+    pub(crate) seed: Option<u32>,
+    #[command(flatten)]
+    pub(crate) form: FormArgs,
 }
 
 /// How much an outlier weighs.

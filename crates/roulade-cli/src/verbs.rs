@@ -1,6 +1,7 @@
 //! A verb in, all that is to be said out.
 
 mod bench;
+mod claim;
 mod edit;
 
 use crate::args::{FormArgs, Verb};
@@ -15,10 +16,7 @@ use roulade::sheet::Sheet;
 use roulade::study::attribute::Changes;
 use roulade::study::attribute::Prices;
 use roulade::study::claim::Said;
-use roulade::study::claim::Verdict;
-use roulade_answer::answer::{
-    self, ClaimAnswer, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer,
-};
+use roulade_answer::answer::{self, EstimateAnswer, LeaningAnswer, MaterialRow, SampledAnswer, WorthAnswer};
 use roulade_answer::ask;
 use roulade_answer::cautions::CAUTIONS;
 use roulade_report::ReportQuestion;
@@ -44,18 +42,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
             said(form, report, &Sources { file: files::name(&sheet), begins })
         }
         Verb::Edit(asked) => edit::edit(&asked),
-        Verb::Claim { claim, sheet, over, draws, seed, form } => {
-            let mut begins = vec![("sheet", files::name(&sheet)), ("draws", "--trials".to_owned())];
-            begins.extend(over.as_deref().map(|path| ("other", files::name(path))));
-            let weighed = weigh(&claim, &sheet, over.as_deref(), (draws, seed));
-            let refuted = weighed.as_ref().is_ok_and(|answer| answer.verdict == Verdict::Contradicted);
-            let report = weighed.map(|answer| {
-                let (page, rows) = page::claim(&answer);
-                Report { page, json: ask::answer(Ok(&answer)), rows }
-            });
-            let delivery = said(form, report, &Sources { file: "roulade".to_owned(), begins });
-            if refuted { Delivery { status: 1, ..delivery } } else { delivery }
-        }
+        Verb::Claim(asked) => claim::claim(asked),
         Verb::Report { first, second, claim, bench, instruments, draws, seed, date, write, overwrite } => {
             let mut begins = vec![("first", files::name(&first)), ("draws", "--trials".to_owned())];
             begins.extend(second.as_deref().map(|path| ("second", files::name(path))));
@@ -320,16 +307,6 @@ fn reported(
         ..ReportQuestion::default()
     };
     problems.or_else_ok(asked)
-}
-
-fn weigh(
-    claim: &str,
-    sheet: &Path,
-    over: Option<&Path>,
-    drawn: (Option<u32>, Option<u32>),
-) -> Result<ClaimAnswer, Problems> {
-    let claim = said_or_in_file(claim)?;
-    ask::claimed(&claim, draft(sheet), over.map(draft), drawn, &AllCores)
 }
 
 fn materials(name: Option<&str>) -> Result<Report, Problems> {

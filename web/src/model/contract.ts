@@ -684,7 +684,7 @@ export interface WorthAnswer {
 export type Verdict = "supported" | "likely" | "open" | "unlikely" | "contradicted";
 
 export interface ClaimQuestion {
-  /** A line of text. */
+  /** A line of text; several figures between commas, semicolons or line breaks. */
   claim: string;
   sheet: Sheet;
   /** The cell it compares with. */
@@ -699,7 +699,38 @@ export interface Chance {
   text: string;
 }
 
-/** Answer to "claim". */
+/** Answer to "claim" where there are several figures. */
+export interface ClaimsAnswer {
+  roulade: string;
+  cell: string;
+  size: string | null;
+  verdict: Verdict;
+  answer: Sentence;
+  consistency: {
+    agreement: "untested" | "agree" | "strained" | "disagree";
+    text: string;
+    strains: string[];
+    rows: { text: string; gives: Figure; declared: string; off: number; deviations: number }[];
+  };
+  chance: Chance;
+  figures: { claim: string; figure: string; label: string; expected: Figure; chance: Chance; verdict: Verdict; given: Figure; given_chance: Chance; given_verdict: Verdict; effective: number; how: string }[];
+  implied: { id: string; label: string; before: Figure; after: Figure }[];
+  weakest: string;
+  nearest: Nearest | null;
+  draws: number;
+  held: number;
+  remarks: string[];
+  cautions: Caution[];
+}
+
+/** The most probable cell at the edge of a claim. */
+export interface Nearest {
+  beta: number;
+  text: string;
+  rows: { path: string; label: string; prior: string; needed: string; deviations: number }[];
+}
+
+/** Answer to "claim" where there is one figure. */
 export interface ClaimAnswer {
   roulade: string;
   cell: string;
@@ -720,7 +751,9 @@ export interface ClaimAnswer {
     basis: string;
     basis_text: string;
     rate: number | null;
-    window: [number, number] | null;
+    window: [number | null, number | null] | null;
+    temperature: number | null;
+    standing: "minimum" | "typical" | null;
   };
   figure: Figure;
   chance: Chance;
@@ -729,7 +762,9 @@ export interface ClaimAnswer {
   thresholds: [number, number];
   rounding: { decides: boolean; text: string; readings: { text: string; low: number | null; high: number | null; chance: Chance; verdict: Verdict; main: boolean }[] };
   bases: { basis: string; text: string; figure: Figure; chance: Chance; verdict: Verdict; main: boolean }[];
-  nearest: { beta: number; text: string; rows: { path: string; label: string; prior: string; needed: string; deviations: number }[] } | null;
+  conventions: { name: string; text: string; figure: Figure; chance: Chance; verdict: Verdict }[];
+  conventions_text: string;
+  nearest: Nearest | null;
   alone_to: "hold" | "fail";
   alone: {
     path: string;
@@ -743,7 +778,7 @@ export interface ClaimAnswer {
     place_text: string;
     implies?: string;
   }[];
-  settle: { path: string; label: string; cell: string | null; how: string; opens: boolean; now: string; reading: string; takes: number; leaves: string; settles: Chance; together: Chance }[];
+  settle: { path: string; key: string; label: string; cell: string | null; how: string; opens: boolean; now: string; reading: string; takes: number; leaves: string; settles: Chance; together: Chance }[];
   strip: { mean: number; deviation: number; quantiles: [number, number][]; from: number; step: number; counts: number[]; draws: number; held: number };
   remarks: string[];
   cautions: Caution[];

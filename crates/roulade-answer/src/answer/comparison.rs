@@ -192,7 +192,7 @@ impl Comparison {
             let leaning = main.map_or_else(Vec::new, |at| {
                 leans(&spread, offset + at, |i| Some((joint.input(first, second, i)?.0, None)))
             });
-            EstimateAnswer::finish(draft, w, written, leaning)
+            EstimateAnswer::finish(draft, w, written, (leaning, None))
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;

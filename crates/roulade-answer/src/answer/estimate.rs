@@ -5,7 +5,7 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, gives};
+use super::sentence::{Lean, Sentence, Words, assumed, gives, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
 use roulade::cell::draft::{Draft, Implausible, far_from};
@@ -239,16 +239,22 @@ impl EstimateAnswer {
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())
             .position(|shown| shown.id == "volumetric");
-        let leans = main
-            .map_or_else(Vec::new, |output| leans(&spread, output, |i| Some((draft.inputs().get(i)?, None))));
-        let mut answer = Self::finish(draft, &best, written, leans);
+        let each = |i: usize| Some((draft.inputs().get(i)?, None));
+        let sharper = main.and_then(|output| sharpened(draft, &spread, output, each));
+        let leans = main.map_or_else(Vec::new, |output| leans(&spread, output, each));
+        let mut answer = Self::finish(draft, &best, written, (leans, sharper));
         answer.remarks.extend(spread.unmoved().iter().filter_map(|i| draft.inputs().get(*i)).map(unmoved));
         Ok(answer)
     }
 
     /// What does not need the pen.
-    pub(super) fn finish(draft: &Draft, w: &Worked, written: Written, leans: Vec<Lean>) -> Self {
-        let sentence = sentence(draft, &written, leans);
+    pub(super) fn finish(
+        draft: &Draft,
+        w: &Worked,
+        written: Written,
+        leaning: (Vec<Lean>, Option<String>),
+    ) -> Self {
+        let sentence = sentence(draft, &written, leaning);
         let mut tables: Vec<Table> = Vec::new();
         let mut headline = Vec::new();
         for (title, row) in written.rows {
@@ -308,7 +314,7 @@ pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String 
     }
 }
 
-fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
+fn sentence(draft: &Draft, written: &Written, (leans, sharper): (Vec<Lean>, Option<String>)) -> Sentence {
     let mut words = Words::default();
     words = words.say(format!("{} {} ", draft.name(), gives(draft.inputs().iter())));
     for (id, before, after) in [
@@ -320,6 +326,9 @@ fn sentence(draft: &Draft, written: &Written, leans: Vec<Lean>) -> Sentence {
         if let Some((_, row)) = written.rows.iter().find(|(_, row)| row.id == id) {
             words = words.say(before).number(&row.figure).say(after);
         }
+    }
+    if let Some(sharper) = sharper {
+        words = words.say(sharper);
     }
     words.done(leans, assumed(draft.inputs().iter()))
 }

@@ -28,8 +28,9 @@ mod worth;
 
 pub use change::Change;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, Digits, DigitsRow, NearestRow, NearestTold,
-    SettleRow, StripTold,
+    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, ClaimsAnswer, ConsistencyTold, ConventionRow,
+    DeclaredRow, Digits, DigitsRow, ImpliedRow, NearestRow, NearestTold, RelationshipRow, SettleRow,
+    StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;

@@ -1,7 +1,8 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::figure_writer::Figure;
-use roulade::cell::draft::{Implausible, Input};
+use roulade::cell::draft::{Draft, Implausible, Input};
+use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
 
@@ -101,6 +102,43 @@ pub(super) fn gives<'a>(mut inputs: impl Iterator<Item = &'a Input>) -> &'static
     } else {
         "is expected to give, from assumptions alone,"
     }
+}
+
+/// An input inside a sentence: "cathode coating thickness, per side", "the practical capacity of NMC811".
+pub(super) fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> String {
+    let named = match label.split_once(": ") {
+        // The classes stand behind the word.
+        Some(("purpose", _)) => "the purpose of the cell".to_owned(),
+        Some((of, what)) => format!("the {what} of {of}"),
+        None if section == "Cell" => label.to_owned(),
+        None => format!("{} {label}", section.to_lowercase()),
+    };
+    match cell {
+        Some(cell) => format!("{named} ({cell})"),
+        None => named,
+    }
+}
+
+/// Where nothing was measured: the three entries whose reading would sharpen the figure most, in a sentence. What the model
+/// itself may be off by is no entry that anyone reads.
+pub(super) fn sharpened<'a>(
+    draft: &Draft,
+    spread: &FirstOrder,
+    output: usize,
+    input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
+) -> Option<String> {
+    if draft.inputs().iter().any(|input| input.origin == Origin::Measured) {
+        return None;
+    }
+    let mut direction = spread.direction(output);
+    direction.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let named = direction.into_iter().filter_map(|(i, _)| {
+        let (input, cell) = input(i)?;
+        let read = !input.path.starts_with("model.") && !input.path.ends_with(".potential");
+        read.then(|| in_sentence(input.section, &input.label, cell))
+    });
+    let named: Vec<String> = named.take(3).collect();
+    (!named.is_empty()).then(|| format!(" Entries that would sharpen it most: {}.", listed(&named)))
 }
 
 /// "a, b and c".

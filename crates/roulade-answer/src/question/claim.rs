@@ -5,10 +5,12 @@ use roulade::sheet::Sheet;
 use roulade::study::claim::Said;
 
 section! {
-    /// The question whether a declared figure can be true.
+    /// The question whether declared figures can be true.
     ClaimAsked {
-        /// The claim.
+        /// The claim: a figure, or several in one text between commas, semicolons or line breaks.
         claim: Said,
+        /// Several declared figures, each a text or its parts.
+        claims: Vec<Said>,
         /// The sheet of the cell it is about.
         sheet: Sheet,
         /// That of the other cell, where it compares.

@@ -2,7 +2,7 @@
 
 use super::{Page, Table, note, number, words};
 use roulade::study::claim::{Verdict, Where};
-use roulade_answer::answer::{AloneRow, ClaimAnswer};
+use roulade_answer::answer::{AloneRow, ClaimAnswer, NearestTold};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;
@@ -37,22 +37,43 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
         }
         page.table(table);
     }
-    if let Some(nearest) = &answer.nearest {
-        page.heading("What would have to be true");
-        page.text(nearest.text.clone());
-        let mut table =
-            Table::new([words(""), number("prior"), number("needed"), number("standard deviations")]);
-        for row in &nearest.rows {
-            table.row([&row.label, &row.prior, &row.needed, &format!("{:+.1}", row.deviations)]);
+    if !answer.conventions.is_empty() {
+        page.heading("The same claim under other conventions");
+        let mut table = Table::new([
+            words("declared as"),
+            number("figure"),
+            number("chance"),
+            words("verdict"),
+            note(""),
+        ]);
+        for row in &answer.conventions {
+            table.row([&row.name, &row.figure.text, &row.chance.text, row.verdict.word(), row.text]);
         }
         page.table(table);
     }
+    page.aside(answer.conventions_text.clone());
+    nearest(&mut page, answer.nearest.as_ref());
     alone(&mut page, answer);
     settle(&mut page, answer);
     page.heading("Remarks");
     page.list(answer.remarks.clone());
     page.caution();
     (page, rows(answer))
+}
+
+/// What would have to be true: the most probable cell at the edge of the claim.
+pub(super) fn nearest(page: &mut Page, nearest: Option<&NearestTold>) {
+    let Some(nearest) = nearest else { return };
+    page.heading("What would have to be true");
+    page.text(nearest.text.clone());
+    if nearest.rows.is_empty() {
+        return;
+    }
+    let mut table = Table::new([words(""), number("prior"), number("needed"), number("standard deviations")]);
+    for row in &nearest.rows {
+        table.row([&row.label, &row.prior, &row.needed, &format!("{:+.1}", row.deviations)]);
+    }
+    page.table(table);
 }
 
 /// "in the capacity": what an uncertainty is one of.

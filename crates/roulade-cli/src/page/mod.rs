@@ -3,6 +3,7 @@
 
 mod bench;
 mod claim;
+mod claims;
 mod comparison;
 mod elements;
 mod estimate;
@@ -14,6 +15,7 @@ mod worth;
 
 pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use claim::claim;
+pub(crate) use claims::claims;
 pub(crate) use comparison::comparison;
 pub(crate) use estimate::estimate;
 pub(crate) use lists::{cautions, material, materials, quantities};

@@ -85,6 +85,12 @@ impl FirstOrder {
         Self { contributions, together, inputs: uncertain, unmoved }
     }
 
+    /// What an input contributes to an output, in the output's unit: half the difference between its two moves.
+    pub fn contribution(&self, output: usize, input: usize) -> f64 {
+        let column = self.inputs.binary_search(&input).ok();
+        column.and_then(|column| self.contributions.get((output, column))).copied().unwrap_or(0.0)
+    }
+
     /// Standard uncertainty of an output: √(Σᵢ Σⱼ cᵢ rᵢⱼ cⱼ), c the contributions of the inputs and r their
     /// correlation coefficients (JCGM 100:2008, 5.2.2, eq. 16).
     pub fn u(&self, output: usize) -> f64 {

@@ -6,6 +6,8 @@
 use super::deviate::{Stream, normal_probability, normal_quantile};
 use crate::uncertain::{Correlation, Spread, Uncertain};
 
+mod latent;
+
 /// Draws inputs.
 #[derive(Clone, Debug)]
 pub struct Sampler {

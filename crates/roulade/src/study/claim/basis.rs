@@ -1,10 +1,13 @@
-//! What a density is taken over: outside of the can, nominal size, inside of the can, or the roll alone.
+//! What a density is taken over: outside of the can, its sleeve, nominal size, inside of the can, or the roll alone.
 
+use crate::cell::design::{Can, Sleeve};
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::cell::ledger::{Group, Totals};
-use crate::quantity::units::{Length, Mass, Volume};
+use crate::quantity::units::{Length, Mass, MassDensity, Volume};
 use serde::Serialize;
 use std::f64::consts::PI;
+use uom::si::length::millimeter;
+use uom::si::mass_density::gram_per_cubic_centimeter;
 
 /// What a figure is taken over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -12,6 +15,9 @@ use std::f64::consts::PI;
 pub enum Basis {
     /// The whole cell: the envelope of the bare can over its largest outside dimensions, or the whole mass.
     Cell,
+    /// The whole cell with a shrink sleeve around it.
+    #[serde(rename = "with sleeve")]
+    Sleeved,
     /// The size a cell is named by: diameter and height in whole millimetres, the nearest.
     Nominal,
     /// The inside of the can: bore times the height above the bottom, hardware included.
@@ -26,6 +32,7 @@ impl Basis {
     pub fn name(self) -> &'static str {
         match self {
             Self::Cell => "cell",
+            Self::Sleeved => "cell with sleeve",
             Self::Nominal => "nominal size",
             Self::Inside => "inside of the can",
             Self::Roll => "roll",
@@ -70,8 +77,10 @@ impl On {
     /// open circuit, and the other way round.
     pub fn all(figure: &'static Definition) -> Vec<Self> {
         let bases: &[Basis] = match figure.id {
-            "volumetric" | "loaded_volumetric" => &[Basis::Cell, Basis::Nominal, Basis::Inside, Basis::Roll],
-            "gravimetric" | "loaded_gravimetric" | "mass" => &[Basis::Cell, Basis::Roll],
+            "volumetric" | "loaded_volumetric" => {
+                &[Basis::Cell, Basis::Sleeved, Basis::Nominal, Basis::Inside, Basis::Roll]
+            }
+            "gravimetric" | "loaded_gravimetric" | "mass" => &[Basis::Cell, Basis::Sleeved, Basis::Roll],
             _ => &[Basis::Cell],
         };
         let own = bases.iter().map(|basis| Self { figure, basis: *basis });
@@ -95,6 +104,9 @@ impl On {
             Basis::Cell if volume => "over the envelope of the bare can, no sleeve",
             Basis::Cell if self.figure.id.ends_with("gravimetric") => "over the mass of the whole cell",
             Basis::Cell => "of the whole cell",
+            Basis::Sleeved => {
+                "with the sleeve of the sheet, or one of 0.1 mm of polymer (common practice, no source)"
+            }
             Basis::Nominal => "over the nominal size, whole millimetres",
             Basis::Inside => "over the inside of the can",
             Basis::Roll if volume => "over the roll alone, core hole included",
@@ -102,8 +114,8 @@ impl On {
         }
     }
 
-    /// The figure over this, SI.
-    pub fn value(&self, w: &Worked) -> Option<f64> {
+    /// The figure over this, SI; `nominal` is the volume of the size that the cell is named by.
+    pub fn value(&self, w: &Worked, nominal: Volume) -> Option<f64> {
         let energy = || match loaded(self.figure) {
             Some(true) => w.loaded().1.energy(),
             _ => w.estimate.balance.energy,
@@ -111,7 +123,8 @@ impl On {
         let volume = self.figure.id.ends_with("volumetric");
         Some(match self.basis {
             Basis::Cell => return (self.figure.of)(w),
-            Basis::Nominal => (energy() / nominal(w)).value,
+            Basis::Sleeved => return sleeved(self.figure, w),
+            Basis::Nominal => (energy() / nominal).value,
             Basis::Inside => {
                 let can = &w.design.blueprint().can;
                 (energy() / (can.bore_area() * (can.height - can.bottom))).value
@@ -126,9 +139,33 @@ impl On {
     }
 }
 
+/// Thickness, mm, and density, g/cm³, of a sleeve where the sheet has none: common practice, no source.
+const SLEEVE: (f64, f64) = (0.1, 1.35);
+
+/// A figure of the cell with a sleeve around it.
+fn sleeved(figure: &Definition, w: &Worked) -> Option<f64> {
+    let bare = (figure.of)(w)?;
+    let blueprint = w.design.blueprint();
+    if blueprint.sleeve.is_some() {
+        return Some(bare);
+    }
+    let sleeve = Sleeve {
+        thickness: Length::new::<millimeter>(SLEEVE.0),
+        density: MassDensity::new::<gram_per_cubic_centimeter>(SLEEVE.1),
+    };
+    let can = &blueprint.can;
+    let wide = can.diameter + 2.0 * sleeve.thickness;
+    let outside = 0.25 * PI * wide * wide * (can.height + 2.0 * sleeve.thickness);
+    let (whole, film) = (w.estimate.mass, sleeve.density * sleeve.volume(can));
+    Some(match figure.id {
+        "mass" => bare + film.value,
+        id if id.ends_with("gravimetric") => bare * (whole / (whole + film)).value,
+        _ => bare * (can.envelope() / outside).value,
+    })
+}
+
 /// π/4·D²·H in whole millimetres.
-fn nominal(w: &Worked) -> Volume {
-    let can = &w.design.blueprint().can;
+pub(super) fn nominal(can: &Can) -> Volume {
     let whole = |length: Length| {
         let millimetres = (1e3 * length.value).round();
         if millimetres >= 1.0 { length * (1e-3 * millimetres / length.value) } else { length }

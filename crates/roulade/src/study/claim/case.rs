@@ -1,12 +1,13 @@
 //! The cells of a claim, as they are known for it, and its figure at any values of their inputs.
 
-use super::basis::On;
+use super::basis::{On, nominal};
 use super::declared::{Change, Claim};
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
 use crate::cell::figures::Worked;
 use crate::cell::held::Held;
 use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::units::Volume;
 use crate::study::compare::{Joint, Kinship};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::deviate::Stream;
@@ -24,6 +25,8 @@ pub(super) struct Case {
     pub(super) bases: Vec<On>,
     /// Which of these the claim is about.
     pub(super) own: usize,
+    /// Volume of the size by which each cell is named.
+    nominal: [Volume; 2],
     /// What inputs may be that a draw can move beyond it.
     bounds: Bounds,
     /// What was read of the cell, and of the other one.
@@ -91,7 +94,7 @@ impl Case {
     }
 
     fn on_all(&self, (own, other): (Worked, Option<Worked>)) -> Vec<f64> {
-        self.bases.iter().map(|on| value(*on, self.claim.over, &own, other.as_ref())).collect()
+        self.bases.iter().map(|on| self.value(*on, &own, other.as_ref())).collect()
     }
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
@@ -104,36 +107,45 @@ impl Case {
     /// The figure on the claim's basis.
     pub(super) fn figure(&self, values: &[f64]) -> Option<f64> {
         let (own, other) = self.worked(values).ok()?;
-        let value = value(*self.bases.get(self.own)?, self.claim.over, &own, other.as_ref());
+        let value = self.value(*self.bases.get(self.own)?, &own, other.as_ref());
         value.is_finite().then_some(value)
+    }
+
+    /// A figure as it is declared, or its change over another cell.
+    pub(super) fn value(&self, on: On, own: &Worked, other: Option<&Worked>) -> f64 {
+        let [nominal, others] = self.nominal;
+        let of = |w, nominal| on.value(w, nominal).unwrap_or(f64::NAN);
+        match (self.claim.over, other) {
+            (Some(Change::Share), Some(other)) => of(own, nominal) / of(other, others) - 1.0,
+            (Some(Change::Difference), Some(other)) => of(own, nominal) - of(other, others),
+            _ => self.claim.factor() * of(own, nominal),
+        }
     }
 }
 
-/// A figure, or its change over another cell.
-fn value(on: On, over: Option<Change>, own: &Worked, other: Option<&Worked>) -> f64 {
-    let of = |w| on.value(w).unwrap_or(f64::NAN);
-    match (over, other) {
-        (Some(Change::Share), Some(other)) => of(own) / of(other) - 1.0,
-        (Some(Change::Difference), Some(other)) => of(own) - of(other),
-        _ => of(own),
-    }
+/// Volume of the size that a cell is named by: its can at the best values, in whole millimetres.
+pub(super) fn named_volume(draft: &Draft) -> Volume {
+    nominal(&draft.blueprint_at(&draft.values()).can)
+}
+
+/// Voltage limits where a sheet has no curves that they could cut.
+pub(super) fn without_curves(claim: &Claim, cell: &Draft) -> Option<Problem> {
+    (!claim.window.is_none() && cell.inputs().iter().any(|input| input.path == "voltage.nominal")).then(
+        || {
+            Problem::new(
+                "claim.window",
+                "voltage limits, where the sheet gives a nominal voltage in place of curves",
+                "a sheet with half-cell curves, or a claim without limits",
+            )
+        },
+    )
 }
 
 /// The cells as they are known for a claim.
 pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Case, Problems> {
-    let limits = |input: &Input| match (claim.window, &*input.path) {
-        (Some((low, _)), "voltage.discharge_cut_off") => Some(Uncertain::exact(low)),
-        (Some((_, high)), "voltage.charge_cut_off") => Some(Uncertain::exact(high)),
-        (_, "current_path.c_rate") => claim.rate.map(Uncertain::exact),
-        _ => None,
-    };
-    if claim.window.is_some() && cell.inputs().iter().any(|input| input.path == "voltage.nominal") {
-        return Err(Problem::new(
-            "claim.window",
-            "voltage limits, where the sheet gives a nominal voltage in place of curves",
-            "a sheet with half-cell curves, or a claim without limits",
-        )
-        .into());
+    let limits = |input: &Input| claim.sets(&input.path).map(Uncertain::exact);
+    if let Some(problem) = without_curves(&claim, &cell) {
+        return Err(problem.into());
     }
     let for_it = |draft: Draft| draft.known_as(limits);
     let cell = for_it(cell);
@@ -154,7 +166,10 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
             .map_or(Ok(Held::default()), |(other, _)| Held::of(other))
             .map_err(|p| p.within("other"))?,
     ];
-    let mut case = Case { cell, other, reversed, claim, bases, own, bounds: Bounds::default(), held };
+    let nominal =
+        [named_volume(&cell), other.as_ref().map_or_else(Volume::default, |(other, _)| named_volume(other))];
+    let mut case =
+        Case { cell, other, reversed, claim, bases, own, nominal, bounds: Bounds::default(), held };
     let path = |i| case.input(i).map_or("", |(input, _)| &*input.path);
     case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
     Ok(case)

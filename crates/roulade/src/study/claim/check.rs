@@ -3,6 +3,7 @@
 use super::basis::On;
 use super::case::{Case, case, draw};
 use super::chance::{self, Strip};
+use super::conventions::{self, Convention};
 use super::declared::{Claim, Relation, Verdict};
 use super::information::{self, Reading};
 use super::nearest::{self, Nearest};
@@ -48,6 +49,8 @@ pub struct Check {
     pub readings: Vec<ReadAs>,
     /// Each basis.
     pub bases: Vec<OnBasis>,
+    /// Other conventions under which it may have been declared.
+    pub conventions: Vec<Convention>,
     /// The most probable design at the edge of the claim; `None` where nothing that is uncertain moves the figure.
     pub nearest: Option<Nearest>,
     /// What each input alone would have to be, the nearest first.
@@ -133,7 +136,7 @@ impl Check {
         let judged = |output: usize, holds: (f64, f64)| {
             let (below, above) = chance::missed(drawn.get(output).map_or(&[], Vec::as_slice), holds);
             let chance = claim.chance(below, above);
-            (chance, claim.verdict(chance))
+            (chance, Verdict::of(chance))
         };
         let (chance, verdict) = judged(main, holds);
         let u = spread.u(main);
@@ -163,7 +166,8 @@ impl Check {
             held: u32::try_from(held).unwrap_or(u32::MAX),
             readings: readings.collect(),
             bases: bases.collect(),
-            nearest: nearest::of(&case, &known, &spread, main, best, holds),
+            conventions: conventions::each(&case, &values, best, |holds| judged(main, holds), holds),
+            nearest: nearest::of(|values| case.figure(values), &known, &spread, main, best, holds),
             alone: required::each(&case, &known, best, holds),
             settle: information::rank(&case, &known, &spread, main, (best, u), holds),
             case,
@@ -198,9 +202,9 @@ fn of_window(problems: Problems, claim: &Claim) -> Problems {
     let voltage = |place: &str| {
         place.ends_with("voltage.charge_cut_off") || place.ends_with("voltage.discharge_cut_off")
     };
-    let told = problems.0.into_iter().map(|problem| match claim.window {
-        Some(_) if voltage(&problem.place) => Problem { place: "claim".to_owned(), ..problem },
-        _ => problem,
+    let told = problems.0.into_iter().map(|problem| {
+        let own = !claim.window.is_none() && voltage(&problem.place);
+        if own { Problem { place: "claim".to_owned(), ..problem } } else { problem }
     });
     Problems(told.collect())
 }

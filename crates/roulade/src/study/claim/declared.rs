@@ -59,6 +59,17 @@ pub const UNLIKELY: f64 = 0.2;
 pub const CONTRADICTED: f64 = 0.01;
 
 impl Verdict {
+    /// That of a chance.
+    pub fn of(chance: f64) -> Self {
+        match chance {
+            chance if chance >= SUPPORTED => Self::Supported,
+            chance if chance >= LIKELY => Self::Likely,
+            chance if chance >= UNLIKELY => Self::Open,
+            chance if chance >= CONTRADICTED => Self::Unlikely,
+            _ => Self::Contradicted,
+        }
+    }
+
     /// In one word.
     pub fn word(self) -> &'static str {
         match self {
@@ -68,6 +79,50 @@ impl Verdict {
             Self::Unlikely => "unlikely",
             Self::Contradicted => "contradicted",
         }
+    }
+}
+
+/// Which of many cells a declared figure stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// The mean of cells.
+    Typical,
+    /// What the least of them gives.
+    Minimum,
+}
+
+impl Standing {
+    /// As it is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Typical => "typical",
+            Self::Minimum => "minimum",
+        }
+    }
+
+    /// The figure that is declared, over that of a typical cell: a minimum is stated some 2 % below what is typical
+    /// (common practice, no source).
+    pub fn factor(self) -> f64 {
+        match self {
+            Self::Typical => 1.0,
+            Self::Minimum => 0.98,
+        }
+    }
+}
+
+/// Voltage limits that a figure is stated for, V.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// What it is discharged to.
+    pub lower: Option<f64>,
+    /// What it is charged to.
+    pub upper: Option<f64>,
+}
+
+impl Limits {
+    /// Whether neither is stated.
+    pub fn is_none(&self) -> bool {
+        *self == Self::default()
     }
 }
 
@@ -97,10 +152,14 @@ pub struct Claim {
     pub rounding: Rounding,
     /// What the figure is taken over.
     pub basis: Basis,
-    /// Voltage limits it is stated for, lower and upper, V; those of the sheet where there are none.
-    pub window: Option<(f64, f64)>,
+    /// Voltage limits it is stated for; those of the sheet where it states none.
+    pub window: Limits,
     /// The rate it is stated for, 1/s; that of the sheet where it states none.
     pub rate: Option<f64>,
+    /// The temperature it is stated for, °C; that of the sheet where it states none.
+    pub temperature: Option<f64>,
+    /// Whether it is a minimum or typical, where it says so.
+    pub standing: Option<Standing>,
     /// What was taken where the claim does not say, in plain words.
     pub taken: Vec<&'static str>,
 }
@@ -130,10 +189,35 @@ impl Claim {
         if let Some(rate) = self.rate {
             let _ = write!(text, ", at {} C", rate / Unit::PerHour.in_si());
         }
-        if let Some((low, high)) = self.window {
-            let _ = write!(text, ", between {low} and {high} V");
+        let _ = match (self.window.lower, self.window.upper) {
+            (Some(low), Some(high)) => write!(text, ", between {low} and {high} V"),
+            (Some(low), None) => write!(text, ", down to {low} V"),
+            (None, Some(high)) => write!(text, ", charged to {high} V"),
+            (None, None) => Ok(()),
+        };
+        if let Some(temperature) = self.temperature {
+            let _ = write!(text, ", at {temperature} °C");
+        }
+        if let Some(standing) = self.standing {
+            let _ = write!(text, ", {}", standing.name());
         }
         text
+    }
+
+    /// The declared figure over that of a typical cell.
+    pub(super) fn factor(&self) -> f64 {
+        if self.over.is_some() { 1.0 } else { self.standing.map_or(1.0, Standing::factor) }
+    }
+
+    /// What an input is by the conditions of the claim, SI; `None` where it says nothing of it.
+    pub(super) fn sets(&self, path: &str) -> Option<f64> {
+        match path {
+            "voltage.discharge_cut_off" => self.window.lower,
+            "voltage.charge_cut_off" => self.window.upper,
+            "current_path.c_rate" => self.rate,
+            "current_path.temperature" => self.temperature,
+            _ => None,
+        }
     }
 
     /// Whether the unit alone says which figure is meant.
@@ -163,17 +247,6 @@ impl Claim {
         }
     }
 
-    /// The verdict on a chance.
-    pub fn verdict(&self, chance: f64) -> Verdict {
-        match chance {
-            chance if chance >= SUPPORTED => Verdict::Supported,
-            chance if chance >= LIKELY => Verdict::Likely,
-            chance if chance >= UNLIKELY => Verdict::Open,
-            chance if chance >= CONTRADICTED => Verdict::Unlikely,
-            _ => Verdict::Contradicted,
-        }
-    }
-
     /// Unit in which the figure is shown.
     pub fn shown_in(&self) -> Unit {
         match self.over {
@@ -192,6 +265,7 @@ pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
         Dimension::Energy => "energy",
         Dimension::Mass => "mass",
         Dimension::Voltage => "mean_voltage",
+        Dimension::Resistance => "resistance",
         _ => return None,
     })
 }

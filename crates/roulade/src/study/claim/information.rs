@@ -1,11 +1,11 @@
 //! The reading that would settle a claim soonest: how much of the figure's variance it would take away.
 //!
-//! Inputs are independent, so a reading of one with standard uncertainty `u_r` leaves it with
-//! `u² u_r² / (u² + u_r²)` of its variance `u²`, and takes `c² · u² / (u² + u_r²)` off the figure's, where `c` is the
-//! input's contribution (JCGM 100:2008, 5.1; the combination of two readings by their weights).
+//! A reading of an input with standard uncertainty `u_r` leaves it with `u² u_r² / (u² + u_r²)` of its variance `u²`, and takes
+//! the share `r² · u² / (u² + u_r²)` off the figure's, where `r` is the input's correlation with the figure (JCGM 100:2008,
+//! 5.1; the combination of two readings by their weights). Only what a bench sheet has a line for is told: a lever that nobody
+//! reads settles nothing.
 
 use super::case::Case;
-use crate::cell::draft::Input;
 use crate::quantity::units::Unit;
 use crate::study::readings::quantity;
 use roulade_stats::propagation::FirstOrder;
@@ -17,6 +17,8 @@ use roulade_stats::uncertain::Uncertain;
 pub struct Reading {
     /// Path of the input in the sheet.
     pub path: String,
+    /// Its name in a bench sheet.
+    pub key: String,
     /// Heading it stands under.
     pub section: &'static str,
     /// What it is called.
@@ -48,34 +50,7 @@ const ONE_SIDED: f64 = 1.644_853_626_951_472_2;
 const TWO_SIDED: f64 = 1.959_963_984_540_054;
 
 /// Inputs that are read off a cell that stays closed.
-const OUTSIDE: [&str; 3] = ["can.diameter", "can.height", "cell_mass"];
-
-/// How an input would be read, and with which standard uncertainty, SI: as a bench reads it where it does, and for what
-/// is asked of materials by common practice, no source.
-fn instrument(input: &Input) -> Option<(&'static str, f64)> {
-    if let Some(quantity) = quantity::of_input(input) {
-        return Some((quantity.typical.instrument, quantity.typical.u(input.known.value, quantity.unit)));
-    }
-    let (how, u) = match (&*input.path, input.unit) {
-        ("cell_mass", _) => ("balance", 0.02),
-        ("winding.slack", _) => return None,
-        (_, Unit::Micrometre) => ("micrometer", 1.0),
-        (_, Unit::Millimetre) => ("caliper", 0.1),
-        (_, Unit::Turn) => ("counted", 0.25),
-        (_, Unit::Volt) => ("the protocol of the test", 0.002),
-        ("anode.n_to_p", _) => ("coin cells of both coatings", 0.02),
-        ("electrolyte.excess", _) => ("balance, before and after drying", 2.0),
-        (_, Unit::MilliampereHourPerGram) => ("coin cells against lithium", 2.0),
-        (_, Unit::GramPerCubicCentimetre) => ("gas pycnometer", 0.03),
-        (path, Unit::Percent) if path.ends_with("initial_coulombic_efficiency") => {
-            ("coin cells against lithium", 0.5)
-        }
-        (path, Unit::Percent) if path.ends_with("share") => ("element analysis", 0.5),
-        (path, Unit::Percent) if path.ends_with("porosity") => ("intrusion or sections", 2.0),
-        _ => return None,
-    };
-    Some((how, u * input.unit.in_si()))
-}
+const OUTSIDE: [&str; 2] = ["can.diameter", "can.height"];
 
 /// All readings that take something away, the one that takes most first.
 pub(super) fn rank(
@@ -86,39 +61,51 @@ pub(super) fn rank(
     (best, u): (f64, f64),
     holds: (f64, f64),
 ) -> Vec<Reading> {
-    let mut readings: Vec<Reading> = spread
-        .shares(output)
+    let shares = spread.shares(output);
+    let mut readings: Vec<(f64, Reading)> = spread
+        .direction(output)
         .into_iter()
-        .filter_map(|(i, share)| {
+        .filter_map(|(i, with)| {
             let (input, cell) = case.input(i)?;
-            let (how, of_reading) = instrument(input)?;
+            let quantity = quantity::of_input(input)?;
+            let of_reading = quantity.typical.u(input.known.value, quantity.unit);
             let now = known.get(i)?.u();
-            let takes = share * now * now / (now * now + of_reading * of_reading);
-            Some(Reading {
+            let left = now * now / (now * now + of_reading * of_reading);
+            let takes = with * with * left;
+            let own = shares.iter().find(|(of, _)| *of == i).map_or(0.0, |(_, share)| *share);
+            let reading = Reading {
                 path: input.path.to_string(),
+                // What is a part's, or a material's, is called by its path there too.
+                key: if quantity.key.contains("[]") {
+                    input.key.to_string()
+                } else {
+                    quantity.key.to_owned()
+                },
                 section: input.section,
                 label: input.label.to_string(),
                 cell: cell.map(str::to_owned),
                 unit: input.unit,
-                how,
-                opens: !(OUTSIDE.contains(&&*input.path) || input.unit == Unit::Volt),
+                how: quantity.typical.instrument,
+                opens: !OUTSIDE.contains(&&*input.path),
                 now,
                 of_reading,
                 takes,
                 leaves: u * (1.0 - takes).max(0.0).sqrt(),
                 settles: settled(best, u, takes, holds),
                 together: 0.0,
-            })
+            };
+            // What inputs have together is counted with one of them: their shares add to the whole.
+            Some((own.max(0.0) * left, reading))
         })
-        .filter(|reading| reading.takes > 1e-3)
+        .filter(|(_, reading)| reading.takes > 1e-3)
         .collect();
-    readings.sort_by(|a, b| b.takes.total_cmp(&a.takes));
-    let mut taken = 0.0;
-    for reading in &mut readings {
-        taken += reading.takes;
+    readings.sort_by(|a, b| b.1.takes.total_cmp(&a.1.takes));
+    let mut taken = 0.0_f64;
+    for (own, reading) in &mut readings {
+        taken = (taken + *own).max(reading.takes);
         reading.together = settled(best, u, taken, holds);
     }
-    readings
+    readings.into_iter().map(|(_, reading)| reading).collect()
 }
 
 /// Chance that a claim is decided once a share of the variance is taken away, for a normal quantity.

@@ -1,30 +1,43 @@
 //! Checking a declared figure: the chance that it holds given what is known, whether rounding decides it, what each
 //! quantity alone would have to be, and the reading that would settle it soonest.
 //!
-//! A claim is a [`Claim`]; [`Check::of`] works it out over one draft, or two where it compares.
+//! A claim is a [`Claim`]; [`Check::of`] works it out over one draft, or two where it compares. Several of one cell are a
+//! [`List`]; [`Together::of`] holds them against one another and against the cell.
 
 mod basis;
 mod case;
 mod chance;
 mod check;
+mod consistency;
+mod conventions;
 mod declared;
+mod evidence;
 mod information;
+mod list;
 mod nearest;
+mod panel;
 mod required;
 mod rounding;
 mod said;
+mod together;
 mod whole;
 mod words;
 
 pub use basis::{Basis, On};
 pub use chance::Strip;
 pub use check::{Check, OnBasis, ReadAs};
-pub use declared::{CONTRADICTED, Change, Claim, LIKELY, Relation, SUPPORTED, UNLIKELY, Verdict};
+pub use consistency::{Agreement, Consistency, Relationship};
+pub use conventions::Convention;
+pub use declared::{
+    CONTRADICTED, Change, Claim, LIKELY, Limits, Relation, SUPPORTED, Standing, UNLIKELY, Verdict,
+};
 pub use information::Reading;
+pub use list::{List, MOST_CLAIMS};
 pub use nearest::Nearest;
 pub use required::{Required, Where};
 pub use rounding::Rounding;
 pub use said::{Claimed, Said};
+pub use together::{Declared, FEWEST, Implied, Known, Together, Way};
 pub use words::Parts;
 
 use crate::cell::draft::Draft;
@@ -44,5 +57,7 @@ pub const DRAWS: u32 = 10_000;
 /// Most draws that may be asked for.
 pub const MOST_DRAWS: u32 = 2_000_000;
 
+#[cfg(test)]
+mod calibration;
 #[cfg(test)]
 mod tests;

@@ -4,7 +4,6 @@
 //! normal quantities (Hasofer and Lind, J. Eng. Mech. Div. 100 (1974) 111, from memory). On the first-order surface it lies in
 //! the direction of the covariances of the inputs with the figure; along that direction it is found on the true one.
 
-use super::case::Case;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
@@ -13,6 +12,8 @@ use roulade_stats::uncertain::{Spread, Uncertain};
 pub struct Nearest {
     /// Its distance from the middle of the prior, standard deviations; positive where the claim holds beyond it only.
     pub beta: f64,
+    /// Whether it meets the edge; where not, it is the furthest that was tried towards it.
+    pub meets: bool,
     /// Each input that moves: its place, its value there, SI, and by how many of its standard deviations it moves.
     pub moved: Vec<(usize, f64, f64)>,
 }
@@ -24,7 +25,7 @@ const FURTHEST: f64 = 8.0;
 
 /// The design where the figure reaches the edge of the interval that it misses, or would miss first.
 pub(super) fn of(
-    case: &Case,
+    figure: impl Fn(&[f64]) -> Option<f64>,
     known: &[Uncertain],
     spread: &FirstOrder,
     output: usize,
@@ -55,7 +56,7 @@ pub(super) fn of(
     let mut along = ((edge - best) / u).clamp(-FURTHEST, FURTHEST);
     let mut found = None;
     for _ in 0..STEPS {
-        let Some(there) = case.figure(&values(along)) else {
+        let Some(there) = figure(&values(along)) else {
             along *= 0.8;
             continue;
         };
@@ -72,5 +73,6 @@ pub(super) fn of(
     let mut moved: Vec<(usize, f64, f64)> =
         direction.iter().filter_map(|(i, share)| Some((*i, *there.get(*i)?, along * share))).collect();
     moved.sort_by(|a, b| b.2.abs().total_cmp(&a.2.abs()));
-    Some(Nearest { beta: along.abs(), moved })
+    let meets = figure(&there).is_some_and(|value| (value - edge).abs() < 0.01 * u);
+    Some(Nearest { beta: along.abs(), meets, moved })
 }

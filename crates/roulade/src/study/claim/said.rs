@@ -16,12 +16,20 @@ section! {
         value: String,
         /// "the other cell", where it is a change over that.
         over: String,
-        /// "cell", "nominal size", "inside of the can" or "roll".
+        /// "cell", "with sleeve", "nominal size", "inside of the can" or "roll".
         basis: String,
         /// "open circuit", "under load" (at the sheet's rate), or a rate: "0.2 C".
         rate: String,
         /// Voltage limits it is stated for: "2.5 .. 4.2 V".
         window: String,
+        /// What it is charged to, alone: "4.2 V".
+        charged_to: String,
+        /// What it is discharged to, alone: "2.5 V".
+        down_to: String,
+        /// The temperature it is stated for: "25 °C".
+        temperature: String,
+        /// "minimum" or "typical".
+        standing: String,
     }
 }
 

@@ -4,6 +4,7 @@ use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Unit;
+use crate::study::readings::quantity;
 use crate::test_support::{demo, draft};
 use approx::assert_relative_eq;
 use rand_pcg::Pcg64Mcg;
@@ -221,7 +222,14 @@ fn bases_differ_as_their_volumes_do() {
         max_relative = 1e-9
     );
     let mass = weighed("at least 1 Wh/kg", draft(&[]), None);
-    assert!(mass.bases[1].best > mass.bases[0].best);
+    let by = |basis: Basis| mass.bases.iter().find(|on| on.on.basis == basis).unwrap().best;
+    assert!(by(Basis::Roll) > by(Basis::Cell) && by(Basis::Sleeved) < by(Basis::Cell));
+    // A sleeve of 0.1 mm all round, by hand.
+    assert_relative_eq!(
+        on(Basis::Sleeved) / on(Basis::Cell),
+        46.0 * 46.0 * 95.0 / (46.2 * 46.2 * 95.2),
+        max_relative = 1e-9
+    );
 }
 
 #[test]
@@ -296,4 +304,127 @@ fn chances_are_what_they_say() {
     }
     println!("{table}");
     assert_eq!(faults, 0, "\n{table}");
+}
+
+/// Every reading that is recommended has its line in the bench sheet, and the cell predicts it.
+#[test]
+fn every_recommended_reading_exists_in_the_bench_sheet() {
+    let small = json!({
+        "can": { "size": "18 × 65" },
+        "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "3 .. 5 %" }] },
+        "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "2 .. 3 %" }] },
+    });
+    let bare = |size: &str, collection: Option<&str>| {
+        let mut sheet = small.clone();
+        sheet["can"]["size"] = json!(size);
+        if let Some(collection) = collection {
+            sheet["collection"] = json!(collection);
+        }
+        Draft::parse(&sheet.to_string()).unwrap()
+    };
+    let mut told = 0;
+    for claim in ["at least 700 Wh/L", "about 5 Ah", "at most 80 g", "at least 250 Wh/kg under load", "20 mΩ"]
+    {
+        let sheets = [
+            bare("18 × 65", None),
+            bare("46 × 80", None),
+            bare("26 × 70", Some("edges")),
+            demo("marram a"),
+            demo("marram b"),
+            demo("small"),
+        ];
+        for cell in sheets {
+            let check = weighed(claim, cell, None);
+            let values = check.cell().values();
+            let worked = Worked::at(check.cell(), &values).unwrap();
+            for reading in &check.settle {
+                let asked = quantity::find(&reading.key, None);
+                let asked = asked.unwrap_or_else(|problem| panic!("{}: {problem}", reading.key));
+                assert!(asked.predict(check.cell(), &values, &worked).is_some(), "{}", reading.key);
+                assert!(reading.takes <= 1.0 && reading.takes > 0.0, "{}: {}", reading.key, reading.takes);
+                told += 1;
+            }
+            // Of a resistance that the sheet states nothing else is read.
+            assert!(!check.settle.is_empty() || claim.ends_with("Ω"), "{claim}: {}", check.cell().name());
+        }
+    }
+    assert!(told > 100, "{told}");
+}
+
+fn together(text: &str, draws: u32) -> Together {
+    let list = List::read(&[Said::Words(text.to_owned())]).unwrap();
+    let sheet = json!({
+        "can": { "size": "21 × 70" },
+        "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "3 .. 5 %" }] },
+        "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "2 .. 3 %" }] },
+    });
+    Together::of(&list, Draft::parse(&sheet.to_string()).unwrap(), (draws, 1), &alone()).unwrap()
+}
+
+/// Few draws steered towards what is declared say what very many of the prior say by their weights alone.
+#[test]
+fn steered_draws_say_what_many_say() {
+    let text = "4.9 Ah, 66 g, at least 300 Wh/kg";
+    let (few, many) = (together(text, 2000), together(text, 60_000));
+    assert!(few.figures.iter().any(|one| one.way == Way::Steered), "{:?}", few.figures);
+    for (few, many) in few.figures.iter().zip(&many.figures) {
+        let error = many.given.u / few.effective.sqrt() + many.given.u / many.effective.sqrt();
+        assert!((few.given.mean - many.given.mean).abs() < 4.0 * error, "{few:?} {many:?}");
+        assert!(
+            (few.given_chance - many.given_chance).abs() < 4.0 * 0.5 / few.effective.sqrt(),
+            "{few:?} {many:?}"
+        );
+    }
+}
+
+#[test]
+fn what_is_declared_beside_a_figure_is_evidence_of_it() {
+    let told = together("5.0 Ah, 68 g, 18.2 Wh, 3.64 V", 2000);
+    assert_eq!(told.consistency.agreement, Agreement::Agree);
+    let energy = &told.figures[2];
+    // Capacity and voltage leave little of the spread of an energy, and nothing contradicts it.
+    assert!(energy.given.u < 0.25 * energy.expected.u, "{energy:?}");
+    assert!(energy.given_chance > 0.2 && told.chance > CONTRADICTED, "{energy:?} {}", told.chance);
+    let areal = told.implied.iter().find(|one| one.figure.id == "balance.cathode_areal").unwrap();
+    assert!(areal.after.u < areal.before.u && areal.after.mean > areal.before.mean, "{areal:?}");
+    // Twice the capacity in the same mass: arithmetic alone refuses it, and so does the prior.
+    let wrong = together("10 Ah, 68 g, 270 Wh/kg", 2000);
+    assert_eq!((wrong.verdict, wrong.consistency.agreement), (Verdict::Contradicted, Agreement::Disagree));
+    assert!(wrong.chance < CONTRADICTED && wrong.nearest.is_some(), "{}", wrong.chance);
+    // A bound that an ordinary cell meets by far says nothing.
+    let loose = together("at least 1 Ah, at most 200 g", 500);
+    assert_eq!(loose.verdict, Verdict::Supported);
+}
+
+#[test]
+fn a_size_that_is_not_the_sheets_is_refused() {
+    let list = List::read(&[Said::Words("46 × 80, 26 Ah, 355 g".to_owned())]).unwrap();
+    let problems = Together::of(&list, demo("small"), (200, 1), &alone()).unwrap_err();
+    assert!(
+        problems.to_string().contains("claim: found a size of 46 × 80 where the sheet's can measures"),
+        "{problems}"
+    );
+}
+
+#[test]
+fn conditions_of_each_figure_are_its_own() {
+    let told = together("4.8 Ah, 4.7 Ah at 1 It, 4.2 Ah charged to 4.1 V, 4.7 Ah minimum", 500);
+    let best: Vec<f64> = told.figures.iter().map(|one| one.expected.mean).collect();
+    assert!(best[1] < best[0] && best[2] < best[0], "{best:?}");
+    assert_relative_eq!(best[3] / best[0], 0.98, max_relative = 1e-9);
+}
+
+#[test]
+fn conventions_move_a_claim_by_their_factors() {
+    let check = weighed("at least 5 Ah", demo("small"), None);
+    let named = |name: &str| check.conventions.iter().find(|one| one.name == name).unwrap();
+    assert_relative_eq!(named("minimum").best, 0.98 * check.best, max_relative = 1e-12);
+    assert!(named("rated at 1 It").best < named("rated at 0.2 It").best);
+    assert!(named("rated at 0.2 It").best < check.best);
+    let stated = weighed("at least 5 Ah, minimum, at 0.2 It, at 25 °C", demo("small"), None);
+    assert!(stated.conventions.iter().all(|one| !one.name.contains("It") && one.name != "minimum"));
+    // A change over another cell knows none.
+    let change =
+        weighed("at least 1 % over the other cell per volume", demo("marram b"), Some(demo("marram a")));
+    assert!(change.conventions.is_empty());
 }

@@ -2,7 +2,7 @@
 
 use super::basis::{Basis, On};
 use super::basis::{loaded, under};
-use super::declared::{Change, Claim, Relation, figure_of};
+use super::declared::{Change, Claim, Limits, Relation, figure_of};
 use super::rounding::Rounding;
 use super::words::{EXAMPLE, Parts, split};
 use crate::cell::figures::{Definition, definition};
@@ -55,8 +55,14 @@ impl Claim {
             unit,
             rounding,
             basis: basis(figure, parts.basis, &mut taken, at)?,
-            window: parts.window.as_deref().map(|text| window(text, &at("window"))).transpose()?,
+            window: limits(parts, at)?,
             rate,
+            temperature: parts
+                .temperature
+                .as_deref()
+                .map(|text| one(text, Dimension::Temperature, &at("temperature")))
+                .transpose()?,
+            standing: parts.standing,
             taken,
         };
         Ok(if parts.over.is_some_and(|sign| sign < 0.0) { claim.below() } else { claim })
@@ -165,11 +171,36 @@ fn basis(
     }
 }
 
+/// The voltage limits that are stated, together or one by one.
+fn limits(parts: &Parts, at: At<'_>) -> Result<Limits, Problem> {
+    if let Some(text) = parts.window.as_deref() {
+        return window(text, &at("window"));
+    }
+    let limit = |text: &Option<String>, place: &str| {
+        text.as_deref().map(|text| one(text, Dimension::Voltage, &at(place))).transpose()
+    };
+    let limits =
+        Limits { lower: limit(&parts.discharged, "down_to")?, upper: limit(&parts.charged, "charged_to")? };
+    match (limits.lower, limits.upper) {
+        (Some(low), Some(high)) if low >= high => Err(Problem::new(
+            at("window"),
+            format!("a charge to {high} V and a discharge down to {low} V"),
+            "a charge limit above the discharge limit",
+        )),
+        _ => Ok(limits),
+    }
+}
+
+/// One number, SI.
+fn one(text: &str, dimension: Dimension, place: &str) -> Result<f64, Problem> {
+    notation::read(text, dimension).map(|known| known.value).map_err(|complaint| complaint.at(place))
+}
+
 /// Lower and upper limit, V.
-fn window(text: &str, place: &str) -> Result<(f64, f64), Problem> {
+fn window(text: &str, place: &str) -> Result<Limits, Problem> {
     let known = notation::read(text, Dimension::Voltage).map_err(|complaint| complaint.at(place))?;
     match known.spread {
-        Spread::Range { low, high } if low > 0.0 => Ok((low, high)),
+        Spread::Range { low, high } if low > 0.0 => Ok(Limits { lower: Some(low), upper: Some(high) }),
         _ => Err(Problem::new(
             place,
             format!("\"{}\"", shortened(text)),

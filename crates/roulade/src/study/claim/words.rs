@@ -3,14 +3,16 @@
 //! ```text
 //! claim  = any order of: relation, value, figure, "over the other cell", basis, load, window
 //! value  = number [ "±" number ] unit
-//! load   = "open circuit" | "under load" | [ "at" ] number "C"
+//! load   = "open circuit" | "under load" | [ "at" ] number ("C" | "It")
 //! window = "between" number "and" number "V"        (or "from" … "to" …)
+//!        | "charged to" number "V" | "down to" number "V"
 //! ```
 //!
-//! A unit that only one figure has says which figure is meant: Wh/L, Wh/kg, Ah, Wh, g, V.
+//! and, also in any order, "minimum" or "typical" and a temperature in °C. A unit that only one figure has says which figure
+//! is meant: Wh/L, Wh/kg, Ah, Wh, g, V, mΩ.
 
 use super::basis::Basis;
-use super::declared::{Claim, Relation};
+use super::declared::{Claim, Relation, Standing};
 use super::said::{Claimed, Said};
 use crate::cell::figures::{Definition, FIGURES};
 use crate::quantity::notation;
@@ -36,6 +38,14 @@ pub struct Parts {
     pub load: Option<bool>,
     /// The rate, as it was written.
     pub rate: Option<String>,
+    /// What it is charged to, as it was written.
+    pub charged: Option<String>,
+    /// What it is discharged to, as it was written.
+    pub discharged: Option<String>,
+    /// The temperature, as it was written.
+    pub temperature: Option<String>,
+    /// Minimum or typical.
+    pub standing: Option<Standing>,
 }
 
 /// What a phrase means.
@@ -49,11 +59,16 @@ enum Meaning {
     Load(bool),
     /// Limits of the voltage follow.
     Between,
+    /// The limit of charge follows.
+    ChargedTo,
+    /// The limit of discharge follows.
+    DownTo,
+    Standing(Standing),
     /// Says nothing that is not said elsewhere.
     Nothing,
 }
 
-use Meaning::{Between, Figure, Load, Nothing, Over};
+use Meaning::{Between, ChargedTo, DownTo, Figure, Load, Nothing, Over};
 
 const PHRASES: &[(&str, Meaning)] = &[
     ("at least", Meaning::Relation(Relation::AtLeast)),
@@ -90,6 +105,27 @@ const PHRASES: &[(&str, Meaning)] = &[
     ("internal resistance", Figure("resistance")),
     ("mass", Figure("mass")),
     ("weight", Figure("mass")),
+    ("nominal capacity", Figure("capacity")),
+    ("rated capacity", Figure("capacity")),
+    ("nominal energy", Figure("energy")),
+    ("rated energy", Figure("energy")),
+    ("voltage", Figure("mean_voltage")),
+    ("nominal voltage", Figure("mean_voltage")),
+    ("minimum", Meaning::Standing(Standing::Minimum)),
+    ("min.", Meaning::Standing(Standing::Minimum)),
+    ("typical", Meaning::Standing(Standing::Typical)),
+    ("typ.", Meaning::Standing(Standing::Typical)),
+    ("maximum", Meaning::Relation(Relation::AtMost)),
+    ("max.", Meaning::Relation(Relation::AtMost)),
+    ("charged to", ChargedTo),
+    ("charge to", ChargedTo),
+    ("down to", DownTo),
+    ("discharged to", DownTo),
+    ("with sleeve", Meaning::Basis(Basis::Sleeved)),
+    ("with its sleeve", Meaning::Basis(Basis::Sleeved)),
+    ("cell with sleeve", Meaning::Basis(Basis::Sleeved)),
+    ("without sleeve", Meaning::Basis(Basis::Cell)),
+    ("cell without sleeve", Meaning::Basis(Basis::Cell)),
     ("over the other cell", Over(1.0)),
     ("over the other", Over(1.0)),
     ("above the other cell", Over(1.0)),
@@ -196,7 +232,7 @@ fn tokens(text: &str) -> Vec<String> {
     }
     let mut tokens = Vec::new();
     for word in spaced.split_whitespace() {
-        let word = word.trim_matches(|c| matches!(c, '"' | '“' | '”' | ';' | ','));
+        let word = word.trim_matches(|c| matches!(c, '"' | '“' | '”' | ';' | ',' | ':' | '(' | ')'));
         if !is_number(word) {
             tokens.push(word.to_owned());
             continue;
@@ -214,9 +250,29 @@ fn tokens(text: &str) -> Vec<String> {
     tokens
 }
 
+/// One limit of the voltage from the front of the tokens: "4.2 V".
+fn limit<'a>(
+    slot: &mut Option<String>,
+    tokens: &'a [String],
+    example: &str,
+) -> Result<&'a [String], Problems> {
+    let [number, rest @ ..] = tokens else {
+        return Err(Problem::new("claim", "a voltage limit that breaks off", format!("\"{example}\"")).into());
+    };
+    if !is_number(number) {
+        let found = format!("\"{}\" as a voltage limit", shortened(number));
+        return Err(Problem::new("claim", found, format!("\"{example}\"")).into());
+    }
+    *slot = Some(format!("{number} V"));
+    Ok(match rest {
+        [unit, rest @ ..] if unit == "V" => rest,
+        rest => rest,
+    })
+}
+
 impl Parts {
     /// Finds the parts in a line of text.
-    fn of_text(text: &str) -> Result<Self, Problems> {
+    pub(super) fn of_text(text: &str) -> Result<Self, Problems> {
         let wrong = |found: String, expected: &str| Problems::from(Problem::new("claim", found, expected));
         let tokens = tokens(text);
         if tokens.is_empty() {
@@ -249,7 +305,12 @@ impl Parts {
                 let found = format!("\"{}\", a word that a claim does not have", shortened(first));
                 return Err(wrong(found, &format!("{hint}{EXAMPLE}")));
             };
-            rest = if found == Between { parts.between(after)? } else { after };
+            rest = match found {
+                Between => parts.between(after)?,
+                ChargedTo => limit(&mut parts.charged, after, "charged to 4.2 V")?,
+                DownTo => limit(&mut parts.discharged, after, "down to 2.5 V")?,
+                _ => after,
+            };
             parts.add(found).map_err(|found| wrong(found, "a claim says one thing of one figure"))?;
         }
         Ok(parts)
@@ -277,9 +338,15 @@ impl Parts {
             [] => return Ok(tokens),
         };
         if let [unit, after @ ..] = rest
-            && unit == "C"
+            && (unit == "C" || unit == "It")
         {
             self.rate = Some(format!("{value} C"));
+            return Ok(after);
+        }
+        if let [unit, after @ ..] = rest
+            && unit == "°C"
+        {
+            self.temperature = Some(format!("{value} °C"));
             return Ok(after);
         }
         for n in [2, 1] {
@@ -330,15 +397,23 @@ impl Parts {
             Meaning::Basis(basis) => once(&mut self.basis, basis, "bases"),
             Meaning::Over(sign) => once(&mut self.over, sign, "comparisons"),
             Meaning::Load(load) => once(&mut self.load, load, "loads"),
-            Meaning::Between | Meaning::Nothing => Ok(()),
+            Meaning::Standing(standing) => once(&mut self.standing, standing, "of minimum and typical"),
+            Between | ChargedTo | DownTo | Nothing => Ok(()),
         }
     }
 
     /// The parts of an object.
+    #[allow(clippy::too_many_lines, reason = "one part after another")]
     fn of_object(object: &Claimed) -> Result<Self, Problems> {
         let mut problems = Problems::default();
-        let mut parts =
-            Self { value: object.value.clone(), window: object.window.clone(), ..Self::default() };
+        let mut parts = Self {
+            value: object.value.clone(),
+            window: object.window.clone(),
+            temperature: object.temperature.clone(),
+            charged: object.charged_to.clone(),
+            discharged: object.down_to.clone(),
+            ..Self::default()
+        };
         match object.rate.as_deref().map(|rate| (rate, meaning(&rate.trim().to_lowercase()))) {
             Some((_, Some(Load(load)))) => parts.load = Some(load),
             Some((rate, _)) => parts.rate = Some(rate.to_owned()),
@@ -357,7 +432,12 @@ impl Parts {
             ),
             ("relation", &object.relation, "\"at least\", \"at most\" or \"about\""),
             ("over", &over, "\"the other cell\""),
-            ("basis", &object.basis, "\"cell\", \"nominal size\", \"inside of the can\" or \"roll\""),
+            (
+                "basis",
+                &object.basis,
+                "\"cell\", \"with sleeve\", \"nominal size\", \"inside of the can\" or \"roll\"",
+            ),
+            ("standing", &object.standing, "\"minimum\" or \"typical\""),
         ] {
             let Some(text) = text else { continue };
             let found = meaning(&text.trim().to_lowercase().replace(',', ""));
@@ -365,7 +445,8 @@ impl Parts {
                 ("figure", Some(Figure(_)))
                 | ("relation", Some(Meaning::Relation(_)))
                 | ("over", Some(Over(_)))
-                | ("basis", Some(Meaning::Basis(_))) => found,
+                | ("basis", Some(Meaning::Basis(_)))
+                | ("standing", Some(Meaning::Standing(_))) => found,
                 _ => None,
             };
             if fits.is_none_or(|fits| parts.add(fits).is_err()) {
