@@ -35,17 +35,15 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   const { page, complaints, close } = await visit(stand.browser, builds["single file"]());
   await chapter(page, "claim");
   await page.fill("#claim-text", "at least 9000 Wh/L of the cell");
-  await press(page, "claim", "Check it");
   await page.waitForSelector("#claim .told.contradicted", { timeout: 60_000 });
   assert.ok((await page.locator("#claim tbody tr").count()) > 5);
   for (const example of await page.locator("#claim-examples option").evaluateAll((all) => all.map(({ value }) => value))) {
     await page.fill("#claim-text", example);
-    await press(page, "claim", "Check it");
+    await page.waitForTimeout(400);
     await page.waitForFunction(() => document.querySelector("#claim .work progress") === null && !document.querySelector("#claim .old"), null, { timeout: 60_000 });
     assert.equal(await page.locator("#claim .problems").count(), 0, example);
   }
   await page.fill("#claim-text", "at least 9000 bananas");
-  await press(page, "claim", "Check it");
   await page.waitForSelector("#claim .problems li");
   assert.equal(await page.locator("#claim .told").count(), 0, "no old verdict under a new error");
   assert.match(await page.locator("#claim .problems").textContent(), /bananas/);

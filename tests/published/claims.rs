@@ -95,20 +95,15 @@ fn published_claims_are_not_contradicted_and_larger_ones_not_supported() {
 /// can and chemistry alone the model says so, and what would have to be true.
 #[test]
 fn a_graphite_cell_of_1000_wh_per_litre_is_contradicted() {
-    for (diameter, height) in
-        [("18 mm", "65 mm"), ("21 mm", "70 mm"), ("26 mm", "70 mm"), ("46 mm", "80 mm"), ("46 mm", "95 mm")]
-    {
-        let mut sheet = practice(diameter, height);
+    for size in ["18 × 65", "21 × 70", "26 × 70", "46 × 80", "46 × 95"] {
+        let mut sheet = practice_in(&json!({ "size": size }));
         sheet["anode"]["mix"][0]["material"] = json!("graphite");
         for sheet in [sheet.clone(), with(sheet, &json!({ "purpose": "energy" }))] {
             for claim in ["1000 Wh/L", "at least 1000 Wh/L", "400 Wh/kg", "at least 400 Wh/kg"] {
                 let answer = weighed(claim, &sheet);
                 let text = &answer.answer.text;
-                println!(
-                    "{diameter} × {height}, {}: {claim}: chance {:.4}; {text}",
-                    sheet["purpose"], answer.chance.value
-                );
-                assert_eq!(answer.verdict, Verdict::Contradicted, "{diameter} × {height}, {claim}: {text}");
+                println!("{size}, {}: {claim}: chance {:.4}; {text}", sheet["purpose"], answer.chance.value);
+                assert_eq!(answer.verdict, Verdict::Contradicted, "{size}, {claim}: {text}");
                 let nearest = answer.nearest.expect("a cell at the edge");
                 let told = [
                     "The most probable cell at the edge of the claim lies",

@@ -1,7 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
 import { idle, type Studies } from "./model/jobs";
-import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Readable, Sheet, Verdict } from "./model/contract";
+import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Readable, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -31,16 +31,6 @@ export interface BenchSheet {
 }
 
 export const NO_BENCH: BenchSheet = { readings: "", instruments: "", side: "first", loss: "normal", populations: "", target: "volumetric", between: false };
-
-/** One of several declared figures. */
-export interface DeclaredRow {
-  claim: string;
-  verdict: Verdict | null;
-  known: string;
-  chance: string;
-  /** Why there is no verdict. */
-  why: string;
-}
 
 /** What the map of sizes is drawn over. */
 export interface Sizes {
@@ -124,10 +114,8 @@ export interface State {
   /** How the changes between the cells are grouped, where by hand. */
   changes: Changes | null;
   prices: Prices | null;
-  /** A declared figure, as it was said. */
+  /** Declared figures, as they were said. */
   claim: string;
-  /** What became of each of several declared figures, and what was asked. */
-  declared: { asked: string; rows: DeclaredRow[] } | null;
   bench: BenchSheet;
   /** A measured discharge, CSV text: Ah and V. */
   discharge: string;
@@ -165,7 +153,6 @@ export function begin(first: Sheet, second: Sheet | null): State {
     changes: null,
     prices: null,
     claim: "",
-    declared: null,
     bench: NO_BENCH,
     discharge: "",
     sizes: USUAL_SIZES,

@@ -318,7 +318,7 @@ export interface Sheet {
   remark?: string;
   /** Name of the cell whose sheet this one was made from; "without" sets it. */
   made_from?: string;
-  can: { diameter: Entry; height: Entry; wall?: Entry; bottom?: Entry; material?: string; mass?: Entry };
+  can: { /** The size by its name, "46 × 80", in the place of both dimensions. */ size?: string; diameter?: Entry; height?: Entry; wall?: Entry; bottom?: Entry; material?: string; mass?: Entry };
   parts?: {
     name: string;
     place: "below roll" | "above roll" | "beside roll" | "in core";
@@ -925,7 +925,7 @@ export interface Long {
   map: { asked: MapQuestion; answer: Grid };
   sweep: { asked: SweepQuestion; answer: Grid };
   worth: { asked: WorthQuestion; answer: WorthAnswer };
-  claim: { asked: ClaimQuestion; answer: ClaimAnswer };
+  claim: { asked: ClaimQuestion; answer: ClaimAnswer | ClaimsAnswer };
   reconcile: { asked: ReconcileQuestion; answer: Reconciliation };
   next: { asked: NextQuestion; answer: NextAnswer };
   sampled: { asked: SampledQuestion; answer: Sampled };

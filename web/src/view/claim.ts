@@ -1,15 +1,14 @@
-/** A declared figure against what is known: the verdict in words, the claim on the distribution, and what would have to be true. */
+/** Declared figures against one another and against what is known: the verdict in words, the claim on the distribution, and what would have to be true. */
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
-import type { ClaimAnswer, ClaimQuestion, Verdict } from "../model/contract";
-import { declaredFrom, withDeclared } from "../declared";
+import type { ClaimAnswer, ClaimQuestion, ClaimsAnswer, Nearest } from "../model/contract";
+import { inSize, sizeFrom } from "../declared";
 import type { Page } from "../page";
-import type { DeclaredRow } from "../state";
 import { dataTable, picture } from "./frame";
 import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
-import { cut, nameOf, said, unbroken } from "./words";
+import { cut, nameOf, said as sentence, unbroken } from "./words";
 
 const DRAWS = 10_000;
 
@@ -22,81 +21,69 @@ function question(page: Page, claim: string): ClaimQuestion {
   return { claim, sheet: second ?? first, ...(second && { other: first }), draws: DRAWS };
 }
 
-const WORDS: Record<Verdict, string> = {
-  supported: "supported",
-  likely: "likely",
-  open: "open",
-  unlikely: "unlikely",
-  contradicted: "contradicted",
-};
-
-/** What is asked: the first of the declared figures in full, and all of them in short where there are several. */
-async function check(page: Page): Promise<void> {
-  const { state } = page;
-  const declared = declaredFrom(state.claim);
-  const side = state.second ? "second" : "first";
-  const sheet = state.second ?? state.first;
-  const stated = withDeclared(sheet, declared);
-  page.rest();
-  if (stated !== sheet && JSON.stringify(stated) !== JSON.stringify(sheet)) page.set({ [side]: stated }, "the declared size and mass");
-  void page.jobs.ask("claim", question(page, declared.claims[0] ?? state.claim));
-  state.declared = null;
-  if (declared.claims.length < 2) return;
-  const asked = declared.claims.map((claim) => question(page, claim));
-  const rows: DeclaredRow[] = [];
-  for (const one of asked) {
-    const answer = await page.jobs.once("claim", one);
-    const told = answer && "ok" in answer ? answer.ok : null;
-    rows.push({ claim: one.claim, verdict: told?.verdict ?? null, known: told?.figure.text ?? "–", chance: told?.chance.text ?? "–", why: answer && "problems" in answer ? answer.problems.map(({ text }) => text).join(" ") : "" });
-  }
-  state.declared = { asked: JSON.stringify(asked), rows };
-  page.draw();
+/** What is asked of the figures; a size among them is the size of a fresh sheet, as soon as it is written to its end. */
+function said(page: Page, claim: string, whole: boolean): void {
+  const { first, second } = page.state;
+  const size = second ? null : sizeFrom(claim, whole);
+  page.set({ claim, ...(size && { first: inSize(first, size) }) }, "the declared figures", "claim");
 }
 
 export function claim(page: Page): TemplateResult {
   const { state } = page;
   const { answer } = state.studies.claim;
-  const declared = declaredFrom(state.claim);
-  const asked = question(page, declared.claims[0] ?? state.claim);
-  const submit = (event: SubmitEvent): void => {
-    event.preventDefault();
-    void check(page);
-  };
-  const stands = answer !== null && state.studies.claim.problems.length === 0;
-  const all = state.declared && state.declared.asked === JSON.stringify(declared.claims.map((one) => question(page, one))) ? state.declared.rows : null;
+  const asked = question(page, state.claim);
+  const stands = answer !== null && state.claim.trim() !== "" && state.studies.claim.problems.length === 0;
+  const put = (whole: boolean) => (event: Event): void => said(page, (event.target as HTMLInputElement).value, whole);
   return html`<section id="claim">
-    <form class="inline" @submit=${submit}>
+    <form class="inline" @submit=${(event: SubmitEvent) => { event.preventDefault(); said(page, state.claim, true); }}>
       <label for="claim-text">declared of <bdi>${nameOf(state, state.second ? "second" : "first")}</bdi></label>
-      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder="46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L" @input=${(event: Event) => page.set({ claim: (event.target as HTMLInputElement).value }, "the declared figure", "claim")} />
-      <button type="submit">Check it</button>
+      <input id="claim-text" size="48" .value=${state.claim} list="claim-examples" placeholder="46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L" @input=${put(false)} @change=${put(true)} />
       <datalist id="claim-examples">${EXAMPLES.slice(0, state.second ? 3 : 2).map((text) => html`<option value=${text}></option>`)}</datalist>
     </form>
-    <p class="note">Paste what a data sheet says: a size and a mass become entries of the sheet, everything else is checked. A bare figure is taken as about that value; “at least” and “at most” are understood.</p>
-    ${state.studies.claim.share !== null || state.studies.claim.problems.length > 0 || stands ? work(page, { kind: "claim", name: "the verdict", asked, quick: false, button: "Check again" }) : nothing}
-    ${all ? html`<div class="scroll" tabindex="0" role="region" aria-label="All declared figures"><table class="figures wide" id="declared">
-      <caption>All declared figures, each against the same cell</caption>
-      <thead><tr><th scope="col">declared</th><th scope="col">expected from what is known</th><th scope="col">chance</th><th scope="col">the claim is</th></tr></thead>
-      <tbody>${all.map((row) => html`<tr><th scope="row">${row.claim}</th><td>${row.known}</td><td>${row.chance}</td><td class=${row.why ? "prose" : ""}>${row.verdict ? WORDS[row.verdict] : row.why}</td></tr>`)}</tbody>
-    </table></div>` : nothing}
-    ${stands ? html`<div class=${isOld(page, "claim", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
+    <p class="note">Paste what a data sheet says, between commas. A bare figure is taken as about that value; “at least”, “at most”, “minimum”, “at 0.2 It”, “with sleeve” and “charged to 4.2 V” are understood. A size sets the can of a fresh sheet.</p>
+    ${state.claim.trim() ? work(page, { kind: "claim", name: "the verdict", asked, quick: true }) : nothing}
+    ${stands ? html`<div class=${isOld(page, "claim", asked) ? "old" : ""}>${"consistency" in answer ? together(answer) : answered(page, answer)}</div>` : nothing}
   </section>`;
 }
 
+const table = (name: string, heads: string[], rows: unknown[][], id?: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide" id=${id ?? nothing}>
+  <caption>${name}</caption>
+  <thead><tr>${heads.map((head) => html`<th scope="col">${head}</th>`)}</tr></thead>
+  <tbody>${rows.map(([first, ...rest]) => html`<tr><th scope="row">${first}</th>${rest.map((cell) => html`<td>${cell}</td>`)}</tr>`)}</tbody>
+</table></div>`;
+
+const signed = (value: number, digits: number): string => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
+
+/** Several figures: against one another first, then each given the others. */
+function together(told: ClaimsAnswer): TemplateResult {
+  const { rows } = told.consistency;
+  return html`<p class="told ${told.verdict}">${sentence(told.answer)}</p>
+    ${rows.length > 0 ? table("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
+    ${table("Each alone, and given all the others", ["declared", "expected", "chance", "it is", "given the others", "chance", "it is then"], told.figures.map((row) => [row.claim, row.expected.text, row.chance.text, row.verdict, html`${row.given.text}<small>${row.how}</small>`, row.given_chance.text, row.given_verdict]), "declared")}
+    ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], told.implied.map((row) => [row.label, row.before.text, row.after.text]))}
+    ${nearest(told.nearest)}
+    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
+}
+
+/** The most probable cell at the edge of the claim. */
+function nearest(told: Nearest | null): TemplateResult | typeof nothing {
+  if (!told) return nothing;
+  return html`<p>${told.text}</p>${told.rows.length > 0 ? table("What would have to be true together", ["quantity", "as it is known", "needed", "standard deviations"], told.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
+}
+
 function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="told ${told.verdict}">${said(told.answer)}</p>
+  return html`<p class="told ${told.verdict}">${sentence(told.answer)}</p>
     ${picture(page, {
       id: "claim-picture",
       title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
       drawing: draw(page, told),
       caption: html`Each bar is a share of ${told.strip.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the trials lie in it
-        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text} ${told.nearest?.text ?? ""}`,
+        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text}`,
       behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "trials"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
     })}
-    ${told.bases.length > 1 ? html`<div class="scroll" tabindex="0" role="region" aria-label="The claim on each basis"><table class="figures wide">
-      <caption>On another basis</caption>
-      <thead><tr><th scope="col">basis</th><th scope="col">figure</th><th scope="col">chance</th><th scope="col">the claim is then</th></tr></thead>
-      <tbody>${told.bases.map(({ basis, text, figure, chance, verdict, main }) => html`<tr><th scope="row">${basis}${main ? " (as claimed)" : ""}<small>${text}</small></th><td>${figure.text}</td><td>${chance.text}</td><td>${WORDS[verdict]}</td></tr>`)}</tbody>
-    </table></div>` : nothing}
+    ${nearest(told.nearest)}
+    ${told.bases.length + told.conventions.length > 1 ? table("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...told.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...told.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
+    ${told.conventions_text ? html`<p class="note">${told.conventions_text}</p>` : nothing}
     ${alone(told)}
     ${told.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
@@ -112,16 +99,16 @@ const FIRST = 10;
 
 function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
   if (told.alone.length === 0) return nothing;
-  const table = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
+  const entries = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
     <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
     <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
       <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
   </table></div>`;
   const rest = told.alone.slice(FIRST);
-  return html`<h3>${told.alone_to === "hold" ? "What would have to be true" : "What would have to be otherwise for it to fail"}</h3>
-    ${table(told.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
-    ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${table(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
+  return html`<h3>${told.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to be otherwise for it to fail"}</h3>
+    ${entries(told.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
+    ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${entries(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
 }
 
 function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {

@@ -35,7 +35,8 @@ function report(page: Page): TemplateResult {
   const asked: ReportQuestion = {
     first,
     ...(second && { second }),
-    ...(claim.trim() && { claim }),
+    // The report weighs one figure.
+    ...(claim.trim() && !(studies.claim.answer && "consistency" in studies.claim.answer) && { claim }),
     ...(readings.trim() && { readings }),
     ...(readings.trim() && instruments.trim() && { instruments }),
     date: new Date().toISOString().slice(0, 10),

@@ -34,10 +34,12 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
   const sheet = sheetOf(page.state, side);
   if (!sheet) return [];
   const whose = nameOf(page.state, side);
-  const can = { diameter: textOf(sheet.can.diameter), height: textOf(sheet.can.height) };
+  // A can that is known by the name of its size is dragged from what such cans measure.
+  const sides = (of: Sheet): { diameter: string; height: string } => ({ diameter: textOf(of.can.diameter) || `${section.diameter.toFixed(1)} mm`, height: textOf(of.can.height) || `${section.height.toFixed(1)} mm` });
+  const can = sides(sheet);
   const size = (to: Partial<typeof can>): void => {
     const from = before[side] ?? sheet;
-    const { diameter, height } = { diameter: textOf(from.can.diameter), height: textOf(from.can.height), ...to };
+    const { diameter, height } = { ...sides(from), ...to };
     // The name is the cell's own, whatever its can.
     const edits: Edit[] = [{ resize: { diameter: plain(diameter), height: plain(height) } }, { set: "cell", to: from.cell }, from.made_from ? { set: "made_from", to: from.made_from } : { clear: "made_from" }];
     page.change(side, edits, "the size of the can", `can ${movements}`, from);

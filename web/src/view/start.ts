@@ -37,7 +37,7 @@ export function tools(page: Page): TemplateResult {
 export function begin(page: Page): TemplateResult | typeof nothing {
   const { first, second, known } = page.state;
   const now: Start = {
-    size: `${textOf(first.can.diameter).replace(/ ?mm$/, "")} × ${textOf(first.can.height)}`,
+    size: first.can.size ? `${first.can.size} mm` : `${textOf(first.can.diameter).replace(/ ?mm$/, "")} × ${textOf(first.can.height)}`,
     cathode: mixOf(first, "cathode")[0]?.material ?? "",
     anode: mixOf(first, "anode")[0]?.material ?? "",
   };
@@ -46,7 +46,8 @@ export function begin(page: Page): TemplateResult | typeof nothing {
     const sides = sidesFrom(value(event));
     if (!sides) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
     const from = "stated" as const;
-    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...first.can, diameter: { value: sides.diameter, from }, height: { value: sides.height, from } } } }, "the size");
+    const { size: _, ...bare } = first.can;
+    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...bare, diameter: { value: sides.diameter, from }, height: { value: sides.height, from } } } }, "the size");
   };
   const electrode = (side: "cathode" | "anode") => (event: Event): void => {
     const material = value(event);
@@ -89,7 +90,7 @@ function know(page: Page, text: string): void {
   const [, , unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
   if (/^k?g$/.test(unit)) return page.set({ first: { ...first, cell_mass: { value: text, from: "stated" } }, known: { text, told: "The mass stands in the sheet as stated." } }, "the known mass");
   if (/^(Wh\/(L|l|kg)|Wh|m?Ah)$/.test(unit)) {
-    page.set({ claim: `about ${text} of the cell`, known: { text, told: "A declared figure is checked against what else is known of the cell, under “A declared figure, checked”." } }, "the known figure");
+    page.set({ claim: `about ${text} of the cell`, known: { text, told: "A declared figure is checked against what else is known of the cell, under “Declared figures, checked”." } }, "the known figure");
     return page.open("claim");
   }
   page.set({ known: { text, told: `“${text}” is no figure that is known here: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");

@@ -43,7 +43,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     if hold.core_diameter.is_some() {
         exactly("winding.core_diameter", other.winding.core_diameter.value, Unit::Millimetre);
     }
-    let mut gone = vec!["cell_mass"];
+    let mut gone = vec!["cell_mass", "can.size"];
     if other.can.weighed.is_none() {
         gone.push("can.mass");
     }
