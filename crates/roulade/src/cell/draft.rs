@@ -14,6 +14,7 @@ mod materials;
 mod parse;
 mod path;
 mod read;
+mod stacked;
 
 use self::read::{Reader, Slot};
 use super::design::Bounds;
@@ -261,7 +262,21 @@ impl Draft {
         }
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
         let said = correlated::read(&mut r, sheet);
-        let correlation = r.together(&said).joined(&said);
+        let stacked = match fit {
+            FitSlots::Width(width) => {
+                let heights = stacked::Heights {
+                    can: can.height,
+                    bottom: can.bottom,
+                    width,
+                    folds: [cathode.fold_height(), anode.fold_height()],
+                    overhang,
+                    margin: separator.margin,
+                };
+                stacked::conditioned(&mut r, &hardware, &heights, &said)
+            }
+            FitSlots::VoidHeight(_) => Correlation::none(),
+        };
+        let correlation = r.together(&said).joined(&said).joined(&stacked);
         let held = correlated::held(&mut r, sheet);
         let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));

@@ -77,6 +77,11 @@ struct Common<'a> {
 }
 
 impl Coating {
+    /// Height of the folded edge of its foil.
+    pub(super) fn fold_height(&self) -> Slot<Length> {
+        self.fold_height
+    }
+
     pub(super) fn cathode(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let empty = sheet::Cathode::default();
         let c = sheet.cathode.as_ref().unwrap_or(&empty);

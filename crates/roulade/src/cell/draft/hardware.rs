@@ -65,6 +65,12 @@ impl Hardware {
         Self { parts, remarks }
     }
 
+    /// Heights and axial clearances of what stands below and above the roll.
+    pub(super) fn heights(&self) -> impl Iterator<Item = Slot<Length>> {
+        let axial = |part: &&PartSlots| matches!(part.place, Place::BelowRoll | Place::AboveRoll);
+        self.parts.iter().filter(axial).flat_map(|part| [part.height, part.axial_clearance])
+    }
+
     pub(super) fn filled(&self) -> Vec<bool> {
         self.parts.iter().map(|part| matches!(part.bulk, Bulk::Filling(..))).collect()
     }

@@ -32,7 +32,7 @@ pub struct Input {
     pub remark: Option<String>,
     /// The number.
     pub known: Uncertain,
-    said: Said,
+    pub(super) said: Said,
 }
 
 /// What an input says of itself, put into words when somebody asks: most sheets are read by nobody.
@@ -76,6 +76,11 @@ impl Input {
             Said::Figure(figure, None) => figure.cited().into(),
             Said::Figure(figure, Some(lender)) => format!("that of {lender}: {}", figure.cited()).into(),
         })
+    }
+
+    /// Whether it is supposed where the sheet says nothing.
+    pub(super) fn stands_in(&self) -> bool {
+        matches!(self.said, Said::StandIn(..) | Said::Population(_))
     }
 
     /// Whether it stands in from the population of cells: the same supposition in another cell may be of another size.

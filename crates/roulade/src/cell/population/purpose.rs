@@ -36,9 +36,12 @@ impl Purpose {
     /// holds silicon and the diameter of the can, mm, tell of it.
     pub(crate) fn unsaid(silicon: bool, diameter: f64) -> Self {
         let large = collection::large(diameter);
-        let weights: [f64; 3] = std::array::from_fn(|i| {
-            SHARES[i] * if silicon { WITH_SILICON[i] } else { 1.0 } * maths::pow(WITH_LARGE_CANS[i], large)
-        });
+        let mut weights = SHARES;
+        for (weight, (with_silicon, in_large)) in
+            weights.iter_mut().zip(WITH_SILICON.iter().zip(WITH_LARGE_CANS))
+        {
+            *weight *= maths::pow(in_large, large) * if silicon { *with_silicon } else { 1.0 };
+        }
         let whole: f64 = weights.iter().sum();
         let mean_of = |of: fn(&Self) -> f64| -> f64 {
             CLASSES.iter().zip(weights).map(|((_, purpose), weight)| weight / whole * of(purpose)).sum()
