@@ -12,6 +12,7 @@
 
 mod draw;
 mod drawn;
+mod opened;
 mod posterior;
 mod size;
 mod slips;

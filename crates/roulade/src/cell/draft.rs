@@ -554,6 +554,7 @@ impl Draft {
                 AmountSlots::Excess(share) => Electrolyte::Excess { density, share: share.of(v) },
                 AmountSlots::PerCapacity(ratio) => Electrolyte::PerCapacity { density, ratio: ratio.of(v) },
             },
+            salt: self.electrolyte.salt.of(v),
             window: VoltageWindow {
                 upper: self.window.upper.of(v),
                 lower: self.window.lower.of(v),

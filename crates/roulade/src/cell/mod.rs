@@ -11,6 +11,7 @@ pub mod hazard;
 pub mod held;
 pub mod ledger;
 pub mod population;
+pub mod state;
 pub mod swelling;
 pub mod vary;
 pub mod winding;

@@ -40,6 +40,8 @@ pub struct Blueprint {
     pub separator: Separator,
     /// The electrolyte.
     pub electrolyte: Electrolyte,
+    /// Mass fraction of salt in it.
+    pub salt: f64,
     /// Where charge and discharge end.
     pub window: VoltageWindow,
     /// How the current leaves the foils and reaches the terminals.

@@ -58,6 +58,9 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }
         (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),
+        _ if !asked.state.as_built() => {
+            format!("this design has no {}, or does not say it at that voltage", asked.label())
+        }
         _ => "this design has no such quantity".to_owned(),
     })
 }
@@ -105,7 +108,7 @@ pub(super) fn told_apart(
         if found.is_empty() {
             // A label that all of them have says nothing.
             rows.iter_mut().filter(labels).for_each(|row| row.variant = None);
-            if suspected.contains(quantity) {
+            if suspected.iter().any(|suspected| suspected.alike(quantity)) {
                 let found = populations::suspected(at, &scatter, margin);
                 if found.verdict == Verdict::Two {
                     *first = Some(found.groups[0].0.clone());

@@ -88,8 +88,10 @@ pub fn reconcile(
             continue;
         }
         let at = place(&mut asked, reading.asked.clone());
+        // An instrument is the same in whatever state the cell is.
+        let alike = asked.iter().position(|asked| asked.alike(&reading.asked)).unwrap_or(at);
         let Worthy { worth, own, rounding, u, source } =
-            worth(reading, at, options.instruments, options.independent);
+            worth(reading, alike, options.instruments, options.independent);
         rows.push(Row {
             reading: *i,
             asked: at,
@@ -115,7 +117,7 @@ pub fn reconcile(
     let direct = directly_read(draft, &asked, &rows);
     let parameters = Parameters::of(draft, &direct);
     let parameters = parameters.clone().without_idle(|own| model::designed(draft, &parameters, &asked, own));
-    let model = Model::new(draft, parameters, asked, (rows, sources), options.instruments, first);
+    let model = Model::new(draft, parameters, asked, (rows, sources), options.instruments, first, &worked);
 
     let mut guarded = model.scattered(Scattered::Guarded);
     let screened = screen::screened(&mut guarded, readings);

@@ -12,6 +12,7 @@ use super::rows::{Row, Source};
 use super::specimens::{Scatter, Seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
+use crate::cell::state::Cause;
 use crate::study::readings::instrument::Instrument;
 use crate::study::readings::quantity::Asked;
 use nalgebra::{DMatrix, DVector};
@@ -37,6 +38,8 @@ pub(super) enum Shared {
     Ordinary(usize),
     /// What a variant is more than the first one, in a quantity, SI; nothing is known of it beforehand.
     Variant(usize, String),
+    /// What is not known of opened cells, by the number of its cause, in units of its uncertainty.
+    State(usize),
 }
 
 /// How far specimens are taken to scatter.
@@ -65,6 +68,8 @@ pub(super) struct Model<'a> {
     pub(super) first: Vec<Option<String>>,
     pub(super) shared: Vec<Shared>,
     pub(super) groups: Vec<Group>,
+    /// What is not known of the state that each quantity was read in, SI, by cause.
+    unsure: Vec<[f64; Cause::ALL.len()]>,
     scattered: Scattered,
 }
 
@@ -88,7 +93,9 @@ impl<'a> Model<'a> {
         (rows, sources): (Vec<Row>, Vec<Source>),
         instruments: &'a [Instrument],
         first: Vec<Option<String>>,
+        worked: &Worked,
     ) -> Self {
+        let unsure = asked.iter().map(|asked| asked.change(draft, worked).unwrap_or_default().u).collect();
         let mut model = Self {
             draft,
             parameters,
@@ -100,6 +107,7 @@ impl<'a> Model<'a> {
             first,
             shared: Vec::new(),
             groups: Vec::new(),
+            unsure,
             scattered: Scattered::Found,
         };
         model.share();
@@ -151,6 +159,12 @@ impl<'a> Model<'a> {
                 && self.first.get(row.asked).is_some_and(|first| first.as_ref() != Some(variant))
             {
                 place(Shared::Variant(row.asked, variant.clone()));
+            }
+        }
+        for cause in 0..Cause::ALL.len() {
+            let moves = |row: &Row| self.unsure.get(row.asked).is_some_and(|u| u.get(cause).is_some_and(|u| *u != 0.0));
+            if self.rows.iter().any(moves) {
+                place(Shared::State(cause));
             }
         }
         self.shared = shared;
@@ -226,7 +240,10 @@ impl<'a> Model<'a> {
         };
         let variant =
             group.variant.as_ref().map_or(0.0, |variant| of(&Shared::Variant(group.asked, variant.clone())));
-        let plain = designed + variant;
+        let unsure = self.unsure.get(group.asked).copied().unwrap_or_default();
+        let causes = unsure.iter().enumerate().filter(|(_, u)| **u != 0.0);
+        let state: f64 = causes.map(|(cause, u)| u * of(&Shared::State(cause))).sum();
+        let plain = designed + variant + state;
         DVector::from_iterator(
             group.sources.len(),
             group.sources.iter().map(|source| {
@@ -381,7 +398,8 @@ impl<'a> Model<'a> {
     /// Standard deviation of a row about the design: its own uncertainty, what it shares, and the specimens' scatter.
     pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
         let (zero, scale) = self.error(row.source, row.value);
-        (row.own * row.own + tau2 + zero * zero + scale * scale).sqrt()
+        let state: f64 = self.unsure.get(row.asked).into_iter().flatten().map(|u| u * u).sum();
+        (row.own * row.own + tau2 + zero * zero + scale * scale + state).sqrt()
     }
 }
 

@@ -219,7 +219,7 @@ fn choices(
         for quantity in QUANTITIES {
             let of: &[Option<String>] = if quantity.key.contains("[]") { &names } else { &[None] };
             for part in of {
-                let asked = Asked { quantity, part: part.clone() };
+                let asked = Asked::of(quantity, part.clone());
                 let Some(predicted) = asked.predict(draft, values, worked) else { continue };
                 let scatter = scattered
                     .iter()

@@ -1,16 +1,20 @@
 //! What a bench can read off a cell: each quantity by its name, with its unit, how a design predicts it, and what an
 //! ordinary instrument is worth on it.
 
+use crate::cell::balance::Side;
 use crate::cell::design::Part;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::figures::{self, Worked};
 use crate::cell::ledger::{self, Group};
+use crate::cell::state::{Change, Changes, State};
 use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::quantity::slip;
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::field;
 use crate::sheet::former;
+use Changes::{Cell, Diameter, DryCell, DryRoll, Electrolyte, Loading, Porosity, Thickness, WetRoll};
+use Side::{Anode, Cathode};
 use serde::Serialize;
 
 /// How a design predicts a quantity.
@@ -47,8 +51,10 @@ pub struct Quantity {
     pub group: &'static str,
     /// Unit of the trade; any unit of the same kind will do in a bench sheet.
     pub unit: Unit,
-    /// How a design predicts it.
+    /// How a design predicts it, as built.
     pub of: Of,
+    /// What of it the state changes that a cell is read in.
+    pub changes: Changes,
     /// Path of the input it reads directly; empty for none.
     pub input: &'static str,
     /// An ordinary instrument.
@@ -82,11 +88,13 @@ pub struct Asked {
     pub quantity: &'static Quantity,
     /// Name of the part.
     pub part: Option<String>,
+    /// In which state the cell was read.
+    pub state: State,
 }
 
 impl PartialEq for Asked {
     fn eq(&self, other: &Self) -> bool {
-        self.quantity.key == other.quantity.key && self.part == other.part
+        self.alike(other) && self.state == other.state
     }
 }
 
@@ -94,13 +102,28 @@ impl PartialEq for Asked {
 const OF_PART: [&str; 2] = ["parts[].", "materials[].metals."];
 
 impl Asked {
+    /// A quantity of a cell as built.
+    pub fn of(quantity: &'static Quantity, part: Option<String>) -> Self {
+        Self { quantity, part, state: State::default() }
+    }
+
+    /// Whether another is the same quantity, in whatever state.
+    pub fn alike(&self, other: &Self) -> bool {
+        self.quantity.key == other.quantity.key && self.part == other.part
+    }
+
     /// Its name: "cathode length", `parts[lid].height`.
     pub fn key(&self) -> String {
         self.filled(self.quantity.key)
     }
 
-    /// Its name in plain words: "cathode length", "height of lid".
+    /// Its name in plain words, and the state where it is not the cell as built: "cathode length", "height of lid", "anode
+    /// coating thickness (after formation, discharged)".
     pub fn label(&self) -> String {
+        if self.state.as_built() { self.name() } else { format!("{} ({})", self.name(), self.state) }
+    }
+
+    fn name(&self) -> String {
         match (&self.part, OF_PART.iter().find_map(|begin| self.quantity.key.strip_prefix(begin))) {
             (Some(part), Some(what)) => format!("{} of {part}", what.replace('_', "-")),
             _ => self.quantity.key.to_owned(),
@@ -132,10 +155,15 @@ impl Asked {
         }
     }
 
-    /// What a design at these values of the draft's inputs predicts for it, SI; `None` where that design has no such
-    /// quantity.
+    /// What its state adds to it, and how well that is known; `None` where the design cannot tell how full the cell is.
+    pub fn change(&self, draft: &Draft, worked: &Worked) -> Option<Change> {
+        self.state.change(self.quantity.changes, &worked.design, &worked.estimate.balance, draft.ion())
+    }
+
+    /// What a design at these values of the draft's inputs predicts for it, SI, in its state; `None` where that design has
+    /// no such quantity.
     pub fn predict(&self, draft: &Draft, values: &[f64], worked: &Worked) -> Option<f64> {
-        match self.quantity.of {
+        let built = match self.quantity.of {
             Of::Worked(of) => of(worked),
             Of::Part(of) => {
                 let parts = &worked.design.blueprint().parts;
@@ -143,8 +171,8 @@ impl Asked {
             }
             Of::Input => values.get(self.input(draft)?).copied(),
             Of::Figure(id) => (figures::definition(id)?.of)(worked),
-        }
-        .filter(|value| value.is_finite())
+        }?;
+        Some(built + self.change(draft, worked)?.by).filter(|value| value.is_finite())
     }
 }
 
@@ -197,7 +225,7 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
             OF_PART.iter().any(|begin| quantity.key.strip_prefix(begin) == Some(&what))
         };
         let quantity = QUANTITIES.iter().find(named)?;
-        Some(Asked { quantity, part: Some(part.trim().to_owned()) })
+        Some(Asked::of(quantity, Some(part.trim().to_owned())))
     };
     let bracketed = OF_PART.iter().find_map(|begin| {
         let (before, after) = begin.split_once("[]")?;
@@ -227,7 +255,7 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
     QUANTITIES
         .iter()
         .find(named)
-        .map(|quantity| Asked { quantity, part: None })
+        .map(|quantity| Asked::of(quantity, None))
         .ok_or_else(|| unknown(name, &wanted))
 }
 
@@ -285,12 +313,21 @@ fn electrolyte(w: &Worked) -> f64 {
 
 macro_rules! quantities {
     ($($group:literal { $($key:literal $unit:ident $input:literal,
-        $absolute:literal $relative:literal $instrument:literal, $of:expr $(, $note:literal)?;)* })*) => {
+        $absolute:literal $relative:literal $instrument:literal, $of:expr $(=> $changes:expr)? $(, $note:literal)?;)* })*) => {
         &[$($(Quantity {
-            key: $key, group: $group, unit: Unit::$unit, of: $of, input: $input,
+            key: $key, group: $group, unit: Unit::$unit, of: $of, changes: changes!($($changes)?), input: $input,
             typical: Typical { absolute: $absolute, relative: $relative, instrument: $instrument },
             note: concat!($($note)?),
         }),*),*]
+    };
+}
+
+macro_rules! changes {
+    () => {
+        Changes::Nothing
+    };
+    ($changes:expr) => {
+        $changes
     };
 }
 
@@ -328,10 +365,10 @@ pub static QUANTITIES: &[Quantity] = quantities! {
     "Jelly roll" {
         "core diameter" Millimetre "winding.core_diameter", 0.1 0.0 "pin gauge", read!(|w| w.design.blueprint().winding.core_diameter.value),
             "of the hole the mandrel left";
-        "jelly roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.outer_radius().value),
+        "jelly roll diameter" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.outer_radius().value) => Diameter(1.0),
             "mean over the angle, tape included";
-        "jelly roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.widest().value);
-        "radial clearance" Millimetre "winding.radial_clearance", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_clearance().value),
+        "jelly roll diameter, widest" Millimetre "", 0.05 0.0 "caliper", read!(|w| 2.0 * w.design.widest().value) => Diameter(1.0);
+        "radial clearance" Millimetre "winding.radial_clearance", 0.05 0.0 "feeler gauge", read!(|w| w.design.radial_clearance().value) => Diameter(-0.5),
             "mean distance from the jelly roll to the wall of the can";
         "turns of cathode" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().cathode_turns());
         "turns of the jelly roll" Turn "", 0.25 0.0 "counted", read!(|w| w.design.roll().web_turns()),
@@ -369,21 +406,21 @@ pub static QUANTITIES: &[Quantity] = quantities! {
         "anode folded edge height" Millimetre "anode.fold_height", 0.1 0.0 "depth gauge", read!(|w| w.design.blueprint().anode.fold_height.value);
     }
     "Thicknesses" {
-        "cathode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness_both().value),
+        "cathode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness_both().value) => Thickness(Cathode, 2.0),
             "foil and both coatings";
-        "anode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness_both().value),
+        "anode coated both sides" Micrometre "", 1.0 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness_both().value) => Thickness(Anode, 2.0),
             "foil and both coatings";
         "cathode coated one side" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
             let cathode = &w.design.blueprint().cathode;
             (cathode.thickness + cathode.foil).value
-        }), "foil and one coating";
+        }) => Thickness(Cathode, 1.0), "foil and one coating";
         "anode coated one side" Micrometre "", 1.0 0.0 "micrometer", read!(|w| {
             let anode = &w.design.blueprint().anode;
             (anode.thickness + anode.foil).value
-        }), "foil and one coating";
-        "cathode coating thickness" Micrometre "cathode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness.value),
+        }) => Thickness(Anode, 1.0), "foil and one coating";
+        "cathode coating thickness" Micrometre "cathode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.thickness.value) => Thickness(Cathode, 1.0),
             "per side, without foil";
-        "anode coating thickness" Micrometre "anode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness.value),
+        "anode coating thickness" Micrometre "anode.thickness", 1.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.thickness.value) => Thickness(Anode, 1.0),
             "per side, without foil";
         "cathode foil thickness" Micrometre "cathode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().cathode.foil.value);
         "anode foil thickness" Micrometre "anode.foil.thickness", 0.5 0.0 "micrometer", read!(|w| w.design.blueprint().anode.foil.value);
@@ -391,12 +428,12 @@ pub static QUANTITIES: &[Quantity] = quantities! {
             "film and ceramic layer";
     }
     "Coatings" {
-        "cathode areal mass loading" MilligramPerSquareCentimetre "cathode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().cathode.loading.value),
+        "cathode areal mass loading" MilligramPerSquareCentimetre "cathode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().cathode.loading.value) => Loading(Cathode),
             "per side, dry, without foil";
-        "anode areal mass loading" MilligramPerSquareCentimetre "anode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().anode.loading.value),
-            "per side, dry, without foil; as assembled: lithium of the first charge is no part of it";
-        "cathode porosity" Percent "cathode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().cathode.porosity().value);
-        "anode porosity" Percent "anode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().anode.porosity().value);
+        "anode areal mass loading" MilligramPerSquareCentimetre "anode.loading", 0.0 0.01 "balance, on discs", read!(|w| w.design.blueprint().anode.loading.value) => Loading(Anode),
+            "per side, dry, without foil; lithium of the first charge is part of it where the state says that there was one";
+        "cathode porosity" Percent "cathode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().cathode.porosity().value) => Porosity(Cathode);
+        "anode porosity" Percent "anode.porosity", 1.5 0.0 "intrusion or sections", read!(|w| w.design.blueprint().anode.porosity().value) => Porosity(Anode);
         "separator porosity" Percent "separator.porosity", 2.0 0.0 "intrusion or sections", read!(|w| w.design.blueprint().separator.porosity.value), "of the film";
     }
     "Composition" {
@@ -411,13 +448,13 @@ pub static QUANTITIES: &[Quantity] = quantities! {
             "the same of silicon monoxide";
     }
     "Masses" {
-        "cell mass" Gram "", 0.02 0.0 "balance", read!(|w| w.estimate.mass.value), "the whole cell, before it is opened";
-        "dry cell mass" Gram "", 0.05 0.0 "balance", read!(|w| w.estimate.mass.value - electrolyte(w)), "without any electrolyte";
-        "dry jelly roll mass" Gram "", 0.1 0.0 "balance", read!(|w| roll_mass(w, false)),
-            "electrodes, separators and tape, washed and dried";
-        "wet jelly roll mass" Gram "", 0.0 0.01 "balance", read!(|w| roll_mass(w, true)),
+        "cell mass" Gram "", 0.02 0.0 "balance", read!(|w| w.estimate.mass.value) => Cell, "the whole cell, before it is opened";
+        "dry cell mass" Gram "", 0.05 0.0 "balance", read!(|w| w.estimate.mass.value - electrolyte(w)) => DryCell, "without any electrolyte";
+        "dry jelly roll mass" Gram "", 0.1 0.0 "balance", read!(|w| roll_mass(w, false)) => DryRoll,
+            "electrodes, separators and tape, washed and dried where the state says nothing else";
+        "wet jelly roll mass" Gram "", 0.0 0.01 "balance", read!(|w| roll_mass(w, true)) => WetRoll,
             "the same with the electrolyte in its pores; what has dried away by then is missing";
-        "electrolyte mass" Gram "electrolyte.mass", 0.0 0.03 "balance, as a difference", read!(|w| electrolyte(w)), "all of it";
+        "electrolyte mass" Gram "electrolyte.mass", 0.0 0.03 "balance, as a difference", read!(|w| electrolyte(w)) => Electrolyte, "all of it";
     }
     "Electrical" {
         "capacity" AmpereHour "", 0.0 0.005 "cycler", read!(|w| w.estimate.balance.capacity.value),

@@ -4,6 +4,7 @@ use super::Reading;
 use super::instrument::unknown_column;
 use super::quantity::{self, Asked};
 use super::table::{Record, Table};
+use crate::cell::state::{Changes, Pores, State};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::{Dimension, Unit};
@@ -14,6 +15,11 @@ pub const COLUMNS: &[(&str, &str)] = &[
     ("cell", "which cell, as in its design sheet; may be left out where there is but one"),
     ("specimen", "which specimen of it; readings of one specimen share its deviation from the others"),
     ("quantity", "what was read: a name of the list"),
+    (
+        "state",
+        "what was done to the cell before, words between commas: as built (where left out), or after formation with charged, discharged, \
+         \"discharged to 3.0 V\" or \"at 30 %\"; washed, dried or wet; before opening, or opened for some time",
+    ),
     ("part", "of which part, where the quantity is a part's and does not say so itself"),
     ("value", "the reading; may hold its unit and uncertainty too, \"68 ± 1 µm\""),
     ("unit", "its unit, where the value does not hold it"),
@@ -182,8 +188,9 @@ impl Row<'_> {
                 None
             }
         };
+        let state = self.state(asked.as_ref(), problems);
         let unfit = self.unfit(problems);
-        let asked = asked?;
+        let asked = Asked { state: state?, ..asked? };
         let (text, known) = self.value(&asked, problems)?;
         Some(Reading {
             line: self.record.line,
@@ -200,6 +207,20 @@ impl Row<'_> {
             remark: self.owned("remark"),
             date: self.owned("date"),
         })
+    }
+
+    /// The state it was read in.
+    fn state(&self, asked: Option<&Asked>, problems: &mut Problems) -> Option<State> {
+        let Some(cell) = self.cell("state") else { return Some(State::default()) };
+        let place = || self.place("state");
+        let state = State::read(cell).map_err(|problem| problems.push(Problem { place: place(), ..problem })).ok()?;
+        let wet = asked.is_some_and(|asked| asked.quantity.changes == Changes::WetRoll);
+        if wet && matches!(state.pores, Some(Pores::Washed | Pores::Dried)) {
+            let expected = "\"dry jelly roll mass\", or \"wet\"";
+            problems.push(Problem::new(place(), format!("\"{}\" of a wet jelly roll", shortened(cell)), expected));
+            return None;
+        }
+        Some(state)
     }
 
     /// Whether the specimen is unfit for the reading, and why.

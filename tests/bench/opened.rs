@@ -1,0 +1,163 @@
+//! Bench sheets of cells that went through their formation, were discharged, opened, washed and dried: with that said of each
+//! reading, and without.
+
+use super::draw::{Throw, held, reading, series, sheets};
+use roulade::cell::draft::Draft;
+use roulade::cell::figures::Worked;
+use roulade::cell::state::{Cause, State};
+use roulade::sheet::Sheet;
+use roulade::study::bench::Reconciled;
+use roulade::study::readings::Reading;
+use roulade::study::readings::quantity::{Asked, find};
+use roulade_stats::uncertain::{Spread, Uncertain};
+
+/// What is read off an opened cell, off two specimens.
+const PLAN: [&str; 10] = [
+    "cathode coated both sides",
+    "anode coated both sides",
+    "cathode areal mass loading",
+    "anode areal mass loading",
+    "cathode width",
+    "anode width",
+    "separator thickness",
+    "cathode length",
+    "jelly roll diameter",
+    "dry jelly roll mass",
+];
+
+/// What of the cell is open: its coatings and how they are wound, known roughly. All else is as the sheet says.
+fn cell() -> (Sheet, Draft) {
+    let (sheet, draft) = series();
+    let open = |path: &str| match path {
+        "cathode.loading" | "anode.loading" => Some(0.05),
+        "cathode.thickness" | "anode.thickness" => Some(0.08),
+        "separator.thickness" => Some(0.1),
+        "cathode.width" => Some(0.01),
+        "winding.radial_clearance" => Some(0.2),
+        _ => None,
+    };
+    let draft = draft.known_as(|input| {
+        let value = input.known.value;
+        Some(open(&input.path).map_or(Uncertain::exact(value), |part| Uncertain::standard(value, part * value)))
+    });
+    (sheet, draft)
+}
+
+/// A cell of the kind and its bench sheet: what it is as built, what became of that by causes of one draw, and what instruments
+/// make of it. The readings say their state, or not.
+fn drawn(draft: &Draft, throw: &mut Throw, state: State) -> Option<(f64, Vec<Reading>, Vec<Reading>)> {
+    let truth: Vec<f64> = draft
+        .inputs()
+        .iter()
+        .map(|input| match input.known.spread {
+            Spread::Standard(u) => input.known.value + u * throw.normal(),
+            _ => input.known.value,
+        })
+        .collect();
+    let worked = Worked::at(draft, &truth).ok()?;
+    let causes = Cause::ALL.map(|_| throw.normal());
+    let (mut said, mut unsaid) = (Vec::new(), Vec::new());
+    for name in PLAN {
+        let built = find(name, None).unwrap();
+        let asked = Asked { state, ..built.clone() };
+        let change = asked.change(draft, &worked)?;
+        let moved: f64 = change.u.iter().zip(causes).map(|(u, z)| u * z).sum();
+        let value = built.predict(draft, &truth, &worked)? + change.by + moved;
+        let typical = asked.quantity.typical;
+        let u = typical.u(value, asked.quantity.unit);
+        let shared = typical.shared(value, asked.quantity.unit);
+        let own = (u * u - shared * shared).sqrt();
+        let value = value + shared * throw.normal();
+        for specimen in 0..2 {
+            let read = value + own * throw.normal();
+            said.push(reading(&asked, specimen, read, own));
+            unsaid.push(reading(&built, specimen, read, own));
+        }
+    }
+    Some((worked.estimate.balance.energy.value, said, unsaid))
+}
+
+/// Energy of the fitted cell and its standard uncertainty, to first order.
+fn energy(draft: &Draft, found: &Reconciled) -> Uncertain {
+    let mut values = draft.values();
+    for moved in &found.moved {
+        values[moved.input] = moved.after.value;
+    }
+    let at = |values: &[f64]| Some(Worked::at(draft, values).ok()?.estimate.balance.energy.value);
+    let here = at(&values).unwrap();
+    let slopes: Vec<f64> = found
+        .moved
+        .iter()
+        .map(|moved| {
+            let (u, mut values) = (0.1 * moved.after.u(), values.clone());
+            if u == 0.0 {
+                return 0.0;
+            }
+            values[moved.input] += u;
+            let up = at(&values);
+            values[moved.input] -= 2.0 * u;
+            // At the end of what can be wound a step goes one way alone.
+            match (up, at(&values)) {
+                (Some(up), Some(down)) => (up - down) / (2.0 * u),
+                (Some(up), None) => (up - here) / u,
+                (None, Some(down)) => (here - down) / u,
+                (None, None) => 0.0,
+            }
+        })
+        .collect();
+    let mut variance = 0.0;
+    for (i, a) in slopes.iter().enumerate() {
+        variance += slopes.iter().enumerate().map(|(j, b)| a * b * found.covariance[(i, j)]).sum::<f64>();
+    }
+    Uncertain::standard(here, variance.sqrt())
+}
+
+#[derive(Debug, Default)]
+struct Rates {
+    contradicted: usize,
+    held: usize,
+    /// Sum of the energies' errors over the energies.
+    off: f64,
+}
+
+impl Rates {
+    fn add(&mut self, sheet: &Sheet, draft: &Draft, readings: &[Reading], truth: f64) {
+        let found = held(sheet, draft, readings, &[]);
+        let energy = energy(draft, &found);
+        self.contradicted +=
+            usize::from(found.agreement.probability.is_some_and(|p| p < 0.05) || !found.doubts.is_empty());
+        self.held += usize::from((energy.value - truth).abs() <= 1.96 * energy.u());
+        self.off += energy.value / truth - 1.0;
+    }
+}
+
+/// Said, the readings agree and the energy is right within its uncertainty, in as many sheets as 95 % intervals promise; not
+/// said, the same readings contradict one another, and the energy is off.
+#[test]
+fn a_state_that_is_said_shifts_nothing() {
+    let (sheet, draft) = cell();
+    let state = State::read("after formation, discharged, washed, dried").unwrap();
+    let mut throw = Throw::seeded(61);
+    let count = sheets(60);
+    let (mut said, mut unsaid) = (Rates::default(), Rates::default());
+    let mut drawn_cells = 0;
+    while drawn_cells < count {
+        let Some((truth, with, without)) = drawn(&draft, &mut throw, state) else { continue };
+        drawn_cells += 1;
+        said.add(&sheet, &draft, &with, truth);
+        unsaid.add(&sheet, &draft, &without, truth);
+    }
+    let share = |count_of: usize| 100.0 * count_of as f64 / count as f64;
+    for (what, rates) in [("said", &said), ("not said", &unsaid)] {
+        println!(
+            "state {what}: contradicted {:.0} %, energy held by its 95 % interval in {:.0} %, off by {:+.2} % on the mean",
+            share(rates.contradicted),
+            share(rates.held),
+            share(1) * rates.off
+        );
+    }
+    assert!(said.contradicted * 100 <= 12 * count && said.held * 100 >= 88 * count, "{said:?}");
+    assert!(share(1) * said.off.abs() < 0.5, "{said:?}");
+    assert!(unsaid.contradicted * 100 >= 80 * count || share(1) * unsaid.off.abs() > 2.0, "{unsaid:?}");
+    assert!(unsaid.held * 100 < 80 * count, "{unsaid:?}");
+}
