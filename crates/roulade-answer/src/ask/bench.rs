@@ -72,7 +72,8 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
 /// Where the sheet's cell does not hold together.
 pub fn template(sheet: &Sheet) -> Result<String, Problems> {
     let found = next_after(sheet, None, "volumetric", None, None)?;
-    let mut text = String::from("cell,specimen,quantity,value,unit,uncertainty,instrument,fit,remark,date\n");
+    let mut text =
+        String::from("cell,specimen,state,quantity,value,unit,uncertainty,instrument,fit,remark,date\n");
     let quoted = |cell: &str| {
         if cell.contains([',', '"', '\n']) {
             format!("\"{}\"", cell.replace('"', "\"\""))
@@ -85,6 +86,7 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
             let cells = [
                 &row.cell,
                 specimen,
+                "as built",
                 &row.key,
                 "",
                 row.instrument_u.unit,

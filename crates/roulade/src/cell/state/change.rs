@@ -1,5 +1,6 @@
 //! What a state does to a quantity.
 
+use super::cause::{Cause, Change};
 use super::contents::Contents;
 use super::film::{self, per_mole};
 use super::{State, coating, pores};
@@ -7,69 +8,6 @@ use crate::cell::balance::{Balance, Side};
 use crate::cell::design::Design;
 use crate::material::{FARADAY, Ion};
 use std::f64::consts::PI;
-
-/// Something that is not known of opened cells: what it moves, it moves together.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs, reason = "the names are the documentation")]
-pub enum Cause {
-    CathodeSpringBack,
-    AnodeSpringBack,
-    Film,
-    Residue,
-    Opening,
-}
-
-impl Cause {
-    /// All.
-    pub const ALL: [Cause; 5] =
-        [Cause::CathodeSpringBack, Cause::AnodeSpringBack, Cause::Film, Cause::Residue, Cause::Opening];
-}
-
-/// What a state adds to a quantity, SI, and the standard uncertainty of that by each cause.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Change {
-    /// Added to what the quantity is as built.
-    pub by: f64,
-    /// Standard uncertainty from each of [`Cause::ALL`], with the sign by which the cause moves it.
-    pub u: [f64; Cause::ALL.len()],
-}
-
-impl Change {
-    /// From one cause.
-    pub(super) fn of(by: f64, cause: Cause, u: f64) -> Self {
-        let mut change = Self::exact(by);
-        if let Some(slot) = change.u.get_mut(cause as usize) {
-            *slot = u;
-        }
-        change
-    }
-
-    /// Without any doubt.
-    pub(super) fn exact(by: f64) -> Self {
-        Self { by, ..Self::default() }
-    }
-
-    /// Both.
-    pub(super) fn and(mut self, other: Self) -> Self {
-        self.by += other.by;
-        for (own, more) in self.u.iter_mut().zip(other.u) {
-            *own += more;
-        }
-        self
-    }
-
-    /// So many times.
-    pub(super) fn times(mut self, factor: f64) -> Self {
-        self.by *= factor;
-        self.u.iter_mut().for_each(|u| *u *= factor);
-        self
-    }
-
-    /// Standard uncertainty in all.
-    pub fn uncertainty(&self) -> f64 {
-        self.u.iter().map(|u| u * u).sum::<f64>().sqrt()
-    }
-}
 
 /// What of a cell a state changes. Coated lengths and widths stay: the foil holds its coating in the plane.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,23 +57,22 @@ impl State {
         Some(match what {
             Changes::Nothing => Change::default(),
             Changes::Thickness(side, faces) => formed(&|c| coating::thickness(design, c, side).times(faces)),
-            Changes::Loading(side) => match &contents {
-                Some(contents) => coating::loading(design, contents, side, ion, self.pores),
-                None => {
+            Changes::Loading(side) => {
+                if let Some(contents) = &contents {
+                    coating::loading(design, contents, side, ion, self.pores)
+                } else {
                     let electrode = coating::of(design, side);
                     let volume = electrode.thickness.value * electrode.porosity().value;
                     pores::held(design, volume, self.pores)
                 }
-            },
+            }
             Changes::Porosity(side) => formed(&|c| coating::porosity(design, c, side, ion)),
             Changes::Diameter(times) => formed(&|c| diameter(design, c).times(times)),
             Changes::DryRoll | Changes::DryCell => {
                 from_electrolyte.and(pores::held(design, room.wetted.value, self.pores))
             }
             // Whether free electrolyte took the place of what the film used up is not known.
-            Changes::WetRoll => {
-                Change { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, soaked))
-            }
+            Changes::WetRoll => Change { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, soaked)),
             Changes::Cell => pores::evaporated(self, room.electrolyte().value),
             Changes::Electrolyte => {
                 from_electrolyte.times(-1.0).and(pores::evaporated(self, room.electrolyte().value))

@@ -1,6 +1,6 @@
 //! A coating after formation: thicker, and heavier or lighter by its lithium.
 
-use super::change::{Cause, Change};
+use super::cause::{Cause, Change};
 use super::contents::Contents;
 use super::film;
 use super::pores;

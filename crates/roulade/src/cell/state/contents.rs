@@ -8,8 +8,8 @@ use crate::quantity::units::ElectricPotential;
 /// Where the lithium of a whole cell is after its formation, as charge, C; sodium likewise.
 ///
 /// # Formula
-/// On the discharge from full, d coulombs have flowed back: the anode's host holds `(x₁ − x₀)·C_a − d`, with x₁ charged, x₀ as
-/// built and C_a its capacity from 0 to 1; the film holds what the first charge lost; the cathode is short of both together
+/// On the discharge from full, d coulombs have flowed back: the anode's host holds `(x₁ − x₀)·C − d`, with x₁ charged, x₀ as
+/// built and C its capacity from 0 to 1; the film holds what the first charge lost; the cathode is short of both together
 /// less what was put in beforehand, since lithium is conserved. At a voltage V, d is where the open-circuit curve falls
 /// to V. With a nominal voltage in the place of curves, a discharged anode is empty, and no voltage says how full a cell is.
 #[derive(Clone, Copy, Debug, PartialEq)]

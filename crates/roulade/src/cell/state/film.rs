@@ -31,6 +31,6 @@ pub fn per_mole(ion: Ion) -> Uncertain {
     Uncertain::range(CARBONATE + metal(ion), DICARBONATE + metal(ion))
 }
 
-/// Density of the film, kg/m³: 1300 by a quartz balance with an ellipsometer (Kwon, Kong, McLarnon, Evans, J. Electrochem.
-/// Soc. 150 (2003) A229, abstract read; authors from memory), 2110 for pure lithium carbonate (handbooks, from memory).
+/// Density of the film, kg/m³: 1300 by a quartz balance with an ellipsometer (Kwon, Kong, `McLarnon`, Evans, J.
+/// Electrochem. Soc. 150 (2003) A229, abstract read; authors from memory), 2110 for pure lithium carbonate (handbooks, from memory).
 pub(super) const DENSITY: f64 = 1700.0;

@@ -3,6 +3,7 @@
 //! A [`State`] is what was done to the cell before the reading; a [`Change`] is what that does to one quantity, with what is
 //! not known of it, cause by cause: all readings that a cause moves are off together.
 
+mod cause;
 mod change;
 mod coating;
 mod contents;
@@ -10,7 +11,8 @@ mod film;
 mod pores;
 mod words;
 
-pub use change::{Cause, Change, Changes};
+pub use cause::{Cause, Change};
+pub use change::Changes;
 pub use contents::Contents;
 pub use film::per_mole;
 

@@ -1,6 +1,6 @@
 //! What is in the pores of an electrode when it is weighed, and what leaves an open cell.
 
-use super::change::{Cause, Change};
+use super::cause::{Cause, Change};
 use super::{Pores, State};
 use crate::cell::design::{Design, Electrolyte};
 

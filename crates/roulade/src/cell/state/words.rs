@@ -23,7 +23,7 @@ const WORDS: [&str; 11] = [
 ];
 
 fn expected() -> String {
-    "words between commas: \"as built\", or \"after formation\" with \"charged\", \"discharged\", \"discharged to 3.0 V\" or \
+    "expected words between commas: \"as built\", or \"after formation\" with \"charged\", \"discharged\", \"discharged to 3.0 V\" or \
      \"at 30 %\", with \"washed\", \"dried\" or \"wet\", and with \"before opening\" or \"opened\""
         .to_owned()
 }
@@ -157,12 +157,14 @@ impl fmt::Display for State {
             None => Some("as built".to_owned()),
             Some(Charge::Discharged) => Some("after formation, discharged".to_owned()),
             Some(Charge::Charged) => Some("after formation, charged".to_owned()),
-            Some(Charge::Voltage(volts)) => {
-                Some(format!("after formation, at {}", notation::print_brief(&Uncertain::exact(volts), Unit::Volt)))
-            }
-            Some(Charge::Share(share)) => {
-                Some(format!("after formation, at {}", notation::print_brief(&Uncertain::exact(share), Unit::Percent)))
-            }
+            Some(Charge::Voltage(volts)) => Some(format!(
+                "after formation, at {}",
+                notation::print_brief(&Uncertain::exact(volts), Unit::Volt)
+            )),
+            Some(Charge::Share(share)) => Some(format!(
+                "after formation, at {}",
+                notation::print_brief(&Uncertain::exact(share), Unit::Percent)
+            )),
         };
         let pores = self.pores.map(|pores| match pores {
             Pores::Washed => "washed".to_owned(),

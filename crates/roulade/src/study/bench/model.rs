@@ -162,7 +162,9 @@ impl<'a> Model<'a> {
             }
         }
         for cause in 0..Cause::ALL.len() {
-            let moves = |row: &Row| self.unsure.get(row.asked).is_some_and(|u| u.get(cause).is_some_and(|u| *u != 0.0));
+            let moves = |row: &Row| {
+                self.unsure.get(row.asked).is_some_and(|u| u.get(cause).is_some_and(|u| *u != 0.0))
+            };
             if self.rows.iter().any(moves) {
                 place(Shared::State(cause));
             }

@@ -213,11 +213,16 @@ impl Row<'_> {
     fn state(&self, asked: Option<&Asked>, problems: &mut Problems) -> Option<State> {
         let Some(cell) = self.cell("state") else { return Some(State::default()) };
         let place = || self.place("state");
-        let state = State::read(cell).map_err(|problem| problems.push(Problem { place: place(), ..problem })).ok()?;
+        let state =
+            State::read(cell).map_err(|problem| problems.push(Problem { place: place(), ..problem })).ok()?;
         let wet = asked.is_some_and(|asked| asked.quantity.changes == Changes::WetRoll);
         if wet && matches!(state.pores, Some(Pores::Washed | Pores::Dried)) {
             let expected = "\"dry jelly roll mass\", or \"wet\"";
-            problems.push(Problem::new(place(), format!("\"{}\" of a wet jelly roll", shortened(cell)), expected));
+            problems.push(Problem::new(
+                place(),
+                format!("\"{}\" of a wet jelly roll", shortened(cell)),
+                expected,
+            ));
             return None;
         }
         Some(state)

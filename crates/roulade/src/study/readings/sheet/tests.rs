@@ -48,6 +48,18 @@ fn one_reading_in_every_way_of_writing_it() {
     only("quantity,value,unit\ncan wall,\"0,125\",mm", 1.25e-4, 0.0);
 }
 
+/// The state is one of the reading; other words for it are refused where they stand.
+#[test]
+fn the_state_of_a_reading() {
+    let bench = bench(
+        "quantity;value;unit;state\ncathode loading;22,5;mg/cm2;discharged, washed\ncathode loading;22,5;mg/cm2;as built\n",
+    );
+    let [opened, built] = [0, 1].map(|i| &bench.readings.get(i).unwrap().asked);
+    assert!(opened != built && opened.alike(built) && built.state.as_built());
+    assert_eq!(opened.label(), "cathode areal mass loading (after formation, discharged, washed)");
+    assert_eq!(told("quantity,value,unit,state\ncan wall,0.5,mm,old").len(), 2);
+}
+
 #[test]
 fn a_row_in_full() {
     let text = "date,remark,fit,population,instrument,cell,specimen,quantity,part,value,unit,uncertainty,colour\n\
