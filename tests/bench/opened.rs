@@ -124,7 +124,10 @@ fn energy(draft: &Draft, found: &Reconciled) -> Uncertain {
 
 #[derive(Debug, Default)]
 struct Rates {
+    /// χ² is below 5 %.
     contradicted: f64,
+    /// A reading is named.
+    named: f64,
     held: f64,
     /// The energies' errors over the energies.
     off: f64,
@@ -134,23 +137,31 @@ impl Rates {
     fn add(&mut self, sheet: &Sheet, draft: &Draft, readings: &[Reading], truth: f64) {
         let found = held(sheet, draft, readings, &[]);
         let energy = energy(draft, &found);
-        self.contradicted +=
-            f64::from(found.agreement.probability.is_some_and(|p| p < 0.05) || !found.doubts.is_empty());
+        let p = found.agreement.probability;
+        self.contradicted += f64::from(p.is_some_and(|p| p < 0.05));
+        self.named += f64::from(!found.doubts.is_empty());
         self.held += f64::from((energy.value - truth).abs() <= 1.96 * energy.u());
         self.off += energy.value / truth - 1.0;
     }
 }
 
-/// Said, the readings agree and the energy is right within its uncertainty, in as many sheets as 95 % intervals promise. Not
+/// Said, the readings agree and the energy is right within its uncertainty, in as many sheets as 95 % intervals promise (94 and 96 % of
+/// 400). Not
 /// said, the same readings of an unrolled cell contradict one another; and where nothing else says how long its electrodes are,
 /// the energy is off.
 #[test]
 fn a_state_that_is_said_shifts_nothing() {
     let (said, unsaid) = compared("unrolled", &PLAN);
-    assert!(said.contradicted <= 0.12 && said.held >= 0.88 && said.off.abs() < 0.008, "{said:?}");
-    assert!(unsaid.contradicted >= 0.7, "{unsaid:?}");
+    assert!(
+        said.contradicted <= 0.12 && said.named <= 0.12 && said.held >= 0.88 && said.off.abs() < 0.008,
+        "{said:?}"
+    );
+    assert!(unsaid.contradicted + unsaid.named >= 0.7, "{unsaid:?}");
     let (said, unsaid) = compared("still wound", &PLAN[..WOUND]);
-    assert!(said.contradicted <= 0.12 && said.held >= 0.88 && said.off.abs() < 0.008, "{said:?}");
+    assert!(
+        said.contradicted <= 0.12 && said.named <= 0.12 && said.held >= 0.88 && said.off.abs() < 0.008,
+        "{said:?}"
+    );
     assert!(unsaid.off < -0.01 && unsaid.off.abs() > 4.0 * said.off.abs(), "{unsaid:?}");
 }
 
@@ -168,12 +179,13 @@ fn compared(what: &str, plan: &[&str]) -> (Rates, Rates) {
         unsaid.add(&sheet, &draft, &without, truth);
     }
     for (state, rates) in [("said", &mut said), ("not said", &mut unsaid)] {
-        for rate in [&mut rates.contradicted, &mut rates.held, &mut rates.off] {
+        for rate in [&mut rates.contradicted, &mut rates.named, &mut rates.held, &mut rates.off] {
             *rate /= count as f64;
         }
         println!(
-            "{what}, state {state}: contradicted {:.0} %, energy held by its 95 % interval in {:.0} %, off by {:+.2} % on the mean",
+            "{what}, state {state}: contradicted {:.0} %, a reading named in {:.0} %, energy held by its 95 % interval in {:.0} %, off by {:+.2} % on the mean",
             100.0 * rates.contradicted,
+            100.0 * rates.named,
             100.0 * rates.held,
             100.0 * rates.off
         );
