@@ -209,7 +209,7 @@ pub(crate) enum Verb {
     /// "over the other cell" after a percentage or a difference, a basis (cell, with sleeve, nominal size, inside of the can, roll),
     /// cut-off voltages (between 2.5 and 4.2 V, charged to 4.2 V, down to 2.5 V), a rate (at 0.2 It), a temperature (25 °C), minimum
     /// or typical. Or it is a JSON object with these parts, or the name of a .json file that
-    /// holds either, or a list of them. What a sheet leaves out varies over its whole plausible range: see `roulade quantities`.
+    /// holds either, or a list of them. What a sheet leaves out is drawn from the population of cells by size, purpose and chemistry: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
         roulade claim demo/marram-small.json \"4.6 Ah\" \"16.6 Wh\" \"72 g\"\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json --over demo/marram-a.json")]

@@ -17,7 +17,9 @@ use super::sentence::Sentence;
 use crate::cautions::{CAUTIONS, Caution};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::claim::{Check, On, Reading, Required, SUPPORTED, Standing, Verdict, Where};
+use roulade::study::claim::{
+    CONTRADICTED, Check, On, Reading, Required, SUPPORTED, Standing, Verdict, Where,
+};
 use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
 use told::{figure, holds_at_best, tidy};
@@ -107,7 +109,7 @@ impl ClaimAnswer {
             figure: value,
             chance: Chance::of(check.chance),
             normal: Chance::of(check.normal),
-            thresholds: (tidy(1.0 - SUPPORTED), SUPPORTED),
+            thresholds: (CONTRADICTED, SUPPORTED),
             rounding: digits(check, shown),
             bases: check
                 .bases

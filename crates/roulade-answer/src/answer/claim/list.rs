@@ -268,7 +268,9 @@ fn sentence(together: &Together, consistency: &ConsistencyTold, nearest: Option<
             given.text,
             Chance::of(one.given_chance).text
         ));
+        // What arithmetic refuses no cell mends.
         if matches!(together.verdict, Verdict::Unlikely | Verdict::Contradicted)
+            && together.consistency.agreement != Agreement::Disagree
             && let Some(nearest) = nearest
         {
             words = words.say(format!(" {}", nearest.text));

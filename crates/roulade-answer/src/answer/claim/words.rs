@@ -133,9 +133,8 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
     let claim = check.claim();
     let mut remarks: Vec<String> = claim.taken.iter().map(|taken| (*taken).to_owned()).collect();
     remarks.push(format!(
-        "A claim counts as supported where it holds with a chance of at least {:.0} %, as contradicted where it fails with such \
-         a chance whatever plausible choice is made of what the sheets leave out. The chance is that of {} draws of all inputs; a normal distribution of the first-order uncertainty gives {}.",
-        100.0 * SUPPORTED,
+        "The chance is that of {} trials over all inputs; what the sheets leave out is drawn from the population of cells by size, \
+         purpose and chemistry. A normal distribution of the first-order uncertainty gives {}.",
         check.held,
         Chance::of(check.normal).text,
     ));

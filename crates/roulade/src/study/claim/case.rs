@@ -28,7 +28,7 @@ pub(super) struct Case {
     /// Volume of the size by which each cell is named.
     nominal: [Volume; 2],
     /// What inputs may be that a draw can move beyond it.
-    bounds: Bounds,
+    pub(super) bounds: Bounds,
     /// What was read of the cell, and of the other one.
     held: [Held; 2],
 }

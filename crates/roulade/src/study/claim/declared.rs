@@ -7,8 +7,7 @@ use crate::quantity::units::{Dimension, Unit};
 use serde::Serialize;
 use std::fmt::Write as _;
 
-/// A claim is supported where it holds with at least this chance; contradicted where it holds with at most the
-/// complement, whatever plausible choice is made of all that the sheets leave out.
+/// A claim is supported where it holds with at least this chance.
 pub const SUPPORTED: f64 = 0.95;
 /// What is claimed of a figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

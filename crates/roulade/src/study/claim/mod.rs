@@ -16,6 +16,7 @@ mod information;
 mod list;
 mod nearest;
 mod panel;
+mod phrases;
 mod required;
 mod rounding;
 mod said;

@@ -4,6 +4,7 @@
 //! normal quantities (Hasofer and Lind, J. Eng. Mech. Div. 100 (1974) 111, from memory). On the first-order surface it lies in
 //! the direction of the covariances of the inputs with the figure; along that direction it is found on the true one.
 
+use crate::cell::design::Bounds;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
@@ -26,7 +27,7 @@ const FURTHEST: f64 = 8.0;
 /// The design where the figure reaches the edge of the interval that it misses, or would miss first.
 pub(super) fn of(
     figure: impl Fn(&[f64]) -> Option<f64>,
-    known: &[Uncertain],
+    (known, bounds): (&[Uncertain], &Bounds),
     spread: &FirstOrder,
     output: usize,
     best: f64,
@@ -44,10 +45,11 @@ pub(super) fn of(
         for (i, share) in &direction {
             if let (Some(slot), Some(known)) = (values.get_mut(*i), known.get(*i)) {
                 let moved = known.value + along * share * known.u();
-                *slot = match known.spread {
-                    Spread::Range { low, high } => moved.clamp(low, high),
-                    _ => moved,
+                let (low, high) = match known.spread {
+                    Spread::Range { low, high } => (low, high),
+                    Spread::Exact | Spread::Standard(_) => bounds.ends(*i),
                 };
+                *slot = moved.max(low).min(high);
             }
         }
         values

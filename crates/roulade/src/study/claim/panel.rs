@@ -44,7 +44,7 @@ pub(super) struct Panel {
     /// Conditions that claims have in common, as values of inputs, and which claims these are. The first has none.
     conditions: Vec<Conditions>,
     nominal: Volume,
-    bounds: Bounds,
+    pub(super) bounds: Bounds,
     /// What was read of the cell.
     held: Held,
     known: Vec<Uncertain>,

@@ -428,3 +428,16 @@ fn conventions_move_a_claim_by_their_factors() {
         weighed("at least 1 % over the other cell per volume", demo("marram b"), Some(demo("marram a")));
     assert!(change.conventions.is_empty());
 }
+
+/// However far beyond reach a claim is, the nearest cell has no entry that cannot be.
+#[test]
+fn the_nearest_cell_is_made_of_what_can_be() {
+    let told = together("at least 12 Ah, at most 40 g", 500);
+    let bounds = told.cell().bounds();
+    let nearest = told.nearest.as_ref().unwrap();
+    assert!(!nearest.meets && nearest.beta > 5.0, "{nearest:?}");
+    for (i, value, _) in &nearest.moved {
+        let (low, high) = bounds.ends(*i);
+        assert!((low..=high).contains(value), "{}: {value}", told.input(*i).unwrap().path);
+    }
+}

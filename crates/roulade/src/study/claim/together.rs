@@ -166,14 +166,8 @@ impl Together {
         let nearest = panel.claims.get(weakest).and_then(|claim| {
             let best = *panel.best.get(weakest)?;
             let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
-            nearest::of(
-                |values| panel.figure(weakest, values),
-                panel.known(),
-                &panel.spread,
-                weakest,
-                best,
-                holds,
-            )
+            let figure = |values: &[f64]| panel.figure(weakest, values);
+            nearest::of(figure, (panel.known(), &panel.bounds), &panel.spread, weakest, best, holds)
         });
         Ok(Self {
             size,

@@ -13,11 +13,14 @@
 
 use super::basis::Basis;
 use super::declared::{Claim, Relation, Standing};
+use super::phrases::{LONGEST, Meaning, PHRASES, begins_phrase, meaning};
 use super::said::{Claimed, Said};
-use crate::cell::figures::{Definition, FIGURES};
+use crate::cell::figures::FIGURES;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::sheet::unknown_keys;
+
+use Meaning::{Between, ChargedTo, DownTo, Figure, Load, Nothing, Over};
 
 /// The parts of a claim, each as it was written.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -48,135 +51,8 @@ pub struct Parts {
     pub standing: Option<Standing>,
 }
 
-/// What a phrase means.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Meaning {
-    Relation(Relation),
-    Figure(&'static str),
-    Over(f64),
-    Basis(Basis),
-    /// Under load, or at open circuit.
-    Load(bool),
-    /// Limits of the voltage follow.
-    Between,
-    /// The limit of charge follows.
-    ChargedTo,
-    /// The limit of discharge follows.
-    DownTo,
-    Standing(Standing),
-    /// Says nothing that is not said elsewhere.
-    Nothing,
-}
-
-use Meaning::{Between, ChargedTo, DownTo, Figure, Load, Nothing, Over};
-
-const PHRASES: &[(&str, Meaning)] = &[
-    ("at least", Meaning::Relation(Relation::AtLeast)),
-    ("no less than", Meaning::Relation(Relation::AtLeast)),
-    ("not less than", Meaning::Relation(Relation::AtLeast)),
-    ("more than", Meaning::Relation(Relation::AtLeast)),
-    (">=", Meaning::Relation(Relation::AtLeast)),
-    ("≥", Meaning::Relation(Relation::AtLeast)),
-    ("at most", Meaning::Relation(Relation::AtMost)),
-    ("no more than", Meaning::Relation(Relation::AtMost)),
-    ("not more than", Meaning::Relation(Relation::AtMost)),
-    ("less than", Meaning::Relation(Relation::AtMost)),
-    ("<=", Meaning::Relation(Relation::AtMost)),
-    ("≤", Meaning::Relation(Relation::AtMost)),
-    ("about", Meaning::Relation(Relation::About)),
-    ("approximately", Meaning::Relation(Relation::About)),
-    ("roughly", Meaning::Relation(Relation::About)),
-    ("~", Meaning::Relation(Relation::About)),
-    ("≈", Meaning::Relation(Relation::About)),
-    ("=", Meaning::Relation(Relation::About)),
-    ("per volume", Figure("volumetric")),
-    ("volumetric", Figure("volumetric")),
-    ("per litre", Figure("volumetric")),
-    ("per liter", Figure("volumetric")),
-    ("per mass", Figure("gravimetric")),
-    ("gravimetric", Figure("gravimetric")),
-    ("per kilogram", Figure("gravimetric")),
-    ("specific energy", Figure("gravimetric")),
-    ("gravimetric energy density", Figure("gravimetric")),
-    ("volumetric energy density", Figure("volumetric")),
-    ("energy", Figure("energy")),
-    ("energy at open circuit", Figure("energy")),
-    ("resistance", Figure("resistance")),
-    ("internal resistance", Figure("resistance")),
-    ("mass", Figure("mass")),
-    ("weight", Figure("mass")),
-    ("nominal capacity", Figure("capacity")),
-    ("rated capacity", Figure("capacity")),
-    ("nominal energy", Figure("energy")),
-    ("rated energy", Figure("energy")),
-    ("voltage", Figure("mean_voltage")),
-    ("nominal voltage", Figure("mean_voltage")),
-    ("minimum", Meaning::Standing(Standing::Minimum)),
-    ("min.", Meaning::Standing(Standing::Minimum)),
-    ("typical", Meaning::Standing(Standing::Typical)),
-    ("typ.", Meaning::Standing(Standing::Typical)),
-    ("maximum", Meaning::Relation(Relation::AtMost)),
-    ("max.", Meaning::Relation(Relation::AtMost)),
-    ("charged to", ChargedTo),
-    ("charge to", ChargedTo),
-    ("down to", DownTo),
-    ("discharged to", DownTo),
-    ("with sleeve", Meaning::Basis(Basis::Sleeved)),
-    ("with its sleeve", Meaning::Basis(Basis::Sleeved)),
-    ("cell with sleeve", Meaning::Basis(Basis::Sleeved)),
-    ("without sleeve", Meaning::Basis(Basis::Cell)),
-    ("cell without sleeve", Meaning::Basis(Basis::Cell)),
-    ("over the other cell", Over(1.0)),
-    ("over the other", Over(1.0)),
-    ("above the other cell", Over(1.0)),
-    ("more than the other cell", Over(1.0)),
-    ("higher than the other cell", Over(1.0)),
-    ("below the other cell", Over(-1.0)),
-    ("less than the other cell", Over(-1.0)),
-    ("lower than the other cell", Over(-1.0)),
-    ("cell", Meaning::Basis(Basis::Cell)),
-    ("cell level", Meaning::Basis(Basis::Cell)),
-    ("nominal size", Meaning::Basis(Basis::Nominal)),
-    ("inside of the can", Meaning::Basis(Basis::Inside)),
-    ("roll", Meaning::Basis(Basis::Roll)),
-    ("jelly roll", Meaning::Basis(Basis::Roll)),
-    ("jelly roll only", Meaning::Basis(Basis::Roll)),
-    ("roll only", Meaning::Basis(Basis::Roll)),
-    ("roll alone", Meaning::Basis(Basis::Roll)),
-    ("between", Between),
-    ("from", Between),
-    ("energy density", Nothing),
-    ("open circuit", Load(false)),
-    ("at open circuit", Load(false)),
-    ("under load", Load(true)),
-    ("loaded", Load(true)),
-    ("at", Nothing),
-    ("and", Nothing),
-    ("the", Nothing),
-    ("of", Nothing),
-    ("of the", Nothing),
-    ("for the", Nothing),
-    ("over the", Nothing),
-    ("in the", Nothing),
-    ("is", Nothing),
-    ("a", Nothing),
-];
-
-/// Longest phrase, words.
-const LONGEST: usize = 8;
-
 pub(super) const EXAMPLE: &str =
     "for example \"at least 290 Wh/kg\" or \"12 % over the other cell per volume\"";
-
-fn meaning(phrase: &str) -> Option<Meaning> {
-    let known = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);
-    known.or_else(|| {
-        let named = |figure: &&Definition| {
-            figure.id == phrase || figure.name().to_lowercase().replace(',', "") == phrase
-        };
-        FIGURES.iter().find(named).map(|figure| Figure(figure.id))
-    })
-}
 
 impl Claim {
     /// Reads a claim, whether a line of text or its parts.
@@ -198,14 +74,6 @@ impl Claim {
             }),
         }
     }
-}
-
-/// Whether a phrase begins with this word; one that follows a number and begins none is meant as its unit.
-fn begins_phrase(word: &str) -> bool {
-    let word = word.to_lowercase();
-    let begins = |phrase: &str| phrase.split([' ', ',']).next() == Some(&word);
-    PHRASES.iter().any(|(phrase, _)| begins(phrase))
-        || FIGURES.iter().any(|figure| begins(figure.id) || begins(&figure.label.to_lowercase()))
 }
 
 /// Number, tolerance and unit of "290 ± 5 Wh/kg".

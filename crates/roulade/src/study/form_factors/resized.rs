@@ -171,6 +171,18 @@ mod tests {
         }
     }
 
+    /// A can that is known by the name of its size has another, measured one.
+    #[test]
+    fn the_name_of_a_size_goes_with_it() {
+        let mut text = with(&[]);
+        text["can"] = json!({ "size": "46 × 95" });
+        let from = Sheet::parse(&text.to_string()).unwrap();
+        let new = resized(from, mm(40.0), mm(90.0), Hold::default()).unwrap();
+        assert!(new.can.as_ref().is_some_and(|can| can.size.is_none()), "{:?}", new.can);
+        let draft = Draft::read(&new).unwrap();
+        assert!((draft.blueprint_at(&draft.values()).can.diameter - mm(40.0)).value.abs() < 1e-12);
+    }
+
     /// A sheet whose can moves with its coatings, in another can: what is exact there moves with nothing.
     #[test]
     fn what_moves_together_still_does_in_another_can() {
