@@ -15,12 +15,12 @@ use roulade_stats::least_squares::Loss;
 /// distribution in both. Where readings are taken to share an error that they do not have, intervals are wide and χ² is small.
 #[test]
 fn intervals_hold_the_truth() {
-    let [entries, figures, low, high] = coverage("shared errors, as supposed", 400, false, false);
+    let [entries, figures, low, high] = coverage("shared errors, as supposed", 300, false, false);
     for rate in [entries, figures] {
         assert!((0.93..=0.97).contains(&rate), "{rate}");
     }
     assert!((0.02..=0.09).contains(&low) && (0.02..=0.09).contains(&high), "{low} {high}");
-    let [entries, figures, low, high] = coverage("independent errors, said to be so", 300, true, true);
+    let [entries, figures, low, high] = coverage("independent errors, said to be so", 200, true, true);
     for rate in [entries, figures] {
         assert!((0.93..=0.97).contains(&rate), "{rate}");
     }
@@ -147,27 +147,29 @@ fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
 /// some. A reading is named in one of twenty sheets without fault, or fewer.
 #[test]
 fn a_gross_error_is_named_first() {
-    let sheets = 150;
-    for (what, plan, seed, first, ranked) in [
-        ("one specimen, three readings", one_specimen(), 2, 90, 95),
-        ("four specimens, three readings", repeated(), 4, 90, 95),
-        // Named in two of five: a reading also stands for what ordinary instruments share, which none can be told from. It was
-        // more than half while errors were supposed to be independent. 41 % less two standard deviations of a binomial.
-        ("four specimens alike, one reading", alike(), 5, 33, 90),
-        // 37 and 71 % where scatter comes besides: an error that readings share by default leaves less to tell one by.
-        ("four specimens, one reading", PLAN.to_vec(), 3, 33, 65),
-    ] {
-        let said = said(&plan, sheets, seed);
-        println!(
-            "{what}: of {sheets} sheets with a reading 6 standard deviations off it is named first in {}, at all in {}, ranked \
-             first in {}, told in {}; {} without fault have a reading named",
-            said.first, said.any, said.ranked, said.told, said.falsely
-        );
-        assert!(said.first >= sheets * first / 100, "{what}: {said:?}");
-        assert!(said.ranked >= sheets * ranked / 100, "{what}: {said:?}");
-        // A twentieth, and three standard deviations of a binomial.
-        assert!(said.falsely <= sheets * 5 / 100 + 8, "{what}: {said:?}");
-    }
+    gross("one specimen, three readings", &one_specimen(), 80, 2, [90, 95]);
+    gross("four specimens, three readings", &repeated(), 60, 4, [90, 95]);
+}
+
+/// Held against three others that hardly know their own scatter: 44 and 45 % in 300 sheets are named.
+#[test]
+fn a_gross_error_among_four_readings_is_ranked_first() {
+    gross("four specimens alike, one reading", &alike(), 120, 5, [34, 90]);
+    gross("four specimens, one reading", PLAN, 150, 3, [33, 65]);
+}
+
+fn gross(what: &str, plan: &Plan, sheets: usize, seed: u64, [first, ranked]: [usize; 2]) {
+    let said = said(plan, sheets, seed);
+    println!(
+        "{what}: of {sheets} sheets with a reading 6 standard deviations off it is named first in {}, at all in {}, ranked first in \
+         {}, told in {}; {} without fault have a reading named",
+        said.first, said.any, said.ranked, said.told, said.falsely
+    );
+    assert!(said.first >= sheets * first / 100, "{what}: {said:?}");
+    assert!(said.ranked >= sheets * ranked / 100, "{what}: {said:?}");
+    // A twentieth, and three standard deviations of a binomial.
+    let most = 0.05 * sheets as f64;
+    assert!(said.falsely as f64 <= most + 3.0 * most.sqrt(), "{what}: {said:?}");
 }
 
 /// Half of eight specimens have a lid that is heavier by eight times the scatter: told apart, and only suspected.

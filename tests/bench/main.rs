@@ -16,3 +16,5 @@ mod opened;
 mod posterior;
 mod size;
 mod slips;
+mod sound;
+mod systematic;

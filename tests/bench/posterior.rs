@@ -48,7 +48,7 @@ fn draws_from_a_fit_come_from_the_fit() {
     let (sheet, draft) = series();
     let readable = readable(&draft);
     let mut throw = Throw::seeded(31);
-    let count = sheets(30);
+    let count = sheets(20);
     let tell = std::env::var_os("TELL").is_some();
     for what in ["plan", "one specimen, 27 quantities"] {
         let (mut bias, mut ratio, mut missing) = ([0.0; FIGURES.len()], [0.0; FIGURES.len()], 0);

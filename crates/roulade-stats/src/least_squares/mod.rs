@@ -16,6 +16,7 @@ pub mod pooled;
 mod posterior;
 pub mod scatter;
 mod slope;
+pub mod split;
 mod step;
 mod svd;
 

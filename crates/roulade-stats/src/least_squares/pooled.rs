@@ -19,6 +19,7 @@
 
 use super::distribution::{normal_critical, normal_two_sided};
 use super::scatter::Specimen;
+use super::split::{Reference, Split};
 use crate::maths::{exp, ln};
 use std::f64::consts::LN_2;
 
@@ -145,20 +146,28 @@ impl<'a> Pooled<'a> {
     /// quantities: the two-sided tail of a normal distribution with u² + τ² and the variance of the others' mean, averaged
     /// over τ. `None` where it stands alone.
     pub fn apart(&self, kind: usize, group: usize, member: usize) -> Option<Apart> {
-        let (of, before) = (self.kinds.get(kind)?, self.before.get(kind)?.as_ref()?);
-        let mut rest = of.clone();
+        let mut rest = self.kinds.get(kind)?.clone();
         let others = rest.groups.get_mut(group)?;
-        if member >= others.len() || others.len() < 2 {
+        if member >= others.len() {
             return None;
         }
         let own = others.remove(member);
-        let others = of.groups.get(group)?.iter().enumerate().filter(|(i, _)| *i != member).map(|(_, s)| *s);
-        let others: Vec<Specimen> = others.collect();
+        self.from_rest(kind, group, &rest, own)
+    }
+
+    /// The same of a specimen that is not among them.
+    pub fn beside(&self, kind: usize, group: usize, own: Specimen) -> Option<Apart> {
+        self.from_rest(kind, group, self.kinds.get(kind)?, own)
+    }
+
+    fn from_rest(&self, kind: usize, group: usize, rest: &Kind, own: Specimen) -> Option<Apart> {
+        let before = self.before.get(kind)?.as_ref()?;
+        let others = rest.groups.get(group).filter(|others| !others.is_empty())?;
         let (mut all, mut beyond, mut centre, mut square) = (0.0, 0.0, 0.0, 0.0);
         for ((tau, weight), likelihood) in
             before.taus.iter().zip(&before.weights).zip(rest.likelihoods(&before.taus))
         {
-            let (mean, of_mean) = mean(&others, tau * tau);
+            let (mean, of_mean) = mean(others, tau * tau);
             let variance = own.u * own.u + tau * tau + 1.0 / of_mean;
             let weight = weight * likelihood;
             all += weight;
@@ -176,6 +185,30 @@ impl<'a> Pooled<'a> {
             (own.value - mean).abs() / (square / all).sqrt()
         };
         Some(Apart { mean, z: z.copysign(own.value - mean), probability })
+    }
+
+    /// Probability that specimens of one variant fall apart into two as far as these do where nothing is between them, by what is
+    /// known of the scatter from the other quantities, and by the scatter within the two. `reference` is of as many numbers, split
+    /// the same way.
+    pub fn split(&self, kind: usize, split: &Split, reference: &Reference) -> Option<f64> {
+        let (of, before) = (self.kinds.get(kind)?, self.before.get(kind)?.as_ref()?);
+        let u = of.u()?;
+        // Squares within are taken for a part of χ² with degrees of its own: the same mean and variance.
+        let (mean, variance) = reference.within();
+        let (scale, degrees) = (0.5 * variance / mean, 2.0 * mean * mean / variance);
+        let each = before.taus.iter().map(|tau| u * u + tau * tau);
+        let logs = each.clone().map(|square| {
+            let within = (split.within / (scale * square)).max(f64::MIN_POSITIVE);
+            (0.5 * degrees - 1.0) * ln(within) - 0.5 * within - ln(square)
+        });
+        let most = logs.clone().fold(f64::NEG_INFINITY, f64::max);
+        let (mut all, mut beyond) = (0.0, 0.0);
+        for ((square, log), weight) in each.zip(logs).zip(&before.weights) {
+            let weight = weight * exp(log - most);
+            all += weight;
+            beyond += weight * reference.share(|thrown| thrown.between >= split.between / square);
+        }
+        (all > 0.0).then(|| (beyond / all).min(1.0))
     }
 }
 

@@ -221,6 +221,12 @@ fn doubt_text(
         Scope::Exchange => format!("{}, and line {}", named(reading), lines(&doubt.also)),
         Scope::Specimen if doubt.also.is_empty() => named(reading),
         Scope::Specimen => format!("{}, with lines {}", named(reading), lines(&doubt.also)),
+        Scope::Cell => format!(
+            "all {} readings of specimen {} are of another cell, most of all {}",
+            1 + doubt.also.len(),
+            reading.specimen,
+            named(reading)
+        ),
         Scope::Quantity => format!(
             "{}, all {} readings (first on line {})",
             reading.asked.label(),

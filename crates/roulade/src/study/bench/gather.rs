@@ -132,6 +132,45 @@ pub(super) fn told_apart(
     (populations, first)
 }
 
+/// Kinds that nobody asked for, in quantities without a word of variants, among the rows that are not left out. Rows then keep the
+/// kind that they are of.
+pub(super) fn fallen_apart(
+    asked: &[Asked],
+    rows: &mut [Row],
+    first: &mut [Option<String>],
+    known: &[Population],
+) -> Vec<Population> {
+    let of = |at: usize, rows: &[Row]| {
+        let own = (0..rows.len()).filter(|i| rows.get(*i).is_some_and(|row| row.asked == at && !row.aside));
+        Scatter::of(&seen(rows, own))
+    };
+    let plain: Vec<(usize, Scatter, f64)> = (0..asked.len())
+        .filter(|at| known.iter().all(|population| population.asked != *at))
+        .filter(|at| rows.iter().all(|row| row.asked != *at || row.variant.is_none()))
+        .filter_map(|at| {
+            let quantity = asked.get(at)?.quantity;
+            let scatter = of(at, rows);
+            let largest = scatter.members.iter().map(|m| m.value.abs()).fold(0.0, f64::max);
+            (scatter.members.len() > 1)
+                .then(|| (at, scatter, 3.0 * quantity.typical.u(largest, quantity.unit)))
+        })
+        .collect();
+    let plain: Vec<(usize, &Scatter, f64)> =
+        plain.iter().map(|(at, scatter, margin)| (*at, scatter, *margin)).collect();
+    let found = populations::unasked(&plain);
+    for population in &found {
+        if let Some(first) = first.get_mut(population.asked) {
+            *first = Some(population.groups[0].0.clone());
+        }
+        for row in rows.iter_mut().filter(|row| row.asked == population.asked) {
+            let group = population.groups.iter().find(|(_, members)| members.contains(&row.specimen));
+            row.variant =
+                group.map(|(name, _)| name.clone()).or_else(|| Some(population.groups[0].0.clone()));
+        }
+    }
+    found
+}
+
 /// Inputs that are read directly, each with the uncertainty of its best reading.
 pub(super) fn directly_read(draft: &Draft, asked: &[Asked], rows: &[Row]) -> Vec<(usize, f64)> {
     let read = asked.iter().enumerate().filter_map(|(at, asked)| {

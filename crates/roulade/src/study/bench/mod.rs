@@ -5,6 +5,7 @@
 //! told, left out, and fitted without.
 
 mod agreement;
+mod apart;
 mod finish;
 mod found;
 mod gather;
@@ -19,6 +20,7 @@ mod rewrite;
 mod rows;
 mod screen;
 mod specimens;
+mod suspect;
 
 pub use agreement::Agreement;
 pub use found::{Drift, Fate, Moved, Reconciled, Used};
@@ -35,7 +37,7 @@ use crate::study::readings::Reading;
 use crate::study::readings::instrument::Instrument;
 use crate::study::readings::quantity::Asked;
 use finish::{Gathered, Tested, finished};
-use gather::{directly_read, of_cell, told_apart, unknown_instruments, unreadable};
+use gather::{directly_read, fallen_apart, of_cell, told_apart, unknown_instruments, unreadable};
 use model::{Fitted, Model, Scattered};
 use parameters::Parameters;
 use roulade_stats::least_squares::Loss;
@@ -113,7 +115,7 @@ pub fn reconcile(
         return Err(Problem::new("readings", "no reading that can be used", expected).into());
     }
     unknown_instruments(readings, &own, options.instruments, &mut remarks);
-    let (populations, first) = told_apart(&asked, &mut rows, options.suspected);
+    let (mut populations, first) = told_apart(&asked, &mut rows, options.suspected);
     let direct = directly_read(draft, &asked, &rows);
     let parameters = Parameters::of(draft, &direct);
     let parameters = parameters.clone().without_idle(|own| model::designed(draft, &parameters, &asked, own));
@@ -121,6 +123,9 @@ pub fn reconcile(
 
     let mut guarded = model.scattered(Scattered::Guarded);
     let screened = screen::screened(&mut guarded, readings);
+    let apart = fallen_apart(&guarded.asked, &mut guarded.rows, &mut guarded.first, &populations);
+    guarded.regroup();
+    populations.extend(apart);
     let told = |error: FitError| Problems::from(not_fitted(&error));
     let (mut model, plain, mut doubts) = fitted(&guarded, screened).map_err(told)?;
     let doubted = outliers::doubted(&mut model, &plain, readings).map_err(told)?;

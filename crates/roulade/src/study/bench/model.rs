@@ -110,8 +110,7 @@ impl<'a> Model<'a> {
             unsure,
             scattered: Scattered::Found,
         };
-        model.share();
-        model.group();
+        model.regroup();
         model
     }
 
@@ -120,6 +119,12 @@ impl<'a> Model<'a> {
         let mut model = Self { scattered, ..self.clone() };
         model.group();
         model
+    }
+
+    /// Groups anew, once rows are of other variants than before.
+    pub(super) fn regroup(&mut self) {
+        self.share();
+        self.group();
     }
 
     /// Leaves rows out of the fit, or takes them back.

@@ -12,17 +12,17 @@
 //! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
 //! something else, and the furthest few are told even where chance alone explains them.
 
-use super::groups::{Expected, Group, Stand};
+use super::apart::{MANY, OF_ORDINARY, among_specimens, cells};
+use super::groups::{Group, Stand};
 use super::model::{Fitted, Model};
-use super::specimens::{Member, ORDINARY, Scatter};
+use super::specimens::ORDINARY;
+pub use super::suspect::Scope;
+use super::suspect::Suspect;
 use crate::quantity::slip::{Slip, swapped};
 use crate::study::readings::Reading;
-use crate::study::readings::quantity::Quantity;
 use roulade_stats::least_squares::Loss;
-use roulade_stats::least_squares::distribution::{normal_critical, normal_two_sided, student_two_sided};
+use roulade_stats::least_squares::distribution::normal_two_sided;
 use roulade_stats::least_squares::fit::FitError;
-use roulade_stats::least_squares::pooled::{Kind, Pooled};
-use roulade_stats::least_squares::scatter::{self, Specimen};
 use roulade_stats::maths::pow;
 use roulade_stats::uncertain::Uncertain;
 
@@ -30,9 +30,6 @@ use roulade_stats::uncertain::Uncertain;
 pub const RISK: f64 = 0.05;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
-/// Share of the risk that goes to the test against an ordinary scatter (Bonferroni's, weighted). It is there for readings
-/// that are off by far more than any part is.
-const OF_ORDINARY: f64 = 0.1;
 /// So many of the furthest readings are told where chance explains them.
 const FURTHEST: usize = 3;
 /// Readings that could be wrong in the place of another are looked for among so many of the furthest.
@@ -41,20 +38,6 @@ const RIVALS: usize = 3;
 const ALONE: f64 = 1e8;
 /// A slip explains a reading where it brings it within so many standard deviations of what is expected.
 const EXPLAINS: f64 = 2.5;
-
-/// How much is suspect at once.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Scope {
-    /// One reading.
-    Reading,
-    /// All readings of one quantity off one specimen.
-    Specimen,
-    /// All readings of one quantity.
-    Quantity,
-    /// Two readings that stand in one another's place.
-    Exchange,
-}
 
 /// A suspect reading.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,17 +83,6 @@ pub(super) struct Doubted {
     pub(super) furthest: Vec<Furthest>,
 }
 
-#[derive(Clone)]
-struct Suspect {
-    row: usize,
-    also: Vec<usize>,
-    scope: Scope,
-    z: f64,
-    probability: f64,
-    expected: Expected,
-    or: Vec<usize>,
-}
-
 /// Tests all rows of a fit; those found wrong, and no other in their place, are left out of the model.
 pub(super) fn doubted(
     model: &mut Model<'_>,
@@ -124,7 +96,7 @@ pub(super) fn doubted(
         if suspects.is_empty() {
             break;
         }
-        let limit = 1.0 - pow(1.0 - RISK, 1.0 / tests as f64);
+        let limit = limit(tests);
         let reading = |row: &usize| rest.rows.get(*row).map(|row| row.reading);
         let worst = suspects.remove(0);
         if worst.probability >= limit {
@@ -142,7 +114,10 @@ pub(super) fn doubted(
         let named: Vec<usize> = std::iter::once(worst.row).chain(worst.also.iter().copied()).collect();
         let (without, again) = refitted(&rest, &named, &now)?;
         let mut accused = (worst, without, again, limit);
-        let rivals = rivals(&rest, &now, &accused, &suspects)?;
+        let rivals = match accused.0.scope {
+            Scope::Cell => Vec::new(),
+            _ => rivals(&rest, &now, &accused, &suspects)?,
+        };
         // Of those that may be wrong, one that a typical slip explains is the likelier.
         let explained = |suspect: &Suspect| meant(&rest, suspect, readings);
         if explained(&accused.0).is_none()
@@ -230,7 +205,7 @@ fn rivals(
 
 /// The typical slip that brings a reading nearest to what is expected of it.
 fn meant(model: &Model<'_>, suspect: &Suspect, readings: &[Reading]) -> Option<(Slip, f64)> {
-    let row = model.rows.get(suspect.row)?;
+    let row = model.rows.get(suspect.row).filter(|_| suspect.scope != Scope::Cell)?;
     let reading = readings.get(row.reading)?;
     let mut slips: Vec<Slip> = reading.asked.slips().slips().collect();
     if suspect.scope == Scope::Reading {
@@ -332,12 +307,27 @@ fn of_two(model: &Model<'_>, fitted: &Fitted) -> Vec<Suspect> {
     suspects
 }
 
+/// Whether each specimen of a group was read once, and each is held against the others besides. A reading then hides in the scatter
+/// that it makes itself, and a test of it against all others can tell nothing.
+fn is_read_once(group: &Group) -> bool {
+    group.points.len() == group.blocks.len() && (3..=MANY).contains(&group.blocks.len())
+}
+
+/// What the probability of the worst of so many may be.
+fn limit(tests: usize) -> f64 {
+    1.0 - pow(1.0 - RISK, 1.0 / tests as f64)
+}
+
 /// Rows by how improbable they are, each once, the least probable first; and how many tests there were.
 fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
-    let mut suspects = points(model, fitted);
-    suspects.extend(among_specimens(model));
+    let told = |(group, _): &(&Group, &Stand)| !is_read_once(group);
+    let several = model.groups.iter().zip(&fitted.stands).filter(told);
+    let mut suspects: Vec<Suspect> = several.flat_map(|(group, stand)| each(group, stand)).collect();
+    let specimens = among_specimens(model);
+    let cells = cells(model, &specimens);
+    suspects.extend(specimens);
     suspects.extend(wholes(model, fitted));
-    let tests = suspects.len().max(1);
+    let tests = (suspects.len() + cells.len()).max(1);
     suspects.extend(of_two(model, fitted));
     suspects.sort_by(|a, b| {
         // Beyond all numbers both probabilities are zero, and the distance tells.
@@ -345,91 +335,8 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     });
     let mut seen = vec![false; model.rows.len()];
     suspects.retain(|suspect| seen.get_mut(suspect.row).is_some_and(|seen| !std::mem::replace(seen, true)));
-    (suspects, tests)
-}
-
-/// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have, and
-/// with an ordinary one.
-fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
-    let quantities = model.asked.iter().map(|asked| asked.quantity);
-    let several: Vec<(&Quantity, Vec<Vec<&Member>>)> = quantities
-        .zip(model.scatter.iter().map(by_variant))
-        .filter(|(_, variants)| !variants.is_empty())
-        .collect();
-    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
-    let kind = |(_, variants): &(&Quantity, Vec<Vec<&Member>>)| Kind {
-        groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
-    };
-    let kinds: Vec<Kind> = several.iter().map(kind).collect();
-    let borrowed = Pooled::of(&kinds);
-    let mut suspects = Vec::new();
-    for (k, (quantity, variants)) in several.iter().enumerate() {
-        // Of two, either may be wrong; of very many, each is tested against the whole fit.
-        for (g, members) in variants.iter().enumerate().filter(|(_, m)| (3..=MANY).contains(&m.len())) {
-            for (m, member) in members.iter().enumerate() {
-                let Some(apart) = borrowed.apart(k, g, m) else { continue };
-                let others = members.iter().enumerate().filter(|(i, _)| *i != m);
-                let others: Vec<Specimen> = others.map(|(_, other)| specimen(other)).collect();
-                let ordinary = ordinary(quantity, specimen(member), &others);
-                let probability =
-                    (apart.probability / (1.0 - OF_ORDINARY)).min(ordinary / OF_ORDINARY).min(1.0);
-                let off =
-                    |row: &usize| model.rows.get(*row).map_or(0.0, |row| (row.value - apart.mean).abs());
-                let Some(row) = member.rows.iter().copied().max_by(|a, b| off(a).total_cmp(&off(b))) else {
-                    continue;
-                };
-                let or = member.rows.iter().copied().filter(|other| *other != row).collect();
-                let z = match normal_critical(probability) {
-                    z if z.is_finite() => z.copysign(apart.z),
-                    _ => apart.z,
-                };
-                let spread = if z == 0.0 { member.u } else { (member.value - apart.mean) / z };
-                let expected =
-                    Expected { value: apart.mean, variance: (spread * spread).max(member.u * member.u) };
-                suspects.push(Suspect {
-                    row,
-                    also: Vec::new(),
-                    scope: Scope::Reading,
-                    z,
-                    probability,
-                    expected,
-                    or,
-                });
-            }
-        }
-    }
-    suspects
-}
-
-/// Specimens beyond this number know their own scatter; none is held against all others one by one.
-const MANY: usize = 50;
-
-/// Probability that a specimen is as far from the others, with the scatter that they have, or an ordinary one where that is
-/// more: Student's for what comes from their scatter (Welch and Satterthwaite), normal for what is stated.
-fn ordinary(quantity: &Quantity, own: Specimen, others: &[Specimen]) -> f64 {
-    let Some(mean) = scatter::mean(others, 0.0) else { return 1.0 };
-    let between = mean.between.unwrap_or(0.0);
-    let spread = (own.u * own.u + between * between).sqrt();
-    let least = quantity.typical.u(mean.value, quantity.unit).max(ORDINARY * mean.value.abs());
-    let z = (own.value - mean.value) / (spread.max(least) * (1.0 + 1.0 / others.len() as f64).sqrt());
-    if spread > least {
-        let scattered = between * between / (spread * spread);
-        student_two_sided(z, (others.len() - 1) as f64 / (scattered * scattered))
-    } else {
-        normal_two_sided(z)
-    }
-}
-
-/// Specimens by variant, of variants that have several.
-fn by_variant(scatter: &Scatter) -> Vec<Vec<&Member>> {
-    let mut variants: Vec<Vec<&Member>> = Vec::new();
-    for member in &scatter.members {
-        match variants.iter_mut().find(|own| own.first().is_some_and(|first| first.variant == member.variant))
-        {
-            Some(own) => own.push(member),
-            None => variants.push(vec![member]),
-        }
-    }
-    variants.retain(|own| own.len() > 1);
-    variants
+    // Another cell explains whatever is wrong with its readings.
+    let cell = cells.into_iter().filter(|cell| cell.probability < limit(tests));
+    let cell = cell.min_by(|a, b| a.probability.total_cmp(&b.probability));
+    (cell.into_iter().chain(suspects).collect(), tests)
 }

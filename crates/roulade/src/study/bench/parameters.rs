@@ -12,6 +12,9 @@ const FREED: f64 = 0.1;
 /// Where its value is small or zero: to so many times the reading's uncertainty.
 const FREED_READINGS: f64 = 10.0;
 
+/// This part of its value is left between an entry and an end that it cannot have.
+const OPEN: f64 = 1e-6;
+
 /// One parameter: an input of the sheet that may move.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Parameter {
@@ -54,12 +57,8 @@ impl Parameters {
             if input.path == "cell_mass" || !input.known.value.is_finite() {
                 continue;
             }
-            let bound = field(&input.path).map(|field| field.bound);
-            let can_be = match bound {
-                Some(Bound::Share | Bound::Porosity) => (0.0, 1.0),
-                Some(Bound::Positive | Bound::NotNegative) => (0.0, f64::INFINITY),
-                _ => (f64::NEG_INFINITY, f64::INFINITY),
-            };
+            let can_be =
+                can_be(field(&input.path).map_or(Bound::Any, |field| field.bound), input.known.value);
             let directly = read.iter().find(|(at, _)| *at == i).map(|(_, u)| *u);
             let (before, freed, bounds) = match (input.known.spread, directly) {
                 (Spread::Exact, None) => continue,
@@ -151,7 +150,7 @@ impl Parameters {
         for (k, i) in together.iter().enumerate() {
             let moved: f64 = z.iter().take(factor.ncols()).enumerate().map(|(j, z)| factor[(k, j)] * z).sum();
             if let (Some(slot), Some(p)) = (values.get_mut(*i), self.all.get(*i)) {
-                *slot += p.before.u() * moved;
+                *slot = (*slot + p.before.u() * moved).clamp(p.bounds.0, p.bounds.1);
             }
         }
         values
@@ -167,6 +166,16 @@ impl Parameters {
         }
         values
     }
+}
+
+/// Ends of what an entry can be, as a sheet takes them: an end that it does not take itself is left by a part of its value.
+fn can_be(bound: Bound, value: f64) -> (f64, f64) {
+    let (low, high) = bound.ends();
+    let room = OPEN * if value == 0.0 { 1.0 } else { value.abs() };
+    (
+        if low.is_infinite() || bound.holds(low) { low } else { low + room },
+        if high.is_infinite() || bound.holds(high) { high } else { high - room },
+    )
 }
 
 #[cfg(test)]
@@ -187,12 +196,14 @@ mod tests {
         let wall = draft.inputs().iter().position(|i| i.path == "can.wall").unwrap();
         let parameters = Parameters::of(&draft, &[(wall, 1e-5)]);
         let of = |path: &str| parameters.all.iter().find(|p| draft.inputs()[p.input].path == path);
-        assert_eq!(of("cathode.loading").unwrap().bounds, (0.0, f64::INFINITY));
+        let (low, high) = of("cathode.loading").unwrap().bounds;
+        assert!(low > 0.0 && low < 1e-5 && high.is_infinite());
         let thickness = of("cathode.thickness").unwrap();
         assert_relative_eq!(thickness.bounds.0, 49e-6);
         assert_relative_eq!(thickness.before.u(), 1e-6 / 3f64.sqrt(), max_relative = 1e-12);
         // A default's range is no bound.
-        assert_eq!(of("separator.porosity").unwrap().bounds, (0.0, 1.0));
+        let (low, high) = of("separator.porosity").unwrap().bounds;
+        assert!(low.abs() < 1e-12 && high < 1.0 && high > 0.999);
         let wall = of("can.wall").unwrap();
         assert!(wall.freed);
         // A tenth of 0.5 mm is less than ten readings of 0.01 mm.

@@ -1,19 +1,21 @@
 //! One kind of specimen, or two: variants that were told apart, and variants that are only suspected.
 
 use super::specimens::{Member, Scatter};
-use rand_pcg::Pcg64Mcg;
-use rand_pcg::rand_core::{Rng, SeedableRng};
+use roulade_stats::least_squares::pooled::{Kind, Pooled};
 use roulade_stats::least_squares::scatter::{self, Specimen};
-use roulade_stats::maths::ln;
+use roulade_stats::least_squares::split::{Reference, Split};
+use roulade_stats::maths::pow;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Risk of calling one kind two, or two kinds one.
 pub(super) const RISK: f64 = 0.05;
 /// Fewer specimens than this cannot show whether they are of two kinds.
 const FEWEST: usize = 4;
-/// Throws of the reference distribution: a probability near 0.05 is then known to ± 0.003.
-const THROWS: u32 = 4000;
-const SEED: u64 = 7;
+/// Specimens of a kind that nobody told apart.
+const SEVERAL: usize = 2;
+/// More specimens than this are not split unless that is asked for.
+const MANY: usize = 50;
 
 /// What the data say of two suspected variants.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -97,79 +99,75 @@ fn against(asked: usize, first: (&str, &[&Member]), second: (&str, &[&Member]), 
     }
 }
 
-/// Whether specimens that nobody told apart are of two kinds: they are split where that leaves the least scatter, and the
-/// squares between over those within are compared with those of as many numbers of one normal distribution, split the
-/// same way (L. Engelman, J. A. Hartigan, J. Am. Stat. Assoc. 64 (1969) 1647, doi:10.1080/01621459.1969.10501091; the
-/// reference distribution is thrown here, always the same throws).
+/// Whether specimens of which somebody suspects it are of two kinds: they are split where that leaves the least scatter, and the
+/// squares between over those within are compared with what chance makes of as many ([`Reference`]).
 pub(super) fn suspected(asked: usize, scatter: &Scatter, margin: f64) -> Population {
+    let split = sorted(scatter);
+    let found = Split::of(&split.iter().map(|m| m.value).collect::<Vec<f64>>(), 1);
+    let plain = apart(asked, &split, found.at, margin);
+    if split.len() < FEWEST {
+        return Population { probability: None, verdict: Verdict::Untested, ..plain };
+    }
+    let probability = Reference::of(split.len(), 1).share(|thrown| thrown.ratio() >= found.ratio());
+    let verdict = if probability < RISK { Verdict::Two } else { Verdict::One };
+    Population { probability: Some(probability), verdict, ..plain }
+}
+
+/// Quantities whose specimens are of two kinds beyond chance though nobody asked, by what the sheet's other quantities tell of their
+/// scatter or by their own; the limit is that of the least of all probabilities. One specimen beside all others is no kind: it is tested as such.
+pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
+    let specimens = |(_, scatter, _): &(usize, &Scatter, f64)| {
+        let members = scatter.members.iter();
+        Kind { groups: vec![members.map(|m| Specimen { value: m.value, u: m.u }).collect()] }
+    };
+    let kinds: Vec<Kind> = scatter.iter().map(specimens).collect();
+    let pooled = Pooled::of(&kinds);
+    let mut references: BTreeMap<usize, Reference> = BTreeMap::new();
+    let mut found = Vec::new();
+    for (kind, (asked, scatter, margin)) in scatter.iter().enumerate() {
+        let members = sorted(scatter);
+        if !(FEWEST..=MANY).contains(&members.len()) {
+            continue;
+        }
+        let values: Vec<f64> = members.iter().map(|m| m.value).collect();
+        let split = Split::of(&values, SEVERAL);
+        let reference =
+            references.entry(members.len()).or_insert_with(|| Reference::of(members.len(), SEVERAL));
+        // By what the other quantities tell, and by these specimens alone; the two share the risk.
+        // Readings may be alike by rounding alone: no two kinds are closer than the readings' own errors let them be.
+        let own = members.iter().map(|m| m.u * m.u).sum::<f64>() / members.len() as f64;
+        let ratio = split.between / split.within.max(own * reference.within().0);
+        let alone = reference.share(|thrown| thrown.ratio() >= ratio);
+        let probability =
+            (2.0 * pooled.split(kind, &split, reference).map_or(alone, |lent| lent.min(alone))).min(1.0);
+        let plain = apart(*asked, &members, split.at, *margin);
+        found.push(Population { probability: Some(probability), verdict: Verdict::Two, ..plain });
+    }
+    let limit = 1.0 - pow(1.0 - RISK, 1.0 / found.len().max(1) as f64);
+    found.retain(|population| population.probability.is_some_and(|p| p < limit));
+    found
+}
+
+fn sorted(scatter: &Scatter) -> Vec<&Member> {
     let mut members: Vec<&Member> = scatter.members.iter().collect();
     members.sort_by(|a, b| a.value.total_cmp(&b.value));
-    let values: Vec<f64> = members.iter().map(|m| m.value).collect();
-    let (at, ratio) = split(&values);
-    let (lower, upper) = members.split_at_checked(at).unwrap_or((&members, &[]));
+    members
+}
+
+/// The two sides of a split.
+fn apart(asked: usize, members: &[&Member], at: usize, margin: f64) -> Population {
+    let (lower, upper) = members.split_at_checked(at).unwrap_or((members, &[]));
     // The design is the kind of which there are most specimens.
     let (lower, upper) = (("lower", lower), ("upper", upper));
     let (first, second) = if upper.1.len() > lower.1.len() { (upper, lower) } else { (lower, upper) };
-    let plain = against(asked, first, second, margin);
-    if values.len() < FEWEST {
-        return Population { labelled: false, probability: None, verdict: Verdict::Untested, ..plain };
-    }
-    let mut throw = Normal::new();
-    let more = (0..THROWS).filter(|_| {
-        let mut thrown: Vec<f64> = values.iter().map(|_| throw.next()).collect();
-        thrown.sort_by(f64::total_cmp);
-        split(&thrown).1 >= ratio
-    });
-    let probability = (more.count() as f64 + 1.0) / f64::from(THROWS + 1);
-    let verdict = if probability < RISK { Verdict::Two } else { Verdict::One };
-    Population { labelled: false, probability: Some(probability), verdict, ..plain }
-}
-
-/// Where to split sorted values so that the squares within are least, and the squares between over those within.
-fn split(sorted: &[f64]) -> (usize, f64) {
-    let n = sorted.len() as f64;
-    let centre = sorted.iter().sum::<f64>() / n.max(1.0);
-    let total: f64 = sorted.iter().map(|x| (x - centre) * (x - centre)).sum();
-    let (mut best, mut most, mut below) = (0, 0.0, 0.0);
-    for (i, x) in sorted.iter().enumerate().take(sorted.len().saturating_sub(1)) {
-        below += x - centre;
-        let k = (i + 1) as f64;
-        // Squares between two groups: n₁n₂/n (mean₁ − mean₂)² = S²·n/(k(n − k)), S the sum below the split.
-        let between = below * below * n / (k * (n - k));
-        if between > most {
-            (best, most) = (i + 1, between);
-        }
-    }
-    let within = total - most;
-    (best, if within > 0.0 { most / within } else { f64::INFINITY })
-}
-
-/// Standard normal numbers by Marsaglia's polar method (G. Marsaglia, T. A. Bray, SIAM Rev. 6 (1964) 260,
-/// doi:10.1137/1006063), the same on every target.
-struct Normal(Pcg64Mcg);
-
-impl Normal {
-    fn new() -> Self {
-        Self(Pcg64Mcg::seed_from_u64(SEED))
-    }
-
-    fn next(&mut self) -> f64 {
-        loop {
-            // 53 bits: every such fraction is a double, whatever the target.
-            let mut side = || (self.0.next_u64() >> 11) as f64 * (2.0 / 9_007_199_254_740_992.0) - 1.0;
-            let (x, y) = (side(), side());
-            let square = x * x + y * y;
-            if square > 0.0 && square < 1.0 {
-                return x * (-2.0 * ln(square) / square).sqrt();
-            }
-        }
-    }
+    Population { labelled: false, ..against(asked, first, second, margin) }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::study::bench::specimens::Seen;
+    use roulade_stats::propagation::deviate::Stream;
 
     fn scatter(values: &[(f64, Option<&str>)], u: f64) -> Scatter {
         let seen: Vec<Seen> = values
@@ -233,9 +231,9 @@ mod tests {
     /// Of samples of one normal distribution, one in twenty is called two.
     #[test]
     fn one_kind_is_called_two_as_seldom_as_said() {
-        let mut throw = Normal::new();
+        let mut throw = Stream::of(5, 0);
         let called = (0..200).filter(|_| {
-            let values: Vec<(f64, Option<&str>)> = (0..6).map(|_| (throw.next(), None)).collect();
+            let values: Vec<(f64, Option<&str>)> = (0..6).map(|_| (throw.normal(), None)).collect();
             suspected(0, &scatter(&values, 0.01), 0.3).verdict == Verdict::Two
         });
         let called = called.count();
