@@ -1,7 +1,9 @@
 //! Large bench sheets: memory and time.
 
 use super::draw::{Throw, design, held, readable, series, written};
+use roulade::study::bench::{Options, reconcile};
 use roulade::study::readings::Reading;
+use roulade_stats::least_squares::Loss;
 
 /// Ten thousand readings, of twenty quantities off ten specimens, are answered; the time is printed, and the largest resident
 /// memory of this process where the system tells it. What a fit works with does not grow with their number, and the tests of
@@ -27,4 +29,16 @@ fn ten_thousand_readings() {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     println!("  {}", status.lines().find(|line| line.starts_with("VmHWM")).unwrap_or("memory not told"));
     assert_eq!(found.fates.iter().flatten().count(), count);
+}
+
+/// Beyond what is stated a sheet is refused in words.
+#[test]
+fn too_many_readings_are_refused() {
+    let (sheet, draft) = series();
+    let asked = readable(&draft).remove(0);
+    let readings = vec![written(&asked, 0, 0.04, 1e-5); 100_001];
+    let options =
+        Options { instruments: &[], cell: None, loss: Loss::Normal, independent: false, suspected: &[] };
+    let told = reconcile(&sheet, &draft, &readings, &options).unwrap_err().to_string();
+    assert!(told.contains("100001 readings") && told.contains("at most 100000"), "{told}");
 }

@@ -93,6 +93,9 @@ impl NextAnswer {
                  of one reading with an ordinary instrument (common practice, no source) unless the instrument file has one of \
                  its name."
                     .to_owned(),
+                "Half of the variance of an ordinary instrument's reading is what all its readings of one quantity share (common \
+                 practice, no source): reading a quantity again with the same instrument removes less than the first reading did."
+                    .to_owned(),
                 "An exact entry has no variance to remove: give it its uncertainty.".to_owned(),
             ],
         }

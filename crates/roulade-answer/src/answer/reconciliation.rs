@@ -183,7 +183,8 @@ pub struct DoubtRow {
     /// Lines of readings that are suspect with it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub also: Vec<u64>,
-    /// How much is suspect: "reading", all readings of a "specimen" or of the "quantity", or two in "exchange".
+    /// How much is suspect: "reading", all readings of a "specimen" or of the "quantity", two in "exchange", or
+    /// all readings of a specimen that is another "cell".
     pub scope: Scope,
     /// Lines of readings that could be wrong in its place.
     pub or: Vec<u64>,

@@ -152,15 +152,15 @@ impl<'a> Pooled<'a> {
             return None;
         }
         let own = others.remove(member);
-        self.from_rest(kind, group, &rest, own)
+        self.held_against(kind, group, &rest, own)
     }
 
     /// The same of a specimen that is not among them.
     pub fn beside(&self, kind: usize, group: usize, own: Specimen) -> Option<Apart> {
-        self.from_rest(kind, group, self.kinds.get(kind)?, own)
+        self.held_against(kind, group, self.kinds.get(kind)?, own)
     }
 
-    fn from_rest(&self, kind: usize, group: usize, rest: &Kind, own: Specimen) -> Option<Apart> {
+    fn held_against(&self, kind: usize, group: usize, rest: &Kind, own: Specimen) -> Option<Apart> {
         let before = self.before.get(kind)?.as_ref()?;
         let others = rest.groups.get(group).filter(|others| !others.is_empty())?;
         let (mut all, mut beyond, mut centre, mut square) = (0.0, 0.0, 0.0, 0.0);

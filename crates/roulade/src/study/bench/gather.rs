@@ -11,6 +11,9 @@ use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::{Asked, Of};
 
+/// More readings of one cell than this are refused: ten thousand take half a second and 25 MB, and this is ten times as many.
+const MOST: usize = 100_000;
+
 /// Readings of the cell that is asked for.
 pub(super) fn of_cell(
     draft: &Draft,
@@ -37,6 +40,13 @@ pub(super) fn of_cell(
     let mine = |reading: &Reading| reading.cell.as_deref().is_none_or(same);
     let own: Vec<usize> =
         readings.iter().enumerate().filter(|(_, reading)| mine(reading)).map(|(i, _)| i).collect();
+    if own.len() > MOST {
+        return Err(Problem::new(
+            "readings",
+            format!("{} readings of this cell", own.len()),
+            format!("at most {MOST}: means of repeats, each with the standard uncertainty of a mean"),
+        ));
+    }
     let others = readings.len() - own.len();
     if others > 0 {
         remarks.push(format!("{others} readings are of other cells, and were not looked at."));

@@ -185,16 +185,6 @@ mod tests {
     }
 
     #[test]
-    fn the_best_split_is_found() {
-        assert_eq!(split(&[1.0, 1.1, 1.2, 5.0, 5.1]).0, 3);
-        // Two and two, 0 and 1: all squares are between.
-        assert_eq!(split(&[0.0, 0.0, 1.0, 1.0]), (2, f64::INFINITY));
-        // 0, 1, 3: between 0.5 and 3 (2/3 · 6.25 = 4.1667) against within 0.5.
-        let (at, ratio) = split(&[0.0, 1.0, 3.0]);
-        assert!(at == 2 && (ratio - 25.0 / 3.0).abs() < 1e-12);
-    }
-
-    #[test]
     fn variants_that_were_told_apart() {
         let two = scatter(
             &[
