@@ -10,6 +10,8 @@ use super::accuracy::{Expect::Agreement, Expect::Miss, Published, Row};
 use super::cells::{practice, with};
 use roulade::cell::draft::Draft;
 use roulade::cell::estimate::Estimate;
+use roulade::quantity::units::Length;
+use roulade::study::form_factors::{Hold, Recipe};
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Uncertain;
 use serde_json::{Value, json};
@@ -78,6 +80,10 @@ fn larger_cans_gain_more_than_their_volume() {
     }
 }
 
+fn small_of(draft: &Draft) -> f64 {
+    Estimate::of(&draft.design().unwrap()).unwrap().balance.energy.value
+}
+
 /// The estimate of 8.4 lies between the two ways to hold the rest: wall, bottom, lid and core as in the small can, and
 /// all of them grown with the diameter.
 #[test]
@@ -96,6 +102,13 @@ fn published_ratio_lies_between_held_and_scaled_hardware() {
     let scaled = energy(&with(practice("46 mm", "80 mm"), &hardware(46.0 / 18.0))) / small;
     println!("46 × 80 over 18 × 65: hardware held {held:.2}, scaled {scaled:.2}, published about 8.4");
     assert!(scaled < 8.4 && 8.4 < held);
+    // As the model's own way to resize has it: hardware grown as from cell to cell.
+    let own = draft(&practice("18 mm", "65 mm"));
+    let recipe = Recipe::of(&own, &own.values(), Hold::default()).unwrap();
+    let mm = Length::new::<uom::si::length::millimeter>;
+    let grown = recipe.sized(mm(46.0), mm(80.0)).unwrap().estimate.balance.energy.value / small_of(&own);
+    println!("46 × 80 over 18 × 65, hardware grown: {grown:.2}");
+    assert!((grown / 8.4 - 1.0).abs() < 0.1, "{grown}");
     // In the table the small cell's clearance and tabs are held as well; here they are those of the larger size.
     let all_held = energy_ratio(&practice("18 mm", "65 mm"), (46.0, 80.0)).0;
     println!("all held, as in the table: {all_held:.2}");

@@ -196,6 +196,20 @@ impl Draft {
         correlated::settled(before, after)
     }
 
+    /// Lists in a sheet the parts that stand in where it lists none, and how its current is collected where it says nothing
+    /// of that.
+    pub(crate) fn list_parts(sheet: &mut Sheet) {
+        let setting = setting(sheet);
+        if sheet.parts.is_none() {
+            sheet.parts = Some(population::parts(&setting));
+            if sheet.collection.is_none() && setting.collected.chance > 0.0 {
+                let edges = setting.collected.edges;
+                sheet.collection =
+                    Some(if edges { sheet::Collection::Edges } else { sheet::Collection::Tabs });
+            }
+        }
+    }
+
     /// The same with everything that is wrong; a draft with any of that is good for its inputs only.
     #[allow(clippy::too_many_lines, reason = "one line for each section of the sheet")]
     fn gathered(sheet: &Sheet, shelf: &CurveCache) -> (Self, Problems) {

@@ -1,6 +1,7 @@
 //! Parts that stand in where a sheet lists none, and tabs where it does not say how many.
 
-use super::{Purpose, Setting};
+use super::table::row;
+use super::{Purpose, REFERENCE, Setting};
 use crate::sheet::{Entry, Part, Place, Tab};
 use roulade_stats::maths;
 
@@ -36,7 +37,7 @@ pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
     let wider = setting.wider();
     let (more, scatter) =
         setting.collected.mixed(if setting.collected.edges { -EDGES_TAKE } else { EDGES_TAKE });
-    let cap = 3.9 + 0.03 * wider;
+    let cap = cap_height(wider);
     let cap_u = ((0.11 * cap) * (0.11 * cap) + scatter * scatter).sqrt();
     let lid = part(
         "cap assembly",
@@ -82,6 +83,41 @@ pub(crate) fn parts(setting: &Setting) -> Vec<Part> {
     }
 }
 
+/// Height of cap assembly, gasket and crimp, mm.
+fn cap_height(wider: f64) -> f64 {
+    3.9 + 0.03 * wider
+}
+
+/// By what factors hardware grows from a can of one diameter to a can of another, as it does from cell to cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Growth {
+    /// Wall thickness.
+    pub(crate) wall: f64,
+    /// Bottom thickness.
+    pub(crate) bottom: f64,
+    /// Core diameter.
+    pub(crate) core: f64,
+    /// Heights of what stands below and above the roll.
+    pub(crate) heights: f64,
+}
+
+impl Growth {
+    /// Between two outer diameters, mm: the middles of the laws for the one over those for the other.
+    pub(crate) fn between(own: f64, other: f64) -> Self {
+        let at = |path: &str, diameter: f64| {
+            row(path).map_or(1.0, |row| row.known(&Setting { diameter, ..REFERENCE }).0.value)
+        };
+        let of = |path: &str| at(path, other) / at(path, own);
+        let cap = |diameter: f64| cap_height(Setting { diameter, ..REFERENCE }.wider()).max(1.5);
+        Self {
+            wall: of("can.wall"),
+            bottom: of("can.bottom"),
+            core: of("winding.core_diameter"),
+            heights: cap(other) / cap(own),
+        }
+    }
+}
+
 /// Tabs of one foil where a sheet does not list them: as many as keep the fall of voltage along the foil to some tens of
 /// millivolts at a rate of 1 C, since the foil's length goes with the square of the diameter and its fall with that of its
 /// length; more in cells for power. Common practice, from memory; the number by that arithmetic.
@@ -96,4 +132,23 @@ pub(crate) fn tabs(setting: &Setting, anode: bool) -> Vec<Tab> {
     }
     let at = |i: i32| 100.0 * (f64::from(i) + 0.5) / f64::from(count);
     (0..count).map(|i| Tab { at: Some(Entry::Text(format!("{:.1} %", at(i)))), ..Tab::default() }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand, from the laws: 0.25 mm at 18 mm and 0.53 mm at 46 mm; 3.9 and 4.74 mm.
+    #[test]
+    fn hardware_grows_with_the_diameter() {
+        let growth = Growth::between(18.0, 46.0);
+        assert!((growth.wall - 0.53 / 0.25).abs() < 1e-9, "{growth:?}");
+        assert!((growth.heights - 4.74 / 3.9).abs() < 1e-9, "{growth:?}");
+        let none = Growth::between(30.0, 30.0);
+        assert!(
+            [none.wall, none.bottom, none.core, none.heights]
+                .iter()
+                .all(|factor| (factor - 1.0).abs() < 1e-12)
+        );
+    }
 }

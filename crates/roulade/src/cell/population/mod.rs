@@ -20,7 +20,7 @@ mod table;
 
 pub(crate) use clearance::{SOURCE as CLEARANCE, clearance};
 pub(crate) use collection::Collected;
-pub(crate) use hardware::{SOURCE as HARDWARE, parts, tabs};
+pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tabs};
 pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};
 pub(crate) use purpose::Purpose;
 pub(crate) use table::{BESIDES, row};

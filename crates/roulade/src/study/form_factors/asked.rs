@@ -1,6 +1,6 @@
 //! What a question about sizes asks for: inputs by their keys, stretches of them, figures by their ids, what is held.
 
-use super::{Axis, Hold, Parts, Recipe, Wall};
+use super::{Axis, Hardware, Hold, Parts, Recipe, Wall};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::quantity::notation;
@@ -28,8 +28,12 @@ section! {
 }
 
 section! {
-    /// What stays as it is where a recipe goes into another can. What is left out stays as the sheet has it.
+    /// What stays as it is where a recipe goes into another can. What is left out is that of the sheet, and hardware grows
+    /// with the diameter.
     HoldEntries {
+        /// Wall, bottom, core, radial clearance, and heights of parts: "grows" with the diameter as from cell to cell, or
+        /// "stays".
+        hardware: String,
         /// Wall thickness, or "with the diameter".
         wall: String,
         /// Bottom thickness.
@@ -255,13 +259,30 @@ pub fn axes(
 
 /// What is held.
 pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
-    let Some(HoldEntries { wall, bottom, core_diameter, radial_clearance, void_height, parts, unknown }) =
-        asked
+    let Some(HoldEntries {
+        hardware,
+        wall,
+        bottom,
+        core_diameter,
+        radial_clearance,
+        void_height,
+        parts,
+        unknown,
+    }) = asked
     else {
         return Hold::default();
     };
     unknown_keys(problems, "hold", &unknown, HoldEntries::KEYS);
     let mut hold = Hold::default();
+    match hardware.as_deref().map(str::trim) {
+        None | Some("grows") => {}
+        Some("stays") => hold.hardware = Hardware::Stays,
+        Some(other) => problems.push(Problem::new(
+            "hold.hardware",
+            format!("\"{}\"", shortened(other)),
+            "\"grows\", or \"stays\"",
+        )),
+    }
     match parts.as_deref().map(str::trim) {
         None | Some("with the bore") => {}
         Some("as they are") => hold.parts = Parts::AsTheyAre,

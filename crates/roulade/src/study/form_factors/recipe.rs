@@ -9,23 +9,34 @@ use crate::cell::design::Part;
 use crate::cell::design::Ring;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
+use crate::cell::population::{self, Growth};
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::{Length, Ratio, Unit};
 use crate::sheet::Place;
 use std::sync::Arc;
 
+/// What becomes of wall, bottom, core, radial clearance, and the heights of parts below and above the roll.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Hardware {
+    /// They grow with the diameter as they do from cell to cell: each by the ratio of what is usual at both sizes.
+    #[default]
+    Grows,
+    /// They stay, which flatters a larger can.
+    Stays,
+}
+
 /// What becomes of the wall.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Wall {
-    /// Its thickness stays.
+    /// As the rest of the hardware.
     #[default]
-    Stays,
+    AsHardware,
     /// Its thickness goes with the diameter of the can, as the stress in a pressed can would have it.
     WithTheDiameter,
 }
 
-/// What becomes of the masses and volumes of parts. Their heights stay either way.
+/// What becomes of the masses and volumes of parts, beside what their heights do.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Parts {
     /// A part above or below the roll covers the bore and goes with its area; one beside the roll goes with the bore's
@@ -39,6 +50,8 @@ pub enum Parts {
 /// What a recipe holds otherwise than its sheet.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Hold {
+    /// What becomes of the hardware but for what is held otherwise here.
+    pub hardware: Hardware,
     /// What becomes of the wall.
     pub wall: Wall,
     /// Another thickness of the wall, in the sheet's own can where it goes with the diameter.
@@ -162,6 +175,8 @@ impl<'a> Recipe<'a> {
     fn blueprint(&self, values: &[f64]) -> Blueprint {
         let own = self.own.blueprint();
         let mut b = self.draft.blueprint_at(values);
+        // The bore by whose area parts that fill a share of their room were read.
+        let read_in = b.can.bore();
         if self.hold.wall == Wall::WithTheDiameter {
             b.can.wall *= (b.can.diameter / own.can.diameter).value;
         }
@@ -172,13 +187,14 @@ impl<'a> Recipe<'a> {
             b.winding.fill = Fill::Gap(self.hold.radial_clearance.unwrap_or(self.own.radial_clearance()));
             b.winding.anode_overhang_end = self.own.roll().anode_overhang_end();
         }
+        let heights = self.grow(&mut b);
         if let (Some(share), Electrolyte::Filled { density, .. }) = (self.excess, b.electrolyte) {
             // Less than the pores hold counts as a negative excess: the mass is right.
             b.electrolyte = Electrolyte::Excess { density, share };
         }
         b.can.weighed = b.can.weighed.map(|mass| mass * (b.can.shell() / own.can.shell()).value);
         b.weighed = None;
-        b.parts = self.parts(&b).collect();
+        b.parts = self.parts(&b, read_in, heights).collect();
         let bore = (b.can.bore() / own.can.bore()).value;
         let path = Arc::make_mut(&mut b.path);
         for join in [&mut path.cathode.join, &mut path.anode.join] {
@@ -189,21 +205,60 @@ impl<'a> Recipe<'a> {
         b
     }
 
+    /// Lets hardware grow but for what was moved or asked for, and returns the factor for heights of parts.
+    fn grow(&self, b: &mut Blueprint) -> f64 {
+        let own = self.own.blueprint();
+        if self.hold.hardware == Hardware::Stays || b.can.diameter == own.can.diameter {
+            return 1.0;
+        }
+        let growth = Growth::between(1e3 * own.can.diameter.value, 1e3 * b.can.diameter.value);
+        let hold = &self.hold;
+        if b.can.wall == own.can.wall && hold.wall == Wall::AsHardware && hold.wall_thickness.is_none() {
+            b.can.wall *= growth.wall;
+        }
+        if b.can.bottom == own.can.bottom && hold.bottom.is_none() {
+            b.can.bottom *= growth.bottom;
+        }
+        if b.winding.core_diameter == own.winding.core_diameter && hold.core_diameter.is_none() {
+            b.winding.core_diameter *= growth.core;
+        }
+        let own_gap = match own.winding.fill {
+            Fill::Gap(gap) => gap,
+            Fill::Lengths { .. } => self.own.radial_clearance(),
+        };
+        if let (Fill::Gap(gap), None) = (b.winding.fill, hold.radial_clearance)
+            && gap == own_gap
+        {
+            // The bore, and so the wall, stands by now.
+            let grown = population::clearance(b).value / population::clearance(own).value;
+            if grown.is_finite() && grown > 0.0 {
+                b.winding.fill = Fill::Gap(gap * grown);
+            }
+        }
+        growth.heights
+    }
+
     /// The parts as they are in the own can, but for inputs that were moved, then brought to the size of this one.
-    fn parts(&self, b: &Blueprint) -> impl Iterator<Item = Part> {
+    fn parts(&self, b: &Blueprint, read_in: Length, heights: f64) -> impl Iterator<Item = Part> {
         let (own, parts) = (self.own.blueprint().can, b.parts.clone());
+        let own_parts = Arc::clone(&self.own.blueprint().parts);
         let bore = (b.can.bore() / own.bore()).value;
+        let filled_by = (read_in / own.bore()).value;
         let height = (b.can.height / own.height).value;
         let grown = self.hold.parts == Parts::WithTheBore;
         (0..parts.len()).filter_map(move |i| {
             let mut part = parts.get(i)?.clone();
+            let axial = matches!(part.place, Place::BelowRoll | Place::AboveRoll);
+            let moved = own_parts.get(i).is_none_or(|own| own.height != part.height);
+            let taller = if axial && !moved { heights } else { 1.0 };
+            part.height *= taller;
             let wanted = match part.place {
                 _ if !grown => 1.0,
-                Place::BelowRoll | Place::AboveRoll => bore * bore,
+                Place::BelowRoll | Place::AboveRoll => bore * bore * taller,
                 Place::BesideRoll => bore * height,
                 Place::InCore => height,
             };
-            let has = if self.filled.get(i).copied().unwrap_or(false) { bore * bore } else { 1.0 };
+            let has = if self.filled.get(i).copied().unwrap_or(false) { filled_by * filled_by } else { 1.0 };
             part.mass *= wanted / has;
             part.volume *= wanted / has;
             Some(part)
@@ -220,8 +275,23 @@ impl<'a> Recipe<'a> {
             Held { key, what, text, asked: asked.is_some() }
         };
         let mut held = Vec::new();
+        held.push(match hold.hardware {
+            Hardware::Grows => Held {
+                key: Some("hardware"),
+                what: "wall, bottom, core, radial clearance, heights of parts",
+                text: "grow with the diameter as from cell to cell, but for what is held otherwise here"
+                    .to_owned(),
+                asked: false,
+            },
+            Hardware::Stays => Held {
+                key: Some("hardware"),
+                what: "wall, bottom, core, radial clearance, heights of parts",
+                text: "stay, which flatters a larger can".to_owned(),
+                asked: true,
+            },
+        });
         held.push(match hold.wall {
-            Wall::Stays => length(Some("wall"), "wall", b.can.wall, hold.wall_thickness),
+            Wall::AsHardware => length(Some("wall"), "wall", b.can.wall, hold.wall_thickness),
             Wall::WithTheDiameter => Held {
                 key: Some("wall"),
                 what: "wall",

@@ -1,6 +1,7 @@
 //! A sheet in a can of another size, by the rules of [`super::Recipe`].
 
-use super::{Hold, Recipe, Wall};
+use super::{Hold, Recipe};
+use crate::cell::design::Blueprint;
 use crate::cell::design::Electrolyte as Filling;
 use crate::cell::design::Fill;
 use crate::cell::design::Fit;
@@ -10,7 +11,7 @@ use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Edit, Sheet, all_applied};
 use crate::study::remove::descends;
-use roulade_stats::uncertain::Uncertain;
+use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 
 /// The sheet in a can of another outer diameter and height, made from it: everything else is held as
 /// [`Recipe::held`] says of `hold`.
@@ -18,7 +19,9 @@ use roulade_stats::uncertain::Uncertain;
 /// # Errors
 /// Where the sheet does not hold together, in its own can or in the other.
 #[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
-pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+    // What stands in at its own size is what grows, not what would stand in at the other.
+    Draft::list_parts(&mut sheet);
     let draft = Draft::read(&sheet)?;
     let recipe = Recipe::of(&draft, &draft.values(), hold)?;
     let sized = recipe.sized(diameter, height)?;
@@ -34,14 +37,18 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     if let Some(mass) = other.can.weighed {
         exactly("can.mass", mass.value, Unit::Gram);
     }
-    if hold.wall == Wall::WithTheDiameter || hold.wall_thickness.is_some() {
-        exactly("can.wall", other.can.wall.value, Unit::Millimetre);
-    }
-    if hold.bottom.is_some() {
-        exactly("can.bottom", other.can.bottom.value, Unit::Millimetre);
-    }
-    if hold.core_diameter.is_some() {
-        exactly("winding.core_diameter", other.winding.core_diameter.value, Unit::Millimetre);
+    let asked = [
+        ("can.wall", hold.wall_thickness, other.can.wall, own.can.wall),
+        ("can.bottom", hold.bottom, other.can.bottom, own.can.bottom),
+        ("winding.core_diameter", hold.core_diameter, other.winding.core_diameter, own.winding.core_diameter),
+    ];
+    let mut grows = Vec::new();
+    for (key, asked, is, was) in asked {
+        if asked.is_some() {
+            exactly(key, is.value, Unit::Millimetre);
+        } else {
+            grows.push((key, (is / was).value));
+        }
     }
     let mut gone = vec!["cell_mass", "can.size"];
     if other.can.weighed.is_none() {
@@ -53,8 +60,12 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         gone.push("cathode.width");
         exactly("void_height", space.value, Unit::Millimetre);
     }
-    if let (Fill::Gap(gap), true) = (other.winding.fill, hold.radial_clearance.is_some()) {
-        exactly("winding.radial_clearance", gap.value, Unit::Millimetre);
+    if let (Fill::Gap(is), Fill::Gap(was)) = (other.winding.fill, own.winding.fill) {
+        if hold.radial_clearance.is_some() {
+            exactly("winding.radial_clearance", is.value, Unit::Millimetre);
+        } else {
+            grows.push(("winding.radial_clearance", (is / was).value));
+        }
     }
     if let (Fill::Lengths { .. }, Fill::Gap(gap)) = (own.winding.fill, other.winding.fill) {
         gone.extend(["winding.cathode_length", "winding.anode_length"]);
@@ -70,6 +81,17 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         gone.push("electrolyte.mass");
         exactly("electrolyte.excess", share.value, Unit::Percent);
     }
+    // With its spread; what stands in here would be another in the other can.
+    for (key, by) in grows {
+        match draft.inputs().iter().find(|input| input.key == key) {
+            Some(input) if input.origin == Origin::Default => {
+                let text = notation::print_known(&times(&input.known, by), input.unit);
+                edits.push(Edit::Set { key: key.to_owned(), to: text.into() });
+            }
+            Some(_) if (by - 1.0).abs() > 0.0 => edits.push(Edit::Scale { key: key.to_owned(), by }),
+            _ => {}
+        }
+    }
     // The electrodes are those of a cell made for the same: in a can of another size its stand-in would tell another purpose.
     if let (None, Some(input)) = (&sheet.purpose, draft.inputs().iter().find(|input| input.path == "purpose"))
     {
@@ -77,17 +99,34 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
         edits.push(Edit::Set { key: "purpose".to_owned(), to: text.into() });
     }
     edits.extend(gone.into_iter().map(|key| Edit::Clear { key: key.to_owned() }));
+    edits.extend(scaled_hardware(&sheet, own, other));
+    let mut new = all_applied(&sheet, &edits)?;
+    let sides = [diameter, height].map(|side| notation::print(1e3 * side.value, 0.0, Unit::One));
+    new.cell = Some(format!("{} as {} × {}", draft.name(), sides[0], sides[1]));
+    descends(&mut new, draft.name());
+    let new = Draft::settled(&sheet, new);
+    // The new sheet must say what the recipe says.
+    Draft::read(&new)?.design()?;
+    Ok(new)
+}
+
+/// Parts and rings of weld spots as they are in the other can.
+fn scaled_hardware(sheet: &Sheet, own: &Blueprint, other: &Blueprint) -> Vec<Edit> {
     // A mass that goes with the bore was read off no specimen of the new size.
+    let mut edits = Vec::new();
     let mut scaled = |key: String, by: f64| edits.push(Edit::Scale { key, by });
     for (i, (part, (was, is))) in
         sheet.parts.iter().flatten().zip(own.parts.iter().zip(other.parts.iter())).enumerate()
     {
+        let key =
+            |what: &str| format!("parts[{}].{what}", part.name.clone().unwrap_or_else(|| i.to_string()));
+        if is.height != was.height {
+            scaled(key("height"), (is.height / was.height).value);
+        }
         let grown = (is.volume / was.volume).value;
         if part.solid_fraction.is_some() || !grown.is_finite() || grown <= 0.0 {
             continue;
         }
-        let key =
-            |what: &str| format!("parts[{}].{what}", part.name.clone().unwrap_or_else(|| i.to_string()));
         if part.mass.is_some() {
             scaled(key("mass"), grown);
         }
@@ -103,19 +142,22 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
             }
         }
     }
-    let mut new = all_applied(&sheet, &edits)?;
-    let sides = [diameter, height].map(|side| notation::print(1e3 * side.value, 0.0, Unit::One));
-    new.cell = Some(format!("{} as {} × {}", draft.name(), sides[0], sides[1]));
-    descends(&mut new, draft.name());
-    let new = Draft::settled(&sheet, new);
-    // The new sheet must say what the recipe says.
-    Draft::read(&new)?.design()?;
-    Ok(new)
+    edits
+}
+
+/// A known number and its spread, both so many times as large.
+fn times(known: &Uncertain, by: f64) -> Uncertain {
+    let spread = match known.spread {
+        Spread::Exact => Spread::Exact,
+        Spread::Standard(u) => Spread::Standard(by * u),
+        Spread::Range { low, high } => Spread::Range { low: by * low, high: by * high },
+    };
+    Uncertain { value: by * known.value, spread }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::Parts;
+    use super::super::{Hardware, Parts, Wall};
     use super::*;
     use crate::cell::figures::{FIGURES, Worked};
     use crate::sheet::{Shape, parse};
@@ -141,6 +183,7 @@ mod tests {
             let from = Sheet::whole(shape, &mut Problems::default()).unwrap();
             let draft = Draft::read(&from).unwrap();
             let held = Hold {
+                hardware: Hardware::Stays,
                 wall: Wall::WithTheDiameter,
                 wall_thickness: None,
                 bottom: Some(mm(0.7)),
@@ -165,7 +208,12 @@ mod tests {
                         (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs() + 1e-15,
                         (a, b) => a == b,
                     };
-                    assert!(close, "{}: {found:?} for {expected:?}", figure.id);
+                    assert!(
+                        close,
+                        "{} at {diameter:?} {hold:?}, {}: {found:?} for {expected:?}",
+                        draft.name(),
+                        figure.id
+                    );
                 }
             }
         }
