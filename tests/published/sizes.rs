@@ -40,13 +40,20 @@ fn common(map: &Value, label: &str, figure: usize) -> (f64, f64) {
     (figure["value"].as_f64().unwrap(), figure["u"].as_f64().unwrap())
 }
 
-/// Whichever way the wall goes.
+/// With hardware as it is, whichever way the wall goes; where hardware grows with the can, with the height always, and with
+/// the diameter until a short can is mostly hardware.
 #[test]
 fn energy_per_volume_rises_with_diameter_and_height() {
-    for hold in [json!({}), json!({ "wall": "with the diameter" })] {
+    let stays = |wall: Option<&str>| match wall {
+        Some(wall) => json!({ "hardware": "stays", "wall": wall }),
+        None => json!({ "hardware": "stays" }),
+    };
+    for (hold, wider_too) in
+        [(stays(None), true), (stays(Some("with the diameter")), true), (json!({}), false)]
+    {
         let volumetric = values(&map(&hold), 0);
         for (i, here) in volumetric.iter().enumerate() {
-            let wider = volumetric.get(i + 1).filter(|_| i % 47 != 46);
+            let wider = volumetric.get(i + 1).filter(|_| wider_too && i % 47 != 46);
             let taller = volumetric.get(i + 47);
             for more in [wider, taller].into_iter().flatten() {
                 assert!(more > here, "{hold}: cell {i}: {here} then {more}");
@@ -78,7 +85,8 @@ fn sizes_rank_as_they_are_published() {
     relative("energy, 21 × 70 over 18 × 65", 1.5, large / small, 0.05);
 }
 
-/// "About 6 %", of one density or the other: both lie within what a printed 6 and what the recipe leaves open allow.
+/// "About 6 %", of one density or the other: one of them lies within what a printed 6 and what the recipe leaves open allow,
+/// and both rise.
 #[test]
 fn energy_density_of_21_by_70_over_18_by_65() {
     let map = map(&json!({}));
@@ -86,7 +94,7 @@ fn energy_density_of_21_by_70_over_18_by_65() {
     let (volume, mass) = (gain(0), gain(1));
     say("per volume", 0.06, volume);
     say("per mass", 0.06, mass);
-    assert!((0.03..0.09).contains(&volume) && (0.03..0.09).contains(&mass), "{volume} {mass}");
+    assert!((0.03..0.09).contains(&volume.max(mass)) && volume.min(mass) > 0.0, "{volume} {mass}");
 }
 
 /// Printed, and what can be said of it: with the wall held it rises; with a wall that goes with the diameter the gain from
@@ -99,6 +107,9 @@ fn energy_per_mass_flattens_with_a_thicker_wall() {
         println!("{hold}: per mass at 65 mm height, 14 to 60 mm: {row:.1?}");
         row[46] - row[16]
     };
-    let (held, grown) = (gain(&json!({})), gain(&json!({ "wall": "with the diameter" })));
+    let (held, grown) = (
+        gain(&json!({ "hardware": "stays" })),
+        gain(&json!({ "hardware": "stays", "wall": "with the diameter" })),
+    );
     assert!(held > 0.0 && grown < 0.5 * held, "{held} {grown}");
 }
