@@ -246,7 +246,8 @@ pub(crate) enum Verb {
         #[arg(long = "figure", value_name = "ID")]
         figures: Vec<String>,
         /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
-        /// length; wall="with the diameter"; parts="with the bore" or parts="as they are"
+        /// length; hardware="stays" for all of them at once, where it would grow with the diameter as from cell to cell;
+        /// wall="with the diameter"; parts="with the bore" or parts="as they are"
         #[arg(long, value_name = "WHAT=VALUE")]
         hold: Vec<String>,
         #[command(flatten)]

@@ -545,6 +545,8 @@ export interface Span {
 
 /** What a recipe holds otherwise than its sheet when it goes into another can. */
 export interface Hold {
+  /** Wall, bottom, core, radial clearance, heights of parts: "grows", or "stays". */
+  hardware?: string;
   /** A thickness, or "with the diameter". */
   wall?: string;
   bottom?: string;

@@ -118,13 +118,14 @@ function axes(page: Page): TemplateResult {
 const valueOf = (event: Event): string => (event.target as HTMLInputElement | HTMLSelectElement).value;
 
 /** What can be held otherwise: its key, its path in the sheet, and ways that are no value. */
-const HELD: { key: keyof Hold; path: string; words?: string; ways: [text: string, words: string][] }[] = [
+const HELD: { key: keyof Hold; path: string; words?: string; usual?: string; ways: [text: string, words: string][] }[] = [
+  { key: "hardware", path: "", words: "hardware", usual: "grows with the diameter, as from cell to cell", ways: [["stays", "stays as it is, which flatters a larger can"]] },
   { key: "wall", path: "can.wall", ways: [["with the diameter", "goes with the diameter"]] },
   { key: "bottom", path: "can.bottom", ways: [] },
   { key: "core_diameter", path: "winding.core_diameter", ways: [] },
   { key: "radial_clearance", path: "winding.radial_clearance", ways: [] },
   { key: "void_height", path: "void_height", ways: [] },
-  { key: "parts", path: "", words: "masses of parts", ways: [["as they are", "stay as they are"]] },
+  { key: "parts", path: "", words: "masses of parts", usual: "go with the inner diameter of the can", ways: [["as they are", "stay as they are"]] },
 ];
 
 /** The choice that stands for a value yet to be written, or written. */
@@ -149,7 +150,7 @@ function held(page: Page, grid: Grid | null): TemplateResult {
   </details>`;
 }
 
-function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], grid: Grid | null, set: (key: keyof Hold, text: string | undefined) => void): TemplateResult {
+function heldRow(page: Page, { key, path, words, usual, ways }: (typeof HELD)[number], grid: Grid | null, set: (key: keyof Hold, text: string | undefined) => void): TemplateResult {
   const { hold } = page.state.sizes;
   const id = `held-${key}`;
   const label = words ?? wordsFor(path).label;
@@ -162,11 +163,12 @@ function heldRow(page: Page, { key, path, words, ways }: (typeof HELD)[number], 
     set(key, chosen === "" ? undefined : chosen === ANOTHER ? "" : chosen);
     if (chosen === ANOTHER) page.focusOn(`#${id}-value`);
   };
-  const usual = key === "parts" ? "go with the inner diameter of the can" : `as the sheet has it${known ? `: ${known}` : ""}`;
+  const grows = key !== "void_height" && hold.hardware !== "stays";
+  const otherwise = usual ?? `${grows ? "as the hardware" : "as the sheet has it"}${known ? `: ${known}${grows ? " in its own can" : ""}` : ""}`;
   return html`<div class="controls">
     <label for=${id}>${label}</label>
     <select id=${id} @change=${choose}>
-      <option value="" ?selected=${way === ""}>${usual}</option>
+      <option value="" ?selected=${way === ""}>${otherwise}</option>
       ${ways.map(([one, said]) => html`<option value=${one} ?selected=${way === one}>${said}</option>`)}
       ${path ? html`<option value=${ANOTHER} ?selected=${way === ANOTHER}>another value</option>` : nothing}
     </select>
