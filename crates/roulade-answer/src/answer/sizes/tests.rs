@@ -60,10 +60,11 @@ fn a_map_has_its_axes_figures_lines_and_sizes() {
     );
     let held: Vec<&str> =
         map["held"].as_array().unwrap().iter().map(|held| held["what"].as_str().unwrap()).collect();
-    assert_eq!(&held[..3], ["wall", "bottom", "core diameter"]);
+    assert_eq!(&held[1..4], ["wall", "bottom", "core diameter"]);
 }
 
-/// A common size is the estimate of the sheet with that can, uncertainty and all, where nothing is held by a reading.
+/// A common size is the estimate of the sheet with that can, uncertainty and all, where nothing is held by a reading and
+/// hardware stays.
 #[test]
 fn a_common_size_is_the_estimate_of_its_sheet() {
     let plain = |changes: &[(&str, Value)]| {
@@ -84,7 +85,8 @@ fn a_common_size_is_the_estimate_of_its_sheet() {
         with(&[&open, changes].concat())
     };
     let map = json!({ "sheet": plain(&[]), "diameter": { "from": "20 mm", "to": "46 mm", "steps": 1 },
-        "height": { "from": "70 mm", "to": "95 mm", "steps": 1 }, "figures": ["energy", "gravimetric"] });
+        "height": { "from": "70 mm", "to": "95 mm", "steps": 1 }, "figures": ["energy", "gravimetric"],
+        "hold": { "hardware": "stays" } });
     let map = ok(&ask::map(&map.to_string(), &alone()));
     let common = map["common"].as_array().unwrap();
     let size = common.iter().find(|size| size["label"] == "21 × 70").unwrap();
