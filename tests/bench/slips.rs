@@ -105,6 +105,10 @@ fn one(
 ) -> Option<(&'static str, Rate)> {
     let wild = throw.below(readings.len());
     let (what, value, _) = slipped(&readings[wild], throw, whole)?;
+    // No factor makes anything of nothing.
+    if readings[wild].value == 0.0 {
+        return None;
+    }
     let factor = value / readings[wild].value;
     let mut wrong = readings.to_vec();
     let same = |reading: &Reading| whole && reading.asked == readings[wild].asked;
