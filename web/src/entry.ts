@@ -97,7 +97,7 @@ export const mixOf = (sheet: Sheet, electrode: Electrode): { material: string; s
 
 /** Every entry that the sheet holds, with its path. Names, places and remarks are not entries. */
 export function* entries(sheet: Sheet): Generator<[path: string, entry: Entry]> {
-  const passed = new Set(["cell", "remark", "made_from", "name", "place", "role", "curve"]);
+  const passed = new Set(["cell", "remark", "made_from", "readings_state", "name", "place", "role", "curve"]);
   function* walk(held: Held, path: string): Generator<[string, Entry]> {
     for (const [key, value] of Object.entries(held)) {
       const here = Array.isArray(held) ? `${path}[${key}]` : path ? `${path}.${key}` : key;

@@ -318,6 +318,8 @@ export interface Sheet {
   remark?: string;
   /** Name of the cell whose sheet this one was made from; "without" sets it. */
   made_from?: string;
+  /** The state in which the measured entries were read; as built where left out. */
+  readings_state?: string;
   can: { /** The size by its name, "46 × 80", in the place of both dimensions. */ size?: string; diameter?: Entry; height?: Entry; wall?: Entry; bottom?: Entry; material?: string; mass?: Entry };
   parts?: {
     name: string;

@@ -2,6 +2,7 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
+mod as_built;
 mod coating;
 mod correlated;
 mod filled_in;
@@ -38,6 +39,7 @@ use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 use uom::si::length::millimeter;
 
+pub use self::as_built::as_built;
 pub use self::implausible::{Implausible, far_from};
 pub use self::read::Input;
 pub use makeup::Composition;
@@ -76,6 +78,8 @@ pub struct Draft {
     dissolved: Option<[Makeup; 2]>,
     ion: Ion,
     compositions: Vec<Arc<Composition>>,
+    /// Inputs that were read in another state than as built, and changed to that.
+    restored: Vec<usize>,
 }
 
 #[derive(Debug)]
@@ -275,6 +279,7 @@ impl Draft {
             }
         }
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
+        let state = as_built::state(sheet, &mut r.problems);
         let said = correlated::read(&mut r, sheet);
         let stacked = match fit {
             FitSlots::Width(width) => {
@@ -330,8 +335,9 @@ impl Draft {
             dissolved: lithium::dissolved(ion),
             ion,
             compositions,
+            restored: Vec::new(),
         };
-        (draft.with_clearance(chosen), problems)
+        (draft.with_clearance(chosen).restored(&state), problems)
     }
 
     /// With the clearance that the charged roll of this cell asks for, where the sheet says none.

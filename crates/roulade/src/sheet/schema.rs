@@ -20,6 +20,9 @@ section! {
         /// Name of the cell whose sheet this one was made from: what the two have in common is then one quantity, and
         /// its uncertainty mostly leaves their difference.
         made_from: String,
+        /// The state in which what is "measured" was read, where the cell was not as built: "after formation, discharged, washed,
+        /// dried", in any order. Thicknesses, loadings and masses are then changed to those of the cell as built.
+        readings_state: String,
         /// What the cell is made for: "energy", "middle" or "power"; a mixture of cells where left out.
         purpose: Entry,
         /// How the current is collected: by tabs, or along the whole edge of each foil; by the size where left out.

@@ -88,6 +88,12 @@ impl Input {
         matches!(self.said, Said::Population(_))
     }
 
+    /// As an input that was read of a cell in another state, and changed to the cell as built.
+    pub(super) fn restore(&mut self, known: Uncertain, source: String) {
+        self.known = known;
+        self.said = Said::WorkedOut(notation::print(known.value, known.u(), self.unit), source);
+    }
+
     /// As an input of a sheet that this crate supposes, with the source of all that stands in it.
     pub(super) fn stand_in(&mut self, source: &'static str) {
         self.origin = Origin::Default;

@@ -18,8 +18,8 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::cell::design::Bounds;
-use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
+use crate::cell::draft::{Draft, as_built};
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::cell::held::Held;
 use crate::material::CurveCache;
@@ -205,7 +205,7 @@ pub fn changes(
 ) -> Result<(Between, Vec<Change>), Problems> {
     let (a, b) = (Draft::read(first), Draft::read(second));
     both(a.map(drop).map_err(|p| p.within("first")), b.map(drop).map_err(|p| p.within("second")))?;
-    grouped(first, second, wanted)
+    grouped(&*as_built(first)?, &*as_built(second)?, wanted)
 }
 
 fn grouped(
@@ -241,6 +241,12 @@ pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Prob
         let draft = Draft::read(sheet).and_then(|draft| Ok((Worked::at(&draft, &draft.values())?, draft)));
         draft.map_err(|problems| problems.within(whose))
     };
+    // An entry read in one state and one read in another are no two changes.
+    let (built_first, built_second) = both(
+        as_built(question.first).map_err(|problems| problems.within("first")),
+        as_built(question.second).map_err(|problems| problems.within("second")),
+    )?;
+    let question = &Question { first: &*built_first, second: &*built_second, ..question.clone() };
     let ((first, a), (second, b)) = both(worked(question.first, "first"), worked(question.second, "second"))?;
     check(question)?;
     let (between, changes) = grouped(question.first, question.second, question.changes)?;

@@ -41,6 +41,19 @@ fn listed(first: &Value, second: &Value, list: &Value) -> Result<Vec<(String, Ve
     changes(&read(first), &read(second), Some(&list)).map(|found| named(&found)).map_err(told)
 }
 
+/// What was read off an opened cell, and the same as it was built, are one cell: no change lies between them.
+#[test]
+fn a_state_is_no_change() {
+    let opened = with(&[
+        ("readings_state", json!("after formation, discharged, washed")),
+        ("anode/thickness", json!({ "value": "104 ± 1 µm", "from": "measured" })),
+        ("anode/loading", json!({ "value": "10.6 ± 0.1 mg/cm2", "from": "measured" })),
+    ]);
+    let built = serde_json::to_value(crate::cell::draft::as_built(&read(&opened)).unwrap()).unwrap();
+    assert!(automatic(&opened, &built).is_empty());
+    assert_eq!(automatic(&opened, &sheet()).len(), 1);
+}
+
 #[test]
 fn the_demo_is_grouped_as_a_bench_would() {
     let found = named(&changes(&demo("marram a"), &demo("marram b"), None).unwrap());

@@ -34,6 +34,8 @@ pub(super) fn rewritten(
     held: &[(&'static str, f64)],
 ) -> Result<Sheet, Problems> {
     let mut edits = vec![Edit::Clear { key: CORRELATED.to_owned() }];
+    // What was fitted is the cell as built.
+    edits.extend(draft.edits_to_as_built());
     for moved in moved.iter().filter(|moved| moved.moves()) {
         if let Some(input) = draft.inputs().get(moved.input).filter(|input| stands(input)) {
             edits.push(Edit::Set { key: input.key.to_string(), to: entry(moved, input) });

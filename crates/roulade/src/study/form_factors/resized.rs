@@ -5,7 +5,7 @@ use crate::cell::design::Blueprint;
 use crate::cell::design::Electrolyte as Filling;
 use crate::cell::design::Fill;
 use crate::cell::design::Fit;
-use crate::cell::draft::Draft;
+use crate::cell::draft::{Draft, as_built};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
@@ -19,7 +19,8 @@ use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 /// # Errors
 /// Where the sheet does not hold together, in its own can or in the other.
 #[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
-pub fn resized(mut sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+    let mut sheet = as_built(&sheet)?.into_owned();
     // What stands in at its own size is what grows, not what would stand in at the other.
     Draft::list_parts(&mut sheet);
     let draft = Draft::read(&sheet)?;
