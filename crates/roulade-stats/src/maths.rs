@@ -38,6 +38,16 @@ pub fn sinh(x: f64) -> f64 {
     libm::sinh(x)
 }
 
+/// Sine.
+pub fn sin(x: f64) -> f64 {
+    libm::sin(x)
+}
+
+/// Cosine.
+pub fn cos(x: f64) -> f64 {
+    libm::cos(x)
+}
+
 /// Logarithm of |Γ(x)|.
 pub fn lgamma(x: f64) -> f64 {
     libm::lgamma(x)

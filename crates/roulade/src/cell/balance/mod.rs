@@ -1,9 +1,11 @@
 //! How much lithium moves, between which voltages, and what energy that is.
 
 mod cycle;
+mod half_cell;
 mod lithium;
 
 pub use cycle::{Balance, ChargeEnd, Continued, DischargeEnd, Drawn, Side, Windows};
+pub use half_cell::disc;
 
 use crate::cell::design::Design;
 use crate::quantity::problem::Problem;
@@ -64,6 +66,17 @@ impl Balance {
                 })
             }
         }
+    }
+
+    /// Open-circuit voltage after a charge is drawn from the full cell: `U_c(y₁ + q/C_c) − U_a(x₁ − q/C_a)`. Past the ends of a
+    /// curve it goes on as the curve ends; nothing where a nominal voltage stands in for the curves.
+    pub fn voltage_after(&self, design: &Design, drawn: ElectricCharge) -> Option<ElectricPotential> {
+        let b = design.blueprint();
+        let (windows, cathode, anode) =
+            (self.windows.as_ref()?, b.cathode.potential.as_ref()?, b.anode.potential.as_ref()?);
+        let y = windows.cathode_charged + (drawn / windows.cathode_host).value;
+        let x = windows.anode_charged - (drawn / windows.anode_host).value;
+        Some(ElectricPotential::new::<uom::si::electric_potential::volt>(cathode.at(y) - anode.at(x)))
     }
 
     /// What is drawn from a full cell whose voltage a load lowers by `drop` until the lower limit is reached; nothing

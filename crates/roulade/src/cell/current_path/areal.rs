@@ -23,13 +23,13 @@ const GAS: f64 = 8.314_462_618_153_24;
 const FARADAY: f64 = 96_485.332_123_310_01;
 /// Activation energy of the conductivity and of the diffusion in carbonate electrolytes near room temperature, J/mol:
 /// from memory, 15 to 20 kJ/mol in published fits.
-const IONS: f64 = 17e3;
+pub(super) const IONS: f64 = 17e3;
 /// Activation energy of charge transfer at graphite and layered oxides, J/mol: from memory, 50 to 60 kJ/mol in published
 /// impedance spectra.
 const TRANSFER: f64 = 55e3;
 /// Radius of a particle, m: graphite 5 to 10 µm, layered oxides 3 to 6 µm; common practice, no source. Only its ratio to
 /// the charge-transfer resistance counts.
-const PARTICLE: f64 = 5e-6;
+pub(super) const PARTICLE: f64 = 5e-6;
 /// Salt diffusion in the free electrolyte at 25 °C, m²/s: `LiPF6`, 1 mol/L in carbonates (Nyman, Behm, Lindbergh,
 /// Electrochim. Acta 53 (2008) 6356, doi 10.1016/j.electacta.2008.04.023; value from memory).
 const DIFFUSION: f64 = 3e-10;
@@ -39,13 +39,13 @@ const SALT: f64 = 1000.0;
 const TRANSFERENCE: f64 = 0.3;
 
 /// `exp(−E/R·(1/T − 1/T₀))`, T₀ = 25 °C.
-fn warmer(energy: f64, celsius: f64) -> f64 {
+pub(super) fn warmer(energy: f64, celsius: f64) -> f64 {
     exp(-energy / GAS * (1.0 / (celsius + 273.15) - 1.0 / 298.15))
 }
 
 /// Tortuosity over porosity: that which was read, or Bruggeman's `τ = ε^(−1/2)` for round particles (Ann. Phys. 416
 /// (1935) 636, doi 10.1002/andp.19354160705).
-fn hindrance(porosity: f64, tortuosity: Option<f64>) -> f64 {
+pub(super) fn hindrance(porosity: f64, tortuosity: Option<f64>) -> f64 {
     tortuosity.map_or_else(|| pow(porosity, -1.5), |tortuosity| tortuosity / porosity)
 }
 

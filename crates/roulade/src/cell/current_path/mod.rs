@@ -8,12 +8,14 @@ mod foil;
 mod joint;
 mod load;
 mod plate;
+mod pulse;
 
 pub use areal::{Areal, reached};
 pub use foil::{Contact, Gathered, Grip, Strip, edge};
 pub use joint::spots;
 pub use load::Load;
 pub use plate::{Disc, Spots, tube};
+pub use pulse::{Pulse, at_one_kilohertz, by_pulse};
 
 use crate::cell::design::CurrentCollection;
 use crate::cell::design::Design;
@@ -103,15 +105,23 @@ impl Path {
         Self::with_spots(design, 1.0)
     }
 
+    /// The same at another temperature, °C.
+    pub fn at(design: &Design, celsius: f64) -> Self {
+        Self::with(design, 1.0, celsius)
+    }
+
     /// The same with `times` as many weld spots on both sides.
     pub fn with_spots(design: &Design, times: f64) -> Self {
+        Self::with(design, times, design.blueprint().path.temperature)
+    }
+
+    fn with(design: &Design, times: f64, celsius: f64) -> Self {
         let mut path = Self::default();
         let b = design.blueprint();
         let [anode, cathode] = design.sides();
-        let celsius = b.path.temperature;
         path.put(Element::CapAssembly, b.path.lid);
         let upper = Connection::of(design, &b.path.cathode, times);
-        path.foil(design, &b.path.cathode, &cathode, CATHODE);
+        path.foil(design, (&b.path.cathode, &cathode), CATHODE, celsius);
         path.put(Element::CathodeJoint, b.path.cathode.join.joint);
         // Without a plate the spots are on the lid, which is taken to be of the can's metal.
         let onto = upper.plate.map_or(b.path.can, |(metal, _)| metal);
@@ -122,7 +132,7 @@ impl Path {
         }
 
         let lower = Connection::of(design, &b.path.anode, times);
-        path.foil(design, &b.path.anode, &anode, ANODE);
+        path.foil(design, (&b.path.anode, &anode), ANODE, celsius);
         path.put(Element::AnodeJoint, b.path.anode.join.joint);
         let onto = lower.plate.map_or(b.path.can, |(metal, _)| metal);
         path.put(Element::AnodeSpots, lower.constriction(onto, celsius));
@@ -171,12 +181,10 @@ impl Path {
     fn foil(
         &mut self,
         design: &Design,
-        lead: &CurrentCollection,
-        side: &Side<'_>,
+        (lead, side): (&CurrentCollection, &Side<'_>),
         [foil, uncoated_margin, tabs]: [Element; 3],
+        celsius: f64,
     ) {
-        let b = design.blueprint();
-        let celsius = b.path.temperature;
         let rho = lead.foil.at(celsius);
         let facing = design.facing();
         let thickness = side.electrode.foil;

@@ -1,6 +1,7 @@
 //! A change of a quantity with what is not known of it, cause by cause.
 
-/// Something that is not known of opened cells: what it moves, it moves together.
+/// Something that is not known of how a cell shows in readings, of opened cells or of the model: what it moves, it moves
+/// together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Cause {
@@ -9,12 +10,21 @@ pub enum Cause {
     Film,
     Residue,
     Opening,
+    HighFrequency,
+    Pulse,
 }
 
 impl Cause {
     /// All.
-    pub const ALL: [Cause; 5] =
-        [Cause::CathodeSpringBack, Cause::AnodeSpringBack, Cause::Film, Cause::Residue, Cause::Opening];
+    pub const ALL: [Cause; 7] = [
+        Cause::CathodeSpringBack,
+        Cause::AnodeSpringBack,
+        Cause::Film,
+        Cause::Residue,
+        Cause::Opening,
+        Cause::HighFrequency,
+        Cause::Pulse,
+    ];
 }
 
 /// What a state adds to a quantity, SI, and the standard uncertainty of that by each cause.
@@ -28,7 +38,7 @@ pub struct Change {
 
 impl Change {
     /// From one cause.
-    pub(super) fn of(by: f64, cause: Cause, u: f64) -> Self {
+    pub fn of(by: f64, cause: Cause, u: f64) -> Self {
         let mut change = Self::exact(by);
         if let Some(slot) = change.u.get_mut(cause as usize) {
             *slot = u;
@@ -37,12 +47,13 @@ impl Change {
     }
 
     /// Without any doubt.
-    pub(super) fn exact(by: f64) -> Self {
+    pub fn exact(by: f64) -> Self {
         Self { by, ..Self::default() }
     }
 
     /// Both.
-    pub(super) fn and(mut self, other: Self) -> Self {
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
         self.by += other.by;
         for (own, more) in self.u.iter_mut().zip(other.u) {
             *own += more;

@@ -95,7 +95,7 @@ impl<'a> Model<'a> {
         first: Vec<Option<String>>,
         worked: &Worked,
     ) -> Self {
-        let unsure = asked.iter().map(|asked| asked.change(draft, worked).unwrap_or_default().u).collect();
+        let unsure = asked.iter().map(|asked| asked.unsure(draft, worked)).collect();
         let mut model = Self {
             draft,
             parameters,

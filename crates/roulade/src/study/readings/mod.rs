@@ -3,6 +3,7 @@
 //! A bench sheet is CSV text, one reading a row ([`sheet`]). What can be read stands in one table ([`quantity`]); what
 //! an instrument is worth stands in a file of its own ([`instrument`]).
 
+pub mod conditions;
 pub mod instrument;
 pub mod quantity;
 pub mod sheet;

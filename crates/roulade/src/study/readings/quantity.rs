@@ -1,16 +1,18 @@
 //! What a bench can read off a cell: each quantity by its name, with its unit, how a design predicts it, and what an
 //! ordinary instrument is worth on it.
 
-use crate::cell::balance::Side;
+use super::conditions::{Condition, Conditions};
+use crate::cell::balance::{Side, disc};
+use crate::cell::current_path::{self, Pulse};
 use crate::cell::design::Part;
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::cell::figures::{self, Worked};
 use crate::cell::ledger::{self, Group};
-use crate::cell::state::{Change, Changes, State};
+use crate::cell::state::{Cause, Change, Changes, State};
 use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::quantity::slip;
-use crate::quantity::units::Unit;
+use crate::quantity::units::{ElectricCharge, Unit};
 use crate::sheet::defaults::field;
 use crate::sheet::former;
 use Changes::{Cell, Diameter, DryCell, DryRoll, Electrolyte, Loading, Porosity, Thickness, WetRoll};
@@ -22,6 +24,9 @@ use serde::Serialize;
 pub enum Of {
     /// From the worked design, SI.
     Worked(fn(&Worked) -> Option<f64>),
+    /// From the worked design under the conditions it was read under, SI, with what the model is off by: some of those
+    /// conditions may be said, and one must be where the second says which.
+    Under(&'static [Condition], Option<Condition>, fn(&Worked, &Conditions) -> Option<Change>),
     /// From one of its parts, SI.
     Part(fn(&Part) -> f64),
     /// It is an input of the sheet.
@@ -90,11 +95,13 @@ pub struct Asked {
     pub part: Option<String>,
     /// In which state the cell was read.
     pub state: State,
+    /// Under which conditions.
+    pub under: Conditions,
 }
 
 impl PartialEq for Asked {
     fn eq(&self, other: &Self) -> bool {
-        self.alike(other) && self.state == other.state
+        self.alike(other) && self.state == other.state && self.under == other.under
     }
 }
 
@@ -104,7 +111,7 @@ const OF_PART: [&str; 2] = ["parts[].", "materials[].metals."];
 impl Asked {
     /// A quantity of a cell as built.
     pub fn of(quantity: &'static Quantity, part: Option<String>) -> Self {
-        Self { quantity, part, state: State::default() }
+        Self { quantity, part, state: State::default(), under: Conditions::default() }
     }
 
     /// Whether another is the same quantity, in whatever state.
@@ -120,7 +127,14 @@ impl Asked {
     /// Its name in plain words, and the state where it is not the cell as built: "cathode length", "height of lid", "anode
     /// coating thickness (after formation, discharged)".
     pub fn label(&self) -> String {
-        if self.state.as_built() { self.name() } else { format!("{} ({})", self.name(), self.state) }
+        let mut label = self.name();
+        if !self.under.none() {
+            label = format!("{label} at {}", self.under);
+        }
+        if !self.state.as_built() {
+            label = format!("{label} ({})", self.state);
+        }
+        label
     }
 
     fn name(&self) -> String {
@@ -160,11 +174,22 @@ impl Asked {
         self.state.change(self.quantity.changes, &worked.design, &worked.estimate.balance, draft.ion())
     }
 
+    /// Standard uncertainty of what a design predicts for it beside that of the design, SI, by cause: of its state and of the
+    /// model.
+    pub fn unsure(&self, draft: &Draft, worked: &Worked) -> [f64; Cause::ALL.len()] {
+        let change = self.change(draft, worked).unwrap_or_default();
+        match self.quantity.of {
+            Of::Under(.., of) => of(worked, &self.under).unwrap_or_default().and(change).u,
+            _ => change.u,
+        }
+    }
+
     /// What a design at these values of the draft's inputs predicts for it, SI, in its state; `None` where that design has
     /// no such quantity.
     pub fn predict(&self, draft: &Draft, values: &[f64], worked: &Worked) -> Option<f64> {
         let built = match self.quantity.of {
             Of::Worked(of) => of(worked),
+            Of::Under(.., of) => of(worked, &self.under).map(|predicted| predicted.by),
             Of::Part(of) => {
                 let parts = &worked.design.blueprint().parts;
                 parts.iter().find(|part| Some(&part.name) == self.part.as_ref()).map(of)
@@ -464,6 +489,29 @@ pub static QUANTITIES: &[Quantity] = quantities! {
         "capacity under load" AmpereHour "", 0.0 0.005 "cycler", Of::Figure("loaded_capacity"), "at the current of the sheet's load";
         "energy under load" WattHour "", 0.0 0.005 "cycler", Of::Figure("loaded_energy"), "at the current of the sheet's load";
         "d.c. internal resistance" Milliohm "", 0.0 0.02 "four-wire meter", Of::Figure("resistance"), "by the step of the voltage on a step of the current, fresh cell";
+        "pulse resistance" Milliohm "", 0.0 0.02 "cycler", Of::Under(
+            &[Condition::Length, Condition::Share, Condition::Temperature], None, |w, under| {
+                let pulse = Pulse { seconds: under.length, share: under.share, celsius: under.celsius };
+                let found = current_path::by_pulse(&w.design, &w.estimate.balance, &pulse)?;
+                Some(Change::of(found.value, Cause::Pulse, found.u()))
+            }),
+            "by the step of the voltage so long into a discharge pulse; at: length, state of charge, temperature (10 s, 50 % and that of the design where left out)";
+        "resistance at 1 kHz" Milliohm "", 0.0 0.02 "four-wire meter", Of::Under(&[Condition::Temperature], None, |w, under| {
+            let found = current_path::at_one_kilohertz(&w.design, under.celsius)?;
+            Some(Change::of(found.value, Cause::HighFrequency, found.u()))
+        }), "real part; metals, electrolyte and separator, no charge transfer; at: temperature";
+        "cell voltage" Volt "", 0.01 0.0 "cycler", Of::Under(&[Condition::Drawn, Condition::Current], Some(Condition::Drawn), |w, under| {
+            let drawn = ElectricCharge::new::<uom::si::electric_charge::coulomb>(under.drawn?);
+            let open = w.estimate.balance.voltage_after(&w.design, drawn)?.value;
+            let drop = under.current.map_or(0.0, |current| current * w.loaded().0.total().value);
+            Some(Change::exact(open - drop))
+        }), "on a slow discharge from full; at: the capacity drawn so far, and the current where its I·R counts; hysteresis and the shape of half-cell curves are most of its uncertainty";
+        "cathode disc areal capacity" MilliampereHourPerSquareCentimetre "", 0.0 0.015 "cycler, on discs", Of::Under(&[Condition::Window], None, |w, under| {
+            Some(Change::exact(disc(&w.design.blueprint().cathode, under.window)?.value))
+        }), "reversible, per side, against lithium, of discs out of the cell; over the practical window of the material, or at: the two cut-off voltages";
+        "anode disc areal capacity" MilliampereHourPerSquareCentimetre "", 0.0 0.015 "cycler, on discs", Of::Under(&[Condition::Window], None, |w, under| {
+            Some(Change::exact(disc(&w.design.blueprint().anode, under.window)?.value))
+        }), "as that of the cathode's";
     }
 };
 

@@ -1,8 +1,9 @@
 //! The bench sheet: CSV text to readings, and everything wrong with it by line and column.
 
 use super::Reading;
+use super::conditions::{Condition, Conditions};
 use super::instrument::unknown_column;
-use super::quantity::{self, Asked};
+use super::quantity::{self, Asked, Of};
 use super::table::{Record, Table};
 use crate::cell::state::{Changes, Pores, State};
 use crate::quantity::notation;
@@ -19,6 +20,11 @@ pub const COLUMNS: &[(&str, &str)] = &[
         "state",
         "what was done to the cell before, words between commas: as built (where left out), or after formation with charged, discharged, \
          \"discharged to 3.0 V\" or \"at 30 %\"; washed, dried or wet; before opening, or opened for some time",
+    ),
+    (
+        "at",
+        "the conditions of an electrical reading, between commas: the capacity drawn, \"2.5 Ah, 0.1 A\"; a pulse, \"10 s, 50 %, 25 °C\"; \
+         cut-off voltages against lithium, \"3.0 .. 4.3 V\"",
     ),
     ("part", "of which part, where the quantity is a part's and does not say so itself"),
     ("value", "the reading; may hold its unit and uncertainty too, \"68 ± 1 µm\""),
@@ -190,7 +196,8 @@ impl Row<'_> {
         };
         let state = self.state(asked.as_ref(), problems);
         let unfit = self.unfit(problems);
-        let asked = Asked { state: state?, ..asked? };
+        let under = asked.as_ref().map(|asked| self.under(asked, problems));
+        let asked = Asked { state: state?, under: under??, ..asked? };
         let (text, known) = self.value(&asked, problems)?;
         Some(Reading {
             line: self.record.line,
@@ -226,6 +233,16 @@ impl Row<'_> {
             return None;
         }
         Some(state)
+    }
+
+    /// The conditions it was read under.
+    fn under(&self, asked: &Asked, problems: &mut Problems) -> Option<Conditions> {
+        let (takes, needs): (&[Condition], _) = match asked.quantity.of {
+            Of::Under(takes, needs, _) => (takes, needs),
+            _ => (&[], None),
+        };
+        let read = Conditions::read(self.cell("at").unwrap_or_default(), takes, needs);
+        read.map_err(|problem| problems.push(Problem { place: self.place("at"), ..problem })).ok()
     }
 
     /// Whether the specimen is unfit for the reading, and why.
