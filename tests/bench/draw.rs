@@ -224,3 +224,38 @@ pub(crate) fn held(sheet: &Sheet, draft: &Draft, readings: &[Reading], suspected
     let options = Options { instruments: &[], cell: None, loss: Loss::Normal, independent: false, suspected };
     reconcile(sheet, draft, readings, &options).unwrap_or_else(|problems| panic!("{problems}"))
 }
+
+/// A figure of the fitted cell and its standard uncertainty, to first order.
+pub(crate) fn fitted(draft: &Draft, found: &Reconciled, of: impl Fn(&Worked) -> f64) -> Uncertain {
+    let mut values = draft.values();
+    for moved in &found.moved {
+        values[moved.input] = moved.after.value;
+    }
+    let at = |values: &[f64]| Some(of(&Worked::at(draft, values).ok()?));
+    let here = at(&values).unwrap();
+    let slopes: Vec<f64> = found
+        .moved
+        .iter()
+        .map(|moved| {
+            let (u, mut values) = (0.1 * moved.after.u(), values.clone());
+            if u == 0.0 {
+                return 0.0;
+            }
+            values[moved.input] += u;
+            let up = at(&values);
+            values[moved.input] -= 2.0 * u;
+            // At the end of what can be wound a step goes one way alone.
+            match (up, at(&values)) {
+                (Some(up), Some(down)) => (up - down) / (2.0 * u),
+                (Some(up), None) => (up - here) / u,
+                (None, Some(down)) => (here - down) / u,
+                (None, None) => 0.0,
+            }
+        })
+        .collect();
+    let mut variance = 0.0;
+    for (i, a) in slopes.iter().enumerate() {
+        variance += slopes.iter().enumerate().map(|(j, b)| a * b * found.covariance[(i, j)]).sum::<f64>();
+    }
+    Uncertain::standard(here, variance.sqrt())
+}

@@ -10,6 +10,7 @@
     reason = "a test that cannot go on stops there"
 )]
 
+mod curve;
 mod draw;
 mod drawn;
 mod opened;

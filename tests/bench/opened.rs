@@ -1,12 +1,11 @@
 //! Bench sheets of cells that went through their formation, were discharged, opened, washed and dried: with that said of each
 //! reading, and without.
 
-use super::draw::{Throw, held, reading, series, sheets};
+use super::draw::{Throw, fitted, held, reading, series, sheets};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade::cell::state::{Cause, State};
 use roulade::sheet::Sheet;
-use roulade::study::bench::Reconciled;
 use roulade::study::readings::Reading;
 use roulade::study::readings::quantity::{Asked, find};
 use roulade_stats::uncertain::{Spread, Uncertain};
@@ -87,41 +86,6 @@ fn drawn(
     Some((worked.estimate.balance.energy.value, said, unsaid))
 }
 
-/// Energy of the fitted cell and its standard uncertainty, to first order.
-fn energy(draft: &Draft, found: &Reconciled) -> Uncertain {
-    let mut values = draft.values();
-    for moved in &found.moved {
-        values[moved.input] = moved.after.value;
-    }
-    let at = |values: &[f64]| Some(Worked::at(draft, values).ok()?.estimate.balance.energy.value);
-    let here = at(&values).unwrap();
-    let slopes: Vec<f64> = found
-        .moved
-        .iter()
-        .map(|moved| {
-            let (u, mut values) = (0.1 * moved.after.u(), values.clone());
-            if u == 0.0 {
-                return 0.0;
-            }
-            values[moved.input] += u;
-            let up = at(&values);
-            values[moved.input] -= 2.0 * u;
-            // At the end of what can be wound a step goes one way alone.
-            match (up, at(&values)) {
-                (Some(up), Some(down)) => (up - down) / (2.0 * u),
-                (Some(up), None) => (up - here) / u,
-                (None, Some(down)) => (here - down) / u,
-                (None, None) => 0.0,
-            }
-        })
-        .collect();
-    let mut variance = 0.0;
-    for (i, a) in slopes.iter().enumerate() {
-        variance += slopes.iter().enumerate().map(|(j, b)| a * b * found.covariance[(i, j)]).sum::<f64>();
-    }
-    Uncertain::standard(here, variance.sqrt())
-}
-
 #[derive(Debug, Default)]
 struct Rates {
     /// χ² is below 5 %.
@@ -136,7 +100,7 @@ struct Rates {
 impl Rates {
     fn add(&mut self, sheet: &Sheet, draft: &Draft, readings: &[Reading], truth: f64) {
         let found = held(sheet, draft, readings, &[]);
-        let energy = energy(draft, &found);
+        let energy = fitted(draft, &found, |worked| worked.estimate.balance.energy.value);
         let p = found.agreement.probability;
         self.contradicted += f64::from(p.is_some_and(|p| p < 0.05));
         self.named += f64::from(!found.doubts.is_empty());

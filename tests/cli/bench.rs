@@ -211,9 +211,13 @@ fn words_follow_the_tests_and_quote_one_statistic() {
 fn a_template_is_a_bench_sheet_without_values() {
     let text = answered(&["readings", "--template", SHEET]);
     let rows: Vec<&str> = text.lines().collect();
-    assert!(rows.len() > 60 && rows[0].starts_with("cell,specimen,state,quantity,value,unit"), "{text}");
+    assert!(rows.len() > 60 && rows[0].starts_with("cell,specimen,state,quantity,at,value,unit"), "{text}");
     // Filled in, every row is read.
-    let filled = rows.iter().map(|row| row.replacen(",,", ",0.3,", 1)).collect::<Vec<_>>().join("\n");
+    let filled = |row: &&str| {
+        // Without conditions, or with them.
+        if row.contains(",,,") { row.replacen(",,,", ",,0.3,", 1) } else { row.replacen(",,", ",0.3,", 1) }
+    };
+    let filled = rows.iter().map(filled).collect::<Vec<_>>().join("\n");
     let path = folder("template").join("bench.csv");
     std::fs::write(&path, filled).expect("it can be written");
     let said = call(&["readings", path.to_str().expect("a plain path")]);

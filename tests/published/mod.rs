@@ -20,6 +20,7 @@ mod claims;
 mod coatings;
 mod curves;
 mod definitions;
+mod discharge;
 mod discrepancy;
 mod draws;
 mod elements;

@@ -874,6 +874,7 @@ export interface NextQuestion {
 export interface NextChoice {
   cell: string;
   key: string;
+  at?: string;
   label: string;
   instrument_u: Figure;
   instrument: string;

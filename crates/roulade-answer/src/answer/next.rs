@@ -16,6 +16,9 @@ pub struct ChoiceRow {
     pub cell: String,
     /// Name of the quantity, as in a bench sheet.
     pub key: String,
+    /// Under which conditions, where it needs some.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at: Option<String>,
     /// In plain words.
     pub label: String,
     /// Standard uncertainty of one reading, as "± 0.1 mm".
@@ -63,6 +66,7 @@ impl NextAnswer {
         let row = |choice: &Choice, gain: &Gain| ChoiceRow {
             cell: names.get(choice.cell).cloned().unwrap_or_default(),
             key: choice.asked.key(),
+            at: Some(choice.asked.under.to_string()).filter(|at| !at.is_empty()),
             label: choice.asked.label(),
             instrument_u: brief(choice.u, choice.asked.quantity.unit),
             instrument: choice.instrument.clone(),

@@ -73,7 +73,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
 pub fn template(sheet: &Sheet) -> Result<String, Problems> {
     let found = next_after(sheet, None, "volumetric", None, None)?;
     let mut text =
-        String::from("cell,specimen,state,quantity,value,unit,uncertainty,instrument,fit,remark,date\n");
+        String::from("cell,specimen,state,quantity,at,value,unit,uncertainty,instrument,fit,remark,date\n");
     let quoted = |cell: &str| {
         if cell.contains([',', '"', '\n']) {
             format!("\"{}\"", cell.replace('"', "\"\""))
@@ -88,6 +88,7 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
                 specimen,
                 "as built",
                 &row.key,
+                row.at.as_deref().unwrap_or_default(),
                 "",
                 row.instrument_u.unit,
                 "",

@@ -24,6 +24,7 @@ use super::design::{
     BareEnds, Blueprint, Can, Electrolyte, Fill, Fit, Separator, Sleeve, VoltageWindow, Winding,
 };
 use crate::cell::population::{self, Chemistry, Collected, Purpose, Setting, Size};
+use crate::cell::state::State;
 use crate::material::{self, CurveCache, Fractions, Ion};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
@@ -39,7 +40,6 @@ use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use std::sync::Arc;
 use uom::si::length::millimeter;
 
-pub use self::as_built::as_built;
 pub use self::implausible::{Implausible, far_from};
 pub use self::read::Input;
 pub use makeup::Composition;
@@ -279,7 +279,7 @@ impl Draft {
             }
         }
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
-        let state = as_built::state(sheet, &mut r.problems);
+        let state = state(sheet, &mut r.problems);
         let said = correlated::read(&mut r, sheet);
         let stacked = match fit {
             FitSlots::Width(width) => {
@@ -808,6 +808,15 @@ fn window(r: &mut Reader, sheet: &Sheet) -> WindowSlots {
         lower: r.entry("voltage.discharge_cut_off", v.discharge_cut_off.as_ref()),
         nominal: r.optional("voltage.nominal", v.nominal.as_ref()),
     }
+}
+
+/// The state that a sheet's readings were taken in.
+fn state(sheet: &Sheet, problems: &mut Problems) -> State {
+    let Some(text) = &sheet.readings_state else { return State::default() };
+    State::read(text).unwrap_or_else(|problem| {
+        problems.push(Problem { place: "readings_state".to_owned(), ..problem });
+        State::default()
+    })
 }
 
 fn unknown_keys(r: &mut Reader, s: &Sheet) {

@@ -1,7 +1,7 @@
 //! A sheet without some of its parts.
 
 use crate::cell::design::Fit;
-use crate::cell::draft::{Draft, as_built};
+use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Length, Unit};
@@ -34,7 +34,7 @@ pub fn without(sheet: Sheet, parts: &[&str], instead: Option<Part>, reclaim: f64
         )
         .into());
     }
-    let sheet = as_built(&sheet)?.into_owned();
+    let sheet = Draft::sheet_as_built(&sheet)?.into_owned();
     let design = Draft::read(&sheet)?.design()?;
     let (name, width) = (Arc::clone(&design.blueprint().name), design.stack().cathode_width);
     let gone = places(&sheet, parts, &name)?;

@@ -5,7 +5,7 @@ use super::read::Input;
 use crate::cell::balance::{Balance, Side};
 use crate::cell::design::Design;
 use crate::cell::state::{Changes, State};
-use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::problem::Problems;
 use crate::sheet::{Edit, Sheet, all_applied, write};
 use roulade_stats::uncertain::{Origin, Uncertain};
 use serde_json::json;
@@ -32,27 +32,18 @@ const ROUNDS: usize = 8;
 /// Thicknesses that the first round tries, over those read: swollen coatings may not fit into the can.
 const THINNER: [f64; 4] = [1.0, 0.94, 0.9, 0.8];
 
-/// The state that a sheet's readings were taken in.
-pub(super) fn state(sheet: &Sheet, problems: &mut Problems) -> State {
-    let Some(text) = &sheet.readings_state else { return State::default() };
-    State::read(text).unwrap_or_else(|problem| {
-        problems.push(Problem { place: STATE.to_owned(), ..problem });
-        State::default()
-    })
-}
-
-/// A sheet whose entries are those of the cell as built: itself, where it says of no other state.
-///
-/// # Errors
-/// Everything wrong with one that does.
-pub fn as_built(sheet: &Sheet) -> Result<Cow<'_, Sheet>, Problems> {
-    Ok(match &sheet.readings_state {
-        None => Cow::Borrowed(sheet),
-        Some(_) => Cow::Owned(all_applied(sheet, &Draft::read(sheet)?.edits_to_as_built())?),
-    })
-}
-
 impl Draft {
+    /// A sheet whose entries are those of the cell as built: itself, where it says of no other state.
+    ///
+    /// # Errors
+    /// Everything wrong with one that does.
+    pub fn sheet_as_built(sheet: &Sheet) -> Result<Cow<'_, Sheet>, Problems> {
+        Ok(match &sheet.readings_state {
+            None => Cow::Borrowed(sheet),
+            Some(_) => Cow::Owned(all_applied(sheet, &Self::read(sheet)?.edits_to_as_built())?),
+        })
+    }
+
     /// With the measured entries as they were before formation, opening and washing, of readings taken in a state.
     ///
     /// # Formula
@@ -171,7 +162,7 @@ mod tests {
         }
         // Written as a sheet of the cell as built it says the same, once and for all.
         let sheet = Sheet::parse(&with(&changes).to_string()).unwrap();
-        let written = as_built(&sheet).unwrap();
+        let written = Draft::sheet_as_built(&sheet).unwrap();
         assert!(written.readings_state.is_none());
         let again = Draft::read(&written).unwrap();
         for (one, other) in back.inputs().iter().zip(again.inputs()) {
@@ -184,7 +175,10 @@ mod tests {
         let supposed = draft(&changes);
         assert_eq!(supposed.edits_to_as_built().len(), 1);
         assert!(
-            as_built(&Sheet::parse(&with(&changes).to_string()).unwrap()).unwrap().readings_state.is_none()
+            Draft::sheet_as_built(&Sheet::parse(&with(&changes).to_string()).unwrap())
+                .unwrap()
+                .readings_state
+                .is_none()
         );
     }
 

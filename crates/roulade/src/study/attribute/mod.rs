@@ -18,8 +18,8 @@ pub use between::{Between, Edit};
 pub use change::Change;
 
 use crate::cell::design::Bounds;
+use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
-use crate::cell::draft::{Draft, as_built};
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::cell::held::Held;
 use crate::material::CurveCache;
@@ -205,7 +205,7 @@ pub fn changes(
 ) -> Result<(Between, Vec<Change>), Problems> {
     let (a, b) = (Draft::read(first), Draft::read(second));
     both(a.map(drop).map_err(|p| p.within("first")), b.map(drop).map_err(|p| p.within("second")))?;
-    grouped(&*as_built(first)?, &*as_built(second)?, wanted)
+    grouped(&*Draft::sheet_as_built(first)?, &*Draft::sheet_as_built(second)?, wanted)
 }
 
 fn grouped(
@@ -237,16 +237,19 @@ pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
 /// # Errors
 /// Everything wrong with either sheet or with the lists; changes of which no order can be made one after another.
 pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Problems> {
+    // An entry read in one state and one read in another are no two changes.
+    let (first, second) = both(
+        Draft::sheet_as_built(question.first).map_err(|problems| problems.within("first")),
+        Draft::sheet_as_built(question.second).map_err(|problems| problems.within("second")),
+    )?;
+    taken_apart(&Question { first: &first, second: &second, ..*question }, hands)
+}
+
+fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Problems> {
     let worked = |sheet: &Sheet, whose: &str| {
         let draft = Draft::read(sheet).and_then(|draft| Ok((Worked::at(&draft, &draft.values())?, draft)));
         draft.map_err(|problems| problems.within(whose))
     };
-    // An entry read in one state and one read in another are no two changes.
-    let (built_first, built_second) = both(
-        as_built(question.first).map_err(|problems| problems.within("first")),
-        as_built(question.second).map_err(|problems| problems.within("second")),
-    )?;
-    let question = &Question { first: &*built_first, second: &*built_second, ..question.clone() };
     let ((first, a), (second, b)) = both(worked(question.first, "first"), worked(question.second, "second"))?;
     check(question)?;
     let (between, changes) = grouped(question.first, question.second, question.changes)?;

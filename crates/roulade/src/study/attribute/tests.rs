@@ -49,7 +49,8 @@ fn a_state_is_no_change() {
         ("anode/thickness", json!({ "value": "104 ± 1 µm", "from": "measured" })),
         ("anode/loading", json!({ "value": "10.6 ± 0.1 mg/cm2", "from": "measured" })),
     ]);
-    let built = serde_json::to_value(crate::cell::draft::as_built(&read(&opened)).unwrap()).unwrap();
+    let built =
+        serde_json::to_value(crate::cell::draft::Draft::sheet_as_built(&read(&opened)).unwrap()).unwrap();
     assert!(automatic(&opened, &built).is_empty());
     assert_eq!(automatic(&opened, &sheet()).len(), 1);
 }

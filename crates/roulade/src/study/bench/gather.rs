@@ -68,6 +68,10 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }
         (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),
+        (Of::Under(..), _) => format!(
+            "this design does not tell {}: that takes half-cell curves, and at 1 kHz a resistance worked out from the coatings",
+            asked.label()
+        ),
         _ if !asked.state.as_built() => {
             format!("this design has no {}, or does not say it at that voltage", asked.label())
         }

@@ -219,7 +219,7 @@ fn choices(
         for quantity in QUANTITIES {
             let of: &[Option<String>] = if quantity.key.contains("[]") { &names } else { &[None] };
             for part in of {
-                let asked = Asked::of(quantity, part.clone());
+                let asked = Asked::proposed(quantity, part.clone(), worked);
                 let Some(predicted) = asked.predict(draft, values, worked) else { continue };
                 let scatter = scattered
                     .iter()
@@ -234,7 +234,9 @@ fn choices(
                     .map_or((typical, typical, None, Worth::Typical), |(i, found)| {
                         (found.u(predicted), found.own(), Some(i), Worth::Instrument)
                     });
-                let [u, own] = [u, own].map(|u| (u * u + scatter * scatter).sqrt());
+                // What the model is off by is no instrument's, and no second reading averages it away.
+                let model: f64 = asked.unsure(draft, worked).iter().map(|u| u * u).sum();
+                let [u, own] = [u, own].map(|u| (u * u + scatter * scatter + model).sqrt());
                 if u > 0.0 {
                     let instrument = quantity.typical.instrument.to_owned();
                     choices.push(Choice { cell, asked, predicted, u, instrument, worth, shares, own });

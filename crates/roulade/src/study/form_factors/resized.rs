@@ -5,7 +5,7 @@ use crate::cell::design::Blueprint;
 use crate::cell::design::Electrolyte as Filling;
 use crate::cell::design::Fill;
 use crate::cell::design::Fit;
-use crate::cell::draft::{Draft, as_built};
+use crate::cell::draft::Draft;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
@@ -20,7 +20,8 @@ use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 /// Where the sheet does not hold together, in its own can or in the other.
 #[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
 pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
-    let mut sheet = as_built(&sheet)?.into_owned();
+pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
+    let mut sheet = Draft::sheet_as_built(&sheet)?.into_owned();
     // What stands in at its own size is what grows, not what would stand in at the other.
     Draft::list_parts(&mut sheet);
     let draft = Draft::read(&sheet)?;

@@ -73,10 +73,10 @@ impl Conditions {
     pub fn read(text: &str, takes: &[Condition], needs: Option<Condition>) -> Result<Self, Problem> {
         let mut read = Self::default();
         let expected = || match takes {
-            [] => "nothing: this quantity is read under no conditions".to_owned(),
+            [] => "expected nothing: this quantity is read under no conditions".to_owned(),
             takes => {
                 let words: Vec<&str> = takes.iter().map(|one| one.words()).collect();
-                format!("between commas: {}", words.join(", "))
+                format!("expected between commas: {}", words.join(", "))
             }
         };
         for word in notation_words(text) {
@@ -221,7 +221,7 @@ mod tests {
         assert_eq!(Conditions::read("100 ms", &pulse, None).unwrap().length, Some(0.1));
         let window = Conditions::read("3,0 .. 4,3 V", &[Condition::Window], None).unwrap();
         assert_eq!(window.window, Some((3.0, 4.3)));
-        assert_eq!(window.to_string(), "3.0 .. 4.3 V");
+        assert_eq!(window.to_string(), "3 .. 4.3 V");
         assert!(Conditions::read("", &pulse, None).unwrap().none());
     }
 

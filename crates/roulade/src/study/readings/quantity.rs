@@ -114,7 +114,15 @@ impl Asked {
         Self { quantity, part, state: State::default(), under: Conditions::default() }
     }
 
-    /// Whether another is the same quantity, in whatever state.
+    /// A quantity as one would read it of a design: where it needs a capacity drawn, at half of the design's.
+    pub fn proposed(quantity: &'static Quantity, part: Option<String>, worked: &Worked) -> Self {
+        let half = 0.5 * worked.estimate.balance.capacity.value;
+        let needs = matches!(quantity.of, Of::Under(_, Some(Condition::Drawn), _));
+        let under = Conditions { drawn: needs.then_some(half), ..Conditions::default() };
+        Self { under, ..Self::of(quantity, part) }
+    }
+
+    /// Whether another is the same quantity, in whatever state and under whatever conditions.
     pub fn alike(&self, other: &Self) -> bool {
         self.quantity.key == other.quantity.key && self.part == other.part
     }
@@ -233,6 +241,9 @@ const ALIASES: &[(&str, &str)] = &[
     ("anode bare edge", "anode uncoated foil margin"),
     ("cathode bare edge", "cathode uncoated foil margin"),
     ("internal resistance", "d.c. internal resistance"),
+    ("a.c. internal resistance", "resistance at 1 kHz"),
+    ("cathode areal capacity", "cathode disc areal capacity"),
+    ("anode areal capacity", "anode disc areal capacity"),
 ];
 
 /// The quantity of a name: as it stands in the table, as the path of the input it reads, or, of a part, as
@@ -603,7 +614,8 @@ mod tests {
         let values = draft.values();
         let worked = Worked::at(&draft, &values).unwrap();
         let read = |name: &str| {
-            let asked = find(name, None).unwrap();
+            let asked =
+                Asked::proposed(find(name, None).unwrap().quantity, find(name, None).unwrap().part, &worked);
             asked.predict(&draft, &values, &worked).map(|value| value / asked.quantity.unit.in_si())
         };
         for (name, value) in [
@@ -617,6 +629,8 @@ mod tests {
             ("roll diameter", 44.5),
             ("axial clearance of plate", 1.5),
             ("mass of plate", 4.0),
+            ("cathode disc areal capacity", 3.6),
+            ("anode areal capacity", 4.5),
         ] {
             let predicted = read(name).expect(name);
             assert!((predicted - value).abs() < 1e-9, "{name}: {predicted}");
@@ -632,5 +646,35 @@ mod tests {
         for quantity in QUANTITIES.iter().filter(plain) {
             assert!(read(quantity.key).is_some(), "{}", quantity.key);
         }
+    }
+
+    /// Straight curves: 4.4 V less y on 4 mAh/cm² a volt, 0.9 of 20 mg/cm² with 200 mAh/g of host from 0 to 1.
+    #[test]
+    fn conditions_are_taken() {
+        let draft = draft(&[]);
+        let values = draft.values();
+        let worked = Worked::at(&draft, &values).unwrap();
+        let read = |name: &str, under: &str| {
+            let asked = find(name, None).unwrap();
+            let Of::Under(takes, needs, _) = asked.quantity.of else { panic!("{name}") };
+            let under = Conditions::read(under, takes, needs).unwrap();
+            let asked = Asked { under, ..asked };
+            asked.predict(&draft, &values, &worked).unwrap() / asked.quantity.unit.in_si()
+        };
+        // From y = 0.9 to y = 0.4, half of 3.6 mAh/cm².
+        assert!((read("cathode disc areal capacity", "3.5 .. 4.0 V") - 1.8).abs() < 1e-6);
+        // From 0.42 to 0.18 V: 0.6 of 4.5 mAh/cm².
+        assert!((read("anode disc areal capacity", "0.18 .. 0.42 V") - 2.7).abs() < 1e-6);
+        let balance = &worked.estimate.balance;
+        let capacity = balance.capacity.value / 3600.0;
+        assert!((read("cell voltage", "0 Ah") - 4.1).abs() < 1e-6);
+        let windows = balance.windows.unwrap();
+        let end = 4.4 - windows.cathode_discharged - (0.5 - 0.4 * windows.anode_discharged);
+        assert!((read("cell voltage", &format!("{capacity:.12} Ah")) - end).abs() < 1e-6);
+        let drop = read("cell voltage", "1 Ah") - read("cell voltage", "1 Ah, 2 A");
+        assert!((drop - 2.0 * worked.loaded().0.total().value).abs() < 1e-9);
+        assert!(read("pulse resistance", "30 s, 60 %") > read("pulse resistance", "1 s, 60 %"));
+        let unsure = Asked::proposed(find("pulse resistance", None).unwrap().quantity, None, &worked);
+        assert!(unsure.unsure(&draft, &worked).iter().sum::<f64>() > 0.0);
     }
 }
