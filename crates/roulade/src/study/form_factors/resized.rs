@@ -20,7 +20,6 @@ use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 /// Where the sheet does not hold together, in its own can or in the other.
 #[allow(clippy::needless_pass_by_value, reason = "the sheet becomes another one")]
 pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
-pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
     let mut sheet = Draft::sheet_as_built(&sheet)?.into_owned();
     // What stands in at its own size is what grows, not what would stand in at the other.
     Draft::list_parts(&mut sheet);
