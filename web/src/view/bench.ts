@@ -51,7 +51,7 @@ export function bench(page: Page): TemplateResult {
   const set = (to: Partial<BenchSheet>): void => page.set({ bench: { ...page.state.bench, ...to } }, "the readings", "bench");
   const value = (event: Event): string => (event.target as HTMLInputElement).value;
   return html`<section id="bench">
-    <p class="note">A table with the columns cell, specimen, quantity, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it.
+    <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At says under which conditions something electrical was read: 10 s, 50 %, 25 °C.
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
     <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button></p>
     ${state.shown.grid ? grid(page) : nothing}

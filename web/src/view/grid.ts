@@ -7,7 +7,11 @@ import type { Readable } from "../model/contract";
 import type { Page } from "../page";
 import { sheetOf } from "../state";
 
-const HEADS = ["specimen", "quantity", "value", "unit", "uncertainty", "instrument"] as const;
+const HEADS = ["specimen", "quantity", "state", "at", "value", "unit", "uncertainty", "instrument"] as const;
+/** Words that a state is made of, as a bench puts them together most often; any others may be typed. */
+const STATES = ["as built", "after formation, discharged, washed, dried", "after formation, discharged, dried", "after formation, discharged, wet", "after formation, charged, washed, dried", "after formation, before opening"];
+/** Lists that a cell is picked from. */
+const LISTS: Partial<Record<(typeof HEADS)[number], string>> = { quantity: "readable", state: "states" };
 /** Rows of a long sheet that are shown; the text holds all. */
 const MOST_ROWS = 150;
 
@@ -52,10 +56,11 @@ export function grid(page: Page): TemplateResult {
     const found = all.find(({ name }) => same(name)) ?? all.find(({ label }) => same(label));
     put(line, { quantity: found?.name ?? typed, ...(found && !lines[line]?.[column("unit")] && { unit: found.unit }) });
   };
-  const cell = (line: number, name: (typeof HEADS)[number]): TemplateResult => html`<td><input type="text" aria-label="${name}, reading ${line + 1}" .value=${lines[line]?.[column(name)] ?? ""} list=${name === "quantity" ? "readable" : ""}
+  const cell = (line: number, name: (typeof HEADS)[number]): TemplateResult => html`<td><input type="text" aria-label="${name}, reading ${line + 1}" .value=${lines[line]?.[column(name)] ?? ""} list=${LISTS[name] ?? ""}
     autocomplete="off" spellcheck="false" @change=${name === "quantity" ? pick(line) : (event: Event) => put(line, { [name]: (event.currentTarget as HTMLInputElement).value.trim() })} /></td>`;
   const shown = Math.min(lines.length + 1, MOST_ROWS);
   return html`<datalist id="readable">${all.map(({ name, label, unit }) => html`<option value=${name}>${label && label !== name ? `${label}, ` : ""}${unit}</option>`)}</datalist>
+    <datalist id="states">${STATES.map((state) => html`<option value=${state}></option>`)}</datalist>
     <div class="scroll tall" tabindex="0" role="region" aria-label="Grid of readings"><table class="csv-grid">
       <caption class="unseen">Readings, one a line; the last line is for a new one</caption>
       <thead><tr>${HEADS.map((name) => html`<th scope="col">${name}</th>`)}</tr></thead>
