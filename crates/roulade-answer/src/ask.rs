@@ -93,7 +93,7 @@ pub fn taken(
 /// The question is `{"claim": "at least 290 Wh/kg", "sheet": …}`, or `"claims": ["26 Ah", "355 g"]` for several, with `"other"`, the sheet of the cell it compares
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`roulade::study::claim::Claimed`].
 ///
-/// The answer to one claim is a [`ClaimAnswer`], that to several a [`ClaimsAnswer`](crate::answer::ClaimsAnswer).
+/// The answer to one claim is a [`ClaimAnswer`], that to several a [`ClaimsAnswer`].
 pub fn claim(question: &str, hands: &impl Executor) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::text::<question::ClaimAsked>(question, QUESTION).and_then(|question| {
