@@ -1,13 +1,13 @@
 //! Low-rate discharge curves of drawn cells: what fitting one finds of lithium and of both electrodes.
 
-use super::draw::{Throw, fitted, held, reading, series, sheets};
+use super::draw::{Throw, design, fitted, held, reading, series, sheets};
 use roulade::cell::balance::Windows;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade::sheet::Sheet;
 use roulade::study::readings::conditions::Conditions;
 use roulade::study::readings::quantity::{Asked, find};
-use roulade_stats::uncertain::{Spread, Uncertain};
+use roulade_stats::uncertain::Uncertain;
 
 /// Points of a curve.
 const POINTS: u32 = 25;
@@ -51,16 +51,16 @@ fn a_curve_gives_lithium_and_offsets() {
     let (sheet, draft) = cell();
     let voltage = find("cell voltage", None).unwrap();
     let mut throw = Throw::seeded(77);
-    let count = sheets(40);
+    let count = sheets(150);
     let (mut cells, mut inside, mut narrower) = (0, [0.0; SOUGHT.len()], [0.0; SOUGHT.len()]);
     let nothing_read = |of: fn(&Worked) -> f64, throw: &mut Throw| {
-        let drawn: Vec<f64> = (0..60).filter_map(|_| Some(of(&at(&draft, throw)?.1))).collect();
+        let drawn: Vec<f64> = (0..60).map(|_| of(&design(&draft, throw).1)).collect();
         let mean = drawn.iter().sum::<f64>() / drawn.len() as f64;
         (drawn.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>() / drawn.len() as f64).sqrt()
     };
     let before = SOUGHT.map(|(_, of)| nothing_read(of, &mut throw));
     while cells < count {
-        let Some((_, worked)) = at(&draft, &mut throw) else { continue };
+        let (_, worked) = design(&draft, &mut throw);
         let balance = &worked.estimate.balance;
         let shared = voltage.quantity.typical.shared(3.7, voltage.quantity.unit) * throw.normal();
         let points: Option<Vec<_>> = (0..POINTS)
@@ -90,18 +90,4 @@ fn a_curve_gives_lithium_and_offsets() {
         assert!(share >= 85.0, "{what}");
         assert!(narrower[i] < 0.9, "{what}");
     }
-}
-
-/// A cell of the kind.
-fn at(draft: &Draft, throw: &mut Throw) -> Option<(Vec<f64>, Worked)> {
-    let truth: Vec<f64> = draft
-        .inputs()
-        .iter()
-        .map(|input| match input.known.spread {
-            Spread::Standard(u) => input.known.value + u * throw.normal(),
-            _ => input.known.value,
-        })
-        .collect();
-    let worked = Worked::at(draft, &truth).ok()?;
-    Some((truth, worked))
 }

@@ -1,14 +1,13 @@
 //! Bench sheets of cells that went through their formation, were discharged, opened, washed and dried: with that said of each
 //! reading, and without.
 
-use super::draw::{Throw, fitted, held, reading, series, sheets};
+use super::draw::{Throw, design, fitted, held, reading, series, sheets};
 use roulade::cell::draft::Draft;
-use roulade::cell::figures::Worked;
 use roulade::cell::state::{Cause, State};
 use roulade::sheet::Sheet;
 use roulade::study::readings::Reading;
 use roulade::study::readings::quantity::{Asked, find};
-use roulade_stats::uncertain::{Spread, Uncertain};
+use roulade_stats::uncertain::Uncertain;
 
 /// What is read off an opened cell, off two specimens: discs of its electrodes at first, then what takes unrolling it.
 const PLAN: [&str; 10] = [
@@ -55,15 +54,7 @@ fn drawn(
     state: State,
     plan: &[&str],
 ) -> Option<(f64, Vec<Reading>, Vec<Reading>)> {
-    let truth: Vec<f64> = draft
-        .inputs()
-        .iter()
-        .map(|input| match input.known.spread {
-            Spread::Standard(u) => input.known.value + u * throw.normal(),
-            _ => input.known.value,
-        })
-        .collect();
-    let worked = Worked::at(draft, &truth).ok()?;
+    let (truth, worked) = design(draft, throw);
     let causes = Cause::ALL.map(|_| throw.normal());
     let (mut said, mut unsaid) = (Vec::new(), Vec::new());
     for name in plan {

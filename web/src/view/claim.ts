@@ -59,7 +59,7 @@ function together(told: ClaimsAnswer): TemplateResult {
   const { rows } = told.consistency;
   return html`<p class="told ${told.verdict}">${sentence(told.answer)}</p>
     ${rows.length > 0 ? table("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
-    ${table("Each alone, and given all the others", ["declared", "expected", "chance", "it is", "given the others", "chance", "it is then"], told.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, row.chance.text, row.verdict, row.given.text, row.given_chance.text, row.given_verdict]), "declared")}
+    ${table("Each alone, and given all the others", ["declared", "expected", "alone, it is", "given the others", "then it is"], told.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
     ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], told.implied.map((row) => [row.label, row.before.text, row.after.text]))}
     ${nearest(told.nearest)}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;

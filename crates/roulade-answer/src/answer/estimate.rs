@@ -5,7 +5,7 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, gives, sharpened};
+use super::sentence::{Lean, Sentence, Words, assumed, gives, head, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
 use roulade::cell::draft::{Draft, Implausible, far_from};
@@ -316,7 +316,7 @@ pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String 
 
 fn sentence(draft: &Draft, written: &Written, (leans, sharper): (Vec<Lean>, Option<String>)) -> Sentence {
     let mut words = Words::default();
-    words = words.say(format!("{} {} ", draft.name(), gives(draft.inputs().iter())));
+    words = words.say(format!("{} {} ", head(draft), gives(draft.inputs().iter())));
     for (id, before, after) in [
         ("capacity", "", " and "),
         ("energy", "", ": "),

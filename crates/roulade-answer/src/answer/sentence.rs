@@ -95,6 +95,11 @@ pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
     text
 }
 
+/// A cell's name where a sentence begins with it: what stands for a name is none, and takes a capital.
+pub(super) fn head(draft: &Draft) -> &str {
+    if draft.name() == Draft::UNNAMED { "A cell" } else { draft.name() }
+}
+
 /// How a cell gives its figures: predicted from what was read, expected where nothing was.
 pub(super) fn gives<'a>(mut inputs: impl Iterator<Item = &'a Input>) -> &'static str {
     if inputs.any(|input| input.origin == Origin::Measured) {

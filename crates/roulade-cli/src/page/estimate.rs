@@ -50,8 +50,7 @@ fn headline(page: &mut Page, rows: &[Row]) {
     page.aside(INTERVALS);
 }
 
-pub(super) const INTERVALS: &str =
-    "95 %: 1.96 standard uncertainties either way, to first order. Whether that is enough: roulade spread";
+pub(super) const INTERVALS: &str = "95 %: 1.96 standard uncertainties either way, to first order. Whether that is enough: roulade uncertainty";
 
 fn path(page: &mut Page, path: &PathTable) {
     page.heading("Current path");

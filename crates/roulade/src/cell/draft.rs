@@ -300,7 +300,7 @@ impl Draft {
         let Materials { mut remarks, makeups, compositions, .. } = materials;
         remarks.extend(lithium::above_all(&r, [&cathode, &anode], prelithiation.is_some(), ion));
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
-        let name: Arc<str> = sheet.cell.as_deref().unwrap_or("a cell").into();
+        let name: Arc<str> = sheet.cell.as_deref().unwrap_or(Self::UNNAMED).into();
         let chosen = clearance_of(&r, sheet, &winding);
         let Reader { mut inputs, problems, remarks: former, .. } = r;
         for input in &mut inputs {
@@ -349,6 +349,9 @@ impl Draft {
         }
         self
     }
+
+    /// What stands for the name of a cell that has none.
+    pub const UNNAMED: &'static str = "a cell";
 
     /// Name of the cell.
     pub fn name(&self) -> &str {

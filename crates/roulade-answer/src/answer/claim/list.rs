@@ -2,7 +2,7 @@
 
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
-use super::super::sentence::{Sentence, Words, assumed, gives, listed, sharpened};
+use super::super::sentence::{Sentence, Words, assumed, gives, head, listed, sharpened};
 use super::chance::Chance;
 use super::nearest::{NearestTold, told};
 use super::told::{figure, tidy};
@@ -242,7 +242,7 @@ fn sentence(together: &Together, consistency: &ConsistencyTold, nearest: Option<
         Verdict::Contradicted => "Contradicted.",
     };
     let cell = together.cell();
-    let mut words = Words::default().strong(verdict).say(format!(" {} {} ", consistency.text, cell.name()));
+    let mut words = Words::default().strong(verdict).say(format!(" {} {} ", consistency.text, head(cell)));
     words = words.say(format!("{} ", gives(cell.inputs().iter())));
     let each: Vec<String> = together
         .claims()

@@ -72,7 +72,8 @@ pub(super) fn told<'a>(
                 .find_map(|(i, ..)| input(*i).filter(|(input, _)| *input.path == *row.path));
             let label = of
                 .map_or_else(|| row.label.clone(), |(one, cell)| in_sentence(one.section, &one.label, cell));
-            format!("{label} {} ({:+.1} standard deviations)", row.needed, row.deviations)
+            let deviations = format!("{:+.1}", row.deviations).replace('-', "−");
+            format!("{label} {} ({deviations} standard deviations)", row.needed)
         })
         .collect();
     let far = format!(

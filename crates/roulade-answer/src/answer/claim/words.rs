@@ -2,7 +2,7 @@
 
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
-use super::super::sentence::{Sentence, Words, assumed, gives, in_sentence, listed, sharpened};
+use super::super::sentence::{Sentence, Words, assumed, gives, head, in_sentence, listed, sharpened};
 use super::chance::Chance;
 use super::nearest::of_check;
 use super::told::{Digits, DigitsRow, holds_at_best, tidy};
@@ -32,7 +32,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
     };
     let mut words = Words::default().strong(verdict).say(format!(
         " {} {} ",
-        check.cell().name(),
+        head(check.cell()),
         gives(check.cell().inputs().iter())
     ));
     words = words.number(value).say(match check.other() {

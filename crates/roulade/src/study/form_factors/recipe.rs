@@ -341,7 +341,10 @@ impl<'a> Recipe<'a> {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
         held.push(plain("electrolyte", "goes with the pores".to_owned()));
-        held.push(plain("coatings, foils, separator, idle turns", "as in the sheet".to_owned()));
+        held.push(plain(
+            "coatings, foils, separator, idle turns, tabs or connected edges",
+            "as in the sheet".to_owned(),
+        ));
         held
     }
 }
