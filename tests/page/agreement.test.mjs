@@ -42,6 +42,7 @@ const questions = {
   sampled: async () => ({ sheet: await parsed("marram-b"), draws: 5000, seed: 3 }),
   "sampled, two cells": async () => ({ sheet: await parsed("marram-a"), second: await parsed("marram-b"), draws: 5000 }),
   claim: async () => ({ claim: "at least 290 Wh/kg", sheet: await parsed("marram-b"), draws: 2000 }),
+  "claim, several figures": async () => ({ claims: ["26 Ah", "355 g", "300 Wh/kg", "750 Wh/L"], sheet: { can: { size: "46 × 80" }, cathode: { mix: [{ material: "NMC811" }] }, anode: { mix: [{ material: "graphite" }] } }, draws: 2000 }),
   worth: async () => ({ first: await parsed("marram-a"), second: await parsed("marram-b"), draws: 50 }),
   map: async () => ({ sheet: await parsed("marram-b"), diameter: { from: "18 mm", to: "46 mm", steps: 10 }, height: { from: "65 mm", to: "95 mm", steps: 8 } }),
   reconcile: async () => ({ sheet: await parsed("marram-a"), readings: await text("bench.csv"), instruments: await text("instruments.csv"), cell: "Marram A" }),
