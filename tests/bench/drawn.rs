@@ -3,7 +3,7 @@
 use super::draw::{
     FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures,
 };
-use roulade::study::bench::{Fate, Options, Verdict, reconcile};
+use roulade::study::bench::{Fate, Options, VariantsVerdict, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::instrument::{self, Instrument};
 use roulade::study::readings::quantity::find;
@@ -184,14 +184,14 @@ fn a_second_population_is_found() {
         let mut drawn = drawn(&draft, &mut throw, &plan, false);
         calm += usize::from(
             held(&sheet, &draft, &drawn.readings, std::slice::from_ref(&lid)).populations[0].verdict
-                != Verdict::Two,
+                != VariantsVerdict::Two,
         );
         for reading in drawn.readings.iter_mut().filter(|reading| reading.asked == lid) {
             let heavy = ["S5", "S6", "S7"].contains(&reading.specimen.as_str());
             reading.value += if heavy { 8.0 * 0.03e-3 } else { 0.0 };
         }
         let found = held(&sheet, &draft, &drawn.readings, std::slice::from_ref(&lid));
-        split += usize::from(found.populations[0].verdict == Verdict::Two);
+        split += usize::from(found.populations[0].verdict == VariantsVerdict::Two);
         apart += usize::from(found.populations[0].groups[1].1.len() == 3);
         for reading in drawn.readings.iter_mut().filter(|reading| reading.asked == lid) {
             let heavy = ["S5", "S6", "S7"].contains(&reading.specimen.as_str());
@@ -199,7 +199,7 @@ fn a_second_population_is_found() {
         }
         let found = held(&sheet, &draft, &drawn.readings, &[]);
         let population = &found.populations[0];
-        told += usize::from(population.verdict == Verdict::Two && population.groups[0].0 == "old");
+        told += usize::from(population.verdict == VariantsVerdict::Two && population.groups[0].0 == "old");
         right += usize::from((population.difference - 8.0 * 0.03e-3).abs() < 1.96 * population.u);
     }
     println!(

@@ -127,12 +127,12 @@ fn one(
     rate.telling = usize::from(telling);
     if let Some(found) = answered(sheet, draft, &wrong) {
         rate.answered = 1;
-        let is = |doubt: &roulade::study::bench::Doubt| hit.contains(&doubt.reading);
+        let is = |doubt: &roulade::study::bench::SuspectReading| hit.contains(&doubt.reading);
         let first = found.doubts.first().is_some_and(is);
         rate.first = usize::from(first);
         rate.first_telling = usize::from(first && telling);
         rate.named = usize::from(found.doubts.iter().any(is));
-        let right = |doubt: &roulade::study::bench::Doubt| {
+        let right = |doubt: &roulade::study::bench::SuspectReading| {
             let i = doubt.reading;
             is(doubt) && doubt.meant.is_some_and(|(_, v)| (v / readings[i].value - 1.0).abs() < 1e-6)
         };

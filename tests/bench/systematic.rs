@@ -6,7 +6,7 @@ use super::draw::{
 };
 use roulade::cell::draft::Draft;
 use roulade::sheet::Sheet;
-use roulade::study::bench::{Fate, Scope, Verdict};
+use roulade::study::bench::{Fate, Scope, VariantsVerdict};
 use roulade::study::readings::quantity::find;
 
 /// Every quantity read three times off so many specimens.
@@ -163,8 +163,10 @@ fn two_populations_are_named() {
             }
         }
         let found = held(&sheet, &draft, &drawn.readings, &[]);
-        let is =
-            found.populations.iter().find(|p| found.asked[p.asked] == asked && p.verdict == Verdict::Two);
+        let is = found
+            .populations
+            .iter()
+            .find(|p| found.asked[p.asked] == asked && p.verdict == VariantsVerdict::Two);
         named[i % 3] += usize::from(is.is_some());
         sized[i % 3] += usize::from(is.is_some_and(|p| (p.difference.abs() - off).abs() < 2.0 * p.u));
     }

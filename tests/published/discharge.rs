@@ -12,7 +12,7 @@ use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Worked, definition};
 use roulade::material;
 use roulade::sheet::Sheet;
-use roulade_answer::ask::{self, Question};
+use roulade_answer::ask::{self, BenchQuestion};
 use roulade_stats::uncertain::{Spread, Uncertain};
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -76,8 +76,8 @@ fn fitted(what: &str, sheet: &Value, points: &[(f64, f64)], u: f64, ends: &Ends)
         writeln!(bench, "cell voltage,{volts},V,{u},{drawn} Ah").unwrap();
     }
     let sheet = Sheet::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
-    let found =
-        ask::reconciled(&sheet, &bench, Question::default()).unwrap_or_else(|problems| panic!("{problems}"));
+    let found = ask::reconciled(&sheet, &bench, BenchQuestion::default())
+        .unwrap_or_else(|problems| panic!("{problems}"));
     println!("{what}: {}", found.answer.text);
     let draft = Draft::read(&found.sheet).unwrap();
     let values = draft.values();

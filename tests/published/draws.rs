@@ -6,7 +6,7 @@
 use super::say::{relative, within};
 use roulade_stats::executor::alone;
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::propagation::interval::{Interval, Validation, Verdict, tolerance};
+use roulade_stats::propagation::interval::{Interval, IntervalVerdict, Validation, tolerance};
 use roulade_stats::propagation::sample::{Drawn, Plan, Sampler, sample};
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
@@ -53,7 +53,12 @@ fn shortest(drawn: &Drawn) -> Interval {
     all.min_by(|a, b| (a.high - a.low).total_cmp(&(b.high - b.low))).unwrap()
 }
 
-fn validated(drawn: &Drawn, inputs: &[Uncertain], digits: usize, model: impl Fn(&[f64]) -> f64) -> Verdict {
+fn validated(
+    drawn: &Drawn,
+    inputs: &[Uncertain],
+    digits: usize,
+    model: impl Fn(&[f64]) -> f64,
+) -> IntervalVerdict {
     let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
     let (value, best) = (model(&best), [model(&best)]);
     let u = FirstOrder::of(inputs, &Correlation::none(), &best, |x| Some(vec![model(x)])).u(0);
@@ -77,7 +82,7 @@ fn four_normal_inputs() {
     let drawn = free(&inputs, 1_000_000, sum);
     told("9.2.2", &drawn, [0.0, 2.0, -3.919_927_969_080_108, 3.919_927_969_080_108], 0.01);
     within("9.2.2, u", 2.0, drawn.u, 0.005);
-    assert_eq!(validated(&drawn, &inputs, 2, sum), Verdict::Agrees);
+    assert_eq!(validated(&drawn, &inputs, 2, sum), IntervalVerdict::Agrees);
 }
 
 /// 9.2.3: four rectangular inputs; exact: the end is 2·√3·(2 − (3/5)^¼) = 3.8794. First order's 3.92 is validated to the
@@ -88,7 +93,7 @@ fn four_rectangular_inputs() {
     let drawn = free(&inputs, 1_000_000, sum);
     let end = 2.0 * 3f64.sqrt() * (2.0 - 0.6f64.powf(0.25));
     told("9.2.3", &drawn, [0.0, 2.0, -end, end], 0.01);
-    assert_eq!(validated(&drawn, &inputs, 1, sum), Verdict::Agrees);
+    assert_eq!(validated(&drawn, &inputs, 1, sum), IntervalVerdict::Agrees);
 }
 
 /// 9.2.4: one rectangular input ten times as wide; exact: 17.0158, where first order says 19.9 and is not validated.
@@ -97,7 +102,7 @@ fn one_wide_rectangular_input() {
     let inputs = [rectangular(1.0), rectangular(1.0), rectangular(1.0), rectangular(10.0)];
     let drawn = free(&inputs, 1_000_000, sum);
     told("9.2.4", &drawn, [0.0, 10.148_891_565_092_22, -17.015_814_099_866_7, 17.015_814_099_866_7], 0.02);
-    assert_eq!(validated(&drawn, &inputs, 2, sum), Verdict::Differs);
+    assert_eq!(validated(&drawn, &inputs, 2, sum), IntervalVerdict::Differs);
 }
 
 /// 9.3: mass calibration, mg; u exact, ends by 32 million draws (standard deviation between its runs 1.3e-4). First order
@@ -117,7 +122,7 @@ fn mass_calibration() {
     within("9.3, u", 0.075_479_739_955_421_61, drawn.u, 2e-4);
     within("9.3, low", 1.084_410_8, drawn.interval.low, 1e-3);
     within("9.3, high", 1.383_506_0, drawn.interval.high, 1e-3);
-    assert_eq!(validated(&drawn, &inputs, 1, model), Verdict::Differs);
+    assert_eq!(validated(&drawn, &inputs, 1, model), IntervalVerdict::Differs);
 }
 
 /// 9.4: comparison loss x₁² + x₂² with u = 0.005 each. Mean and u exact; the shortest interval exact from the noncentral χ²
@@ -146,7 +151,7 @@ fn comparison_loss() {
         within(&format!("{what}, first order"), 2.0 * x1 * 0.005, about.u(0), 1e-15);
     }
     let inputs = [Uncertain::standard(0.0, 0.005); 2];
-    assert_eq!(validated(&free(&inputs, 100_000, model), &inputs, 1, model), Verdict::Differs);
+    assert_eq!(validated(&free(&inputs, 100_000, model), &inputs, 1, model), IntervalVerdict::Differs);
     // Exact, by hand: half the sum of two squares over u² is exponential, so that the ends are −2u²·ln(1 − p).
     let ends = [0.025, 0.975].map(|p: f64| -2.0 * 0.005 * 0.005 * (1.0 - p).ln());
     told("9.4 at 0", &free(&inputs, 1_000_000, model), [5e-5, 5e-5, ends[0], ends[1]], 1e-6);

@@ -8,7 +8,7 @@ use super::accuracy::{Expect, Published, Row};
 use super::{cells, chen};
 use roulade::sheet::Sheet;
 use roulade_answer::answer::Reconciliation;
-use roulade_answer::ask::{self, Question};
+use roulade_answer::ask::{self, BenchQuestion};
 use serde_json::Value;
 use std::fmt::Write;
 
@@ -21,7 +21,7 @@ fn held(sheet: &Value, readings: &[Reading]) -> Reconciliation {
         writeln!(bench, "{key},{},{unit},{:e}", published.value, published.reading / 3f64.sqrt()).unwrap();
     }
     let sheet = Sheet::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
-    ask::reconciled(&sheet, &bench, Question::default()).unwrap_or_else(|problems| panic!("{problems}"))
+    ask::reconciled(&sheet, &bench, BenchQuestion::default()).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
 /// Each figure beside what the reconciled design predicts for it.

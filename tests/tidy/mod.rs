@@ -1,6 +1,7 @@
 //! House rules that no lint knows: each with the reason in its name.
 
 mod map;
+mod size;
 mod source;
 
 use std::fs;

@@ -8,7 +8,7 @@ use roulade::cell::figures::definition;
 use roulade::quantity::units::Length;
 use roulade::study::form_factors::{Axis, Grid, Hold, Recipe};
 use roulade_answer::ask;
-use roulade_stats::contour::Field;
+use roulade_stats::contour::Heights;
 use roulade_stats::executor::alone;
 
 const SHEET: &str = include_str!("../../../demo/marram-a.json");
@@ -58,7 +58,7 @@ fn lines_of_200_by_200(bencher: Bencher) {
     // Every 20 Wh/L from 420 to 660.
     let levels: Vec<f64> = (0..13).map(|i| 3.6e6 * (420.0 + 20.0 * f64::from(i))).collect();
     let [x, y] = grid.axes.as_slice() else { return };
-    let field = Field { x, y, heights: &grid.figures[0] };
+    let field = Heights { x, y, heights: &grid.figures[0] };
     bencher.bench(|| levels.iter().map(|level| field.lines(*level).len()).sum::<usize>());
 }
 

@@ -1,10 +1,23 @@
 //! What may be asked on the command line, and the words of its help.
 
+mod bench;
+mod cell;
+mod claim;
+mod form;
+mod study;
+mod table;
+
+pub(crate) use bench::{NextArgs, ReadingsArgs, ReconcileArgs, Robust};
+pub(crate) use cell::{CompareArgs, EditArgs, EstimateArgs, WithoutArgs};
+pub(crate) use claim::{ClaimArgs, ReportArgs};
+pub(crate) use form::{FormArgs, PictureArgs};
+pub(crate) use study::{BatchArgs, MapArgs, SearchArgs, SpreadArgs, SweepArgs, WorthArgs};
+pub(crate) use table::{MaterialsArgs, SchemaArgs};
+
 use clap::builder::Styles;
 use clap::builder::styling::Style;
-use clap::{Args, CommandFactory, FromArgMatches, Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 use std::ffi::OsString;
-use std::path::PathBuf;
 
 const STATUS: &str = "\
 Exit status:
@@ -72,47 +85,6 @@ Where the terms of the field lead:
   Shapley value, contribution                                 attribute
   optimisation, Pareto front                                  optimise";
 
-/// What is to be changed, and where it goes.
-#[derive(Debug, Args)]
-pub(crate) struct EditArgs {
-    /// Design sheet of the cell
-    #[arg(value_name = "SHEET.json")]
-    pub(crate) sheet: PathBuf,
-    /// What is written under a key
-    #[arg(value_name = "KEY=VALUE")]
-    pub(crate) set: Vec<String>,
-    /// A list of changes as JSON: [{"set": KEY, "to": VALUE}, {"remove": ITEM}, ...]
-    #[arg(long, value_name = "EDITS.json")]
-    pub(crate) edits: Option<PathBuf>,
-    /// Take an item out of its list: "parts[lid]"
-    #[arg(long, value_name = "ITEM")]
-    pub(crate) remove: Vec<String>,
-    /// Call a part or a material otherwise, wherever the sheet names it
-    #[arg(long, value_name = "ITEM=NAME")]
-    pub(crate) rename: Vec<String>,
-    /// Make a quantity exact: as it stands, or at a value
-    #[arg(long, value_name = "KEY[=VALUE]")]
-    pub(crate) fix: Vec<String>,
-    /// Multiply a quantity and its uncertainty
-    #[arg(long, value_name = "KEY=FACTOR")]
-    pub(crate) scale: Vec<String>,
-    /// The same electrodes in a can of another outer diameter and height
-    #[arg(long, num_args = 2, value_names = ["DIAMETER", "HEIGHT"])]
-    pub(crate) resize: Option<Vec<String>>,
-    /// Write the changes that lead back to this file, for --edits
-    #[arg(long, value_name = "BACK.json")]
-    pub(crate) inverse: Option<PathBuf>,
-    /// Write the new sheet to this file, not to standard output
-    #[arg(long, value_name = "NEW.json")]
-    pub(crate) write: Option<PathBuf>,
-    /// Let --write and --inverse replace a file that is there
-    #[arg(long)]
-    pub(crate) overwrite: bool,
-    /// The whole answer as JSON: sheet, inverse, problems
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
 /// One question each.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
@@ -121,37 +93,13 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/marram-a.json --ledger\n  \
         roulade estimate demo/marram-a.json --csv > ledger.csv\n  \
         roulade estimate demo/marram-a.json --elements --csv > elements.csv\n\n{STATUS}\n\n{HAZARD}"))]
-    Estimate {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Show every line of the ledger, not its groups alone
-        #[arg(long)]
-        ledger: bool,
-        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
-        #[arg(long)]
-        elements: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Estimate(EstimateArgs),
 
     /// Two cells side by side, and what the changed parts alone contribute
     #[command(after_help = "Example:\n  roulade compare demo/marram-a.json demo/marram-b.json")]
     #[command(after_long_help = format!("Example:\n  roulade compare demo/marram-a.json demo/marram-b.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
-    Compare {
-        /// Design sheet of the first cell
-        #[arg(value_name = "FIRST.json")]
-        first: PathBuf,
-        /// Design sheet of the second
-        #[arg(value_name = "SECOND.json")]
-        second: PathBuf,
-        /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
-        #[arg(long)]
-        elements: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Compare(CompareArgs),
 
     /// What removing a part gains in energy density
     #[command(
@@ -163,28 +111,7 @@ pub(crate) enum Verb {
         roulade remove demo/marram-a.json \"lower collector plate\" --reclaim 0.85\n  \
         roulade remove demo/marram-a.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
-    Without {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Name of the part to remove; several are removed at once
-        #[arg(value_name = "PART", required = true)]
-        parts: Vec<String>,
-        /// Part that comes in its place: a JSON object as it would stand in the sheet's parts
-        #[arg(long, value_name = "PART.json")]
-        instead: Option<PathBuf>,
-        /// Share of the freed height that becomes coated width, 0 to 1; all of it where left out
-        #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
-        reclaim: Option<f64>,
-        /// Write the new sheet to this file
-        #[arg(long, value_name = "NEW.json")]
-        write: Option<PathBuf>,
-        /// Let --write replace a file that is there
-        #[arg(long, requires = "write")]
-        overwrite: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Without(WithoutArgs),
 
     /// A sheet with some entries changed
     ///
@@ -229,32 +156,7 @@ pub(crate) enum Verb {
         roulade form-factors demo/marram-a.json --figure gravimetric --picture map.svg\n  \
         roulade form-factors demo/marram-small.json --hold \"wall=with the diameter\" --hold \"core_diameter=3 mm\" --csv > map.csv\n\n\
         {STATUS}\n\n{HAZARD}"))]
-    Map {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Outer diameters
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["16 mm", "50 mm"], allow_hyphen_values = true)]
-        diameter: Vec<String>,
-        /// Outer heights
-        #[arg(long, num_args = 2, value_names = ["FROM", "TO"], default_values = ["50 mm", "130 mm"], allow_hyphen_values = true)]
-        height: Vec<String>,
-        /// Steps along each
-        #[arg(long, value_name = "STEPS", default_value_t = 40)]
-        steps: u32,
-        /// A figure, by its id in the answer of --json; may stand several times, the first is the one in the picture
-        #[arg(long = "figure", value_name = "ID")]
-        figures: Vec<String>,
-        /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
-        /// length; hardware="stays" for all of them at once, where it would grow with the diameter as from cell to cell;
-        /// wall="with the diameter"; parts="with the bore" or parts="as they are"
-        #[arg(long, value_name = "WHAT=VALUE")]
-        hold: Vec<String>,
-        #[command(flatten)]
-        picture: PictureArgs,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Map(MapArgs),
 
     /// Contribution of each change between two cells (Shapley value); all contributions add to the difference
     #[command(name = "attribute", aliases = ["worth", "contribution", "contributions", "shapley"])]
@@ -263,34 +165,7 @@ pub(crate) enum Verb {
         roulade attribute demo/marram-a.json demo/marram-b.json --prices demo/prices.json\n  \
         roulade attribute demo/marram-a.json demo/marram-b.json --write-changes changes.json\n  \
         roulade attribute demo/marram-a.json demo/marram-b.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
-    Worth {
-        /// Design sheet of the cell the changes start from
-        #[arg(value_name = "FIRST.json")]
-        first: PathBuf,
-        /// Design sheet of the cell they lead to
-        #[arg(value_name = "SECOND.json")]
-        second: PathBuf,
-        /// Which entries of the sheets move together; what is not listed is grouped by part and by electrode
-        #[arg(long, value_name = "CHANGES.json")]
-        changes: Option<PathBuf>,
-        /// What a kilogram of each material and a piece of each part costs
-        #[arg(long, value_name = "PRICES.json")]
-        prices: Option<PathBuf>,
-        /// Monte Carlo trials: pairs of cells drawn from the uncertainties of both sheets; 0 for first order
-        #[arg(long = "trials", alias = "draws", value_name = "NUMBER", default_value_t = roulade::study::attribute::DRAWS)]
-        draws: u32,
-        /// Seed of the trials: the same seed gives the same answer
-        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
-        seed: u32,
-        /// Write the changes to this file, to be edited and given back with --changes
-        #[arg(long, value_name = "NEW.json")]
-        write_changes: Option<PathBuf>,
-        /// Let --write-changes replace a file that is there
-        #[arg(long, requires = "write_changes")]
-        overwrite: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Worth(WorthArgs),
 
     /// Figures of a cell as one of its inputs changes, or two of them
     #[command(
@@ -301,36 +176,7 @@ pub(crate) enum Verb {
         roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
         roulade sweep demo/marram-a.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
         Where the size of the can is moved, radial clearance and void height are held; `roulade form-factors` says more.\n\n{STATUS}\n\n{HAZARD}"))]
-    Sweep {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// The input, by its key: `roulade quantities`
-        #[arg(value_name = "KEY")]
-        key: String,
-        /// Where it begins
-        #[arg(value_name = "FROM", allow_hyphen_values = true)]
-        from: String,
-        /// Where it ends
-        #[arg(value_name = "TO", allow_hyphen_values = true)]
-        to: String,
-        /// A second input
-        #[arg(long, num_args = 3, value_names = ["KEY", "FROM", "TO"], allow_hyphen_values = true)]
-        and: Vec<String>,
-        /// Steps along each
-        #[arg(long, value_name = "STEPS", default_value_t = 20)]
-        steps: u32,
-        /// A figure, by its id in the answer of --json; may stand several times
-        #[arg(long = "figure", value_name = "ID")]
-        figures: Vec<String>,
-        /// What is held, as for `roulade form-factors`
-        #[arg(long, value_name = "WHAT=VALUE")]
-        hold: Vec<String>,
-        #[command(flatten)]
-        picture: PictureArgs,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Sweep(SweepArgs),
 
     /// Optimisation: the best design within ranges and constraints, and the Pareto front of two figures
     #[command(name = "optimise", aliases = ["search", "optimize", "optimisation", "optimization", "pareto"])]
@@ -346,16 +192,7 @@ pub(crate) enum Verb {
         \"seed\", \"trials\"  the same seed finds the same; designs to try for each answer (20000)\n\n\
         Exit status:\n  0  answered\n  1  answered: no design within the ranges keeps everything\n  \
         2  could not be answered: every reason stands on standard error, or on standard output with --json")]
-    Search {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// What is free, what is kept and what is wanted
-        #[arg(value_name = "QUESTION.json")]
-        question: PathBuf,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Search(SearchArgs),
 
     /// Many cells: a sheet on each line in, a line of figures out, on all cores and in order
     #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
@@ -368,49 +205,14 @@ pub(crate) enum Verb {
         as it is however long the input.\n\n\
         Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered"
     )]
-    Batch {
-        /// Sheets, one on each line
-        #[arg(value_name = "SHEETS.jsonl", default_value = "-")]
-        sheets: PathBuf,
-        /// Figures by their ids in the answer of `roulade estimate --json`; those that come first where left out
-        #[arg(long, value_name = "IDS", value_delimiter = ',')]
-        figures: Vec<String>,
-        /// Standard uncertainties too, to first order: some fifty times the work
-        #[arg(long)]
-        spread: bool,
-        /// Comma-separated values in the place of JSON
-        #[arg(long)]
-        csv: bool,
-    },
+    Batch(BatchArgs),
 
     /// Uncertainty of the figures by Monte Carlo trials, beside first order; sensitivity with --sensitivity
     #[command(name = "uncertainty", aliases = ["spread", "montecarlo", "monte-carlo", "propagate"])]
     #[command(after_help = "Example:\n  roulade uncertainty demo/marram-a.json --trials 20000")]
     #[command(after_long_help = format!("Examples:\n  roulade uncertainty demo/marram-a.json --trials 20000\n  \
         roulade uncertainty demo/marram-a.json demo/marram-b.json --figure volumetric --sensitivity\n\n{STATUS}\n\n{HAZARD}"))]
-    Spread {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Design sheet of a second cell: figures of both, and their difference
-        #[arg(value_name = "SECOND.json")]
-        second: Option<PathBuf>,
-        /// How many Monte Carlo trials; 100 000 where left out
-        #[arg(long = "trials", alias = "draws", value_name = "N")]
-        draws: Option<u32>,
-        /// Seed: the same seed gives the same trials on every machine; 1 where left out
-        #[arg(long, value_name = "S")]
-        seed: Option<u32>,
-        /// A figure by its id, as --json names it; may be given again. Those that come first where left out
-        #[arg(long, value_name = "ID")]
-        figure: Vec<String>,
-        /// Show also the sensitivity of the first figure (volumetric energy density where none is named): contributions to its
-        /// variance to first order, and Sobol indices from about as many trials again
-        #[arg(long = "sensitivity", alias = "shares")]
-        shares: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Spread(SpreadArgs),
 
     /// Quantities that a tear-down can read; with a bench sheet, its readings and everything wrong with them
     #[command(
@@ -418,53 +220,14 @@ pub(crate) enum Verb {
     )]
     #[command(after_long_help = format!("Examples:\n  roulade readings\n  \
         roulade readings demo/bench.csv\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
-    Readings {
-        /// Bench sheet: CSV in any of a spreadsheet's dialects, XLSX or ODS, a reading a line
-        #[arg(value_name = "BENCH.csv")]
-        bench: Option<PathBuf>,
-        /// Print an empty bench sheet for the cell of this design sheet, the readings that say most first
-        #[arg(long, value_name = "SHEET.json", conflicts_with = "bench")]
-        template: Option<PathBuf>,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Readings(ReadingsArgs),
 
     /// Least-squares fit of the design to a bench sheet, with its outliers
     #[command(aliases = ["outliers", "least-squares", "fit"])]
     #[command(after_help = format!("Example:\n  roulade reconcile {DEMO_BENCH}"))]
     #[command(after_long_help = format!("Examples:\n  roulade reconcile {DEMO_BENCH}\n  \
         roulade reconcile demo/marram-a.json demo/bench.csv --robust huber --write new.json\n\n{BENCH_STATUS}\n\n{HAZARD}"))]
-    Reconcile {
-        /// Design sheet to start from
-        #[arg(value_name = "START.json")]
-        sheet: PathBuf,
-        /// Bench sheet: CSV, a reading a line
-        #[arg(value_name = "BENCH.csv")]
-        bench: PathBuf,
-        /// Instrument uncertainties: CSV or JSON with instrument, resolution, repeatability, calibration, relative
-        #[arg(long, value_name = "FILE")]
-        instruments: Option<PathBuf>,
-        /// Cell whose readings are used, where it is not called as in the design sheet
-        #[arg(long, value_name = "NAME")]
-        cell: Option<String>,
-        /// Robust fit: outliers weigh less
-        #[arg(long, value_name = "LOSS")]
-        robust: Option<Robust>,
-        /// Readings with one instrument have no error in common but what the instrument file says
-        #[arg(long)]
-        independent: bool,
-        /// A quantity in which the specimens may be a mixture of two variants; may be given several times
-        #[arg(long, value_name = "QUANTITY")]
-        two: Vec<String>,
-        /// Write the reconciled sheet to this file
-        #[arg(long, value_name = "NEW.json")]
-        write: Option<PathBuf>,
-        /// Let --write replace a file that is there
-        #[arg(long, requires = "write")]
-        overwrite: bool,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Reconcile(ReconcileArgs),
 
     /// The most informative next measurement for a figure
     #[command(aliases = ["measure", "next-measurement"])]
@@ -472,25 +235,7 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  roulade next demo/marram-a.json --for volumetric\n  \
         roulade next demo/marram-a.json demo/bench.csv --for gravimetric\n  \
         roulade next demo/marram-a.json --second demo/marram-b.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
-    Next {
-        /// Design sheet of the cell
-        #[arg(value_name = "SHEET.json")]
-        sheet: PathBuf,
-        /// Readings there are already
-        #[arg(value_name = "BENCH.csv")]
-        bench: Option<PathBuf>,
-        /// The figure, by its id: volumetric, gravimetric, energy, capacity, mass ...
-        #[arg(long = "for", value_name = "FIGURE")]
-        figure: String,
-        /// Second cell, where the difference between two is asked for
-        #[arg(long, value_name = "SHEET.json")]
-        second: Option<PathBuf>,
-        /// Instrument uncertainties
-        #[arg(long, value_name = "FILE")]
-        instruments: Option<PathBuf>,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Next(NextArgs),
 
     /// The answer and everything it rests on as one HTML page, for the screen and for paper
     #[command(after_help = "Example:\n  roulade report demo/marram-a.json demo/marram-b.json > report.html")]
@@ -499,47 +244,11 @@ pub(crate) enum Verb {
         roulade report demo/marram-a.json --bench demo/bench.csv --write report.html\n  \
         roulade report demo/marram-small.json --claim \"at least 195 Wh/kg\" > report.html\n\n\
         The page has no scripts and asks for nothing from elsewhere. It is written whatever the verdict on the claim.\n\n{STATUS}\n\n{HAZARD}"))]
-    Report {
-        /// Design sheet of the cell, or of the first of two
-        #[arg(value_name = "FIRST.json")]
-        first: PathBuf,
-        /// Design sheet of the second
-        #[arg(value_name = "SECOND.json")]
-        second: Option<PathBuf>,
-        /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
-        #[arg(long, value_name = "CLAIM")]
-        claim: Option<String>,
-        /// Bench sheet: its readings are held against the sheets
-        #[arg(long, value_name = "BENCH.csv")]
-        bench: Option<PathBuf>,
-        /// Instrument uncertainties
-        #[arg(long, value_name = "FILE", requires = "bench")]
-        instruments: Option<PathBuf>,
-        /// How many Monte Carlo trials for the claim
-        #[arg(long = "trials", alias = "draws", value_name = "N", requires = "claim")]
-        draws: Option<u32>,
-        /// Seed of the trials
-        #[arg(long, value_name = "SEED", requires = "claim")]
-        seed: Option<u32>,
-        /// The date as it is printed; today, UTC, where left out
-        #[arg(long, value_name = "TEXT")]
-        date: Option<String>,
-        /// Write the page to this file, not to standard output
-        #[arg(long, value_name = "FILE.html")]
-        write: Option<PathBuf>,
-        /// Let --write replace a file that is there
-        #[arg(long, requires = "write")]
-        overwrite: bool,
-    },
+    Report(ReportArgs),
 
     /// The table of materials: half-cell curves, capacities, densities, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
-    Materials {
-        /// One material in full
-        name: Option<String>,
-        #[command(flatten)]
-        form: FormArgs,
-    },
+    Materials(MaterialsArgs),
 
     /// Every quantity of a design sheet: key, unit, bound, and default
     #[command(after_help = "Example:\n  roulade quantities --csv > quantities.csv")]
@@ -552,11 +261,7 @@ pub(crate) enum Verb {
     #[command(
         after_help = "Example:\n  roulade schema > sheet.schema.json\n  roulade schema claim > claim.schema.json"
     )]
-    Schema {
-        /// Whose schema: that of the sheet, or of a question as it is asked in JSON
-        #[arg(default_value = "sheet", value_parser = clap::builder::PossibleValuesParser::new(crate::schema::names()))]
-        what: String,
-    },
+    Schema(SchemaArgs),
 
     /// Hazards of opening cells and of what is inside, with sources
     #[command(after_help = "Example:\n  roulade cautions")]
@@ -564,70 +269,6 @@ pub(crate) enum Verb {
         #[command(flatten)]
         form: FormArgs,
     },
-}
-
-/// Declared figures and the cell they are about.
-#[derive(Debug, Args)]
-pub(crate) struct ClaimArgs {
-    /// The claims, and before or after them the design sheet of the cell they are about
-    #[arg(value_name = "CLAIM ... SHEET.json", num_args = 2.., required = true)]
-    pub(crate) claims: Vec<String>,
-    /// Design sheet of the other cell, where the claim compares
-    #[arg(long, value_name = "OTHER.json")]
-    pub(crate) over: Option<PathBuf>,
-    /// How many Monte Carlo trials
-    #[arg(long = "trials", alias = "draws", value_name = "N")]
-    pub(crate) draws: Option<u32>,
-    /// Seed of the trials; the same seed gives the same trials
-    #[arg(long, value_name = "SEED")]
-    pub(crate) seed: Option<u32>,
-    #[command(flatten)]
-    pub(crate) form: FormArgs,
-}
-
-/// How much an outlier weighs.
-#[derive(Clone, Copy, Debug, clap::ValueEnum)]
-pub(crate) enum Robust {
-    /// The pull of a reading stops growing at 1.345 standard uncertainties
-    Huber,
-    /// A gross error loses all weight (Student's distribution, 4 degrees of freedom)
-    Student,
-}
-
-impl Robust {
-    /// As the model names it.
-    pub(crate) fn name(self) -> &'static str {
-        match self {
-            Self::Huber => "huber",
-            Self::Student => "student",
-        }
-    }
-}
-
-/// A picture beside the answer.
-#[derive(Clone, Debug, Args)]
-pub(crate) struct PictureArgs {
-    /// Draw the first figure over the two axes to this file
-    #[arg(long, value_name = "FILE.svg")]
-    pub(crate) picture: Option<PathBuf>,
-    /// Let --picture replace a file that is there
-    #[arg(long, requires = "picture")]
-    pub(crate) overwrite: bool,
-}
-
-/// The form of an answer; a text for people where none is named.
-#[derive(Clone, Copy, Debug, Default, Args)]
-#[group(multiple = false)]
-pub(crate) struct FormArgs {
-    /// Answer as JSON, problems too
-    #[arg(long)]
-    pub(crate) json: bool,
-    /// Answer as comma-separated values, unrounded: the ledger, or the table
-    #[arg(long)]
-    pub(crate) csv: bool,
-    /// Answer as Markdown
-    #[arg(long)]
-    pub(crate) markdown: bool,
 }
 
 /// The arguments of this process; on help or misuse it says so and ends here.

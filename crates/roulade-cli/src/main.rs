@@ -10,7 +10,6 @@ mod picture;
 mod report;
 mod schema;
 mod search;
-mod sizes;
 mod spreadsheet;
 mod verbs;
 

@@ -4,14 +4,14 @@ use roulade_answer::answer::{Comparison, EstimateAnswer, Sentence};
 
 /// What a report is about.
 #[derive(Debug)]
-pub enum Cells {
+pub enum ReportedCells {
     /// One cell.
     One(Box<EstimateAnswer>),
     /// Two, compared.
     Two(Box<Comparison>),
 }
 
-impl Cells {
+impl ReportedCells {
     pub(crate) fn first(&self) -> &EstimateAnswer {
         match self {
             Self::One(alone) => alone,

@@ -13,7 +13,7 @@ mod draw;
 mod question;
 mod rows;
 
-pub use cells::Cells;
+pub use cells::ReportedCells;
 pub use question::ReportQuestion;
 
 use askama::Template;
@@ -92,10 +92,10 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
         None => (None, None),
     };
     let cells = if let Some(second) = &second_draft {
-        Cells::Two(Box::new(Comparison::of(&first_draft, second)?))
+        ReportedCells::Two(Box::new(Comparison::of(&first_draft, second)?))
     } else {
         let alone = EstimateAnswer::of(&first_draft).map_err(|problems| problems.within("first"))?;
-        Cells::One(Box::new(alone))
+        ReportedCells::One(Box::new(alone))
     };
     let claim = match &question.claim {
         None => None,
@@ -128,7 +128,8 @@ fn reconciled(
     second: Option<&Sheet>,
 ) -> Result<Vec<Reconciliation>, Problems> {
     let Some(readings) = question.readings.as_deref() else { return Ok(Vec::new()) };
-    let asked = ask::Question { instruments: question.instruments.as_deref(), ..ask::Question::default() };
+    let asked =
+        ask::BenchQuestion { instruments: question.instruments.as_deref(), ..ask::BenchQuestion::default() };
     let held = |sheet: &Sheet, place| {
         ask::reconciled(sheet, readings, asked).map_err(|problems| renamed(problems, (place, "other")))
     };
@@ -159,7 +160,7 @@ pub struct Report {
     /// As it is printed; the model has no clock.
     pub date: Option<String>,
     /// The cell or cells.
-    pub cells: Cells,
+    pub cells: ReportedCells,
     /// A declared figure, weighed.
     pub claim: Option<ClaimAnswer>,
     /// What each change between two cells is worth.

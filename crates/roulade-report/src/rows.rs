@@ -1,7 +1,7 @@
 //! Rows of the report's tables, one cell or two.
 
-use crate::cells::Cells;
-use roulade_answer::answer::{Change, EstimateAnswer, InputRow, Row, WorthAnswer, WorthTable};
+use crate::cells::ReportedCells;
+use roulade_answer::answer::{EstimateAnswer, FigureChange, InputRow, Row, WorthAnswer, WorthTable};
 use roulade_stats::uncertain::Origin;
 
 /// Rows under a heading.
@@ -23,7 +23,7 @@ pub(crate) struct FigureRow {
 }
 
 impl FigureRow {
-    fn of(cells: &Cells, row: &Row) -> Option<Self> {
+    fn of(cells: &ReportedCells, row: &Row) -> Option<Self> {
         let told = Self {
             label: row.label,
             first: row.figure.text.clone(),
@@ -32,9 +32,9 @@ impl FigureRow {
             percent: String::new(),
             note: row.note,
         };
-        let Cells::Two(both) = cells else { return Some(told) };
+        let ReportedCells::Two(both) = cells else { return Some(told) };
         // A figure that only one of the cells has is no difference.
-        let change: &Change = both.figures.iter().find(|change| change.id == row.id)?;
+        let change: &FigureChange = both.figures.iter().find(|change| change.id == row.id)?;
         Some(Self {
             first: change.first.text.clone(),
             second: change.second.text.clone(),
@@ -46,12 +46,12 @@ impl FigureRow {
 }
 
 /// The figures that come first.
-pub(crate) fn headline(cells: &Cells) -> Vec<FigureRow> {
+pub(crate) fn headline(cells: &ReportedCells) -> Vec<FigureRow> {
     cells.first().headline.iter().filter_map(|row| FigureRow::of(cells, row)).collect()
 }
 
 /// All others, under their headings.
-pub(crate) fn tables(cells: &Cells) -> Vec<Group<FigureRow>> {
+pub(crate) fn tables(cells: &ReportedCells) -> Vec<Group<FigureRow>> {
     let tables = cells.first().tables.iter().map(|table| Group {
         title: table.title.to_owned(),
         rows: table.rows.iter().filter_map(|row| FigureRow::of(cells, row)).collect(),
@@ -126,7 +126,7 @@ pub(crate) struct LedgerRow {
 }
 
 /// Masses and volumes by group, the cell last.
-pub(crate) fn ledger(cells: &Cells) -> Vec<LedgerRow> {
+pub(crate) fn ledger(cells: &ReportedCells) -> Vec<LedgerRow> {
     let sides: Vec<&EstimateAnswer> = [Some(cells.first()), cells.second()].into_iter().flatten().collect();
     let rows = cells.first().ledger.totals.iter().map(|total| {
         let own = |side: &&EstimateAnswer| {

@@ -7,7 +7,7 @@ use roulade::cell::figures::{Definition, Worked};
 use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
-use roulade::study::form_factors::Held;
+use roulade::study::form_factors::HeldItem;
 use serde::Serialize;
 
 /// A number with its name.
@@ -62,9 +62,9 @@ pub struct FreeRow {
     pub text: String,
 }
 
-/// Bounds of a figure, in its unit.
+/// FigureBounds of a figure, in its unit.
 #[derive(Clone, Copy, Debug, Serialize)]
-pub struct Bounds {
+pub struct FigureBounds {
     /// It is this or more.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_least: Option<f64>,
@@ -84,7 +84,7 @@ pub struct KeepRow {
     pub unit: &'static str,
     /// Within what.
     #[serde(flatten)]
-    pub bounds: Bounds,
+    pub bounds: FigureBounds,
     /// "holds", "binds" where it stands at its bound, or "broken".
     pub state: &'static str,
 }
@@ -114,7 +114,7 @@ pub struct Found {
     pub keep: Vec<KeepRow>,
     /// What is held where the can changes its size.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub held: Vec<Held>,
+    pub held: Vec<HeldItem>,
     /// Seed of the random numbers.
     pub seed: u32,
     /// How many designs were tried.
@@ -273,7 +273,7 @@ fn keep_row(kept: &Kept, worked: &Worked) -> KeepRow {
         }
         _ => "broken",
     };
-    let bounds = Bounds {
+    let bounds = FigureBounds {
         at_least: kept.at_least.map(|bound| as_typed(bound, unit)),
         at_most: kept.at_most.map(|bound| as_typed(bound, unit)),
     };

@@ -6,7 +6,7 @@ use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, Worked};
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::unknown_keys;
-use roulade::study::form_factors::{Cells, asked};
+use roulade::study::form_factors::{CellSource, asked};
 
 /// More would be a search of another kind.
 const MOST_FREE: usize = 20;
@@ -81,7 +81,7 @@ pub(crate) struct Asked<'a> {
     pub(crate) keep: Vec<Kept>,
     pub(crate) best: Aim,
     pub(crate) against: Option<Aim>,
-    pub(crate) cells: Cells<'a>,
+    pub(crate) cells: CellSource<'a>,
     pub(crate) seed: u32,
     pub(crate) trials: u32,
     values: Vec<f64>,
@@ -136,7 +136,8 @@ impl<'a> Asked<'a> {
             problems.push(Problem::new("trials", trials.to_string(), format!("from 1 to {MOST_TRIALS}")));
         }
         let (Some(best), true) = (best, problems.0.is_empty()) else { return Err(problems) };
-        let cells = Cells::of(draft, resized.then_some(hold)).map_err(|problems| problems.within("sheet"))?;
+        let cells =
+            CellSource::of(draft, resized.then_some(hold)).map_err(|problems| problems.within("sheet"))?;
         let values = cells.values();
         Ok(Self { free: choices, keep: kept, best, against, cells, seed: seed.unwrap_or(1), trials, values })
     }

@@ -25,7 +25,7 @@ mod asked;
 mod engine;
 mod question;
 
-pub use answer::{Bounds, Chosen, Found, FreeRow, KeepRow, Point, Value};
+pub use answer::{Chosen, FigureBounds, Found, FreeRow, KeepRow, Point, Value};
 pub use engine::{Trial, best, front};
 pub use question::{Free, Keep, SearchQuestion};
 

@@ -11,7 +11,7 @@ pub type Line = Vec<[f64; 2]>;
 
 /// Heights over a grid.
 #[derive(Clone, Copy, Debug)]
-pub struct Field<'a> {
+pub struct Heights<'a> {
     /// Positions along the first axis, rising or falling.
     pub x: &'a [f64],
     /// Positions along the second.
@@ -27,7 +27,7 @@ enum Edge {
     Up(usize, usize),
 }
 
-impl Field<'_> {
+impl Heights<'_> {
     fn height(&self, i: usize, j: usize) -> f64 {
         let inside = i < self.x.len();
         self.heights.get(j * self.x.len() + i).copied().filter(|_| inside).unwrap_or(f64::NAN)
@@ -37,8 +37,8 @@ impl Field<'_> {
     ///
     /// # Example
     /// ```
-    /// # use roulade_stats::contour::Field;
-    /// let field = Field { x: &[0.0, 1.0], y: &[0.0, 1.0], heights: &[0.0, 4.0, 0.0, 4.0] };
+    /// # use roulade_stats::contour::Heights;
+    /// let field = Heights { x: &[0.0, 1.0], y: &[0.0, 1.0], heights: &[0.0, 4.0, 0.0, 4.0] };
     /// assert_eq!(field.lines(1.0), [[[0.25, 0.0], [0.25, 1.0]]]);
     /// ```
     pub fn lines(&self, level: f64) -> Vec<Line> {
@@ -182,7 +182,7 @@ mod tests {
         for steps in [40, 80] {
             let (x, y) = (axis(-2.0, 2.0, steps), axis(-2.0, 2.0, steps));
             let z = heights(&x, &y, |x, y| x * x + y * y);
-            let field = Field { x: &x, y: &y, heights: &z };
+            let field = Heights { x: &x, y: &y, heights: &z };
             let h = 4.0 / steps as f64;
             for r in [0.3_f64, 1.0, 1.7] {
                 let lines = field.lines(r * r);
@@ -205,14 +205,14 @@ mod tests {
     fn a_plane_has_one_straight_line() {
         let (x, y) = (axis(0.0, 3.0, 3), axis(10.0, 14.0, 8));
         let z = heights(&x, &y, |x, y| 2.0 * x + y);
-        for [x, y] in &(Field { x: &x, y: &y, heights: &z }).lines(14.5)[0] {
+        for [x, y] in &(Heights { x: &x, y: &y, heights: &z }).lines(14.5)[0] {
             assert!((2.0 * x + y - 14.5).abs() < 1e-12);
         }
     }
 
     #[test]
     fn at_a_saddle_the_middle_decides() {
-        let field = |z| Field { x: &[0.0, 1.0], y: &[0.0, 1.0], heights: z };
+        let field = |z| Heights { x: &[0.0, 1.0], y: &[0.0, 1.0], heights: z };
         // Corners 1, 0, 1, 0 around; the mean is 0.5.
         let z = [1.0, 0.0, 0.0, 1.0];
         let joined = field(&z).lines(0.4);
@@ -227,10 +227,10 @@ mod tests {
     fn lines_end_where_there_is_no_height() {
         let (x, y) = (axis(-2.0, 2.0, 40), axis(-2.0, 2.0, 40));
         let z = heights(&x, &y, |x, y| if x > 0.95 { f64::NAN } else { x * x + y * y });
-        let lines = Field { x: &x, y: &y, heights: &z }.lines(2.25);
+        let lines = Heights { x: &x, y: &y, heights: &z }.lines(2.25);
         assert_eq!(lines.len(), 1);
         assert!(lines[0].first() != lines[0].last() && lines[0].iter().all(|[x, _]| *x <= 0.9 + 1e-12));
-        assert!(Field { x: &[], y: &[], heights: &[] }.lines(1.0).is_empty());
+        assert!(Heights { x: &[], y: &[], heights: &[] }.lines(1.0).is_empty());
     }
 
     #[test]
@@ -249,7 +249,7 @@ mod tests {
         fn every_crossing_is_drawn_once(z in prop::collection::vec(0_u8..6, 25), level in 0.5_f64..5.0) {
             let (x, y) = (axis(0.0, 4.0, 4), axis(0.0, 4.0, 4));
             let z: Vec<f64> = z.into_iter().map(f64::from).collect();
-            let field = Field { x: &x, y: &y, heights: &z };
+            let field = Heights { x: &x, y: &y, heights: &z };
             let above = |i: usize, j: usize| field.height(i, j) >= level;
             let mut crossed = 0;
             for j in 0..5 {

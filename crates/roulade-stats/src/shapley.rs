@@ -28,12 +28,12 @@ pub enum Orders {
     /// All of them, by way of all corners.
     All(usize),
     /// Some, drawn at random, each with its reverse.
-    Some(Drawn),
+    Some(DrawnOrders),
 }
 
 /// Orders drawn at random.
 #[derive(Clone, Debug)]
-pub struct Drawn {
+pub struct DrawnOrders {
     count: usize,
     corners: Vec<u64>,
     /// Each order: the change made at each step, and the corner before the first and after each step.
@@ -54,7 +54,11 @@ pub enum Weights {
 impl Orders {
     /// All orders of up to [`MOST_EXACT`] changes; above that, drawn ones.
     pub fn new(changes: usize, seed: u64) -> Self {
-        if changes <= MOST_EXACT { Self::All(changes) } else { Self::Some(Drawn::new(changes, PAIRS, seed)) }
+        if changes <= MOST_EXACT {
+            Self::All(changes)
+        } else {
+            Self::Some(DrawnOrders::new(changes, PAIRS, seed))
+        }
     }
 
     /// How many corners have to be worked out.
@@ -245,7 +249,7 @@ impl Orders {
     }
 }
 
-impl Drawn {
+impl DrawnOrders {
     fn new(count: usize, pairs: usize, seed: u64) -> Self {
         let mut random = Pcg64Mcg::seed_from_u64(seed);
         let mut orders = Vec::with_capacity(2 * pairs);

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 /// One figure of two cells.
 #[derive(Clone, Debug, Serialize)]
-pub struct Change {
+pub struct FigureChange {
     /// Stable name.
     pub id: &'static str,
     /// What it is.
@@ -21,7 +21,7 @@ pub struct Change {
     pub percent: Option<Figure>,
 }
 
-impl Change {
+impl FigureChange {
     pub(super) fn write(
         pen: &mut FigureWriter<'_>,
         (id, label): (&'static str, &'static str),

@@ -18,7 +18,7 @@ use crate::cautions::{CAUTIONS, Caution};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade::study::claim::{
-    CONTRADICTED, Check, On, Reading, Required, SUPPORTED, Standing, Verdict, Where,
+    CONTRADICTED, Check, On, PossibleReading, Required, SUPPORTED, Standing, Verdict, Where,
 };
 use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
@@ -183,7 +183,7 @@ fn alone(alone: &Required) -> AloneRow {
     }
 }
 
-fn settle(reading: &Reading, unit: Unit) -> SettleRow {
+fn settle(reading: &PossibleReading, unit: Unit) -> SettleRow {
     SettleRow {
         path: reading.path.clone(),
         key: reading.key.clone(),

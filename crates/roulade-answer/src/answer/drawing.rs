@@ -19,7 +19,7 @@ pub enum Look {
     Nickel,
     Anode,
     Cathode,
-    Roll,
+    RollDrawing,
     Separator,
     Polymer,
     Space,
@@ -103,7 +103,7 @@ impl Section {
                 }
                 BandKind::Margin => block("separator overhang", Look::Separator, wound, z),
                 BandKind::Overhang => block("anode overhang", Look::Anode, wound, z),
-                BandKind::Coated => block("jelly roll", Look::Roll, wound, z),
+                BandKind::Coated => block("jelly roll", Look::RollDrawing, wound, z),
                 BandKind::VoidHeight => block("void height", Look::Space, whole, z),
             }
         }
@@ -149,7 +149,7 @@ pub struct FoilLook {
 
 /// The roll across the axis.
 #[derive(Clone, Debug, Serialize)]
-pub struct Roll {
+pub struct RollDrawing {
     /// Inner radius of the can, mm.
     pub bore: f64,
     /// Radius of the core hole, mm.
@@ -164,7 +164,7 @@ pub struct Roll {
     pub turns: f64,
 }
 
-impl Roll {
+impl RollDrawing {
     pub(super) fn of(worked: &Worked) -> Self {
         let (b, roll) = (worked.design.blueprint(), worked.design.roll());
         let foil = |ply| {
@@ -200,7 +200,7 @@ impl Roll {
 
 /// Discharge, at open circuit and under load.
 #[derive(Clone, Debug, Serialize)]
-pub struct Curve {
+pub struct CurveDrawing {
     /// Ah since full charge.
     pub capacity: Vec<f64>,
     /// Cell, V.
@@ -220,7 +220,7 @@ pub struct Curve {
 /// Points of a drawn discharge.
 const POINTS: u32 = 240;
 
-impl Curve {
+impl CurveDrawing {
     pub(super) fn of(worked: &Worked) -> Option<Self> {
         let b = worked.design.blueprint();
         let windows = worked.estimate.balance.windows?;

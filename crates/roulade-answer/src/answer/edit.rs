@@ -4,7 +4,7 @@ use super::Diagnostic;
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::Problems;
 use roulade::sheet::{Edited, Sheet};
-use roulade::study::edit::{self, Change};
+use roulade::study::edit::{self, SheetChange};
 use serde::Serialize;
 
 /// The new sheet, and the way back.
@@ -13,7 +13,7 @@ pub struct EditAnswer {
     /// The new sheet.
     pub sheet: Sheet,
     /// Edits that lead back from it to the old one.
-    pub inverse: Vec<Change>,
+    pub inverse: Vec<SheetChange>,
     /// Everything wrong with the new sheet as a cell; none where it holds together.
     pub problems: Vec<Diagnostic>,
 }
@@ -23,10 +23,10 @@ impl EditAnswer {
     ///
     /// # Errors
     /// What is wrong with the changes themselves.
-    pub fn of(sheet: &Sheet, edits: &[Change]) -> Result<Self, Problems> {
+    pub fn of(sheet: &Sheet, edits: &[SheetChange]) -> Result<Self, Problems> {
         let Edited { sheet, inverse } = edit::edited(sheet, edits)?;
         let problems = Draft::read(&sheet).and_then(|draft| draft.design()).err().unwrap_or_default();
-        let inverse = inverse.into_iter().map(Change::Edit).collect();
+        let inverse = inverse.into_iter().map(SheetChange::Edit).collect();
         Ok(Self { sheet, inverse, problems: problems.0.iter().map(Diagnostic::from).collect() })
     }
 }

@@ -1,6 +1,6 @@
 //! The ledger of elements, and what is known of a cathode that was given by its metals.
 
-use super::change::Change;
+use super::change::FigureChange;
 use super::figure_writer::{Figure, FigureWriter};
 use super::row::Row;
 use roulade::cell::draft::Draft;
@@ -49,9 +49,9 @@ pub struct ElementChange {
     /// Its name.
     pub label: &'static str,
     /// Mass in the cell.
-    pub mass: Change,
+    pub mass: FigureChange,
     /// That mass over the cell's energy.
-    pub per_energy: Change,
+    pub per_energy: FigureChange,
 }
 
 /// A cathode active material that the sheet gives by the mole fractions of its metals.
@@ -142,8 +142,8 @@ pub(super) fn write_element_changes(
         let row = ElementChange {
             id,
             label,
-            mass: Change::write(pen, ("mass", "mass"), Unit::Gram, a, b),
-            per_energy: Change::write(
+            mass: FigureChange::write(pen, ("mass", "mass"), Unit::Gram, a, b),
+            per_energy: FigureChange::write(
                 pen,
                 ("per_energy", "per energy"),
                 Unit::GramPerKilowattHour,

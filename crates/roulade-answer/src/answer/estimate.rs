@@ -1,6 +1,6 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
-use super::drawing::{Curve, Roll, Section, ends};
+use super::drawing::{CurveDrawing, RollDrawing, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
@@ -129,11 +129,11 @@ pub struct EstimateAnswer {
     /// The way of the current, element by element.
     pub path: PathTable,
     /// Discharge at open circuit and under load, where half-cell curves were used.
-    pub curve: Option<Curve>,
+    pub curve: Option<CurveDrawing>,
     /// The axial section.
     pub section: Section,
     /// The roll across the axis.
-    pub roll: Roll,
+    pub roll: RollDrawing,
     /// All inputs.
     pub inputs: Vec<InputRow>,
     /// What to know of this answer.
@@ -276,9 +276,9 @@ impl EstimateAnswer {
             elements: written.elements,
             compositions: written.compositions,
             path: written.path,
-            curve: Curve::of(w),
+            curve: CurveDrawing::of(w),
             section: Section::of(w),
-            roll: Roll::of(w),
+            roll: RollDrawing::of(w),
             inputs: draft.inputs().iter().map(InputRow::from).collect(),
             remarks: remarks(draft, w),
             cautions: cautions(draft.ion()),

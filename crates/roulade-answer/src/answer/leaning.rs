@@ -3,7 +3,7 @@
 use super::estimate::named;
 use super::figure_writer::Figure;
 use super::plan::plan;
-use super::subject::{Of, Subject};
+use super::subject::{Subject, WhichCell};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
@@ -27,7 +27,7 @@ pub struct LeaningRow {
 
 /// Sobol's indices of an input, or of inputs that are correlated.
 #[derive(Clone, Debug, Serialize)]
-pub struct Shared {
+pub struct SobolIndex {
     /// Paths in the sheet.
     pub paths: Vec<String>,
     /// What they are called.
@@ -38,11 +38,11 @@ pub struct Shared {
     pub total: [f64; 2],
 }
 
-/// Indices of all inputs, the largest total first.
+/// SobolIndices of all inputs, the largest total first.
 #[derive(Clone, Debug, Serialize)]
-pub struct Indices {
+pub struct SobolIndices {
     /// Each input.
-    pub rows: Vec<Shared>,
+    pub rows: Vec<SobolIndex>,
     /// How often the cell was worked out.
     pub asked: u64,
     /// How often it had no answer.
@@ -60,15 +60,15 @@ pub struct LeaningAnswer {
     pub id: &'static str,
     /// What it is called.
     pub label: &'static str,
-    /// Of the cell, or what lies between two.
-    pub of: Of,
+    /// WhichCell the cell, or what lies between two.
+    pub of: WhichCell,
     /// The figure to first order.
     pub figure: Figure,
     /// Inputs with their shares, the largest first.
     pub shares: Vec<LeaningRow>,
     /// Sobol's indices, where draws were asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub indices: Option<Indices>,
+    pub indices: Option<SobolIndices>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
 }
@@ -88,7 +88,7 @@ impl LeaningAnswer {
         hands: &impl Executor,
     ) -> Result<Self, Problems> {
         let asked = plan(draws, seed)?;
-        let of = if second.is_some() { Of::Change } else { Of::First };
+        let of = if second.is_some() { WhichCell::Change } else { WhichCell::First };
         let id = [figure.unwrap_or("volumetric").to_owned()];
         let subject = Subject::of(first, second, ("figure", &id), &[of])?;
         let Some((definition, _)) = subject.outputs.first().copied() else {
@@ -119,12 +119,12 @@ impl LeaningAnswer {
                 let inputs = index.inputs.iter().filter_map(|i| name(*i));
                 let (paths, labels) = inputs.map(|(input, label)| (input.path.to_string(), label)).unzip();
                 let (first, total) = ([index.first, index.first_error], [index.total, index.total_error]);
-                Shared { paths, labels, first, total }
+                SobolIndex { paths, labels, first, total }
             });
-            Indices { rows: rows.collect(), asked: found.asked, without: found.without }
+            SobolIndices { rows: rows.collect(), asked: found.asked, without: found.without }
         });
         let best = subject.at_best.first().copied().unwrap_or(f64::NAN);
-        let print = if of == Of::Change { notation::print_signed } else { notation::print };
+        let print = if of == WhichCell::Change { notation::print_signed } else { notation::print };
         let u = spread.u(0);
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
@@ -140,7 +140,7 @@ impl LeaningAnswer {
     }
 }
 
-fn remarks(subject: &Subject<'_>, indices: Option<&Indices>) -> Vec<String> {
+fn remarks(subject: &Subject<'_>, indices: Option<&SobolIndices>) -> Vec<String> {
     let mut remarks = Vec::new();
     if !subject.correlation().is_empty() {
         remarks.push(
@@ -191,7 +191,7 @@ mod tests {
             }
         }
         assert!((3900..=4000).contains(&indices.asked), "{}", indices.asked);
-        assert_eq!((answer.id, answer.of, answer.remarks.len()), ("envelope", Of::First, 0));
+        assert_eq!((answer.id, answer.of, answer.remarks.len()), ("envelope", WhichCell::First, 0));
         assert!(LeaningAnswer::of(&cell, None, None, (None, None), &alone()).unwrap().indices.is_none());
     }
 
@@ -203,7 +203,7 @@ mod tests {
             ("cathode/loading", json!({ "value": "20 ± 0.2 mg/cm2", "from": "measured" })),
         ]);
         let answer = LeaningAnswer::of(&first, Some(&second), None, (None, None), &alone()).unwrap();
-        assert_eq!(answer.of, Of::Change);
+        assert_eq!(answer.of, WhichCell::Change);
         let labels: Vec<&str> = answer.shares.iter().map(|row| row.label.as_str()).collect();
         assert_eq!(
             labels,

@@ -26,7 +26,7 @@ mod sizes;
 mod subject;
 mod worth;
 
-pub use change::Change;
+pub use change::FigureChange;
 pub use claim::{
     AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, ClaimsAnswer, ConsistencyTold, ConventionRow,
     DeclaredRow, Digits, DigitsRow, ImpliedRow, NearestRow, NearestTold, RelationshipRow, SettleRow,
@@ -34,12 +34,12 @@ pub use claim::{
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;
-pub use drawing::{Block, Curve, FoilLook, Look, PlyLook, Roll, Section};
+pub use drawing::{Block, CurveDrawing, FoilLook, Look, PlyLook, RollDrawing, Section};
 pub use edit::EditAnswer;
 pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Table, Total, figure_values};
 pub use figure_writer::Figure;
-pub use leaning::{Indices, LeaningAnswer, LeaningRow, Shared};
+pub use leaning::{LeaningAnswer, LeaningRow, SobolIndex, SobolIndices};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
@@ -51,10 +51,10 @@ pub use reconciliation::{
     ScatterRow, SpecimenRow,
 };
 pub use row::Row;
-pub use sampled::{Apart, DrawnFigure, SampledAnswer};
+pub use sampled::{DrawnFigure, ImpossibleTrials, SampledAnswer};
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
-pub use subject::Of;
+pub use subject::WhichCell;
 pub use worth::{
     Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
 };

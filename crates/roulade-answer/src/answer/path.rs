@@ -1,6 +1,6 @@
 //! The way of the current, element by element.
 
-use super::change::Change;
+use super::change::FigureChange;
 use super::figure_writer::{Figure, FigureWriter};
 use roulade::cell::current_path::{Element, Path};
 use roulade::cell::figures::Worked;
@@ -42,9 +42,9 @@ pub struct PathChange {
     /// What it is.
     pub line: &'static str,
     /// Resistance.
-    pub resistance: Change,
+    pub resistance: FigureChange,
     /// Heat, each at the rate its own sheet states.
-    pub heat: Change,
+    pub heat: FigureChange,
 }
 
 const METALS: &str = "all metals";
@@ -89,8 +89,14 @@ pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &
         .chain(sums)
         .map(|(line, a, b)| PathChange {
             line,
-            resistance: Change::write(pen, ("resistance", "resistance"), Unit::Milliohm, a.value, b.value),
-            heat: Change::write(
+            resistance: FigureChange::write(
+                pen,
+                ("resistance", "resistance"),
+                Unit::Milliohm,
+                a.value,
+                b.value,
+            ),
+            heat: FigureChange::write(
                 pen,
                 ("heat", "heat"),
                 Unit::Watt,

@@ -21,7 +21,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::sheet::Sheet;
-use roulade::study::bench::{Reconciled, Scope, Verdict, Worth};
+use roulade::study::bench::{Reconciled, Scope, VariantsVerdict, Worth};
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::uncertain::{Origin, Uncertain};
@@ -269,7 +269,7 @@ pub struct PopulationRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub probability: Option<f64>,
     /// What the data say: "two", "one", "open" or "untested".
-    pub verdict: Verdict,
+    pub verdict: VariantsVerdict,
     /// In words.
     pub text: String,
 }

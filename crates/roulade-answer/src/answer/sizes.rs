@@ -12,8 +12,8 @@ use roulade::quantity::units::{Length, Unit};
 use roulade::sheet::unknown_keys;
 use roulade::sheet::{Sheet, Unknown};
 use roulade::study::form_factors::asked::{self, Along, HoldEntries};
-use roulade::study::form_factors::{Axis, Cells, Grid, Held, Hold, Recipe, common};
-use roulade_stats::contour::{Field, Line, levels};
+use roulade::study::form_factors::{Axis, CellSource, Grid, HeldItem, Hold, Recipe, common};
+use roulade_stats::contour::{Heights, Line, levels};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::interval::Interval;
@@ -86,7 +86,7 @@ pub struct AbsentRow {
     pub why: &'static str,
 }
 
-/// Cells that are blank for one reason.
+/// CellSource that are blank for one reason.
 #[derive(Clone, Debug, Serialize)]
 pub struct BlankRow {
     /// How many.
@@ -138,7 +138,7 @@ pub struct GridAnswer {
     pub blank: Vec<BlankRow>,
     /// What is held; empty where all else is as the sheet has it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub held: Vec<Held>,
+    pub held: Vec<HeldItem>,
     /// The cell in its own can, by the same rules.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub own: Option<SizeRow>,
@@ -205,7 +205,7 @@ impl GridAnswer {
         draft: &Draft,
         axes: &[Axis],
         figures: &[&'static Definition],
-        cells: &Cells<'_>,
+        cells: &CellSource<'_>,
         hands: &impl Executor,
     ) -> Self {
         let grid = Grid::of(axes, &cells.values(), figures, |values| cells.at(values), hands);
@@ -310,7 +310,7 @@ impl Asked<'_> {
         let Some(draft) = read_sheet(self.sheet, &mut problems) else { return Err(problems) };
         let axes = asked::axes(&draft, &self.along, self.places, self.resized, &mut problems);
         let axes = problems.or_else_ok(axes)?;
-        let cells = Cells::of(&draft, self.resized.then_some(hold)).map_err(|p| p.within("sheet"))?;
+        let cells = CellSource::of(&draft, self.resized.then_some(hold)).map_err(|p| p.within("sheet"))?;
         let answer = GridAnswer::of(&draft, &axes, &figures, &cells, hands);
         Ok((draft, hold, answer))
     }
@@ -352,7 +352,7 @@ fn grid_figure(figure: &'static Definition, si: &[f64], axes: &[AxisRow]) -> Gri
     let (least, greatest) = (extreme(f64::min), extreme(f64::max));
     let mut contours = Vec::new();
     if let [x, y] = axes {
-        let field = Field { x: &x.values, y: &y.values, heights: &values };
+        let field = Heights { x: &x.values, y: &y.values, heights: &values };
         for level in levels(least, greatest, 9) {
             let mut lines = field.lines(level);
             lines.iter_mut().flatten().flatten().for_each(|place| *place = digits(*place));

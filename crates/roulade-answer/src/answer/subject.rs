@@ -1,7 +1,7 @@
 //! Whose figures are drawn: those of one cell, or of two and what lies between them.
 
 use super::change::between;
-use super::comparison::only_hardware;
+use super::comparison::words::only_hardware;
 use roulade::cell::design::Bounds;
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
@@ -17,7 +17,7 @@ use serde::Serialize;
 /// Which cell a figure is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Of {
+pub enum WhichCell {
     /// The cell, or the first of two.
     First,
     /// The second.
@@ -37,7 +37,7 @@ pub(super) struct Subject<'a> {
     correlation: Correlation,
     bounds: Bounds,
     kept: Held,
-    pub(super) outputs: Vec<(&'static Definition, Of)>,
+    pub(super) outputs: Vec<(&'static Definition, WhichCell)>,
     pub(super) at_best: Vec<f64>,
 }
 
@@ -61,7 +61,7 @@ impl<'a> Subject<'a> {
         first: &'a Draft,
         second: Option<&'a Draft>,
         (place, ids): (&str, &[String]),
-        of: &[Of],
+        of: &[WhichCell],
     ) -> Result<Self, Problems> {
         let wanted = figures::wanted(ids, place)?;
         let mut subject = Self {
@@ -76,7 +76,7 @@ impl<'a> Subject<'a> {
         };
         let best = Worked::at(first, &first.values()).map_err(|problems| problems.within("sheet"))?;
         let Some(draft) = second else {
-            let all = wanted.into_iter().map(|figure| (figure, Of::First));
+            let all = wanted.into_iter().map(|figure| (figure, WhichCell::First));
             subject.outputs = all.filter(|(figure, _)| (figure.of)(&best).is_some()).collect();
             subject.at_best = subject.outputs.iter().filter_map(|(figure, _)| (figure.of)(&best)).collect();
             return Ok(subject);
@@ -101,7 +101,8 @@ impl<'a> Subject<'a> {
         });
         let both = |figure: &&Definition| (figure.of)(&best).is_some() && (figure.of)(&other).is_some();
         let each = wanted.into_iter().filter(both);
-        let of: Vec<Of> = of.iter().copied().filter(|of| *of != Of::Hardware || apart).collect();
+        let of: Vec<WhichCell> =
+            of.iter().copied().filter(|of| *of != WhichCell::Hardware || apart).collect();
         subject.outputs = each.flat_map(|figure| of.iter().map(move |of| (figure, *of))).collect();
         let mut at_best = vec![0.0; subject.outputs.len()];
         // What holds together is answered; the share that is held was taken from these very designs.
@@ -179,7 +180,7 @@ impl<'a> Subject<'a> {
         let first = worked(self.first, of_first, &a)?;
         let mut other = worked(second.draft, bounded.then_some((&second.bounds, &second.kept)), &b)?;
         let mut with_hardware = None;
-        if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == Of::Hardware) {
+        if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == WhichCell::Hardware) {
             let hardware = HardwareChange::of(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
             let share = second.held.unwrap_or(hardware.share);
             let applied = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
@@ -192,10 +193,10 @@ impl<'a> Subject<'a> {
         for (slot, (figure, of)) in out.iter_mut().zip(&self.outputs) {
             let value = |of: &Worked| (figure.of)(of).ok_or_else(|| apart(figure.id));
             *slot = match of {
-                Of::First => value(&first)?,
-                Of::Second => value(&other)?,
-                Of::Change => between(value(&first)?, value(&other)?),
-                Of::Hardware => {
+                WhichCell::First => value(&first)?,
+                WhichCell::Second => value(&other)?,
+                WhichCell::Change => between(value(&first)?, value(&other)?),
+                WhichCell::Hardware => {
                     between(value(&first)?, value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)?)
                 }
             };

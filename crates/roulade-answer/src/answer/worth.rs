@@ -6,7 +6,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
-    self, Changes, Diagnostic, Edit, Merit, NamedChange, Question, Shared, Worths,
+    self, Changes, Difference, Edit, FigureContributions, Merit, NamedChange, Question, Worths,
 };
 use roulade_stats::executor::Executor;
 use serde::Serialize;
@@ -256,12 +256,12 @@ fn named(merit: Merit) -> (&'static str, &'static str) {
     }
 }
 
-fn table(shared: &Shared, worths: &Worths, currency: &str) -> WorthTable {
+fn table(shared: &FigureContributions, worths: &Worths, currency: &str) -> WorthTable {
     let (id, label) = named(shared.merit);
     let (unit, size) = unit_of(shared.merit, currency);
     // Below the rounding of the figures it is taken from, a difference is none.
     let rounding = 1e-12 * shared.first.abs().max(shared.second.abs());
-    let amount = |told: &Diagnostic| {
+    let amount = |told: &Difference| {
         let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
         let u = if told.u > rounding { told.u } else { 0.0 };
         Amount {

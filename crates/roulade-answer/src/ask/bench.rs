@@ -29,7 +29,7 @@ pub struct BenchAnswer {
 
 /// What is asked beside the sheets, as it was written.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Question<'a> {
+pub struct BenchQuestion<'a> {
     /// What the instruments are worth: CSV text or JSON text.
     pub instruments: Option<&'a str>,
     /// Name of the cell whose readings are used; that of the design sheet where left out.
@@ -114,7 +114,7 @@ pub fn reconcile(question: &str) -> String {
             known_keys(&question.unknown, question::Reconcile::KEYS)?;
             let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
             let readings = question.readings.ok_or_else(|| missing("readings"))?;
-            let asked = Question {
+            let asked = BenchQuestion {
                 instruments: question.instruments.as_deref(),
                 cell: question.cell.as_deref(),
                 loss: question.loss.as_deref(),
@@ -131,7 +131,11 @@ pub fn reconcile(question: &str) -> String {
 /// # Errors
 /// Everything wrong with either; places in the bench sheet begin with `readings.`, in the instrument file with
 /// `instruments.`.
-pub fn reconciled(sheet: &Sheet, readings: &str, asked: Question<'_>) -> Result<Reconciliation, Problems> {
+pub fn reconciled(
+    sheet: &Sheet,
+    readings: &str,
+    asked: BenchQuestion<'_>,
+) -> Result<Reconciliation, Problems> {
     let draft = Draft::read(sheet).map_err(|problems| problems.within("sheet"));
     let bench = bench(readings).map_err(|problems| problems.within("readings"));
     let instruments = instruments(asked.instruments);

@@ -2,7 +2,7 @@
 
 use roulade::section;
 use roulade::sheet::Sheet;
-use roulade::study::edit::Change;
+use roulade::study::edit::SheetChange;
 
 section! {
     /// A sheet, and what is to be changed in it.
@@ -10,6 +10,6 @@ section! {
         /// The sheet.
         sheet: Sheet,
         /// Changes, made in turn.
-        edits: Vec<Change>,
+        edits: Vec<SheetChange>,
     }
 }

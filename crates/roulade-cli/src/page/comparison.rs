@@ -2,7 +2,7 @@
 
 use super::estimate::INTERVALS;
 use super::{Page, Table, elements, number, unrounded, words};
-use roulade_answer::answer::{Change, Comparison, Figure, Freed, LedgerChange};
+use roulade_answer::answer::{Comparison, Figure, FigureChange, Freed, LedgerChange};
 
 /// The page, and both ledgers as rows; with `every_element` those of elements, in full.
 pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec<Vec<String>>) {
@@ -78,7 +78,7 @@ fn figures(page: &mut Page, answer: &Comparison) {
 }
 
 /// The 95 % intervals of what a change buys.
-fn intervals(what: &str, rows: &[Change]) -> String {
+fn intervals(what: &str, rows: &[FigureChange]) -> String {
     let bought = ["volumetric", "gravimetric", "energy", "capacity"];
     let bought = bought.iter().filter_map(|id| rows.iter().find(|row| row.id == *id));
     let told: Vec<String> =
@@ -119,7 +119,7 @@ fn path(page: &mut Page, answer: &Comparison) {
 
 fn ledgers(page: &mut Page, answer: &Comparison) {
     for (title, of) in [
-        ("Masses", (|line| line.mass.as_ref()) as fn(&LedgerChange) -> Option<&Change>),
+        ("Masses", (|line| line.mass.as_ref()) as fn(&LedgerChange) -> Option<&FigureChange>),
         ("Volumes", |line| Some(&line.volume)),
     ] {
         page.heading(title);
@@ -162,7 +162,7 @@ fn between(answer: &Comparison) -> Table {
 }
 
 /// A row of figures of any unit, which stands beside the label.
-fn figure(table: &mut Table, change: &Change) {
+fn figure(table: &mut Table, change: &FigureChange) {
     let unit = change.first.unit;
     // "turns of cathode" names its unit already.
     let named = unit.is_empty() || change.label.starts_with(unit);
@@ -173,11 +173,11 @@ fn figure(table: &mut Table, change: &Change) {
 }
 
 /// A row of figures that share their unit with all others.
-fn line(table: &mut Table, label: &str, change: &Change) {
+fn line(table: &mut Table, label: &str, change: &FigureChange) {
     table.row([label, &change.first.text, &change.second.text, &change.change.text, percent(change)]);
 }
 
-fn percent(change: &Change) -> &str {
+fn percent(change: &FigureChange) -> &str {
     change.percent.as_ref().map_or("", |percent| percent.text.as_str())
 }
 

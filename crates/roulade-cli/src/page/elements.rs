@@ -45,7 +45,7 @@ fn composition(page: &mut Page, composition: &CompositionAnswer) {
 /// Elements of two cells.
 pub(super) fn of_two(page: &mut Page, mut table: Table, elements: &[ElementChange], every: bool) {
     page.heading("Elements");
-    let percent = |change: &roulade_answer::answer::Change| {
+    let percent = |change: &roulade_answer::answer::FigureChange| {
         change.percent.as_ref().map_or(String::new(), |percent| percent.text.clone())
     };
     for (title, per_energy) in

@@ -1,8 +1,8 @@
 //! How far figures spread: drawn, to first order, and what they lean on.
 
 use super::{Page, Table, number, words};
-use roulade_answer::answer::{LeaningAnswer, Of, SampledAnswer};
-use roulade_stats::propagation::interval::Verdict;
+use roulade_answer::answer::{LeaningAnswer, SampledAnswer, WhichCell};
+use roulade_stats::propagation::interval::IntervalVerdict;
 
 /// The page, and the figures as rows.
 pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
@@ -53,23 +53,23 @@ fn figures(answer: &SampledAnswer) -> Table {
 }
 
 /// The groups of figures; one cell's need no heading.
-fn headings(answer: &SampledAnswer) -> Vec<(Of, Option<String>)> {
+fn headings(answer: &SampledAnswer) -> Vec<(WhichCell, Option<String>)> {
     match answer.cells.as_slice() {
         [first, second] => vec![
-            (Of::First, Some(first.clone())),
-            (Of::Second, Some(second.clone())),
-            (Of::Hardware, Some("the hardware alone, as designed".to_owned())),
-            (Of::Change, Some("second less first".to_owned())),
+            (WhichCell::First, Some(first.clone())),
+            (WhichCell::Second, Some(second.clone())),
+            (WhichCell::Hardware, Some("the hardware alone, as designed".to_owned())),
+            (WhichCell::Change, Some("second less first".to_owned())),
         ],
-        _ => vec![(Of::First, None)],
+        _ => vec![(WhichCell::First, None)],
     }
 }
 
-fn alike(verdict: Verdict) -> &'static str {
+fn alike(verdict: IntervalVerdict) -> &'static str {
     match verdict {
-        Verdict::Agrees => "yes",
-        Verdict::Differs => "no",
-        Verdict::Open => "open",
+        IntervalVerdict::Agrees => "yes",
+        IntervalVerdict::Differs => "no",
+        IntervalVerdict::Open => "open",
     }
 }
 
@@ -142,15 +142,15 @@ fn rows(answer: &SampledAnswer) -> Vec<Vec<String>> {
     let number = |x: Option<f64>| x.map_or(String::new(), |x| x.to_string());
     for figure in &answer.figures {
         let of = match figure.of {
-            Of::First => "first",
-            Of::Second => "second",
-            Of::Change => "change",
-            Of::Hardware => "hardware",
+            WhichCell::First => "first",
+            WhichCell::Second => "second",
+            WhichCell::Change => "change",
+            WhichCell::Hardware => "hardware",
         };
         let verdict = match figure.verdict {
-            Verdict::Agrees => "agrees",
-            Verdict::Differs => "differs",
-            Verdict::Open => "open",
+            IntervalVerdict::Agrees => "agrees",
+            IntervalVerdict::Differs => "differs",
+            IntervalVerdict::Open => "open",
         };
         let mut row: Vec<String> = [figure.id, of, figure.drawn.unit].map(str::to_owned).to_vec();
         let drawn = &figure.drawn;

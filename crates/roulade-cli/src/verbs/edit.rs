@@ -5,7 +5,7 @@ use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
 use roulade::quantity::problem::{Problem, Problems, shortened};
 use roulade::sheet::{Edit, Sheet, read, write};
-use roulade::study::edit::Change;
+use roulade::study::edit::SheetChange;
 use roulade::study::form_factors::asked::ResizeEntries;
 use roulade_answer::answer::EditAnswer;
 use roulade_answer::ask;
@@ -55,7 +55,7 @@ fn form_of_text() -> Box<dyn crate::report::Form> {
     form(FormArgs::default())
 }
 
-fn to_text(edits: &[Change]) -> String {
+fn to_text(edits: &[SheetChange]) -> String {
     // Plain data always becomes text.
     serde_json::to_string_pretty(edits).unwrap_or_default() + "\n"
 }
@@ -68,7 +68,7 @@ fn changed(asked: &EditArgs) -> Result<EditAnswer, Problems> {
     let mut changes = Vec::new();
     if let Some(path) = &asked.edits {
         let list = files::read(path).map_err(Problems::from).and_then(|text| {
-            read::text::<Vec<Change>>(&text, "a list of changes: [{\"set\": KEY, \"to\": VALUE}, …]")
+            read::text::<Vec<SheetChange>>(&text, "a list of changes: [{\"set\": KEY, \"to\": VALUE}, …]")
         });
         changes.extend(list.map_err(|problems| kept(problems.within("list"))).unwrap_or_default());
     }
@@ -91,14 +91,15 @@ fn changed(asked: &EditArgs) -> Result<EditAnswer, Problems> {
     }));
     for edit in edits {
         match edit {
-            Ok(edit) => changes.push(Change::Edit(edit)),
+            Ok(edit) => changes.push(SheetChange::Edit(edit)),
             Err(problem) => kept(Problem::into(problem)),
         }
     }
     if let Some([diameter, height]) = asked.resize.as_deref() {
         let (diameter, height) = (Some(diameter.clone()), Some(height.clone()));
-        changes
-            .push(Change::Resize { resize: ResizeEntries { diameter, height, ..ResizeEntries::default() } });
+        changes.push(SheetChange::Resize {
+            resize: ResizeEntries { diameter, height, ..ResizeEntries::default() },
+        });
     }
     if changes.is_empty() && problems.0.is_empty() {
         problems.push(Problem::new("KEY=VALUE", "no change", "at least one, such as \"can.wall=0.3 mm\""));

@@ -17,7 +17,7 @@ const EQUAL: f64 = 1e-6;
 
 /// A reading that the others contradict.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Doubt {
+pub struct Outlier {
     /// Its index.
     pub reading: usize,
     /// Residual over its standard deviation, when this reading was the worst of those left.
@@ -39,7 +39,7 @@ pub struct Doubts {
     /// What |z| may be for the largest of so many tests.
     pub critical: f64,
     /// Readings to doubt, in the order in which they were left out; the last fit has none.
-    pub doubts: Vec<Doubt>,
+    pub doubts: Vec<Outlier>,
 }
 
 /// What |z| may be for the largest of `tests` independent normal numbers, exceeded with the probability `risk`:
@@ -136,7 +136,7 @@ pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
             .collect();
         let error = left.residuals[reading] / left.variance[(reading, reading)];
         left.leave_out(reading);
-        doubts.push(Doubt { reading, z, critical, error, or });
+        doubts.push(Outlier { reading, z, critical, error, or });
     }
     Doubts { z, critical, doubts }
 }

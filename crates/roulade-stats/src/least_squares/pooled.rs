@@ -37,12 +37,12 @@ const FIRST_OF_READING: f64 = 0.125;
 
 /// One quantity: its specimens, by variant, which scatter alike about means of their own.
 #[derive(Clone, Debug)]
-pub struct Kind {
+pub struct PooledKind {
     /// Specimens of each variant.
     pub groups: Vec<Vec<Specimen>>,
 }
 
-impl Kind {
+impl PooledKind {
     /// Root mean square of the readings' uncertainties; `None` without any.
     fn u(&self) -> Option<f64> {
         let all = || self.groups.iter().flatten();
@@ -94,7 +94,7 @@ struct Before {
 /// Quantities that borrow their scatter from one another.
 #[derive(Clone, Debug)]
 pub struct Pooled<'a> {
-    kinds: &'a [Kind],
+    kinds: &'a [PooledKind],
     before: Vec<Option<Before>>,
 }
 
@@ -111,7 +111,7 @@ pub struct Apart {
 
 impl<'a> Pooled<'a> {
     /// From all quantities of a sheet.
-    pub fn of(kinds: &'a [Kind]) -> Self {
+    pub fn of(kinds: &'a [PooledKind]) -> Self {
         let grids: Vec<Option<Grid>> = kinds.iter().map(Grid::of).collect();
         let distributions = distributions();
         // How well each distribution of ln τ agrees with each quantity.
@@ -160,7 +160,7 @@ impl<'a> Pooled<'a> {
         self.held_against(kind, group, self.kinds.get(kind)?, own)
     }
 
-    fn held_against(&self, kind: usize, group: usize, rest: &Kind, own: Specimen) -> Option<Apart> {
+    fn held_against(&self, kind: usize, group: usize, rest: &PooledKind, own: Specimen) -> Option<Apart> {
         let before = self.before.get(kind)?.as_ref()?;
         let others = rest.groups.get(group).filter(|others| !others.is_empty())?;
         let (mut all, mut beyond, mut centre, mut square) = (0.0, 0.0, 0.0, 0.0);
@@ -245,7 +245,7 @@ struct Grid {
 }
 
 impl Grid {
-    fn of(kind: &Kind) -> Option<Self> {
+    fn of(kind: &PooledKind) -> Option<Self> {
         let u = kind.u()?;
         // The lowest stands for all below it, down to none.
         let steps = || (FIRST..=LAST).map(|k| f64::from(k) * STEP);
@@ -302,8 +302,8 @@ mod tests {
     use crate::least_squares::distribution::student_two_sided;
     use crate::propagation::deviate::Stream;
 
-    fn kind(values: &[f64], u: f64) -> Kind {
-        Kind { groups: vec![values.iter().map(|value| Specimen { value: *value, u }).collect()] }
+    fn kind(values: &[f64], u: f64) -> PooledKind {
+        PooledKind { groups: vec![values.iter().map(|value| Specimen { value: *value, u }).collect()] }
     }
 
     /// Where nothing is borrowed and the scatter is far above the readings' uncertainty the test is Student's, with the
@@ -323,14 +323,15 @@ mod tests {
     #[test]
     fn others_lend_what_a_few_do_not_know() {
         let others = [[1.0, -1.1, 0.3], [0.2, 1.4, -0.9], [-0.4, 0.8, 0.9], [1.2, 0.1, -1.3]];
-        let mut kinds: Vec<Kind> =
+        let mut kinds: Vec<PooledKind> =
             others.iter().map(|values| kind(&values.map(|x| 10.0 + 0.1 * x), 0.02)).collect();
         kinds.push(kind(&[10.0, 10.05, 9.9, 10.7], 0.02));
         let lent = Pooled::of(&kinds).apart(4, 0, 3).unwrap();
         let alone = Pooled::of(&kinds[4..]).apart(0, 0, 3).unwrap();
         assert!(lent.probability < 0.3 * alone.probability, "{lent:?} {alone:?}");
         // Where the others scatter by more, it is less out of the ordinary.
-        let wide: Vec<Kind> = others.iter().map(|values| kind(&values.map(|x| 10.0 + x), 0.02)).collect();
+        let wide: Vec<PooledKind> =
+            others.iter().map(|values| kind(&values.map(|x| 10.0 + x), 0.02)).collect();
         let wide = [wide, kinds[4..].to_vec()].concat();
         assert!(Pooled::of(&wide).apart(4, 0, 3).unwrap().probability > 3.0 * lent.probability);
         assert!(Pooled::of(&kinds).apart(4, 0, 4).is_none() && Pooled::of(&kinds).apart(5, 0, 0).is_none());
@@ -364,7 +365,7 @@ mod tests {
             let (mut named, mut first) = (0, 0);
             for _ in 0..sheets {
                 let mut spreads = Vec::new();
-                let mut kinds: Vec<Kind> = (0..quantities)
+                let mut kinds: Vec<PooledKind> = (0..quantities)
                     .map(|_| {
                         let u = exp(-4.0 - 3.0 * uniform(&mut stream));
                         let tau = match how {
@@ -379,7 +380,7 @@ mod tests {
                         kind(&values, u)
                     })
                     .collect();
-                let least = |kinds: &[Kind]| {
+                let least = |kinds: &[PooledKind]| {
                     let borrowed = Pooled::of(kinds);
                     let all = (0..kinds.len()).flat_map(|k| (0..members).map(move |m| (k, m)));
                     let each = all.map(|(k, m)| (borrowed.apart(k, 0, m).unwrap().probability, k, m));

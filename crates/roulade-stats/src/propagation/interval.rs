@@ -49,7 +49,7 @@ pub fn tolerance(u: f64, digits: usize) -> f64 {
 /// What the comparison of two intervals says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Verdict {
+pub enum IntervalVerdict {
     /// Both ends agree within the tolerance.
     Agrees,
     /// One end at least does not.
@@ -62,7 +62,7 @@ pub enum Verdict {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Validation {
     /// What it comes to.
-    pub verdict: Verdict,
+    pub verdict: IntervalVerdict,
     /// How far the ends may lie apart.
     pub tolerance: f64,
     /// Lower end of the draws less that of first order.
@@ -80,11 +80,11 @@ impl Validation {
         let beyond = |apart: f64, error: f64| apart.abs() - 2.0 * error > tolerance;
         let within = |apart: f64, error: f64| apart.abs() + 2.0 * error <= tolerance;
         let verdict = if beyond(low, errors.low) || beyond(high, errors.high) {
-            Verdict::Differs
+            IntervalVerdict::Differs
         } else if within(low, errors.low) && within(high, errors.high) {
-            Verdict::Agrees
+            IntervalVerdict::Agrees
         } else {
-            Verdict::Open
+            IntervalVerdict::Open
         };
         Self { verdict, tolerance, low, high }
     }
@@ -118,18 +118,18 @@ mod tests {
             let errors = Interval { low: error, high: error };
             Validation::of(Interval::about(0.0, 1.0), Interval { low, high }, errors, 0.05).verdict
         };
-        assert_eq!(of(-1.96, 1.96, 0.01), Verdict::Agrees);
-        assert_eq!(of(-1.96, 2.1, 0.01), Verdict::Differs);
-        assert_eq!(of(-2.1, 1.96, 0.01), Verdict::Differs);
-        assert_eq!(of(-1.96, 2.0, 0.01), Verdict::Open);
-        assert_eq!(of(-1.96, 1.96, 0.1), Verdict::Open);
+        assert_eq!(of(-1.96, 1.96, 0.01), IntervalVerdict::Agrees);
+        assert_eq!(of(-1.96, 2.1, 0.01), IntervalVerdict::Differs);
+        assert_eq!(of(-2.1, 1.96, 0.01), IntervalVerdict::Differs);
+        assert_eq!(of(-1.96, 2.0, 0.01), IntervalVerdict::Open);
+        assert_eq!(of(-1.96, 1.96, 0.1), IntervalVerdict::Open);
         let nothing = Validation::of(
             Interval::about(1.0, 0.0),
             Interval { low: 0.9, high: 1.1 },
             Interval { low: 0.0, high: 0.0 },
             0.0,
         );
-        assert_eq!(nothing.verdict, Verdict::Differs);
+        assert_eq!(nothing.verdict, IntervalVerdict::Differs);
         assert!((nothing.low + 0.1).abs() < 1e-12 && (nothing.high - 0.1).abs() < 1e-12);
     }
 }

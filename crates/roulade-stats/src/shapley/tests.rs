@@ -102,7 +102,7 @@ fn drawn_orders_come_near_all_of_them() {
     };
     let all: Vec<f64> = (0..1 << n).map(value).collect();
     let exact = worths(&all);
-    let drawn = Drawn::new(n, 400, 3);
+    let drawn = DrawnOrders::new(n, 400, 3);
     let values: Vec<f64> =
         drawn.corners.iter().map(|corner| value(usize::try_from(*corner).unwrap())).collect();
     let orders = Orders::Some(drawn);

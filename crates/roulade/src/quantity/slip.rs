@@ -28,10 +28,10 @@ impl Slip {
     /// What was meant, where this slip was made (SI).
     ///
     /// ```
-    /// # use roulade::quantity::slip::{Kind, into_range};
+    /// # use roulade::quantity::slip::{SlipKind, into_range};
     /// # use roulade::quantity::units::Dimension;
     /// // 95 cm where wound cells are 4 to 15 cm high.
-    /// let slip = into_range(0.95, (0.04, 0.15), Kind::of(Dimension::Length)).unwrap();
+    /// let slip = into_range(0.95, (0.04, 0.15), SlipKind::of(Dimension::Length)).unwrap();
     /// assert!((slip.meant(0.95) - 0.095).abs() < 1e-12);
     /// ```
     pub fn meant(&self, written: f64) -> f64 {
@@ -46,7 +46,7 @@ impl Slip {
 
 /// What a number is of, as far as slips depend on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Kind {
+pub struct SlipKind {
     /// What it measures.
     pub dimension: Dimension,
     /// It is meant for one side of a foil: a loading, a coating thickness, an areal capacity.
@@ -57,7 +57,7 @@ pub struct Kind {
     pub round: bool,
 }
 
-impl Kind {
+impl SlipKind {
     /// A quantity that is neither of one side nor round.
     pub fn of(dimension: Dimension) -> Self {
         Self { dimension, per_side: false, both_sides: false, round: false }
@@ -136,7 +136,7 @@ const PREFIXES: &[Slip] = &[
 
 /// The slip that brings a number back into a range, both SI; the one that moves it least, and of equals the one that is
 /// most particular to the quantity. Nothing where the number lies in the range, or no slip brings it there.
-pub fn into_range(written: f64, (low, high): (f64, f64), kind: Kind) -> Option<Slip> {
+pub fn into_range(written: f64, (low, high): (f64, f64), kind: SlipKind) -> Option<Slip> {
     if !written.is_finite() || (low..=high).contains(&written) {
         return None;
     }
@@ -148,13 +148,13 @@ pub fn into_range(written: f64, (low, high): (f64, f64), kind: Kind) -> Option<S
 /// share of the expected. Nothing where they agree already, or no slip makes them.
 ///
 /// ```
-/// # use roulade::quantity::slip::{Kind, between};
+/// # use roulade::quantity::slip::{SlipKind, between};
 /// # use roulade::quantity::units::Dimension;
 /// // A cell of 426 g whose mass was written as 4.26 g.
-/// let slip = between(0.00426, 0.426, 0.1, Kind::of(Dimension::Mass)).unwrap();
+/// let slip = between(0.00426, 0.426, 0.1, SlipKind::of(Dimension::Mass)).unwrap();
 /// assert_eq!(slip.words, "the decimal point is two places too far left");
 /// ```
-pub fn between(written: f64, expected: f64, tolerance: f64, kind: Kind) -> Option<Slip> {
+pub fn between(written: f64, expected: f64, tolerance: f64, kind: SlipKind) -> Option<Slip> {
     let agrees = |value: f64| (value - expected).abs() <= tolerance * expected.abs();
     if !written.is_finite() || !expected.is_finite() || agrees(written) {
         return None;
@@ -206,7 +206,7 @@ mod tests {
 
     #[test]
     fn plain_slips_are_explained() {
-        let length = Kind::of(Dimension::Length);
+        let length = SlipKind::of(Dimension::Length);
         for (written, range, kind, words, meant) in [
             (0.95, (0.04, 0.15), length, "millimetres are written as centimetres", 0.095),
             (
@@ -226,21 +226,21 @@ mod tests {
             (
                 50.0,
                 (0.0, 0.6),
-                Kind::of(Dimension::Fraction),
+                SlipKind::of(Dimension::Fraction),
                 "a percentage is written without its sign",
                 0.5,
             ),
             (
                 4.7,
                 (2.3, 3.4),
-                Kind::of(Dimension::Loading).per_side(),
+                SlipKind::of(Dimension::Loading).per_side(),
                 "it is that of both sides, where one is meant",
                 2.35,
             ),
             (
                 298.15,
                 (0.0, 60.0),
-                Kind::of(Dimension::Temperature),
+                SlipKind::of(Dimension::Temperature),
                 "kelvins are written as degrees Celsius",
                 25.0,
             ),
@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn what_is_right_or_far_beyond_has_no_explanation() {
-        let mass = Kind::of(Dimension::Mass);
+        let mass = SlipKind::of(Dimension::Mass);
         assert!(into_range(0.07, (0.04, 0.1), mass).is_none());
         assert!(into_range(1e9, (0.04, 0.1), mass).is_none());
         assert!(into_range(f64::NAN, (0.04, 0.1), mass).is_none());

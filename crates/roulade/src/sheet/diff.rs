@@ -1,6 +1,6 @@
 //! What differs between two sheets, as edits that lead from one to the other.
 
-use super::edit::{applied, item_key};
+use super::edit::apply::{applied, item_key};
 use super::tree::{Inner, List, Section};
 use super::{Edit, Sheet};
 use serde_json::Value;

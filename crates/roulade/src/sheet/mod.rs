@@ -27,8 +27,9 @@ pub mod write;
 
 pub use choices::{Collection, Counts, FeedKind, NegativeAt, Place, Welded};
 pub use diff::diff;
-pub(crate) use edit::all_applied;
-pub use edit::{Edit, EditEntries, Edited, edit};
+pub(crate) use edit::apply::all_applied;
+pub use edit::kind::{Edit, EditEntries};
+pub use edit::{Edited, edit};
 pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{

@@ -3,7 +3,7 @@
 use super::{Edit, Shape, Sheet, diff, edit, write};
 use crate::cell::draft::Draft;
 use crate::quantity::problem::Problems;
-use crate::study::edit::{Change, edited};
+use crate::study::edit::{SheetChange, edited};
 use crate::test_support::sheet;
 use proptest::prelude::*;
 use serde_json::{Map, Value, json};
@@ -162,7 +162,7 @@ proptest! {
         let mut back = Vec::new();
         for one in edits {
             // An item may be gone by then.
-            let Ok(made) = edited(&now, &[Change::Edit(one)]) else { continue };
+            let Ok(made) = edited(&now, &[SheetChange::Edit(one)]) else { continue };
             back.push(made.inverse);
             now = made.sheet;
             // A sheet that reads on stays one that reads: nothing that is exact, or gone, is said to move.

@@ -12,7 +12,7 @@ use crate::study::form_factors::asked::ResizeEntries;
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
-pub enum Change {
+pub enum SheetChange {
     /// Of entries, one by one.
     Edit(#[cfg_attr(feature = "schema", schemars(with = "crate::sheet::EditEntries"))] Edit),
     /// The same electrodes in another can.
@@ -22,7 +22,7 @@ pub enum Change {
     },
 }
 
-impl Shape for Change {
+impl Shape for SheetChange {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
             Json::Object(mut entries) if matches!(entries.as_slice(), [(key, _)] if key == "resize") => {
@@ -43,22 +43,22 @@ impl Shape for Change {
 /// # Examples
 /// ```
 /// use roulade::sheet::{Edit, Sheet};
-/// use roulade::study::edit::{Change, edited};
+/// use roulade::study::edit::{SheetChange, edited};
 ///
 /// let sheet = Sheet::parse(r#"{
 ///     "can": {"diameter": "21.0 ± 0.1 mm", "height": "70.0 ± 0.1 mm"},
 ///     "correlated": {"paths": ["can.diameter", "can.height"], "coefficients": [[0.5]]}
 /// }"#)?;
-/// let exact = Change::Edit(Edit::Set { key: "can.diameter".to_owned(), to: "22 mm".into() });
+/// let exact = SheetChange::Edit(Edit::Set { key: "can.diameter".to_owned(), to: "22 mm".into() });
 /// assert_eq!(edited(&sheet, &[exact])?.sheet.correlated, None);
 /// # Ok::<(), roulade::quantity::problem::Problems>(())
 /// ```
-pub fn edited(sheet: &Sheet, changes: &[Change]) -> Result<Edited, Problems> {
+pub fn edited(sheet: &Sheet, changes: &[SheetChange]) -> Result<Edited, Problems> {
     let mut now = sheet.clone();
     for (i, change) in changes.iter().enumerate() {
         let within = |problems: Problems| problems.within(&format!("edits[{i}]"));
         now = match change {
-            Change::Edit(one) => {
+            SheetChange::Edit(one) => {
                 // What stands in for the parts is written out where one of them is meant.
                 if now.parts.is_none() && one.key().starts_with("parts") && !one.key().starts_with("parts.") {
                     let meant = !matches!(one, Edit::Set { key, .. } | Edit::Clear { key } if key == "parts");
@@ -74,7 +74,7 @@ pub fn edited(sheet: &Sheet, changes: &[Change]) -> Result<Edited, Problems> {
                     Draft::settled(&now, after)
                 }
             }
-            Change::Resize { resize } => {
+            SheetChange::Resize { resize } => {
                 resize.clone().resized(now).map_err(|problems| within(problems.within("resize")))?
             }
         };
@@ -116,7 +116,7 @@ mod tests {
             let mut written = 0;
             for input in defaults {
                 let to = input.text().into_owned().into();
-                let one = Change::Edit(Edit::Set { key: input.key.to_string(), to });
+                let one = SheetChange::Edit(Edit::Set { key: input.key.to_string(), to });
                 let made =
                     edited(&sheet, &[one]).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
                 if let Err(problems) = Draft::read(&made.sheet) {

@@ -9,7 +9,9 @@ use crate::answer::figure_writer::Figure;
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::bench::{self, Doubt, Fate, Furthest, Moved, Reconciled, Scope, Used, Verdict, Worth};
+use roulade::study::bench::{
+    self, Fate, Furthest, Moved, Reconciled, Scope, SuspectReading, Used, VariantsVerdict, Worth,
+};
 use roulade::study::readings::Reading;
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::{Ending, Loss};
@@ -169,7 +171,7 @@ fn named(reading: &Reading) -> String {
     format!("{}{specimen} (line {})", reading.asked.label(), reading.line)
 }
 
-pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &Doubt) -> Option<DoubtRow> {
+pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &SuspectReading) -> Option<DoubtRow> {
     let reading = bench.readings.get(doubt.reading)?;
     let lines =
         |of: &[usize]| -> Vec<u64> { of.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect() };
@@ -204,7 +206,7 @@ fn exact(si: f64, unit: Unit) -> Figure {
 
 fn doubt_text(
     bench: &Bench,
-    doubt: &Doubt,
+    doubt: &SuspectReading,
     used: &Used,
     expected: &Figure,
     meant: Option<&Figure>,
@@ -327,23 +329,23 @@ pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
             .map_or_else(String::new, |p| format!(" (probability by chance {})", small(p)));
         let margin = notation::print(population.margin, 0.0, unit);
         let text = match population.verdict {
-            Verdict::Two => format!(
+            VariantsVerdict::Two => format!(
                 "{}: two kinds; \"{second}\" is {} against \"{first}\"{chance}. The design is \"{first}\".",
                 asked.label(),
                 difference.text
             ),
-            Verdict::One if population.labelled => format!(
+            VariantsVerdict::One if population.labelled => format!(
                 "{}: one kind; \"{second}\" and \"{first}\" are less than {margin} apart, and are taken together.",
                 asked.label()
             ),
-            Verdict::One => format!("{}: no sign of two kinds{chance}.", asked.label()),
-            Verdict::Open => format!(
+            VariantsVerdict::One => format!("{}: no sign of two kinds{chance}.", asked.label()),
+            VariantsVerdict::Open => format!(
                 "{}: open whether \"{second}\" and \"{first}\" are of one kind: {}{chance}. They are kept apart; the design is \
                  \"{first}\".",
                 asked.label(),
                 difference.text
             ),
-            Verdict::Untested => format!(
+            VariantsVerdict::Untested => format!(
                 "{}: too few specimens to tell{}.",
                 asked.label(),
                 if population.labelled && !members.is_empty() { "; the two are kept apart" } else { "" }

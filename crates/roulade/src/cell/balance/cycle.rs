@@ -93,7 +93,7 @@ pub struct Continued {
 
 /// What a discharge gives, its open-circuit energy included.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drawn {
+pub struct Discharge {
     /// Charge.
     pub capacity: ElectricCharge,
     /// `∫U dQ` of the open-circuit voltage over it.

@@ -1,6 +1,6 @@
 //! Two half-cell curves, one inventory of lithium, two ends.
 
-use super::cycle::{Balance, ChargeEnd, Continued, DischargeEnd, Drawn, Side, Windows};
+use super::cycle::{Balance, ChargeEnd, Continued, Discharge, DischargeEnd, Side, Windows};
 use crate::material::{Blend, Place};
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{ArealCharge, ElectricCharge, ElectricPotential, Energy};
@@ -206,13 +206,13 @@ impl Run<'_> {
     }
 
     /// Charge and open-circuit energy from one place of the anode to another.
-    pub(super) fn drawn(&self, from: &Place, to: &Place) -> Drawn {
+    pub(super) fn drawn(&self, from: &Place, to: &Place) -> Discharge {
         let cathode = |x| self.cathode.antiderivative(self.y_at(x));
         let charge = (from.x - to.x) * self.anode_host;
         let joules = self.cathode_host * (cathode(to.x) - cathode(from.x))
             - self.anode_host * (from.area - to.area)
             + self.offset * charge;
-        Drawn { capacity: coulombs(charge), energy: Energy::new::<uom::si::energy::joule>(joules) }
+        Discharge { capacity: coulombs(charge), energy: Energy::new::<uom::si::energy::joule>(joules) }
     }
 }
 

@@ -4,7 +4,7 @@ mod cycle;
 mod half_cell;
 mod lithium;
 
-pub use cycle::{Balance, ChargeEnd, Continued, DischargeEnd, Drawn, Side, Windows};
+pub use cycle::{Balance, ChargeEnd, Continued, Discharge, DischargeEnd, Side, Windows};
 pub use half_cell::disc;
 
 use crate::cell::design::Design;
@@ -81,14 +81,14 @@ impl Balance {
 
     /// What is drawn from a full cell whose voltage a load lowers by `drop` until the lower limit is reached; nothing
     /// where a full cell is below it already.
-    pub fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Drawn> {
+    pub fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Discharge> {
         let b = design.blueprint();
         let end = b.window.lower + drop;
         let (Some(windows), Some(cathode), Some(anode)) =
             (&self.windows, &b.cathode.potential, &b.anode.potential)
         else {
             return (self.mean_voltage() > end)
-                .then_some(Drawn { capacity: self.capacity, energy: self.energy });
+                .then_some(Discharge { capacity: self.capacity, energy: self.energy });
         };
         let run = lithium::Run {
             cathode: &cathode.curve,

@@ -1,7 +1,7 @@
 //! What the cell gives under load.
 
 use super::{Path, reached};
-use crate::cell::balance::{Balance, Drawn};
+use crate::cell::balance::{Balance, Discharge};
 use crate::cell::design::{Design, Electrochemical};
 use crate::quantity::units::{ElectricCharge, ElectricCurrent, ElectricPotential, Energy, Power};
 
@@ -25,7 +25,7 @@ pub struct Load {
     /// Share of the coatings that the current reaches.
     pub reached: f64,
     /// What is drawn before the discharge ends; nothing where the load is too heavy for a full cell.
-    pub drawn: Option<Drawn>,
+    pub drawn: Option<Discharge>,
 }
 
 impl Load {
@@ -66,11 +66,11 @@ impl Load {
 }
 
 /// What is drawn when the discharge ends at a capacity, not at a voltage: the cut-off is raised until that is so.
-fn shorter(design: &Design, balance: &Balance, drop: ElectricPotential, most: ElectricCharge) -> Drawn {
+fn shorter(design: &Design, balance: &Balance, drop: ElectricPotential, most: ElectricCharge) -> Discharge {
     if balance.windows.is_none() {
-        return Drawn { capacity: most, energy: balance.mean_voltage() * most };
+        return Discharge { capacity: most, energy: balance.mean_voltage() * most };
     }
-    let none = Drawn { capacity: ElectricCharge::default(), energy: Energy::default() };
+    let none = Discharge { capacity: ElectricCharge::default(), energy: Energy::default() };
     let window = design.blueprint().window;
     let (mut low, mut high) = (drop, window.upper - window.lower);
     let mut best = none;

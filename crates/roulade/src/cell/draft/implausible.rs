@@ -4,7 +4,7 @@
 
 use super::Input;
 use crate::quantity::notation;
-use crate::quantity::slip::{self, Kind, Slip};
+use crate::quantity::slip::{self, Slip, SlipKind};
 use crate::quantity::units::{Dimension, Unit};
 use crate::sheet::defaults::field;
 use crate::sheet::plausible;
@@ -72,8 +72,8 @@ fn range(path: &str) -> Option<(f64, f64)> {
 }
 
 /// What a quantity is, as far as slips depend on it.
-fn kind(path: &str, dimension: Dimension) -> Kind {
-    let kind = Kind::of(dimension);
+fn kind(path: &str, dimension: Dimension) -> SlipKind {
+    let kind = SlipKind::of(dimension);
     let per_side =
         ["cathode.loading", "anode.loading", "cathode.thickness", "anode.thickness"].contains(&path);
     let round = path.contains("diameter") || path.contains("radius");
@@ -132,7 +132,7 @@ pub fn far_from(place: &str, stated: f64, computed: f64) -> Option<String> {
     if (stated - computed).abs() <= 0.25 * computed.abs() {
         return None;
     }
-    let slip = slip::between(stated, computed, 0.25, Kind::of(Dimension::Mass));
+    let slip = slip::between(stated, computed, 0.25, SlipKind::of(Dimension::Mass));
     let mut remark =
         format!("{place}: {} is far from the {} that was worked out.", shown(stated), shown(computed));
     if let Some(slip) = slip {

@@ -1,6 +1,7 @@
 //! How the current leaves the foils and reaches the terminals, read from a sheet.
 
-use super::materials::{Materials, MetalSlot};
+use super::materials::Materials;
+use super::materials::used::MetalSlot;
 use crate::cell::design::{
     CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Plate, Ring, Tab,
 };

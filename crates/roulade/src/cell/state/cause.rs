@@ -29,14 +29,14 @@ impl Cause {
 
 /// What a state adds to a quantity, SI, and the standard uncertainty of that by each cause.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Change {
+pub struct StateChange {
     /// Added to what the quantity is as built.
     pub by: f64,
     /// Standard uncertainty from each of [`Cause::ALL`], with the sign by which the cause moves it.
     pub u: [f64; Cause::ALL.len()],
 }
 
-impl Change {
+impl StateChange {
     /// From one cause.
     pub fn of(by: f64, cause: Cause, u: f64) -> Self {
         let mut change = Self::exact(by);

@@ -1,6 +1,6 @@
 //! What a state does to a quantity.
 
-use super::cause::{Cause, Change};
+use super::cause::{Cause, StateChange};
 use super::contents::Contents;
 use super::film::{self, per_mole};
 use super::{State, coating, pores};
@@ -37,25 +37,26 @@ pub enum Changes {
 impl State {
     /// What it does to a quantity of a cell whose electrodes store an ion; nothing where the design cannot tell how full the
     /// cell is.
-    pub fn change(&self, what: Changes, design: &Design, balance: &Balance, ion: Ion) -> Option<Change> {
+    pub fn change(&self, what: Changes, design: &Design, balance: &Balance, ion: Ion) -> Option<StateChange> {
         if self.as_built() || what == Changes::Nothing {
-            return Some(Change::default());
+            return Some(StateChange::default());
         }
         let contents = match self.formed {
             Some(charge) => Some(Contents::of(design, balance, charge)?),
             None => None,
         };
-        let formed = |of: &dyn Fn(&Contents) -> Change| contents.as_ref().map_or_else(Change::default, of);
+        let formed =
+            |of: &dyn Fn(&Contents) -> StateChange| contents.as_ref().map_or_else(StateChange::default, of);
         let room = design.room();
         let soaked = (room.wetted * room.density).value;
         // What film holds besides lithium came out of the electrolyte.
         let from_electrolyte = formed(&|c| {
             let film = per_mole(ion);
             let moles = c.film / FARADAY;
-            Change::of(moles * (film.value - film::metal(ion)), Cause::Film, moles * film.u())
+            StateChange::of(moles * (film.value - film::metal(ion)), Cause::Film, moles * film.u())
         });
         Some(match what {
-            Changes::Nothing => Change::default(),
+            Changes::Nothing => StateChange::default(),
             Changes::Thickness(side, faces) => formed(&|c| coating::thickness(design, c, side).times(faces)),
             Changes::Loading(side) => {
                 if let Some(contents) = &contents {
@@ -72,7 +73,9 @@ impl State {
                 from_electrolyte.and(pores::held(design, room.wetted.value, self.pores))
             }
             // Whether free electrolyte took the place of what the film used up is not known.
-            Changes::WetRoll => Change { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, soaked)),
+            Changes::WetRoll => {
+                StateChange { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, soaked))
+            }
             Changes::Cell => pores::evaporated(self, room.electrolyte().value),
             Changes::Electrolyte => {
                 from_electrolyte.times(-1.0).and(pores::evaporated(self, room.electrolyte().value))
@@ -86,18 +89,18 @@ impl State {
 /// # Formula
 /// Every turn lies on the one below, so cross-sections add: `√(R² + ΔA/π) − R` on the radius R, `ΔA` the thickness that both
 /// electrodes gain times their coated lengths; no further than to the wall.
-fn diameter(design: &Design, contents: &Contents) -> Change {
+fn diameter(design: &Design, contents: &Contents) -> StateChange {
     let [anode, cathode] = design.sides();
     let grown = [(Side::Anode, anode.coated), (Side::Cathode, cathode.coated)]
         .into_iter()
-        .fold(Change::default(), |sum, (side, coated)| {
+        .fold(StateChange::default(), |sum, (side, coated)| {
             sum.and(coating::thickness(design, contents, side).times(coated.value))
         });
     let built = design.outer_radius().value;
     let radius = (built * built + grown.by / PI).sqrt();
     let wall = 0.5 * design.blueprint().can.bore().value;
     if radius >= wall {
-        return Change::exact(2.0 * (wall - built).max(0.0));
+        return StateChange::exact(2.0 * (wall - built).max(0.0));
     }
     let mut change = grown.times(1.0 / (PI * radius));
     change.by = 2.0 * (radius - built);

@@ -1,6 +1,6 @@
 //! A coating after formation: thicker, and heavier or lighter by its lithium.
 
-use super::cause::{Cause, Change};
+use super::cause::{Cause, StateChange};
 use super::contents::Contents;
 use super::film;
 use super::pores;
@@ -33,10 +33,10 @@ pub(super) fn of(design: &Design, side: Side) -> &Electrode {
 /// # Formula
 /// `t·(s + ε·x)`: t as built, s what stays of spring-back and formation, ε the strain of a full host and x how far it is
 /// filled; a cathode is taken not to swell.
-pub(super) fn thickness(design: &Design, contents: &Contents, side: Side) -> Change {
+pub(super) fn thickness(design: &Design, contents: &Contents, side: Side) -> StateChange {
     let t = of(design, side).thickness.value;
     if side == Side::Cathode {
-        return Change::of(CATHODE.0 * t, Cause::CathodeSpringBack, CATHODE.1 * t);
+        return StateChange::of(CATHODE.0 * t, Cause::CathodeSpringBack, CATHODE.1 * t);
     }
     let metal = of(design, side).potential.as_ref().is_some_and(|potential| potential.as_assembled > 0.0);
     // A metal is plated and stripped: nothing was pressed.
@@ -45,7 +45,7 @@ pub(super) fn thickness(design: &Design, contents: &Contents, side: Side) -> Cha
         Some(swelling) => (swelling.strain * contents.filled, SWELLING * swelling.strain * contents.filled),
         None => (0.0, UNSAID * contents.filled),
     };
-    Change::of((stays + grown) * t, Cause::AnodeSpringBack, (u * u + unsure * unsure).sqrt() * t)
+    StateChange::of((stays + grown) * t, Cause::AnodeSpringBack, (u * u + unsure * unsure).sqrt() * t)
 }
 
 /// What a unit of coated area gains in mass, kg/m².
@@ -60,15 +60,15 @@ pub(super) fn loading(
     side: Side,
     ion: Ion,
     in_pores: Option<Pores>,
-) -> Change {
+) -> StateChange {
     let lithium = |charge: f64| charge * film::metal(ion) / (FARADAY * contents.area);
     let grown = match side {
         Side::Anode => {
             let film = per_mole(ion);
             let of_film = |mass: f64| contents.film * mass / (FARADAY * contents.area);
-            Change::of(lithium(contents.anode) + of_film(film.value), Cause::Film, of_film(film.u()))
+            StateChange::of(lithium(contents.anode) + of_film(film.value), Cause::Film, of_film(film.u()))
         }
-        Side::Cathode => Change::of(-lithium(contents.cathode), Cause::Film, 0.0),
+        Side::Cathode => StateChange::of(-lithium(contents.cathode), Cause::Film, 0.0),
     };
     let left = match &design.blueprint().prelithiation {
         Some(p) if p.source.in_cathode == (side == Side::Cathode) => {
@@ -77,7 +77,7 @@ pub(super) fn loading(
         _ => 0.0,
     };
     let held = pores::held(design, open(design, contents, side, ion), in_pores);
-    grown.and(held).and(Change::exact(left))
+    grown.and(held).and(StateChange::exact(left))
 }
 
 /// Pores of a unit of coated area, m: the room of the thicker coating less its solid and its film.
@@ -105,7 +105,7 @@ fn film_depth(contents: &Contents, side: Side, ion: Ion) -> f64 {
 /// # Formula
 /// Pores `p = t′ − s` over thickness t′, less what they were over what it was; s is the solid with what lithium and film
 /// add to it. What is not known of t′ moves it by `s/t′²`.
-pub(super) fn porosity(design: &Design, contents: &Contents, side: Side, ion: Ion) -> Change {
+pub(super) fn porosity(design: &Design, contents: &Contents, side: Side, ion: Ion) -> StateChange {
     let electrode = of(design, side);
     let grown = thickness(design, contents, side);
     let thick = electrode.thickness.value + grown.by;
@@ -114,5 +114,5 @@ pub(super) fn porosity(design: &Design, contents: &Contents, side: Side, ion: Io
     let mut change = grown.times((thick - pores) / (thick * thick));
     change.by = by;
     let film = film_depth(contents, side, ion) / thick;
-    change.and(Change::of(0.0, Cause::Film, film * per_mole(ion).u() / per_mole(ion).value))
+    change.and(StateChange::of(0.0, Cause::Film, film * per_mole(ion).u() / per_mole(ion).value))
 }

@@ -1,6 +1,6 @@
 //! What a reading finds of a cell that was charged, opened, washed or dried, where a design is the cell as it was built.
 //!
-//! A [`State`] is what was done to the cell before the reading; a [`Change`] is what that does to one quantity, with what is
+//! A [`State`] is what was done to the cell before the reading; a [`StateChange`] is what that does to one quantity, with what is
 //! not known of it, cause by cause: all readings that a cause moves are off together.
 
 mod cause;
@@ -11,7 +11,7 @@ mod film;
 mod pores;
 mod words;
 
-pub use cause::{Cause, Change};
+pub use cause::{Cause, StateChange};
 pub use change::Changes;
 pub use contents::Contents;
 pub use film::per_mole;

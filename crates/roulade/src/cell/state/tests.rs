@@ -13,7 +13,7 @@ fn worked(changes: &[(&str, Value)]) -> Worked {
     Worked::at(&draft, &draft.values()).unwrap()
 }
 
-fn change(worked: &Worked, state: &str, what: Changes) -> Change {
+fn change(worked: &Worked, state: &str, what: Changes) -> StateChange {
     let state = State::read(state).unwrap();
     state.change(what, &worked.design, &worked.estimate.balance, Ion::Lithium).unwrap()
 }
@@ -118,7 +118,7 @@ fn masses_by_hand() {
     let electrolyte = change(&w, "charged", Changes::Electrolyte);
     assert_relative_eq!(electrolyte.by, -roll.by, max_relative = 1e-12);
     // A cell that is closed weighs what it weighed.
-    assert_eq!(change(&w, "charged", Changes::Cell), Change::default());
+    assert_eq!(change(&w, "charged", Changes::Cell), StateChange::default());
     let opened = change(&w, "opened", Changes::Cell);
     assert_relative_eq!(opened.by, -0.05 * w.design.room().electrolyte().value, max_relative = 1e-12);
 }
@@ -132,7 +132,7 @@ fn pores_by_hand() {
     let dried = change(&w, "as built, dried", Changes::Loading(Side::Anode));
     assert_relative_eq!(dried.by, wet.by * w.design.blueprint().salt, max_relative = 1e-12);
     assert!(dried.uncertainty() > 0.0 && dried.uncertainty() < dried.by);
-    assert_eq!(change(&w, "as built, washed", Changes::Loading(Side::Anode)), Change::default());
+    assert_eq!(change(&w, "as built, washed", Changes::Loading(Side::Anode)), StateChange::default());
     let roll = change(&w, "as built, dried", Changes::DryRoll);
     let soaked = w.design.room().wetted * w.design.room().density;
     assert_relative_eq!(roll.by, soaked.value * w.design.blueprint().salt, max_relative = 1e-12);

@@ -1,5 +1,6 @@
 //! Hosts at one potential, and curves past their windows.
 
+use super::parallel::Line;
 use super::*;
 use crate::material::find;
 use proptest::prelude::*;

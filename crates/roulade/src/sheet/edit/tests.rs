@@ -1,5 +1,7 @@
 use super::*;
+use crate::sheet::shape::Shape;
 use crate::test_support::{sheet, with};
+use serde_json::Value;
 use serde_json::json;
 
 fn of(value: Value) -> Sheet {

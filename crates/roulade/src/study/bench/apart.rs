@@ -8,7 +8,7 @@ use crate::study::readings::quantity::Quantity;
 use roulade_stats::least_squares::distribution::{
     chi_square_tail, normal_critical, normal_two_sided, student_two_sided,
 };
-use roulade_stats::least_squares::pooled::{Kind, Pooled};
+use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 
 /// Share of the risk that goes to the test against an ordinary scatter (Bonferroni's, weighted). It is there for readings
@@ -23,10 +23,10 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
         .filter(|(_, variants)| !variants.is_empty())
         .collect();
     let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
-    let kind = |(_, variants): &(&Quantity, Vec<Vec<&Member>>)| Kind {
+    let kind = |(_, variants): &(&Quantity, Vec<Vec<&Member>>)| PooledKind {
         groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
     };
-    let kinds: Vec<Kind> = several.iter().map(kind).collect();
+    let kinds: Vec<PooledKind> = several.iter().map(kind).collect();
     let borrowed = Pooled::of(&kinds);
     let mut suspects = Vec::new();
     for (k, (quantity, variants)) in several.iter().enumerate() {
@@ -103,7 +103,7 @@ fn cell(model: &Model<'_>, specimens: &[Suspect], name: &str) -> Option<Suspect>
             own.push((kinds.len(), group, specimen(member)));
         }
         if groups.iter().any(|group| !group.is_empty()) {
-            kinds.push(Kind { groups });
+            kinds.push(PooledKind { groups });
         }
     }
     if own.len() < GROSS + FEWEST {

@@ -4,7 +4,7 @@ use super::agreement::Agreement;
 use super::found::{Drift, Fate, Moved, Reconciled, Used};
 use super::groups::{Group, Point};
 use super::model::{Fitted, Model, Shared, known};
-use super::outliers::{self, Doubt, Furthest};
+use super::outliers::{self, Furthest, SuspectReading};
 use super::populations::Population;
 use super::rewrite;
 use super::rows::{Row, Source};
@@ -17,7 +17,7 @@ use roulade_stats::least_squares::{Loss, Outcome};
 /// The fit that the tests are made with.
 pub(super) struct Tested {
     agreement: Agreement,
-    doubts: Vec<Doubt>,
+    doubts: Vec<SuspectReading>,
     furthest: Vec<Furthest>,
     z: Vec<Option<f64>>,
 }
@@ -27,7 +27,7 @@ impl Tested {
         model: &Model<'_>,
         test: &Fitted,
         loss: Loss,
-        doubts: Vec<Doubt>,
+        doubts: Vec<SuspectReading>,
         furthest: Vec<Furthest>,
     ) -> Self {
         let agreement = Agreement::of(model, &test.outcome, loss);

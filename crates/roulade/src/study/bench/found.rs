@@ -1,7 +1,7 @@
 //! What comes of a bench sheet held against a design sheet.
 
 use super::agreement::Agreement;
-use super::outliers::{Doubt, Furthest};
+use super::outliers::{Furthest, SuspectReading};
 use super::populations::Population;
 use super::rows::Worth;
 use super::specimens::Scatter;
@@ -107,7 +107,7 @@ pub struct Reconciled {
     /// Two suspected variants, in each quantity where there are.
     pub populations: Vec<Population>,
     /// Suspect readings, the worst first.
-    pub doubts: Vec<Doubt>,
+    pub doubts: Vec<SuspectReading>,
     /// Readings that are furthest off of those that are not in doubt: within chance.
     pub furthest: Vec<Furthest>,
     /// Errors that instruments' readings share.

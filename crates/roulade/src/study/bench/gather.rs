@@ -1,7 +1,7 @@
 //! Which readings are of this cell and can be used, and what they read.
 
 use super::model::seen;
-use super::populations::{self, Population, Verdict};
+use super::populations::{self, Population, VariantsVerdict};
 use super::rows::Row;
 use super::specimens::Scatter;
 use crate::cell::draft::Draft;
@@ -124,7 +124,7 @@ pub(super) fn told_apart(
             rows.iter_mut().filter(labels).for_each(|row| row.variant = None);
             if suspected.iter().any(|suspected| suspected.alike(quantity)) {
                 let found = populations::suspected(at, &scatter, margin);
-                if found.verdict == Verdict::Two {
+                if found.verdict == VariantsVerdict::Two {
                     *first = Some(found.groups[0].0.clone());
                     for row in rows.iter_mut().filter(labels) {
                         let group = found.groups.iter().find(|(_, members)| members.contains(&row.specimen));
@@ -136,7 +136,7 @@ pub(super) fn told_apart(
             continue;
         }
         let design = found.first().map(|population| population.groups[0].0.clone());
-        for one in found.iter().filter(|population| population.verdict == Verdict::One) {
+        for one in found.iter().filter(|population| population.verdict == VariantsVerdict::One) {
             let merged = |row: &&mut Row| row.asked == at && row.variant.as_ref() == Some(&one.groups[1].0);
             rows.iter_mut().filter(merged).for_each(|row| row.variant.clone_from(&design));
         }

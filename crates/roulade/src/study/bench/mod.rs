@@ -24,8 +24,8 @@ mod suspect;
 
 pub use agreement::Agreement;
 pub use found::{Drift, Fate, Moved, Reconciled, Used};
-pub use outliers::{Doubt, Furthest, RISK, Scope};
-pub use populations::{Population, Verdict};
+pub use outliers::{Furthest, RISK, Scope, SuspectReading};
+pub use populations::{Population, VariantsVerdict};
 pub use rows::Worth;
 pub use specimens::{Member, Scatter};
 
@@ -148,18 +148,18 @@ fn place<T: PartialEq>(all: &mut Vec<T>, one: T) -> usize {
 /// the sheet's own.
 fn fitted<'a>(
     guarded: &Model<'a>,
-    screened: Vec<Doubt>,
-) -> Result<(Model<'a>, Fitted, Vec<Doubt>), FitError> {
+    screened: Vec<SuspectReading>,
+) -> Result<(Model<'a>, Fitted, Vec<SuspectReading>), FitError> {
     let mut model = guarded.scattered(Scattered::Found);
     let plain = model.fit(Loss::Normal, None)?;
     let z = outliers::all_z(&model, &plain);
     let mut back = Vec::new();
-    let agrees = |doubt: &Doubt| {
+    let agrees = |doubt: &SuspectReading| {
         let all = std::iter::once(doubt.reading).chain(doubt.also.iter().copied());
         let mut rows = all.filter_map(|reading| model.rows.iter().position(|row| row.reading == reading));
         rows.all(|row| z.get(row).copied().flatten().is_some_and(|z| z.abs() < BACK))
     };
-    let (agreed, wrong): (Vec<Doubt>, Vec<Doubt>) = screened.into_iter().partition(agrees);
+    let (agreed, wrong): (Vec<SuspectReading>, Vec<SuspectReading>) = screened.into_iter().partition(agrees);
     for doubt in &agreed {
         let all = std::iter::once(doubt.reading).chain(doubt.also.iter().copied());
         back.extend(all.filter_map(|reading| model.rows.iter().position(|row| row.reading == reading)));

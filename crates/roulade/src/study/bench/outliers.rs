@@ -41,7 +41,7 @@ const EXPLAINS: f64 = 2.5;
 
 /// A suspect reading.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Doubt {
+pub struct SuspectReading {
     /// Number of the reading.
     pub reading: usize,
     /// Others that are suspect with it.
@@ -79,7 +79,7 @@ pub struct Furthest {
 
 /// The suspect readings, and the furthest of the rest.
 pub(super) struct Doubted {
-    pub(super) doubts: Vec<Doubt>,
+    pub(super) doubts: Vec<SuspectReading>,
     pub(super) furthest: Vec<Furthest>,
 }
 
@@ -89,7 +89,7 @@ pub(super) fn doubted(
     fitted: &Fitted,
     readings: &[Reading],
 ) -> Result<Doubted, FitError> {
-    let (mut doubts, mut furthest): (Vec<Doubt>, Vec<Furthest>) = (Vec::new(), Vec::new());
+    let (mut doubts, mut furthest): (Vec<SuspectReading>, Vec<Furthest>) = (Vec::new(), Vec::new());
     let (mut rest, mut now) = (model.clone(), fitted.clone());
     for _ in 0..MOST {
         let (mut suspects, tests) = suspects(&rest, &now);
@@ -147,7 +147,7 @@ pub(super) fn doubted(
         let rivalled = rivals.iter().any(|rival| rival.row != worst.row) && meant.is_none();
         let left_out = !rivalled && !rows.iter().any(checked);
         let Some(named) = reading(&worst.row) else { break };
-        doubts.push(Doubt {
+        doubts.push(SuspectReading {
             reading: named,
             also: worst.also.iter().filter_map(reading).collect(),
             scope: worst.scope,

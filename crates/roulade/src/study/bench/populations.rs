@@ -1,7 +1,7 @@
 //! One kind of specimen, or two: variants that were told apart, and variants that are only suspected.
 
 use super::specimens::{Member, Scatter};
-use roulade_stats::least_squares::pooled::{Kind, Pooled};
+use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use roulade_stats::least_squares::split::{Reference, Split};
 use roulade_stats::maths::pow;
@@ -20,7 +20,7 @@ const MANY: usize = 50;
 /// What the data say of two suspected variants.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Verdict {
+pub enum VariantsVerdict {
     /// Their means differ: they are kept apart.
     Two,
     /// Their means are too close to matter: they are taken together.
@@ -49,7 +49,7 @@ pub struct Population {
     /// Differences below this do not matter, SI: three standard uncertainties of one ordinary reading.
     pub margin: f64,
     /// What the data say.
-    pub verdict: Verdict,
+    pub verdict: VariantsVerdict,
 }
 
 /// Variants of one quantity as the bench sheet tells them apart: the second against the first, the third against the first…
@@ -80,10 +80,10 @@ fn against(asked: usize, first: (&str, &[&Member]), second: (&str, &[&Member]), 
     };
     let found = scatter::groups(&specimens(second.1), &specimens(first.1));
     let verdict = match found {
-        None => Verdict::Untested,
-        Some(found) if found.are_two(RISK) => Verdict::Two,
-        Some(found) if found.are_one(margin, RISK) => Verdict::One,
-        Some(_) => Verdict::Open,
+        None => VariantsVerdict::Untested,
+        Some(found) if found.are_two(RISK) => VariantsVerdict::Two,
+        Some(found) if found.are_one(margin, RISK) => VariantsVerdict::One,
+        Some(_) => VariantsVerdict::Open,
     };
     let mean =
         |members: &[&Member]| members.iter().map(|m| m.value).sum::<f64>() / members.len().max(1) as f64;
@@ -106,10 +106,10 @@ pub(super) fn suspected(asked: usize, scatter: &Scatter, margin: f64) -> Populat
     let found = Split::of(&split.iter().map(|m| m.value).collect::<Vec<f64>>(), 1);
     let plain = apart(asked, &split, found.at, margin);
     if split.len() < FEWEST {
-        return Population { probability: None, verdict: Verdict::Untested, ..plain };
+        return Population { probability: None, verdict: VariantsVerdict::Untested, ..plain };
     }
     let probability = Reference::of(split.len(), 1).share(|thrown| thrown.ratio() >= found.ratio());
-    let verdict = if probability < RISK { Verdict::Two } else { Verdict::One };
+    let verdict = if probability < RISK { VariantsVerdict::Two } else { VariantsVerdict::One };
     Population { probability: Some(probability), verdict, ..plain }
 }
 
@@ -118,9 +118,9 @@ pub(super) fn suspected(asked: usize, scatter: &Scatter, margin: f64) -> Populat
 pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
     let specimens = |(_, scatter, _): &(usize, &Scatter, f64)| {
         let members = scatter.members.iter();
-        Kind { groups: vec![members.map(|m| Specimen { value: m.value, u: m.u }).collect()] }
+        PooledKind { groups: vec![members.map(|m| Specimen { value: m.value, u: m.u }).collect()] }
     };
-    let kinds: Vec<Kind> = scatter.iter().map(specimens).collect();
+    let kinds: Vec<PooledKind> = scatter.iter().map(specimens).collect();
     let pooled = Pooled::of(&kinds);
     let mut references: BTreeMap<usize, Reference> = BTreeMap::new();
     let mut found = Vec::new();
@@ -141,7 +141,7 @@ pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
         let probability =
             (2.0 * pooled.split(kind, &split, reference).map_or(alone, |lent| lent.min(alone))).min(1.0);
         let plain = apart(*asked, &members, split.at, *margin);
-        found.push(Population { probability: Some(probability), verdict: Verdict::Two, ..plain });
+        found.push(Population { probability: Some(probability), verdict: VariantsVerdict::Two, ..plain });
     }
     let limit = 1.0 - pow(1.0 - RISK, 1.0 / found.len().max(1) as f64);
     found.retain(|population| population.probability.is_some_and(|p| p < limit));
@@ -197,14 +197,14 @@ mod tests {
             0.1,
         );
         let found = &labelled(0, &two, 0.3)[0];
-        assert_eq!((found.verdict, found.groups[0].0.as_str()), (Verdict::Two, "old"));
+        assert_eq!((found.verdict, found.groups[0].0.as_str()), (VariantsVerdict::Two, "old"));
         assert!((found.difference - 4.1).abs() < 0.01 && found.probability.unwrap() < 1e-3);
         let one =
             [(1.0, Some("a")), (1.01, Some("b")), (0.99, Some("a")), (1.0, Some("b")), (1.0, Some("a"))];
-        assert_eq!(labelled(0, &scatter(&one, 0.02), 0.3)[0].verdict, Verdict::One);
-        assert_eq!(labelled(0, &scatter(&one, 0.02), 1e-3)[0].verdict, Verdict::Open);
+        assert_eq!(labelled(0, &scatter(&one, 0.02), 0.3)[0].verdict, VariantsVerdict::One);
+        assert_eq!(labelled(0, &scatter(&one, 0.02), 1e-3)[0].verdict, VariantsVerdict::Open);
         let lone = scatter(&[(1.0, Some("a")), (2.0, Some("b"))], 0.1);
-        assert_eq!(labelled(0, &lone, 0.3)[0].verdict, Verdict::Untested);
+        assert_eq!(labelled(0, &lone, 0.3)[0].verdict, VariantsVerdict::Untested);
         assert!(labelled(0, &scatter(&[(1.0, None), (2.0, None)], 0.1), 0.3).is_empty());
     }
 
@@ -212,10 +212,13 @@ mod tests {
     fn variants_that_are_only_suspected() {
         let plain = |values: &[f64]| values.iter().map(|x| (*x, None)).collect::<Vec<_>>();
         let two = suspected(0, &scatter(&plain(&[1.0, 1.1, 5.0, 5.1, 0.9, 4.9]), 0.1), 0.3);
-        assert_eq!((two.verdict, two.groups[1].1.len()), (Verdict::Two, 3));
+        assert_eq!((two.verdict, two.groups[1].1.len()), (VariantsVerdict::Two, 3));
         let one = suspected(0, &scatter(&plain(&[1.0, 1.4, 0.3, 0.8, 1.1, 0.9]), 0.1), 0.3);
-        assert_eq!(one.verdict, Verdict::One);
-        assert_eq!(suspected(0, &scatter(&plain(&[1.0, 5.0, 5.1]), 0.1), 0.3).verdict, Verdict::Untested);
+        assert_eq!(one.verdict, VariantsVerdict::One);
+        assert_eq!(
+            suspected(0, &scatter(&plain(&[1.0, 5.0, 5.1]), 0.1), 0.3).verdict,
+            VariantsVerdict::Untested
+        );
     }
 
     /// Of samples of one normal distribution, one in twenty is called two.
@@ -224,7 +227,7 @@ mod tests {
         let mut throw = Stream::of(5, 0);
         let called = (0..200).filter(|_| {
             let values: Vec<(f64, Option<&str>)> = (0..6).map(|_| (throw.normal(), None)).collect();
-            suspected(0, &scatter(&values, 0.01), 0.3).verdict == Verdict::Two
+            suspected(0, &scatter(&values, 0.01), 0.3).verdict == VariantsVerdict::Two
         });
         let called = called.count();
         // Binomial: 10 ± 3.

@@ -12,7 +12,7 @@
 use super::groups::{Expected, Group, Stand};
 use super::linear::Linear;
 use super::model::Model;
-use super::outliers::{Doubt, Scope};
+use super::outliers::{Scope, SuspectReading};
 use crate::quantity::slip::{Slip, swapped};
 use crate::study::readings::Reading;
 use roulade_stats::least_squares::distribution::normal_two_sided;
@@ -67,7 +67,7 @@ fn unexplained(read: f64, expected: Expected) -> f64 {
 }
 
 /// Leaves out of the model what no honest reading can be, and says why each was.
-pub(super) fn screened(model: &mut Model<'_>, readings: &[Reading]) -> Vec<Doubt> {
+pub(super) fn screened(model: &mut Model<'_>, readings: &[Reading]) -> Vec<SuspectReading> {
     let mut doubts = Vec::new();
     let Some(before) = Linear::of_sheet(&model.priors(), &model.groups, |x| model.all_predicted(x), MODEL)
     else {
@@ -86,12 +86,12 @@ pub(super) fn screened(model: &mut Model<'_>, readings: &[Reading]) -> Vec<Doubt
     doubts
 }
 
-fn doubt(model: &Model<'_>, guess: &Guess) -> Option<Doubt> {
+fn doubt(model: &Model<'_>, guess: &Guess) -> Option<SuspectReading> {
     let reading = |row: &usize| model.rows.get(*row).map(|row| row.reading);
     let mut all = guess.rows.iter().filter_map(reading);
     let z = (guess.read - guess.expected.value) / guess.expected.variance.sqrt();
     let first = model.rows.get(*guess.rows.first()?)?;
-    Some(Doubt {
+    Some(SuspectReading {
         reading: all.next()?,
         also: all.collect(),
         scope: guess.scope,

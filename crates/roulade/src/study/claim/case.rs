@@ -1,7 +1,7 @@
 //! The cells of a claim, as they are known for it, and its figure at any values of their inputs.
 
 use super::basis::{On, nominal};
-use super::declared::{Change, Claim};
+use super::declared::{Claim, ComparedAs};
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
 use crate::cell::figures::Worked;
@@ -116,8 +116,8 @@ impl Case {
         let [nominal, others] = self.nominal;
         let of = |w, nominal| on.value(w, nominal).unwrap_or(f64::NAN);
         match (self.claim.over, other) {
-            (Some(Change::Share), Some(other)) => of(own, nominal) / of(other, others) - 1.0,
-            (Some(Change::Difference), Some(other)) => of(own, nominal) - of(other, others),
+            (Some(ComparedAs::Share), Some(other)) => of(own, nominal) / of(other, others) - 1.0,
+            (Some(ComparedAs::Difference), Some(other)) => of(own, nominal) - of(other, others),
             _ => self.claim.factor() * of(own, nominal),
         }
     }

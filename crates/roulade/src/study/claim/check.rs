@@ -5,7 +5,7 @@ use super::case::{Case, case, draw};
 use super::chance::{self, Strip};
 use super::conventions::{self, Convention};
 use super::declared::{Claim, Relation, Verdict};
-use super::information::{self, Reading};
+use super::information::{self, PossibleReading};
 use super::nearest::{self, Nearest};
 use super::required::{self, Required};
 use crate::cell::draft::Draft;
@@ -56,7 +56,7 @@ pub struct Check {
     /// What each input alone would have to be, the nearest first.
     pub alone: Vec<Required>,
     /// What reading would settle it, the best first.
-    pub settle: Vec<Reading>,
+    pub settle: Vec<PossibleReading>,
 }
 
 /// One way to read the digits of a claim.

@@ -127,7 +127,7 @@ impl Limits {
 
 /// How a cell is set against the other one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Change {
+pub enum ComparedAs {
     /// As a share of the other cell's figure.
     Share,
     /// As the difference of the two figures.
@@ -142,7 +142,7 @@ pub struct Claim {
     /// How it stands to the value.
     pub relation: Relation,
     /// Whether the value is a change over the other cell, and of what kind.
-    pub over: Option<Change>,
+    pub over: Option<ComparedAs>,
     /// The value, SI; a share where it is one of the other cell's.
     pub value: f64,
     /// The unit it was written in.
@@ -221,7 +221,7 @@ impl Claim {
 
     /// Whether the unit alone says which figure is meant.
     pub fn says_its_figure(&self) -> bool {
-        self.over != Some(Change::Share)
+        self.over != Some(ComparedAs::Share)
             && figure_of(self.unit.dimension()).is_some_and(|figure| figure.id == self.figure.id)
     }
 
@@ -249,8 +249,8 @@ impl Claim {
     /// Unit in which the figure is shown.
     pub fn shown_in(&self) -> Unit {
         match self.over {
-            Some(Change::Share) => Unit::Percent,
-            Some(Change::Difference) | None => self.figure.unit,
+            Some(ComparedAs::Share) => Unit::Percent,
+            Some(ComparedAs::Difference) | None => self.figure.unit,
         }
     }
 }

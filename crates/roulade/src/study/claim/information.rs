@@ -14,7 +14,7 @@ use roulade_stats::uncertain::Uncertain;
 
 /// A reading that could be taken.
 #[derive(Clone, Debug)]
-pub struct Reading {
+pub struct PossibleReading {
     /// Path of the input in the sheet.
     pub path: String,
     /// Its name in a bench sheet.
@@ -60,9 +60,9 @@ pub(super) fn rank(
     output: usize,
     (best, u): (f64, f64),
     holds: (f64, f64),
-) -> Vec<Reading> {
+) -> Vec<PossibleReading> {
     let shares = spread.shares(output);
-    let mut readings: Vec<(f64, Reading)> = spread
+    let mut readings: Vec<(f64, PossibleReading)> = spread
         .direction(output)
         .into_iter()
         .filter_map(|(i, with)| {
@@ -73,7 +73,7 @@ pub(super) fn rank(
             let left = now * now / (now * now + of_reading * of_reading);
             let takes = with * with * left;
             let own = shares.iter().find(|(of, _)| *of == i).map_or(0.0, |(_, share)| *share);
-            let reading = Reading {
+            let reading = PossibleReading {
                 path: input.path.to_string(),
                 // What is a part's, or a material's, is called by its path there too.
                 key: if quantity.key.contains("[]") {

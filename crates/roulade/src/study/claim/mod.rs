@@ -30,9 +30,9 @@ pub use check::{Check, OnBasis, ReadAs};
 pub use consistency::{Agreement, Consistency, Relationship};
 pub use conventions::Convention;
 pub use declared::{
-    CONTRADICTED, Change, Claim, LIKELY, Limits, Relation, SUPPORTED, Standing, UNLIKELY, Verdict,
+    CONTRADICTED, Claim, ComparedAs, LIKELY, Limits, Relation, SUPPORTED, Standing, UNLIKELY, Verdict,
 };
-pub use information::Reading;
+pub use information::PossibleReading;
 pub use list::{List, MOST_CLAIMS};
 pub use nearest::Nearest;
 pub use required::{Required, Where};

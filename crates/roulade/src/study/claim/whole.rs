@@ -2,7 +2,7 @@
 
 use super::basis::{Basis, On};
 use super::basis::{loaded, under};
-use super::declared::{Change, Claim, Limits, Relation, figure_of};
+use super::declared::{Claim, ComparedAs, Limits, Relation, figure_of};
 use super::rounding::Rounding;
 use super::words::{EXAMPLE, Parts, split};
 use crate::cell::figures::{Definition, definition};
@@ -29,8 +29,8 @@ impl Claim {
         let rate = parts.rate.as_deref().map(|text| rate(text, &at("rate"))).transpose()?;
         let figure = under_load(figure(parts, unit, at)?, parts, rate, &mut taken, at)?;
         let over = parts.over.map(|_| match unit {
-            Some(Unit::Percent) => Change::Share,
-            _ => Change::Difference,
+            Some(Unit::Percent) => ComparedAs::Share,
+            _ => ComparedAs::Difference,
         });
         let dimension = dimension(figure, over, unit, value, at)?;
         let read =
@@ -127,7 +127,7 @@ fn under_load(
 /// What the value measures, where its unit does.
 fn dimension(
     figure: &Definition,
-    over: Option<Change>,
+    over: Option<ComparedAs>,
     unit: Option<Unit>,
     value: &str,
     at: At<'_>,
@@ -138,7 +138,7 @@ fn dimension(
         let expected = "\"over the other cell\" after it, or a value with its unit";
         return Err(Problem::new(at("over"), "a percentage without the other cell", expected));
     }
-    let dimension = if over == Some(Change::Share) { Dimension::Fraction } else { own };
+    let dimension = if over == Some(ComparedAs::Share) { Dimension::Fraction } else { own };
     if unit.is_some_and(|unit| unit.dimension() != dimension) {
         let expected = format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol());
         return Err(Problem::new(at("value"), format!("\"{}\"", shortened(value)), expected));

@@ -58,9 +58,9 @@ impl Claim {
     /// Reads a claim, whether a line of text or its parts.
     ///
     /// ```
-    /// use roulade::study::claim::{Change, Claim, Said};
+    /// use roulade::study::claim::{ComparedAs, Claim, Said};
     /// let claim = Claim::read(&Said::Words("12 % over the other cell per volume".to_owned()))?;
-    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", Some(Change::Share)));
+    /// assert_eq!((claim.figure.id, claim.over), ("volumetric", Some(ComparedAs::Share)));
     /// # Ok::<(), roulade::quantity::problem::Problems>(())
     /// ```
     ///

@@ -11,7 +11,7 @@ mod recipe;
 mod resized;
 
 pub use grid::{Axis, Blank, Grid};
-pub use recipe::{Cells, Hardware, Held, Hold, Parts, Recipe, Wall};
+pub use recipe::{CellSource, Hardware, HeldItem, Hold, Parts, Recipe, Wall};
 pub use resized::resized;
 
 #[cfg(test)]

@@ -70,7 +70,7 @@ pub struct Hold {
 
 /// One thing that is held.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
-pub struct Held {
+pub struct HeldItem {
     /// The key of a question's `hold` that would hold it otherwise; none for what cannot be.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub key: Option<&'static str>,
@@ -266,24 +266,24 @@ impl<'a> Recipe<'a> {
     }
 
     /// What is held, in the order of the sheet.
-    pub fn held(&self) -> Vec<Held> {
+    pub fn held(&self) -> Vec<HeldItem> {
         let (own, hold) = (self.own.blueprint(), &self.hold);
         let b = self.blueprint(&self.values);
-        let plain = |what, text: String| Held { key: None, what, text, asked: false };
+        let plain = |what, text: String| HeldItem { key: None, what, text, asked: false };
         let length = |key, what, value: Length, asked: Option<Length>| {
             let text = notation::print(value.value, 0.0, Unit::Millimetre);
-            Held { key, what, text, asked: asked.is_some() }
+            HeldItem { key, what, text, asked: asked.is_some() }
         };
         let mut held = Vec::new();
         held.push(match hold.hardware {
-            Hardware::Grows => Held {
+            Hardware::Grows => HeldItem {
                 key: Some("hardware"),
                 what: "wall, bottom, core, radial clearance, heights of parts",
                 text: "grow with the diameter as from cell to cell, but for what is held otherwise here"
                     .to_owned(),
                 asked: false,
             },
-            Hardware::Stays => Held {
+            Hardware::Stays => HeldItem {
                 key: Some("hardware"),
                 what: "wall, bottom, core, radial clearance, heights of parts",
                 text: "stay, which flatters a larger can".to_owned(),
@@ -292,7 +292,7 @@ impl<'a> Recipe<'a> {
         });
         held.push(match hold.wall {
             Wall::AsHardware => length(Some("wall"), "wall", b.can.wall, hold.wall_thickness),
-            Wall::WithTheDiameter => Held {
+            Wall::WithTheDiameter => HeldItem {
                 key: Some("wall"),
                 what: "wall",
                 text: format!(
@@ -335,7 +335,7 @@ impl<'a> Recipe<'a> {
             ),
             Parts::AsTheyAre => ("stay as they are", true),
         };
-        held.push(Held { key: Some("parts"), what: "masses of parts", text: text.to_owned(), asked });
+        held.push(HeldItem { key: Some("parts"), what: "masses of parts", text: text.to_owned(), asked });
         held.push(plain("rings of weld spots", "go with the inner diameter".to_owned()));
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
@@ -351,14 +351,14 @@ impl<'a> Recipe<'a> {
 
 /// Where cells come from whose inputs are moved.
 #[derive(Debug)]
-pub enum Cells<'a> {
+pub enum CellSource<'a> {
     /// All that is not moved stays as the sheet has it.
     Sheet(&'a Draft),
     /// The can changes its size.
     Recipe(Box<Recipe<'a>>),
 }
 
-impl<'a> Cells<'a> {
+impl<'a> CellSource<'a> {
     /// Of a draft at its best values; with `hold`, as a recipe.
     ///
     /// # Errors
@@ -392,7 +392,7 @@ impl<'a> Cells<'a> {
     }
 
     /// What is held; nothing where all is as the sheet has it.
-    pub fn held(&self) -> Vec<Held> {
+    pub fn held(&self) -> Vec<HeldItem> {
         match self {
             Self::Sheet(_) => Vec::new(),
             Self::Recipe(recipe) => recipe.held(),

@@ -1,47 +1,34 @@
 //! Maps and sweeps: arguments to a question, an answer to a report and a picture.
 
-use crate::args::PictureArgs;
+use super::said::said;
+use crate::args::{MapArgs, PictureArgs, SweepArgs};
 use crate::cores::AllCores;
-use crate::report::{Report, Sources};
+use crate::report::{Delivery, Report, Sources};
 use crate::{files, page, picture};
 use roulade::quantity::problem::{Problem, Problems, shortened};
 use roulade::sheet::Sheet;
 use roulade::sheet::{Shape, Trail, Unknown};
-use roulade::study::form_factors::asked::{self, HoldEntries};
+use roulade::study::form_factors::asked::{Along, HoldEntries};
 use roulade_answer::answer::GridAnswer;
 use roulade_answer::ask;
 use roulade_answer::question::{MapQuestion, Span, SweepQuestion};
 use serde_json::{Map as JsonMap, Value};
 use std::path::Path;
 
-/// What a map is asked for with.
-pub(crate) struct Map {
-    pub(crate) diameter: Vec<String>,
-    pub(crate) height: Vec<String>,
-    pub(crate) steps: u32,
-    pub(crate) figures: Vec<String>,
-    pub(crate) hold: Vec<String>,
-}
-
-/// One input or two.
-pub(crate) struct Along {
-    pub(crate) first: [String; 3],
-    pub(crate) and: Vec<String>,
-    pub(crate) steps: u32,
-}
-
-/// Places of a map's question, as the arguments they came from.
-pub(crate) fn map_sources(sheet: String, picture: &PictureArgs) -> Sources {
+/// The same electrodes in other cans.
+pub(super) fn map(asked: MapArgs) -> Delivery {
     let begins =
         [("diameter", "--diameter"), ("height", "--height"), ("figures", "--figure"), ("hold", "--hold")];
-    sources(sheet, &begins, picture)
+    let sources = sources(files::name(&asked.sheet), &begins, &asked.picture);
+    said(asked.form, mapped(asked), &sources)
 }
 
-/// Places of a sweep's question, as the arguments they came from.
-pub(crate) fn sweep_sources(sheet: String, picture: &PictureArgs) -> Sources {
+/// A cell along one input or over two.
+pub(super) fn sweep(asked: SweepArgs) -> Delivery {
     let begins =
         [("along[0]", "KEY FROM TO"), ("along[1]", "--and"), ("figures", "--figure"), ("hold", "--hold")];
-    sources(sheet, &begins, picture)
+    let sources = sources(files::name(&asked.sheet), &begins, &asked.picture);
+    said(asked.form, swept(asked), &sources)
 }
 
 fn sources(sheet: String, begins: &[(&'static str, &str)], picture: &PictureArgs) -> Sources {
@@ -52,14 +39,13 @@ fn sources(sheet: String, begins: &[(&'static str, &str)], picture: &PictureArgs
     Sources { file: sheet, begins }
 }
 
-/// The same recipe in other cans.
-pub(crate) fn map(sheet: &Path, asked: Map, picture: &PictureArgs) -> Result<Report, Problems> {
+fn mapped(asked: MapArgs) -> Result<Report, Problems> {
     let span = |ends: Vec<String>| {
         let mut ends = ends.into_iter();
         Span { from: ends.next(), to: ends.next(), steps: Some(asked.steps), unknown: Unknown::default() }
     };
     let question = MapQuestion {
-        sheet: Some(read(sheet)?),
+        sheet: Some(read(&asked.sheet)?),
         diameter: Some(span(asked.diameter)),
         height: Some(span(asked.height)),
         hold: hold(&asked.hold)?,
@@ -67,35 +53,28 @@ pub(crate) fn map(sheet: &Path, asked: Map, picture: &PictureArgs) -> Result<Rep
         unknown: Unknown::default(),
     };
     let answer = ask::mapped(question, &AllCores)?;
-    draw(&answer, picture)?;
+    draw(&answer, &asked.picture)?;
     let (page, rows) = page::map(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }
 
-/// A cell along one input or over two.
-pub(crate) fn sweep(
-    sheet: &Path,
-    along: Along,
-    figures: Vec<String>,
-    hold_as: &[String],
-    picture: &PictureArgs,
-) -> Result<Report, Problems> {
-    let steps = along.steps;
+fn swept(asked: SweepArgs) -> Result<Report, Problems> {
     let one = |texts: Vec<String>| {
         let mut texts = texts.into_iter();
         let (key, from, to) = (texts.next(), texts.next(), texts.next());
-        asked::Along { key, from, to, steps: Some(steps), unknown: Unknown::default() }
+        Along { key, from, to, steps: Some(asked.steps), unknown: Unknown::default() }
     };
-    let inputs = [Vec::from(along.first), along.and].into_iter().filter(|texts| !texts.is_empty());
+    let inputs =
+        [vec![asked.key, asked.from, asked.to], asked.and].into_iter().filter(|texts| !texts.is_empty());
     let question = SweepQuestion {
-        sheet: Some(read(sheet)?),
+        sheet: Some(read(&asked.sheet)?),
         along: Some(inputs.map(one).collect()),
-        hold: hold(hold_as)?,
-        figures: some(figures),
+        hold: hold(&asked.hold)?,
+        figures: some(asked.figures),
         unknown: Unknown::default(),
     };
     let answer = ask::swept(question, &AllCores)?;
-    draw(&answer, picture)?;
+    draw(&answer, &asked.picture)?;
     let (page, rows) = page::sweep(&answer);
     Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
 }

@@ -1,0 +1,91 @@
+//! Questions over many cells: contributions, trials, the best design, lines of sheets.
+
+use super::said::{draft, judged, named, said, sheet, write};
+use crate::args::{BatchArgs, SearchArgs, SpreadArgs, WorthArgs};
+use crate::cores::AllCores;
+use crate::report::{Delivery, Report, Sources};
+use crate::{batch as lines, files, page, search as searched};
+use roulade::material::CurveCache;
+use roulade::quantity::problem::{Problems, both};
+use roulade::study::attribute::{Changes, Prices, Question};
+use roulade_answer::answer::{LeaningAnswer, SampledAnswer, WorthAnswer};
+use roulade_answer::ask;
+use std::path::Path;
+
+/// Contributions of the changes between two cells.
+pub(super) fn worth(asked: &WorthArgs) -> Delivery {
+    let mut begins = vec![("first", files::name(&asked.first)), ("second", files::name(&asked.second))];
+    begins.extend(named("changes", asked.changes.as_deref()));
+    begins.extend(named("prices", asked.prices.as_deref()));
+    begins.extend(named("write", asked.write_changes.as_deref()));
+    begins.push(("draws", "--trials".to_owned()));
+    said(asked.form, attributed(asked), &Sources { file: "roulade".to_owned(), begins })
+}
+
+fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
+    fn list<T>(
+        path: Option<&Path>,
+        whose: &str,
+        of: impl Fn(&str) -> Result<T, Problems>,
+    ) -> Result<Option<T>, Problems> {
+        let read = |path| files::read(path).map_err(Problems::from).and_then(|text| of(&text));
+        path.map(read).transpose().map_err(|problems| problems.within(whose))
+    }
+    let sheets = both(sheet(&asked.first, "first"), sheet(&asked.second, "second"));
+    let changes = list(asked.changes.as_deref(), "changes", Changes::parse);
+    let prices = list(asked.prices.as_deref(), "prices", Prices::parse);
+    let ((first, second), (changes, prices)) = both(sheets, both(changes, prices))?;
+    let answer = WorthAnswer::of(
+        &Question {
+            first: &first,
+            second: &second,
+            changes: changes.as_ref(),
+            prices: prices.as_ref(),
+            draws: asked.draws,
+            seed: asked.seed,
+        },
+        &AllCores,
+    )?;
+    write(asked.write_changes.as_deref(), &answer.grouping, asked.overwrite)?;
+    let (page, rows) = page::worth(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// Trials of a cell, or of two and their difference.
+pub(super) fn spread(asked: &SpreadArgs) -> Delivery {
+    let mut begins = vec![("sheet", files::name(&asked.sheet))];
+    begins.extend(named("second", asked.second.as_deref()));
+    begins.extend([("figure", "--figure".to_owned()), ("draws", "--trials".to_owned())]);
+    begins.push(("figures", "--figure".to_owned()));
+    said(asked.form, sampled(asked), &Sources { file: "roulade".to_owned(), begins })
+}
+
+fn sampled(asked: &SpreadArgs) -> Result<Report, Problems> {
+    let second =
+        asked.second.as_deref().map(|path| draft(path).map_err(|problems| problems.within("second")));
+    let first = draft(&asked.sheet).map_err(|problems| problems.within("sheet"));
+    let (first, second) = both(first, second.transpose())?;
+    let seed = asked.seed.map(u64::from);
+    let mut answer =
+        SampledAnswer::of(&first, second.as_ref(), &asked.figure, (asked.draws, seed), &AllCores)?;
+    if asked.shares {
+        let main = asked.figure.first().map(String::as_str);
+        let plan = (Some(answer.draws), seed);
+        answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
+    }
+    let (page, rows) = page::spread(&answer);
+    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+}
+
+/// The best design within ranges and constraints.
+pub(super) fn search(asked: &SearchArgs) -> Delivery {
+    let begins = vec![("sheet", files::name(&asked.sheet))];
+    let sources = Sources { file: files::name(&asked.question), begins };
+    judged(asked.form, searched::search(&asked.sheet, &asked.question), &sources)
+}
+
+/// Many sheets, one on each line.
+pub(super) fn batch(asked: &BatchArgs) -> Delivery {
+    let how = lines::As { spread: asked.spread, csv: asked.csv, shelf: CurveCache::full() };
+    lines::run(&asked.sheets, &files::name(&asked.sheets), &asked.figures, &how)
+}

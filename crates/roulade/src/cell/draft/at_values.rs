@@ -1,0 +1,57 @@
+//! The cell of a draft at some values of its inputs.
+
+use super::Draft;
+use crate::cell::design::{Blueprint, Design};
+use crate::quantity::problem::Problems;
+use std::sync::Arc;
+
+impl Draft {
+    /// The design at the best values.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together: see [`Design::new`].
+    pub fn design(&self) -> Result<Design, Problems> {
+        self.design_at(&self.values())
+    }
+
+    /// The design at other values of the inputs, in their order, SI base units.
+    ///
+    /// # Errors
+    /// Where the cell does not hold together at those values.
+    pub fn design_at(&self, values: &[f64]) -> Result<Design, Problems> {
+        Design::new(self.blueprint_at(values))
+    }
+
+    /// The blueprint at some values, in the order of the inputs; it need not hold together.
+    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+        let can = self.can.at(v);
+        let overhang = self.overhang.of(v);
+        let margin = self.separator.margin.of(v);
+        let mut cathode = self.cathode.at(v, overhang + margin, None);
+        let mut anode = self.anode.at(v, margin, Some(&cathode));
+        let [of_cathode, of_anode] = &self.ends;
+        (cathode.bare_ends, anode.bare_ends) = (of_cathode.of(v), of_anode.of(v));
+        [cathode.tortuosity, anode.tortuosity] = self.tortuosity.map(|read| read.map(|slot| slot.of(v)));
+        let swelling = self.anode.swelling(v, &anode);
+        Blueprint {
+            name: Arc::clone(&self.name),
+            parts: self.hardware.at(v, can.bore_area()),
+            can,
+            sleeve: self.sleeve.as_ref().map(|sleeve| sleeve.at(v)),
+            fit: self.fit.at(v),
+            winding: self.winding.at(v),
+            cathode,
+            anode,
+            overhang,
+            prelithiation: self.prelithiation.as_ref().map(|slots| slots.at(v)),
+            separator: self.separator.at(v),
+            electrolyte: self.electrolyte.at(v),
+            salt: self.electrolyte.salt.of(v),
+            window: self.window.at(v),
+            path: Arc::new(self.path.at(v)),
+            swelling,
+            weighed: self.weighed.map(|slot| slot.of(v)),
+            discrepancy: self.discrepancy.of(v),
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! What is known of a cell before anything in it is read, and the parts that stand in for those of a sheet without any.
+
+use super::Draft;
+use crate::cell::population;
+use crate::cell::population::{Chemistry, Collected, Purpose, Setting, Size};
+use crate::quantity::notation;
+use crate::quantity::units::Dimension;
+use crate::sheet::{Entry, Sheet};
+use crate::{material, sheet};
+
+impl Draft {
+    /// Lists in a sheet the parts that stand in where it lists none, and how its current is collected where it says nothing
+    /// of that.
+    pub(crate) fn list_parts(sheet: &mut Sheet) {
+        let setting = setting(sheet);
+        if sheet.parts.is_none() {
+            sheet.parts = Some(population::parts(&setting));
+            if sheet.collection.is_none() && setting.collected.chance > 0.0 {
+                let edges = setting.collected.edges;
+                sheet.collection =
+                    Some(if edges { sheet::Collection::Edges } else { sheet::Collection::Tabs });
+            }
+        }
+    }
+}
+
+/// The parts that stand in for all hardware of a sheet without parts.
+pub(crate) fn stand_in(sheet: &Sheet) -> Vec<sheet::Part> {
+    population::parts(&setting(sheet))
+}
+
+/// What is known of a cell before anything in it is read; what cannot be read is complained of elsewhere.
+pub(super) fn setting(sheet: &Sheet) -> Setting {
+    let can = sheet.can.as_ref();
+    let named = can.and_then(|can| Size::read(can.size.as_deref()?, "").ok());
+    let side = |entry: Option<&Entry>| {
+        let text = match entry? {
+            Entry::Text(text) => text,
+            Entry::Noted(noted) => &noted.value,
+        };
+        let known = notation::read(text, Dimension::Length).ok()?;
+        (known.value > 0.0).then_some(1e3 * known.value)
+    };
+    let or = |own: Option<f64>, named: Option<u32>, usual: f64| own.or(named.map(f64::from)).unwrap_or(usual);
+    let diameter = side(can.and_then(|can| can.diameter.as_ref()));
+    let height = side(can.and_then(|can| can.height.as_ref()));
+    let diameter = or(diameter, named.map(|size| size.diameter), population::REFERENCE.diameter);
+    let holds = |mix: Option<&[sheet::Mixed]>, sought: fn(&str) -> bool| {
+        let names = mix.unwrap_or(&[]).iter().filter_map(|mixed| material::find(mixed.material.as_deref()?));
+        names.map(|material| material.name).any(sought)
+    };
+    let mix = sheet.cathode.as_ref().and_then(|cathode| cathode.mix.as_deref());
+    let olivine = holds(mix, |name| Chemistry::of(name) == Chemistry::Olivine);
+    let silicon =
+        holds(sheet.anode.as_ref().and_then(|anode| anode.mix.as_deref()), |name| name.contains("silicon"));
+    Setting {
+        diameter,
+        height: or(height, named.map(|size| size.height), population::REFERENCE.height),
+        chemistry: if olivine { Chemistry::Olivine } else { Chemistry::Layered },
+        purpose: Purpose::unsaid(silicon, diameter),
+        collected: Collected::of(sheet, diameter),
+    }
+}

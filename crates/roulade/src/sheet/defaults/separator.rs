@@ -1,0 +1,71 @@
+//! The separator, the electrolyte, and the voltages between which both electrodes work.
+
+use super::bound::Bound;
+use super::row::{Field, MEMORY, PRACTICE, given, or};
+use crate::quantity::units::Unit;
+use Bound::{NotNegative, Porosity, Positive};
+use Unit::{
+    Gram, GramPerAmpereHour, GramPerCubicCentimetre, Micrometre, Millimetre, MillisiemensPerCentimetre,
+    Percent, Volt,
+};
+
+/// In the order they are shown.
+pub(super) const SEPARATOR: &[Field] = &[
+    given("separator.thickness", "Separator", "film thickness", Micrometre, Positive),
+    or(
+        given("separator.porosity", "Separator", "porosity", Percent, Porosity),
+        "36 .. 48 %",
+        "40 % in a web review, read; the range from memory",
+    ),
+    given("separator.margin", "Separator", "separator overhang at each edge", Millimetre, NotNegative),
+    or(
+        given(
+            "separator.ceramic_thickness",
+            "Separator",
+            "ceramic layer thickness, both sides together",
+            Micrometre,
+            NotNegative,
+        ),
+        "0 µm",
+        "as a separator without one",
+    ),
+    or(
+        given("separator.ceramic_porosity", "Separator", "porosity of the ceramic layer", Percent, Porosity),
+        "40 .. 60 %",
+        MEMORY,
+    ),
+    given("electrolyte.density", "Electrolyte", "density", GramPerCubicCentimetre, Positive),
+    given(
+        "electrolyte.excess",
+        "Electrolyte",
+        "free electrolyte over that in the pores",
+        Percent,
+        NotNegative,
+    ),
+    or(
+        given(
+            "electrolyte.conductivity",
+            "Electrolyte",
+            "ionic conductivity at 25 °C",
+            MillisiemensPerCentimetre,
+            Positive,
+        ),
+        "8 .. 11 mS/cm",
+        "LiPF6, 1 mol/L in carbonates: Nyman, Behm, Lindbergh, Electrochim. Acta 53 (2008) 6356, doi \
+         10.1016/j.electacta.2008.04.023, from memory",
+    ),
+    given("electrolyte.per_capacity", "Electrolyte", "electrolyte per capacity", GramPerAmpereHour, Positive),
+    given("electrolyte.mass", "Electrolyte", "total mass", Gram, Positive),
+    or(
+        given("electrolyte.salt", "Electrolyte", "LiPF6 mass fraction", Percent, Porosity),
+        "12.5 .. 15.2 %",
+        "1.0 to 1.2 mol/L at 1.2 g/cm³: common practice, no source",
+    ),
+    given("voltage.charge_cut_off", "Voltage", "charge cut-off voltage", Volt, Positive),
+    or(
+        given("voltage.discharge_cut_off", "Voltage", "discharge cut-off voltage", Volt, Positive),
+        "2.5 V",
+        PRACTICE,
+    ),
+    given("voltage.nominal", "Voltage", "nominal voltage, in place of curves", Volt, Positive),
+];

@@ -1,0 +1,96 @@
+//! What comes out: contributions of changes, with their uncertainties.
+
+use super::merit::Merit;
+use crate::cell::draft::Draft;
+use crate::quantity::problem::Problems;
+use crate::study::attribute::between::Edit;
+use crate::study::attribute::change::Change;
+
+/// A difference and how well it is known, SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference {
+    /// At the best values.
+    pub value: f64,
+    /// Standard uncertainty.
+    pub u: f64,
+    /// Interval that holds 95 % of the draws, as many beyond it below as above (JCGM 101:2008, 7.7.2); to first order,
+    /// 1.96 standard uncertainties either way.
+    pub interval: [f64; 2],
+}
+
+/// What one change is worth in one figure.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worth {
+    /// Averaged over all orders: the Shapley value.
+    pub worth: Difference,
+    /// Made before all others; `None` where that cell cannot be built.
+    pub first_in: Option<Difference>,
+    /// Made after all others.
+    pub last_in: Option<Difference>,
+    /// Standard error from the orders having been drawn; `None` where all were taken.
+    pub standard_error: Option<f64>,
+}
+
+/// Two changes that are worth more, or less, together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pair {
+    /// One change.
+    pub a: usize,
+    /// The other.
+    pub b: usize,
+    /// How much more each is worth with the other: the Shapley interaction index.
+    pub more: Difference,
+}
+
+/// One figure, shared among the changes.
+#[derive(Clone, Debug)]
+pub struct FigureContributions {
+    /// The figure.
+    pub merit: Merit,
+    /// Of the first cell, SI.
+    pub first: f64,
+    /// Of the second.
+    pub second: f64,
+    /// Second less first.
+    pub whole: Difference,
+    /// For each change.
+    pub worths: Vec<Worth>,
+    /// The strongest interactions, the strongest first; those below a hundredth of all that moves are left out.
+    pub pairs: Vec<Pair>,
+}
+
+/// A cell between the two that cannot be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Impossible {
+    /// The changes made there, by their number.
+    pub made: Vec<usize>,
+    /// Why it cannot be.
+    pub why: Problems,
+}
+
+/// What each change is worth.
+#[derive(Debug)]
+pub struct Worths {
+    /// The changes.
+    pub changes: Vec<Change>,
+    /// All entries that differ.
+    pub edits: Vec<Edit>,
+    /// Each figure.
+    pub figures: Vec<FigureContributions>,
+    /// Cells that were worked out at the best values.
+    pub corners: usize,
+    /// Those that cannot be.
+    pub impossible: Vec<Impossible>,
+    /// Cells with N/P below 1, where both ends have more: they can be worked out, but nobody would build them.
+    pub unbalanced: usize,
+    /// Whether all orders were taken.
+    pub exact: bool,
+    /// Draws that had an answer.
+    pub answered: u32,
+    /// Materials and parts that have no price, where prices were given.
+    pub unpriced: Vec<String>,
+    /// Prices that neither cell has a use for.
+    pub unused: Vec<String>,
+    /// Both sheets, read.
+    pub drafts: [Draft; 2],
+}
