@@ -211,6 +211,9 @@ impl<'ast> Visit<'ast> for Reader<'_> {
         visit::visit_path(self, path);
     }
 
+    /// Who may see an item is no use of what sees it.
+    fn visit_visibility(&mut self, _: &'ast Visibility) {}
+
     fn visit_macro(&mut self, of: &'ast Macro) {
         // What stands in a macro is not parsed: its whole paths are looked for.
         let text = of.tokens.to_string().replace(' ', "");

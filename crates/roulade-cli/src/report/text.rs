@@ -10,14 +10,12 @@ use grid::{Grid, Measured, Row};
 use roulade_answer::answer::Run;
 use std::iter::repeat_n;
 use textwrap::core::display_width;
-use wrap::{FIRM, wrapped};
+use wrap::{FIRM, INDENT, wrapped};
 
 /// Text of at most so many columns.
 pub(crate) struct Text {
     pub(crate) width: usize,
 }
-
-const INDENT: &str = "  ";
 
 impl Form for Text {
     fn answer(&self, report: &Report) -> Out {
@@ -152,7 +150,7 @@ fn lead(runs: &[Run]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::Page;
+    use crate::page::{Column, Line, Page};
 
     fn shown(width: usize) -> String {
         let row = |cells: [&str; 4]| cells.map(str::to_owned).to_vec();

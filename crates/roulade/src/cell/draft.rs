@@ -21,6 +21,7 @@ mod path;
 mod read;
 mod separator;
 mod setting;
+mod settled;
 mod stacked;
 mod unknown;
 mod voltage;
@@ -52,7 +53,7 @@ use wound::{EndSlots, FitSlots, WindingSlots, clearance_of, fit, winding};
 
 pub use self::implausible::{Implausible, far_from};
 pub use self::read::Input;
-pub(crate) use self::setting::stand_in;
+pub(crate) use self::setting::{list_parts, stand_in};
 pub use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.
@@ -109,12 +110,6 @@ impl Draft {
     pub fn read_with(sheet: &Sheet, shelf: &CurveCache) -> Result<Self, Problems> {
         let (draft, problems) = Self::gathered(sheet, shelf);
         problems.or_else_ok(draft)
-    }
-
-    /// A sheet made from another by edits, without the correlations of what takes no part in it any more: a quantity that
-    /// became exact, or one that follows from others now. What took no part before stays, to be complained of.
-    pub fn settled(before: &Sheet, after: Sheet) -> Sheet {
-        correlated::settled(before, after)
     }
 
     /// The same with everything that is wrong; a draft with any of that is good for its inputs only.

@@ -1,7 +1,6 @@
 //! A table measured, its columns fitted to a width.
 
-use super::INDENT;
-use super::wrap::{firm, hanging, right, wrapped};
+use super::wrap::{INDENT, firm, hanging, right, wrapped};
 use crate::page::{Column, Line, Table};
 use crate::report::form::{BOLD, DIM, visible};
 use anstyle::Style;

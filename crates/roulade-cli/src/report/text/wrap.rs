@@ -4,6 +4,8 @@ use roulade::quantity::units::Unit;
 use textwrap::WordSplitter;
 use textwrap::core::display_width;
 
+/// What a line begins with.
+pub(super) const INDENT: &str = "  ";
 /// Stands for a space at which a line may not break.
 pub(super) const FIRM: char = '\u{a0}';
 

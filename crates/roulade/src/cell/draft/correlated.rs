@@ -1,9 +1,8 @@
 //! Which inputs of a sheet move together.
 
-use crate::cell::draft::read::{Input, Reader};
-use crate::material::CurveCache;
+use crate::cell::draft::read::Reader;
 use crate::quantity::problem::{Problem, nearest, shortened};
-use crate::sheet::{Sheet, carried, former};
+use crate::sheet::{Sheet, former};
 use roulade_stats::uncertain::Correlation;
 
 /// Reads the section, once all inputs are there.
@@ -52,28 +51,6 @@ pub(super) fn held(r: &mut Reader, sheet: &Sheet) -> Vec<(String, f64)> {
         r.problems.push(Problem::new(place, u.to_string(), "a standard uncertainty above zero"));
     }
     figures.iter().cloned().zip(u.iter().copied()).collect()
-}
-
-/// See [`super::Draft::settled`].
-pub(super) fn settled(before: &Sheet, mut after: Sheet) -> Sheet {
-    let Some(section) = after.correlated.take() else { return after };
-    let shelf = CurveCache::default();
-    let inputs = |sheet: &Sheet| super::Draft::gathered(sheet, &shelf).0.inputs;
-    let (old, new) = (inputs(before), inputs(&after));
-    // What cannot be read yet is not exact.
-    let moves = |input: &Input| !(input.known.u() == 0.0 && input.known.value.is_finite());
-    let takes_part = |inputs: &[Input], path: &str| {
-        let path = &*former::path_today(path);
-        inputs.iter().any(|input| (input.path == path || input.key == path) && moves(input))
-    };
-    let stands = |path: &str| {
-        let of_before =
-            before.correlated.as_ref().and_then(|section| section.paths.as_deref()).unwrap_or(&[]);
-        of_before.iter().any(|other| other.trim() == path) && !takes_part(&old, path)
-    };
-    let keep = |path: &str| takes_part(&new, path.trim()) || stands(path.trim());
-    after.correlated = carried::kept(section, |path| keep(path).then(|| path.to_owned()));
-    after
 }
 
 fn place(i: usize) -> String {

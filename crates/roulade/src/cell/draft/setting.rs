@@ -1,6 +1,5 @@
 //! What is known of a cell before anything in it is read, and the parts that stand in for those of a sheet without any.
 
-use super::Draft;
 use crate::cell::population;
 use crate::cell::population::{Chemistry, Collected, Purpose, Setting, Size};
 use crate::quantity::notation;
@@ -8,18 +7,15 @@ use crate::quantity::units::Dimension;
 use crate::sheet::{Entry, Sheet};
 use crate::{material, sheet};
 
-impl Draft {
-    /// Lists in a sheet the parts that stand in where it lists none, and how its current is collected where it says nothing
-    /// of that.
-    pub(crate) fn list_parts(sheet: &mut Sheet) {
-        let setting = setting(sheet);
-        if sheet.parts.is_none() {
-            sheet.parts = Some(population::parts(&setting));
-            if sheet.collection.is_none() && setting.collected.chance > 0.0 {
-                let edges = setting.collected.edges;
-                sheet.collection =
-                    Some(if edges { sheet::Collection::Edges } else { sheet::Collection::Tabs });
-            }
+/// Lists in a sheet the parts that stand in where it lists none, and how its current is collected where it says nothing
+/// of that.
+pub(crate) fn list_parts(sheet: &mut Sheet) {
+    let setting = setting(sheet);
+    if sheet.parts.is_none() {
+        sheet.parts = Some(population::parts(&setting));
+        if sheet.collection.is_none() && setting.collected.chance > 0.0 {
+            let edges = setting.collected.edges;
+            sheet.collection = Some(if edges { sheet::Collection::Edges } else { sheet::Collection::Tabs });
         }
     }
 }

@@ -5,7 +5,7 @@ use crate::cell::design::Blueprint;
 use crate::cell::design::Electrolyte as Filling;
 use crate::cell::design::Fill;
 use crate::cell::design::Fit;
-use crate::cell::draft::Draft;
+use crate::cell::draft::{Draft, list_parts};
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
@@ -22,7 +22,7 @@ use roulade_stats::uncertain::{Origin, Spread, Uncertain};
 pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Result<Sheet, Problems> {
     let mut sheet = Draft::sheet_as_built(&sheet)?.into_owned();
     // What stands in at its own size is what grows, not what would stand in at the other.
-    Draft::list_parts(&mut sheet);
+    list_parts(&mut sheet);
     let draft = Draft::read(&sheet)?;
     let recipe = Recipe::of(&draft, &draft.values(), hold)?;
     let sized = recipe.sized(diameter, height)?;
