@@ -6,13 +6,13 @@ mod bench;
 
 use crate::answer::{
     ClaimAnswer, ClaimsAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer,
-    SampledAnswer, WorthAnswer,
+    SampledAnswer, Sentence, WorthAnswer,
 };
 use crate::question;
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems, both};
 use roulade::sheet::{Part, Sheet, read, unknown_keys};
-use roulade::study::claim::{Check, Claim, List, Said, Together, Verdict};
+use roulade::study::claim::{Check, List, Said, Together, Verdict};
 use roulade::study::edit::SheetChange;
 use roulade::study::form_factors::asked::ResizeEntries;
 use roulade::study::{attribute, claim, remove};
@@ -126,6 +126,14 @@ impl Weighed {
             Self::Several(answer) => answer.verdict,
         }
     }
+
+    /// The answer in a sentence.
+    pub fn sentence(&self) -> &Sentence {
+        match self {
+            Self::One(answer) => &answer.answer,
+            Self::Several(answer) => &answer.answer,
+        }
+    }
 }
 
 /// Whether declared figures can be true, before the answer becomes text; draws and seed take their defaults where they are
@@ -171,33 +179,6 @@ fn plan(draws: Option<u32>) -> Result<u32, Problems> {
     }
     let most = claim::MOST_DRAWS;
     Err(Problem::new("draws", draws.to_string(), format!("between 2 and {most} trials")).into())
-}
-
-/// Whether one declared figure can be true, before the answer becomes text; draws and seed take their defaults where they
-/// are left out.
-///
-/// # Errors
-/// Everything wrong with the claim or a sheet; places begin with `claim`, `sheet.` or `other.`.
-pub fn claimed(
-    said: &Said,
-    sheet: Result<Draft, Problems>,
-    other: Option<Result<Draft, Problems>>,
-    (draws, seed): (Option<u32>, Option<u32>),
-    hands: &impl Executor,
-) -> Result<ClaimAnswer, Problems> {
-    let mut problems = Problems::default();
-    let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
-    let claim = Claim::read(said).map_err(&mut kept).ok();
-    let sheet = sheet.map_err(|p| kept(p.within("sheet"))).ok();
-    let other = other.transpose().map_err(|p| kept(p.within("other"))).ok();
-    let draws = plan(draws).map_err(&mut kept).ok();
-    match (claim, sheet, other, draws) {
-        (Some(claim), Some(sheet), Some(other), Some(draws)) if problems.0.is_empty() => {
-            let seed = u64::from(seed.unwrap_or(1));
-            Ok(ClaimAnswer::of(&Check::of(claim, sheet, other, (draws, seed), hands)?))
-        }
-        _ => Err(problems),
-    }
 }
 
 /// What each change between two sheets is worth.

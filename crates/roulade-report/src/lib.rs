@@ -22,18 +22,18 @@ use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::Sheet;
 use roulade::study::attribute;
-use roulade::study::claim::Verdict;
+use roulade::study::claim::{List, Verdict};
 use roulade_answer::answer::{
-    ClaimAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
+    ClaimAnswer, ClaimsAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
 };
-use roulade_answer::ask;
+use roulade_answer::ask::{self, Weighed};
 use roulade_answer::cautions::{CAUTIONS, Caution};
 use roulade_stats::executor::Executor;
 use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
 ///
-/// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text or its parts, `"draws"`,
+/// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text, of one figure or several, or its parts, `"draws"`,
 /// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
 /// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
 /// there are two.
@@ -72,7 +72,10 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
     };
     let bench = reconciled(&question, &first, second.as_ref())?;
     let figure = match &question.claim {
-        Some(said) => roulade::study::claim::Claim::read(said)?.figure.id,
+        Some(said) => List::read(std::slice::from_ref(said))?
+            .claims
+            .first()
+            .map_or("volumetric", |claim| claim.figure.id),
         None => "volumetric",
     };
     let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
@@ -105,7 +108,8 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
                 None => (first_draft, None),
             };
             let named = if other.is_some() { ("second", "first") } else { ("first", "second") };
-            let answer = ask::claimed(said, Ok(cell), other, (question.draws, question.seed), hands);
+            let said = std::slice::from_ref(said);
+            let answer = ask::weighed(said, Ok(cell), other, (question.draws, question.seed), hands);
             Some(answer.map_err(|problems| renamed(problems, named))?)
         }
     };
@@ -161,8 +165,8 @@ pub struct Report {
     pub date: Option<String>,
     /// The cell or cells.
     pub cells: ReportedCells,
-    /// A declared figure, weighed.
-    pub claim: Option<ClaimAnswer>,
+    /// What is declared, weighed.
+    pub claim: Option<Weighed>,
     /// What each change between two cells is worth.
     pub worths: Option<WorthAnswer>,
     /// A bench sheet held against each cell that it has readings of.
@@ -177,6 +181,12 @@ impl Report {
     /// The page.
     pub fn html(&self) -> String {
         let (first, second) = (self.cells.first(), self.cells.second());
+        let (claim, claims) = match &self.claim {
+            Some(Weighed::One(claim)) => (Some(claim.as_ref()), None),
+            Some(Weighed::Several(claims)) => (None, Some(claims.as_ref())),
+            None => (None, None),
+        };
+        let weighed = self.claim.as_ref().map(|claim| (claim.verdict(), claim.sentence()));
         let page = Page {
             date: self.date.as_deref(),
             version: first.roulade,
@@ -185,11 +195,13 @@ impl Report {
             answer: self.cells.answer(),
             first,
             second,
-            claim: self.claim.as_ref(),
+            weighed,
+            claim,
+            claims,
             worths: self.worths.as_ref().map(Worths::of),
             bench: &self.bench,
             next: self.next.as_ref(),
-            strip: self.claim.as_ref().map(Strip::of),
+            strip: claim.map(Strip::of),
             halves: Half::both(first, second),
             headline: rows::headline(&self.cells),
             tables: rows::tables(&self.cells),
@@ -212,11 +224,18 @@ impl Report {
 
     fn question(&self) -> String {
         let first = &self.cells.first().cell;
-        match (&self.claim, self.cells.second()) {
-            (Some(claim), Some(second)) => {
-                format!("Can it be true of {}, beside {first}: “{}”?", second.cell, claim.claim.text)
+        let declared = self.claim.as_ref().map(|claim| match claim {
+            Weighed::One(claim) => ("it", claim.claim.text.clone()),
+            Weighed::Several(claims) => (
+                "all of it",
+                claims.figures.iter().map(|one| one.claim.as_str()).collect::<Vec<_>>().join("; "),
+            ),
+        });
+        match (declared, self.cells.second()) {
+            (Some((what, said)), Some(second)) => {
+                format!("Can {what} be true of {}, beside {first}: “{said}”?", second.cell)
             }
-            (Some(claim), None) => format!("Can it be true of {first}: “{}”?", claim.claim.text),
+            (Some((what, said)), None) => format!("Can {what} be true of {first}: “{said}”?"),
             (None, Some(second)) => format!("What is the difference between {first} and {}?", second.cell),
             (None, None) => format!("What is {first} predicted to give?"),
         }
@@ -233,7 +252,9 @@ struct Page<'a> {
     answer: &'a Sentence,
     first: &'a EstimateAnswer,
     second: Option<&'a EstimateAnswer>,
+    weighed: Option<(Verdict, &'a Sentence)>,
     claim: Option<&'a ClaimAnswer>,
+    claims: Option<&'a ClaimsAnswer>,
     worths: Option<Worths>,
     bench: &'a [Reconciliation],
     next: Option<&'a NextAnswer>,

@@ -35,8 +35,7 @@ function report(page: Page): TemplateResult {
   const asked: ReportQuestion = {
     first,
     ...(second && { second }),
-    // The report weighs one figure.
-    ...(claim.trim() && !(studies.claim.answer && "consistency" in studies.claim.answer) && { claim }),
+    ...(claim.trim() && { claim }),
     ...(readings.trim() && { readings }),
     ...(readings.trim() && instruments.trim() && { instruments }),
     date: new Date().toISOString().slice(0, 10),

@@ -124,8 +124,12 @@ pub(super) fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> Str
     }
 }
 
-/// Where nothing was measured: the three entries whose reading would sharpen the figure most, in a sentence. What the model
-/// itself may be off by is no entry that anyone reads.
+/// Whether an entry is of the cell, and not what the model itself may be off by, which nobody reads or changes.
+pub(super) fn is_read(path: &str) -> bool {
+    !path.starts_with("model.") && !path.ends_with(".potential")
+}
+
+/// Where nothing was measured: the three entries whose reading would sharpen the figure most, in a sentence.
 pub(super) fn sharpened<'a>(
     draft: &Draft,
     spread: &FirstOrder,
@@ -139,8 +143,7 @@ pub(super) fn sharpened<'a>(
     direction.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     let named = direction.into_iter().filter_map(|(i, _)| {
         let (input, cell) = input(i)?;
-        let read = !input.path.starts_with("model.") && !input.path.ends_with(".potential");
-        read.then(|| in_sentence(input.section, &input.label, cell))
+        is_read(&input.path).then(|| in_sentence(input.section, &input.label, cell))
     });
     let named: Vec<String> = named.take(3).collect();
     (!named.is_empty()).then(|| format!(" Entries that would sharpen it most: {}.", listed(&named)))

@@ -101,6 +101,7 @@ const ALIASES: &[(&str, &str)] = &[
     ("gravimetric_energy_density", "gravimetric"),
     ("internal_resistance", "resistance"),
     ("dc_resistance", "resistance"),
+    ("cycle_current", "continuous_current"),
     ("n_to_p", "balance.n_to_p"),
     ("roll.web_turns", "roll.turns"),
     ("roll.gap", "roll.radial_clearance"),
@@ -172,6 +173,21 @@ fn load(w: &Worked) -> &Load {
 
 fn way(w: &Worked) -> &Path {
     &w.loaded().0
+}
+
+/// The current whose heat leaves at a rise of 40 K over still air: `I²·R = h·A·ΔT`, in A.
+///
+/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/(m²·K) (Incropera, DeWitt,
+/// Bergman and Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from memory), radiation of a sleeve about 6. `ΔT` = 40 K:
+/// from room temperature to where discharges commonly end (common practice, no source). `A` is the whole outside of the can.
+fn continuous(design: &Design, path: &Path) -> Option<f64> {
+    const SHED: f64 = 10.0;
+    const RISE: f64 = 40.0;
+    let can = design.blueprint().can;
+    let (diameter, height) = (can.diameter.value, can.height.value);
+    let outside = std::f64::consts::PI * diameter * (height + 0.5 * diameter);
+    let resistance = path.total().value;
+    (resistance > 0.0).then(|| (SHED * RISE * outside / resistance).sqrt())
 }
 
 fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
@@ -308,6 +324,8 @@ pub static FIGURES: &[Definition] = shown! {
             "of the d.c. internal resistance";
         "heat" "heat generation in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
         "heat.metal" "heat generation in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
+        "continuous_current" "continuous discharge current" Ampere |w| continuous(&w.design, way(w)),
+            "whose heat the outside of the can gives off to still air that is 40 K colder: a guide, no rating";
         "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
             "down to the discharge cut-off voltage with I·R taken off; from a full cell at rest";
         "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),

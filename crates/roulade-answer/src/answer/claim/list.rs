@@ -7,6 +7,7 @@ use super::chance::Chance;
 use super::nearest::{NearestTold, told};
 use super::told::{figure, tidy};
 use crate::cautions::{CAUTIONS, Caution};
+use roulade::quantity::notation;
 use roulade::study::claim::{Agreement, Basis, Claim, FEWEST, Together, Verdict, Way};
 use serde::Serialize;
 
@@ -283,6 +284,23 @@ fn sentence(together: &Together, consistency: &ConsistencyTold, nearest: Option<
     words.done(leans(together.spread(), together.weakest, input), assumed(cell.inputs().iter()))
 }
 
+/// Where the middle of the trials lies well beside the figure at the best values, which is what an estimate gives.
+fn at_best(together: &Together) -> Option<String> {
+    let claims = together.claims();
+    let beside = claims
+        .iter()
+        .zip(&together.figures)
+        .filter(|(_, one)| (one.expected.mean - one.at_best).abs() > 0.2 * one.expected.u);
+    let beside: Vec<String> =
+        beside.map(|(claim, one)| notation::print(one.at_best, one.expected.u, claim.figure.unit)).collect();
+    (!beside.is_empty()).then(|| {
+        format!(
+            "What is expected is the mean of the trials; an estimate, which takes the likeliest value of each entry, gives {}.",
+            listed(&beside)
+        )
+    })
+}
+
 fn remarks(together: &Together) -> Vec<String> {
     let mut remarks: Vec<String> = vec![
         "Tolerances of the arithmetic: the rounding of each figure, 1 % where a figure does not say whether it is a minimum or \
@@ -299,6 +317,7 @@ fn remarks(together: &Together) -> Vec<String> {
             remarks.push((*taken).to_owned());
         }
     }
+    remarks.extend(at_best(together));
     if together.held < together.draws {
         remarks.push(format!(
             "{} of {} trials gave no cell that holds together; they do not count.",

@@ -2,7 +2,9 @@
 
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
-use super::super::sentence::{Sentence, Words, assumed, gives, head, in_sentence, listed, sharpened};
+use super::super::sentence::{
+    Sentence, Words, assumed, gives, head, in_sentence, is_read, listed, sharpened,
+};
 use super::chance::Chance;
 use super::nearest::of_check;
 use super::told::{Digits, DigitsRow, holds_at_best, tidy};
@@ -51,7 +53,8 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
         ),
         Relation::AtLeast | Relation::AtMost => ".".to_owned(),
     });
-    if let Some(first) = check.alone.first()
+    // What the model may be off by is nobody's to change.
+    if let Some(first) = check.alone.iter().find(|alone| is_read(&alone.path))
         && let Some(needed) = first.needed
         && first.place <= Where::Plausible
     {

@@ -2,6 +2,7 @@
 
 use super::evidence::Evidence;
 use super::panel::Panel;
+use super::together::{Study, Way};
 use super::{Claim, List, Said};
 use crate::cell::draft::Draft;
 use roulade_stats::executor::alone;
@@ -49,6 +50,57 @@ impl Bins {
         }
         (table, faults)
     }
+}
+
+/// The same for one figure of a list given several others, narrow enough together that hardly a draw of the prior meets them:
+/// draws steered towards them, and what is said to first order.
+#[test]
+#[allow(clippy::print_stdout, reason = "a reader wants to see the table, not only that it passes")]
+fn of_figures_given_several_others_that_share_is_true() {
+    const LISTS: usize = 500;
+    const DRAWS: u32 = 2000;
+    let list =
+        List::read(&[Said::Words("at least 1 Wh/L, 5 Ah, 70 g, 3.6 V, 30 mΩ, continuous 10 A".to_owned())]);
+    let mut panel = Panel::of(list.unwrap().claims, can_and_chemistry()).unwrap();
+    let prior = panel.drawn(None, DRAWS, (1, 0), &alone());
+    let cells = panel.drawn(None, 700, (2, 0), &alone()).outputs;
+    assert!(cells.len() >= LISTS, "{}", cells.len());
+    let (mut stream, mut bins, mut effective) = (Stream::of(3, 0), Bins::default(), Vec::new());
+    let mut ways = [0_u32; 3];
+    for (number, cell) in (0_u64..).zip(cells.iter().take(LISTS)) {
+        for k in 1..panel.claims.len() {
+            let (claim, sigma) =
+                (&panel.claims[k], Evidence::of(&panel.claims[k]).sigma / panel.claims[k].value);
+            let declared = cell[k] * (1.0 + sigma * stream.normal());
+            let text =
+                format!("{:.3} {} {}", declared / claim.unit.in_si(), claim.unit.symbol(), claim.figure.id);
+            panel.claims[k] = Claim::read(&Said::Words(text)).unwrap();
+        }
+        let figure = |panel: &Panel| {
+            let evidence: Vec<Evidence> = panel.claims.iter().map(Evidence::of).collect();
+            let plan = (DRAWS, number + 10);
+            Study { panel, evidence: &evidence, prior: &prior, plan, hands: &alone() }.figure(0).unwrap()
+        };
+        let given = figure(&panel).given;
+        let edge = given.mean + 1.3 * given.u * stream.normal();
+        let text = format!("at least {} Wh/L", edge / panel.claims[0].unit.in_si());
+        panel.claims[0] = Claim::read(&Said::Words(text)).unwrap();
+        let told = figure(&panel);
+        ways[match told.way {
+            Way::Weighted => 0,
+            Way::Steered => 1,
+            Way::FirstOrder => 2,
+        }] += 1;
+        effective.push(told.effective);
+        bins.add(told.given_chance, cell[0] >= panel.claims[0].value);
+    }
+    effective.sort_by(f64::total_cmp);
+    let middle = effective[LISTS / 2];
+    let (table, faults) =
+        bins.told("energy density given five declared figures", (0.5 / middle.sqrt()).min(0.05));
+    println!("{table}\neffective draws {middle:.0} at the median; weighted, steered, first order: {ways:?}");
+    assert!(ways[1] > 100, "{ways:?}");
+    assert_eq!(faults, 0, "\n{table}");
 }
 
 /// Cells drawn from the prior with one seed, answers from draws of it with another. A claim is a value that does not come from

@@ -265,6 +265,7 @@ pub(super) fn figure_of(dimension: Dimension) -> Option<&'static Definition> {
         Dimension::Mass => "mass",
         Dimension::Voltage => "mean_voltage",
         Dimension::Resistance => "resistance",
+        Dimension::Current => "continuous_current",
         _ => return None,
     })
 }

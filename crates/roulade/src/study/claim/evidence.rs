@@ -5,7 +5,7 @@ use roulade_stats::propagation::deviate::normal_probability as below;
 
 /// Standard uncertainty of what is declared beside what the cells are, as a share of it: whether a minimum, a mean or a
 /// rounded aim is told, at which rate and temperature. Common practice, no source.
-const DECLARED: [(&str, f64); 9] = [
+const DECLARED: [(&str, f64); 10] = [
     ("capacity", 0.012),
     ("loaded_capacity", 0.012),
     ("energy", 0.015),
@@ -16,6 +16,8 @@ const DECLARED: [(&str, f64); 9] = [
     // By alternating current or by a pulse, and which: nobody says.
     ("resistance", 0.3),
     ("resistance.metal", 0.3),
+    // Which rise of temperature is allowed, how the cell is cooled, and for how many cycles it must last.
+    ("continuous_current", 0.4),
 ];
 /// Of any other figure.
 const OTHERS: f64 = 0.015;

@@ -17,7 +17,7 @@ use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::uncertain::Uncertain;
 
 /// What declared figures imply is told of these.
-const IMPLIED: [&str; 11] = [
+const IMPLIED: [&str; 12] = [
     "capacity",
     "energy",
     "mean_voltage",
@@ -29,6 +29,7 @@ const IMPLIED: [&str; 11] = [
     "cathode.both",
     "balance.n_to_p",
     "resistance",
+    "continuous_current",
 ];
 
 /// Places of mean voltage and envelope volume among those.

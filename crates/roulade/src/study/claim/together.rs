@@ -79,6 +79,8 @@ pub struct Known {
 /// A declared figure alone and given all others.
 #[derive(Clone, Debug)]
 pub struct Declared {
+    /// The figure at the best values of all inputs, SI.
+    pub at_best: f64,
     /// The figure from what the sheet says alone.
     pub expected: Known,
     /// Chance of the claim from that.
@@ -213,17 +215,17 @@ struct More {
     trials: Trials,
 }
 
-struct Study<'a, H> {
-    panel: &'a Panel,
-    evidence: &'a [Evidence],
-    prior: &'a Trials,
-    plan: (u32, u64),
-    hands: &'a H,
+pub(super) struct Study<'a, H> {
+    pub(super) panel: &'a Panel,
+    pub(super) evidence: &'a [Evidence],
+    pub(super) prior: &'a Trials,
+    pub(super) plan: (u32, u64),
+    pub(super) hands: &'a H,
 }
 
 impl<H: Executor> Study<'_, H> {
     /// One figure alone and given the others.
-    fn figure(&self, i: usize) -> Option<Declared> {
+    pub(super) fn figure(&self, i: usize) -> Option<Declared> {
         let (claim, evidence) = (self.panel.claims.get(i)?, self.evidence.get(i)?);
         let prior = Given {
             steered: None,
@@ -243,6 +245,7 @@ impl<H: Executor> Study<'_, H> {
             _ => (given.known(i), given.chance(i, claim, evidence)),
         };
         Some(Declared {
+            at_best: *self.panel.best.get(i)?,
             expected,
             chance: alone,
             verdict: Verdict::of(alone),
