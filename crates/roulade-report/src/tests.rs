@@ -17,6 +17,23 @@ fn html(question: &Value) -> String {
 }
 
 #[test]
+fn a_list_of_declared_figures_is_weighed() {
+    let page = html(
+        &json!({ "first": demo("small"), "claim": "4.6 Ah, 72 g, 16.6 Wh, continuous 10 A", "draws": 300 }),
+    );
+    for said in [
+        "Can all of it be true of Marram small",
+        "agree with one another",
+        "given the others",
+        "What they imply together",
+        "about 10 A",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    assert!(!page.contains("rounding’s"));
+}
+
+#[test]
 fn one_cell_two_cells_and_a_claim() {
     let one = html(&json!({ "first": demo("small") }));
     assert!(one.contains("What is Marram small predicted to give?") && !one.contains("class=\"claim\""));
