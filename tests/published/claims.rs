@@ -13,7 +13,7 @@ use roulade::cell::draft::Draft;
 use roulade::study::claim::Said;
 use roulade::study::claim::Verdict;
 use roulade_answer::answer::ClaimAnswer;
-use roulade_answer::ask;
+use roulade_answer::ask::{self, Weighed};
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
@@ -22,14 +22,12 @@ const STURM: &str = "wound-18x65-nmc811-silicon-graphite";
 const HEENAN: &str = "wound-18x65-nmc811-graphite-silicon";
 
 fn weighed(claim: &str, sheet: &Value) -> ClaimAnswer {
-    let answer = ask::claimed(
-        &Said::Words(claim.to_owned()),
-        Draft::parse(&sheet.to_string()),
-        None,
-        (Some(1500), None),
-        &alone(),
-    );
-    answer.unwrap_or_else(|problems| panic!("{claim}: {problems}"))
+    let said = [Said::Words(claim.to_owned())];
+    let answer = ask::weighed(&said, Draft::parse(&sheet.to_string()), None, (Some(1500), None), &alone());
+    match answer.unwrap_or_else(|problems| panic!("{claim}: {problems}")) {
+        Weighed::One(answer) => *answer,
+        Weighed::Several(answer) => panic!("{claim}: {} figures", answer.figures.len()),
+    }
 }
 
 /// The can, and a mix of common practice.
