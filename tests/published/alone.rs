@@ -10,7 +10,7 @@ use super::say::number;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::definition;
 use roulade_answer::answer::plain;
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// Size, cathode, anode, class, figure, unit's symbol, published.
 type Row = (&'static str, &'static str, &'static str, &'static str, &'static str, f64);
@@ -35,6 +35,20 @@ fn rows() -> Vec<Row> {
         ("18 × 65", "NMC811", silicon, "energy", "energy", says(heenan, "nominal_energy_Wh")),
         ("18 × 65", "LFP", "graphite", "middle", "capacity", 2.0),
     ]
+}
+
+/// Each size with its chemistry, once: by its name, and its sheet.
+pub(super) fn sheets() -> Vec<(String, Value)> {
+    let mut all: Vec<(String, Value)> = Vec::new();
+    for (size, cathode, anode, class, ..) in rows() {
+        let name = format!("{size}, {cathode}, {class}");
+        if all.iter().all(|(known, _)| *known != name) {
+            let sheet = json!({ "can": { "size": size }, "cathode": { "mix": [{ "material": cathode }] },
+                "anode": { "mix": [{ "material": anode }] }, "purpose": class });
+            all.push((name, sheet));
+        }
+    }
+    all
 }
 
 /// Standardised differences of all rows, and the relative uncertainties.

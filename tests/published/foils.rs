@@ -329,3 +329,115 @@ fn a_plate_in_two_dimensions() {
         relative(&format!("{n} spots to the rim"), outward, disc.to_rim(&spots).value, 0.02);
     }
 }
+
+/// A foil in squares of one: its length and width in millimetres, and between which millimetres current enters.
+#[derive(Clone, Copy)]
+struct Foil {
+    length: usize,
+    width: usize,
+    paired: (usize, usize),
+}
+
+/// How a foil is fed.
+#[derive(Clone, Copy, Debug)]
+enum Fed<'a> {
+    Edge,
+    /// Middles and widths, at the edge; their own resistance past the foil in squares of the foil for a square of the tab.
+    AtEdge(&'a [(usize, usize)], f64),
+    /// The same across the foil: with the conductance of a tab's square over the foil's.
+    Across(&'a [(usize, usize)], f64),
+}
+
+/// Tabs stand so many of their widths past the foil.
+const PAST: f64 = 2.5;
+
+impl Foil {
+    /// Mean potential where current enters over the whole current, by a network of cells of so many millimetres.
+    fn seen(self, fed: Fed<'_>, cell: usize) -> f64 {
+        let (columns, rows) = (self.length / cell, self.width / cell);
+        let mut network = Network::new(columns, rows);
+        match fed {
+            Fed::Edge => (0..columns).for_each(|column| network.ground[column * rows] = 2.0),
+            Fed::AtEdge(tabs, square) => {
+                for (at, width) in tabs {
+                    // Each column of the tab leads on by itself: half a cell of foil, then its share of what stands past it.
+                    let past = PAST * square * *width as f64 / cell as f64;
+                    for column in (at - width / 2) / cell..(at + width / 2) / cell {
+                        network.ground[column * rows] = 1.0 / (0.5 + past);
+                    }
+                }
+            }
+            Fed::Across(tabs, ratio) => {
+                for (at, width) in tabs {
+                    let past = PAST / ratio * *width as f64 / cell as f64;
+                    for column in (at - width / 2) / cell..(at + width / 2) / cell {
+                        (0..rows).for_each(|row| network.square[column * rows + row] += ratio);
+                        network.ground[column * rows] = 1.0 / (0.5 / (1.0 + ratio) + past);
+                    }
+                }
+            }
+        }
+        let entered = |i: usize| (self.paired.0 / cell..self.paired.1 / cell).contains(&(i / rows));
+        let cells = (0..columns * rows).filter(|i| entered(*i)).count() as f64;
+        let potentials = network.solve(|i| if entered(i) { 1.0 / cells } else { 0.0 });
+        potentials.iter().enumerate().filter(|(i, _)| entered(*i)).map(|(_, u)| u).sum::<f64>() / cells
+    }
+
+    /// The same by the formulas.
+    fn computed(self, fed: Fed<'_>) -> f64 {
+        let mm = |x: usize| metres(x as f64 * 1e-3);
+        let strip = Strip {
+            resistivity: rho(1.0),
+            thickness: metres(1.0),
+            width: mm(self.width),
+            length: mm(self.length),
+            paired: (mm(self.paired.0), mm(self.paired.1)),
+        };
+        let (tabs, square, contact) = match fed {
+            Fed::Edge => {
+                return edge(strip.resistivity, strip.width, strip.thickness, strip.length).value;
+            }
+            Fed::AtEdge(tabs, square) => (tabs, square, Contact::Edge),
+            Fed::Across(tabs, ratio) => (tabs, 1.0 / ratio, Contact::Across(ohms(1.0 / ratio))),
+        };
+        let own = ohms(PAST * square);
+        let grips: Vec<Grip> =
+            tabs.iter().map(|(at, width)| Grip { at: mm(*at), width: mm(*width), own, contact }).collect();
+        let gathered = strip.tabs(&grips);
+        (gathered.foil + gathered.tabs).value
+    }
+}
+
+/// Every feed, on foils as long as those of a wound cell of 24 mm × 58 mm: aluminium of 13 µm with tabs of 0.1 mm aluminium,
+/// copper of 8 µm with tabs of 0.1 mm nickel and an end without cathode opposite. A tab across the foil takes less than one at its
+/// edge.
+#[test]
+fn every_feed_of_a_wound_cell_in_two_dimensions() {
+    let cathode = Foil { length: 1256, width: 50, paired: (0, 1256) };
+    let anode = Foil { length: 1316, width: 50, paired: (28, 1284) };
+    // Tab over foil: (0.1 mm / 27.9 nΩ·m)/(13 µm / 27.9 nΩ·m), (0.1 mm / 71.7 nΩ·m)/(8 µm / 17.4 nΩ·m).
+    let (aluminium, nickel) = (0.1 / 0.013, (0.1 / 71.7) / (0.008 / 17.4));
+    let two = [(314, 4), (942, 4)];
+    let five = [(126, 4), (376, 4), (628, 4), (880, 4), (1130, 4)];
+    for (what, foil, fed) in [
+        ("cathode, whole edge", cathode, Fed::Edge),
+        ("cathode, one at the edge", cathode, Fed::AtEdge(&[(564, 4)], 1.0 / aluminium)),
+        ("cathode, one across", cathode, Fed::Across(&[(564, 4)], aluminium)),
+        ("cathode, two at the edge", cathode, Fed::AtEdge(&two, 1.0 / aluminium)),
+        ("cathode, two across", cathode, Fed::Across(&two, aluminium)),
+        ("cathode, five across", cathode, Fed::Across(&five, aluminium)),
+        ("cathode, five at the edge", cathode, Fed::AtEdge(&five, 1.0 / aluminium)),
+        ("cathode, one of foil at the edge", cathode, Fed::AtEdge(&[(564, 16)], 1.0)),
+        ("anode, one at its outer end, at the edge", anode, Fed::AtEdge(&[(1302, 4)], 1.0 / nickel)),
+        ("anode, one at its outer end, across", anode, Fed::Across(&[(1302, 4)], nickel)),
+        ("anode, one at each end, across", anode, Fed::Across(&[(14, 4), (1302, 4)], nickel)),
+        ("anode, three across", anode, Fed::Across(&[(14, 4), (658, 4), (1302, 4)], nickel)),
+    ] {
+        // What is left of the cells' size follows from two sizes.
+        let seen = 2.0 * foil.seen(fed, 1) - foil.seen(fed, 2);
+        relative(what, seen, foil.computed(fed), 0.03);
+    }
+    let across = cathode.seen(Fed::Across(&[(564, 4)], aluminium), 1);
+    let at_edge = cathode.seen(Fed::AtEdge(&[(564, 4)], 1.0 / aluminium), 1);
+    assert!(across < at_edge, "{across} {at_edge}");
+}

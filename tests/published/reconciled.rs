@@ -15,7 +15,7 @@ use std::fmt::Write;
 /// A published figure as a row of a bench sheet: its name in the table, its name on the bench, unit, and the figure.
 pub(super) type Reading = (&'static str, &'static str, &'static str, (Published, &'static str));
 
-fn held(sheet: &Value, readings: &[Reading]) -> Reconciliation {
+pub(super) fn held(sheet: &Value, readings: &[Reading]) -> Reconciliation {
     let mut bench = String::from("quantity,value,unit,uncertainty\n");
     for (_, key, unit, (published, _)) in readings {
         writeln!(bench, "{key},{},{unit},{:e}", published.value, published.reading / 3f64.sqrt()).unwrap();

@@ -76,11 +76,23 @@ const SODIUM_METAL: Caution = Caution {
     source: "from memory",
 };
 
+const SODIUM_DUST: Caution = Caution {
+    text: "Coating dust may hold nickel oxides: the limit is 0.015 mg/m³ for nickel, a potential occupational carcinogen. No \
+           dry scraping in the open.",
+    source: "NIOSH IDLH documentation for nickel, 1994; scraping: from memory",
+};
+
+const SODIUM_TRANSPORT: Caution = Caution {
+    text: "Damaged cells do not fly: sodium-ion cells travel by the rules of their kind, damaged ones under special provision \
+           376. Wet electrodes stay reactive and are hazardous waste.",
+    source: "UN 3551: from memory; waste: from memory",
+};
+
 /// Shown wherever a reading needs an opened cell.
 pub static CAUTIONS: &[Caution] = &[OPENING, RUNAWAY, SALT, SKIN, FIRE, DUST, METAL, TRANSPORT, PRESSURE];
 
 static SODIUM_CAUTIONS: &[Caution] =
-    &[OPENING, RUNAWAY, SODIUM_SALT, SKIN, FIRE, DUST, SODIUM_METAL, TRANSPORT, PRESSURE];
+    &[OPENING, RUNAWAY, SODIUM_SALT, SKIN, FIRE, SODIUM_DUST, SODIUM_METAL, SODIUM_TRANSPORT, PRESSURE];
 
 /// The cautions for a cell that stores this ion.
 pub fn cautions(ion: Ion) -> &'static [Caution] {

@@ -27,7 +27,7 @@ use roulade_answer::answer::{
     ClaimAnswer, ClaimsAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
 };
 use roulade_answer::ask::{self, Weighed};
-use roulade_answer::cautions::{CAUTIONS, Caution};
+use roulade_answer::cautions::Caution;
 use roulade_stats::executor::Executor;
 use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 
@@ -209,7 +209,7 @@ impl Report {
             given: rows::given(first, second),
             filled: rows::filled(first, second),
             remarks: rows::remarks(first, second).into_iter().chain(self.remarks.clone()).collect(),
-            cautions: CAUTIONS,
+            cautions: first.cautions,
         };
         // Writing to a string does not fail.
         page.render().unwrap_or_default()

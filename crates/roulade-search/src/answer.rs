@@ -4,6 +4,7 @@ use crate::asked::{Aim, Asked, Kept};
 use crate::engine::{best, front};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, Worked};
+use roulade::cell::hazard::hazards;
 use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
@@ -186,8 +187,13 @@ pub(crate) fn found(asked: &Asked<'_>, draft: &Draft) -> Result<Found, Problems>
         held: asked.cells.held(),
         seed: asked.seed,
         tried,
-        remarks: draft.remarks().to_vec(),
+        remarks: [at_best(draft, &worked), draft.remarks().to_vec()].concat(),
     })
+}
+
+/// Hazards of the design that was found.
+fn at_best(draft: &Draft, worked: &Worked) -> Vec<String> {
+    hazards(draft, worked).into_iter().map(|hazard| hazard.text).collect()
 }
 
 /// No design had every figure that was asked for.

@@ -33,18 +33,39 @@ pub struct Uncertain {
 
 impl Uncertain {
     /// A number taken as it stands.
-    pub fn exact(value: f64) -> Self {
+    pub const fn exact(value: f64) -> Self {
         Self { value, spread: Spread::Exact }
     }
 
     /// A value with its standard uncertainty.
-    pub fn standard(value: f64, u: f64) -> Self {
+    pub const fn standard(value: f64, u: f64) -> Self {
         Self { value, spread: Spread::Standard(u) }
     }
 
     /// A rectangular distribution; the value is its middle.
-    pub fn range(low: f64, high: f64) -> Self {
+    pub const fn range(low: f64, high: f64) -> Self {
         Self { value: 0.5 * (low + high), spread: Spread::Range { low, high } }
+    }
+
+    /// The number and its spread so many times as large; not for a factor below zero.
+    #[must_use]
+    pub fn times(self, by: f64) -> Self {
+        let spread = match self.spread {
+            Spread::Exact => Spread::Exact,
+            Spread::Standard(u) => Spread::Standard(by * u),
+            Spread::Range { low, high } => Spread::Range { low: by * low, high: by * high },
+        };
+        Self { value: by * self.value, spread }
+    }
+
+    /// The number moved by so much, known as well as it was.
+    #[must_use]
+    pub fn plus(self, by: f64) -> Self {
+        let spread = match self.spread {
+            Spread::Range { low, high } => Spread::Range { low: low + by, high: high + by },
+            spread => spread,
+        };
+        Self { value: self.value + by, spread }
     }
 
     /// Standard uncertainty; of a range, half its width over √3 (JCGM 100:2008, 4.3.7).
@@ -87,5 +108,8 @@ mod tests {
         let range = Uncertain::range(2.0, 3.2);
         assert_relative_eq!(range.value, 2.6);
         assert_relative_eq!(range.u(), 0.346_410_161_513_775_5, max_relative = 1e-15);
+        let moved = range.times(2.0).plus(-1.0);
+        assert_relative_eq!(moved.value, 4.2, max_relative = 1e-15);
+        assert_relative_eq!(moved.u(), 2.0 * range.u(), max_relative = 1e-15);
     }
 }

@@ -14,7 +14,7 @@ pub use told::{AloneRow, BasisRow, ClaimTold, ConventionRow, Digits, DigitsRow, 
 use super::estimate::in_full;
 use super::figure_writer::Figure;
 use super::sentence::Sentence;
-use crate::cautions::{CAUTIONS, Caution};
+use crate::cautions::{Caution, cautions};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade::study::claim::{
@@ -150,7 +150,7 @@ impl ClaimAnswer {
                 held: check.held,
             },
             remarks: remarks(check),
-            cautions: CAUTIONS,
+            cautions: cautions(check.cell().ion()),
             other,
         }
     }

@@ -348,7 +348,7 @@ pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
         draft.inputs().iter().filter_map(Implausible::of).map(|entry| entry.remark).collect();
     let weighed = w.design.blueprint().weighed;
     remarks.extend(weighed.and_then(|mass| far_from("cell_mass", mass.value, w.estimate.mass.value)));
-    remarks.extend(hazards(w).into_iter().map(|hazard| hazard.text));
+    remarks.extend(hazards(draft, w).into_iter().map(|hazard| hazard.text));
     remarks.extend_from_slice(draft.remarks());
     remarks.extend(ends(w));
     remarks.extend(path::remarks(w));

@@ -2,6 +2,7 @@
 
 use super::estimate::named;
 use super::figure_writer::Figure;
+use super::hazards::cautioned;
 use super::plan::plan;
 use super::subject::{Subject, WhichCell};
 use roulade::cell::draft::Draft;
@@ -134,7 +135,7 @@ impl LeaningAnswer {
             of,
             figure: Figure::of(best, u, Interval::about(best, u), definition.unit, print),
             shares,
-            remarks: remarks(&subject, indices.as_ref()),
+            remarks: [cautioned(&subject.drafts()), remarks(&subject, indices.as_ref())].concat(),
             indices,
         })
     }

@@ -1,8 +1,10 @@
 //! What to read next, in words.
 
 use super::figure_writer::{Figure, FigureWriter};
+use super::hazards::cautioned;
 use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
+use roulade::cell::draft::Draft;
 use roulade::cell::figures::Definition;
 use roulade::study::bench::Worth;
 use roulade::study::bench::next::{Choice, Next};
@@ -58,9 +60,20 @@ pub struct NextAnswer {
     pub remarks: Vec<String>,
 }
 
+/// What a ranking to first order rests on.
+const FIRST_ORDER: [&str; 3] = [
+    "First order: the variance that a reading removes does not depend on the value it finds. The instrument's uncertainty is that \
+                 of one reading with an ordinary instrument (common practice, no source) unless the instrument file has one of \
+                 its name.",
+    "Half of the variance of an ordinary instrument's reading is what all its readings of one quantity share (common \
+                 practice, no source): reading a quantity again with the same instrument removes less than the first reading did.",
+    "An exact entry has no variance to remove: give it its uncertainty.",
+];
+
 impl NextAnswer {
     /// Puts it into words.
-    pub fn of(names: &[String], figure: &'static Definition, found: &Next) -> Self {
+    pub fn of(drafts: &[&Draft], figure: &'static Definition, found: &Next) -> Self {
+        let names: &[String] = &drafts.iter().map(|draft| draft.name().to_owned()).collect::<Vec<_>>();
         let pen = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
         let variance = found.u * found.u;
         let row = |choice: &Choice, gain: &Gain| ChoiceRow {
@@ -83,6 +96,8 @@ impl NextAnswer {
             1 => pen(found.value, found.u, figure.unit),
             _ => FigureWriter::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
         };
+        let mut remarks = cautioned(drafts);
+        remarks.extend(FIRST_ORDER.map(str::to_owned));
         Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cells: names.to_vec(),
@@ -92,16 +107,7 @@ impl NextAnswer {
             now,
             alone,
             in_turn,
-            remarks: vec![
-                "First order: the variance that a reading removes does not depend on the value it finds. The instrument's uncertainty is that \
-                 of one reading with an ordinary instrument (common practice, no source) unless the instrument file has one of \
-                 its name."
-                    .to_owned(),
-                "Half of the variance of an ordinary instrument's reading is what all its readings of one quantity share (common \
-                 practice, no source): reading a quantity again with the same instrument removes less than the first reading did."
-                    .to_owned(),
-                "An exact entry has no variance to remove: give it its uncertainty.".to_owned(),
-            ],
+            remarks,
         }
     }
 }

@@ -107,7 +107,7 @@ pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &
         .collect()
 }
 
-/// What the weld spots are worth, and how the charged roll fits.
+/// What the weld spots are worth, and whether the load can be borne.
 pub(super) fn remarks(w: &Worked) -> Vec<String> {
     let mut remarks = Vec::new();
     let path = &w.loaded().0;
@@ -129,14 +129,6 @@ pub(super) fn remarks(w: &Worked) -> Vec<String> {
             "The load is too heavy: a full cell is below the discharge cut-off voltage at once, and gives no energy at that rate."
                 .to_owned(),
         );
-    }
-    if let Some(swollen) = w.swollen().filter(|swollen| swollen.gap_charged.value < 0.0) {
-        remarks.push(format!(
-            "Fully charged, the jelly roll would be {:.2} mm wide in a can of {:.2} mm inner diameter: it presses against the can, and what \
-             gives way, separator, pores or can, is not computed here. A computed fit is not a safety margin.",
-            2e3 * swollen.radius_charged.value,
-            1e3 * w.design.blueprint().can.bore().value
-        ));
     }
     remarks
 }

@@ -14,8 +14,9 @@ use words::{remarked, sentence};
 use super::diagnostic::Diagnostic;
 use super::estimate::EstimateAnswer;
 use super::figure_writer::{Figure, FigureWriter};
+use super::hazards::cautioned;
 use super::sentence::Sentence;
-use crate::cautions::{CAUTIONS, Caution};
+use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
@@ -358,7 +359,8 @@ impl Reconciliation {
             parameters.iter().filter(|row| !row.determined).map(|row| row.label.clone()).collect();
         let verdict = verdict(&found, &fit, &doubts);
         let tests = readings.iter().filter(|row| row.z.is_some()).count();
-        let mut remarks = found.remarks.clone();
+        let mut remarks = cautioned(&[&after]);
+        remarks.extend(found.remarks.iter().cloned());
         remarks.extend(remarked(draft, &found, &fit));
         let furthest: Vec<FurthestRow> =
             found.furthest.iter().filter_map(|far| furthest_row(bench, &found, far)).collect();
@@ -392,7 +394,7 @@ impl Reconciliation {
             sheet: found.sheet,
             problems: bench.problems.0.iter().map(Diagnostic::from).collect(),
             remarks,
-            cautions: CAUTIONS,
+            cautions: cautions(draft.ion()),
             fit,
         })
     }

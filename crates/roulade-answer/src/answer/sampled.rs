@@ -2,6 +2,7 @@
 
 use super::estimate::{leans, unmoved};
 use super::figure_writer::Figure;
+use super::hazards::cautioned;
 use super::leaning::LeaningAnswer;
 use super::plan::plan;
 use super::sentence::{Sentence, Words, assumed};
@@ -129,7 +130,8 @@ impl SampledAnswer {
         };
         let leaning =
             all.iter().position(main).map_or_else(Vec::new, |at| leans(&spread, at, |i| subject.input(i)));
-        let mut remarks = remarks(&subject, &sampled, &all);
+        let mut remarks = cautioned(&subject.drafts());
+        remarks.extend(self::remarks(&subject, &sampled, &all));
         remarks.extend(spread.unmoved().iter().filter_map(|i| Some(unmoved(subject.input(*i)?.0))));
         let words = sentence(&subject, &sampled, &all);
         Ok(Self {

@@ -114,6 +114,8 @@ pub(super) fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> Str
     let named = match label.split_once(": ") {
         // The classes stand behind the word.
         Some(("purpose", _)) => "the purpose of the cell".to_owned(),
+        // "the mass fraction of the dry coating of carbon black" would have two things of one another.
+        Some((of, what)) if what.contains(" of ") || what.contains(" in ") => format!("{of}'s {what}"),
         Some((of, what)) => format!("the {what} of {of}"),
         None if section == "Cell" => label.to_owned(),
         None => format!("{} {label}", section.to_lowercase()),

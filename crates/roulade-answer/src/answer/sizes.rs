@@ -3,6 +3,7 @@
 
 use super::estimate::named;
 use super::figure_writer::Figure;
+use super::hazards::cautioned;
 use crate::question::{MapQuestion, Span, SweepQuestion};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, definition};
@@ -247,7 +248,7 @@ impl GridAnswer {
             held,
             own: None,
             common: Vec::new(),
-            remarks: draft.remarks().to_vec(),
+            remarks: [cautioned(&[draft]), draft.remarks().to_vec()].concat(),
         }
     }
 

@@ -147,10 +147,14 @@ impl<'a> Subject<'a> {
         Some((input, (!shared && second.separate).then(|| whose.name())))
     }
 
+    /// The cells.
+    pub(super) fn drafts(&self) -> Vec<&'a Draft> {
+        std::iter::once(self.first).chain(self.second.as_ref().map(|second| second.draft)).collect()
+    }
+
     /// Names of the cells.
     pub(super) fn cells(&self) -> Vec<String> {
-        let second = self.second.as_ref().map(|second| second.draft);
-        std::iter::once(self.first).chain(second).map(|draft| draft.name().to_owned()).collect()
+        self.drafts().into_iter().map(|draft| draft.name().to_owned()).collect()
     }
 
     /// Inputs of both sheets.

@@ -1,5 +1,6 @@
 //! What each change between two cells is worth, in words and figures.
 
+use super::hazards::cautioned;
 use super::sentence::{Sentence, Words, assumed};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
@@ -215,7 +216,7 @@ impl WorthAnswer {
             grouping: grouping(&worths.changes, &worths.edits),
             changes,
             figures,
-            remarks: remarks(&method, &worths),
+            remarks: [cautioned(&worths.drafts.each_ref()), remarks(&method, &worths)].concat(),
             method,
             prices: question.prices.map(|_| Priced {
                 currency,

@@ -234,11 +234,10 @@ pub fn next_after(
             *draft = Draft::read(&found.sheet).map_err(|p| p.within(place))?;
         }
     }
-    let names: Vec<String> = drafts.iter().map(|(_, _, draft)| draft.name().to_owned()).collect();
-    let mut drafts = drafts.iter().map(|(_, _, draft)| draft);
-    let Some(first) = drafts.next() else { return Err(problems) };
-    let found = ranked(first, drafts.next(), figure, &instruments, &scattered)?;
-    Ok(NextAnswer::of(&names, figure, &found))
+    let drafts: Vec<&Draft> = drafts.iter().map(|(_, _, draft)| draft).collect();
+    let Some(first) = drafts.first() else { return Err(problems) };
+    let found = ranked(first, drafts.get(1).copied(), figure, &instruments, &scattered)?;
+    Ok(NextAnswer::of(&drafts, figure, &found))
 }
 
 /// Whether readings of one ordinary instrument have no error in common.

@@ -17,8 +17,9 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
     if let Some(leaning) = &answer.leaning {
         leans(&mut page, leaning);
     }
-    let remarks: Vec<String> =
-        answer.leaning.iter().flat_map(|leaning| &leaning.remarks).chain(&answer.remarks).cloned().collect();
+    let mut remarks = answer.remarks.clone();
+    let of_leaning = answer.leaning.iter().flat_map(|leaning| &leaning.remarks);
+    remarks.extend(of_leaning.filter(|remark| !answer.remarks.contains(remark)).cloned());
     if !remarks.is_empty() {
         page.heading("Remarks");
         page.list(remarks);

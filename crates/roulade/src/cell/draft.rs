@@ -10,12 +10,14 @@ mod coating;
 mod correlated;
 mod electrolyte;
 mod filled_in;
+mod fits;
 mod hardware;
 mod implausible;
 mod lent;
 mod lithium;
 mod makeup;
 mod materials;
+mod opened;
 mod parse;
 mod path;
 mod read;
@@ -42,6 +44,7 @@ use hardware::Hardware;
 use lithium::PrelithiationSlots;
 use makeup::{Makeup, Makeups};
 use materials::Materials;
+use opened::OpenedSlots;
 use path::PathSlots;
 use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use separator::{SeparatorSlots, separator};
@@ -51,6 +54,7 @@ use unknown::unknown_keys;
 use voltage::{WindowSlots, window};
 use wound::{EndSlots, FitSlots, WindingSlots, clearance_of, fit, winding};
 
+pub(crate) use self::fits::Fits;
 pub use self::implausible::{Implausible, far_from};
 pub use self::read::Input;
 pub(crate) use self::setting::{list_parts, stand_in};
@@ -81,6 +85,7 @@ pub struct Draft {
     prelithiation: Option<PrelithiationSlots>,
     separator: SeparatorSlots,
     electrolyte: ElectrolyteSlots,
+    opened: Option<OpenedSlots>,
     window: WindowSlots,
     path: PathSlots,
     weighed: Option<Slot<Mass>>,
@@ -176,6 +181,7 @@ impl Draft {
                 coating.needs_curves(&mut r);
             }
         }
+        let opened = OpenedSlots::read(&mut r, sheet);
         let ion = lithium::one_ion(&mut r, &cathode, &anode);
         let state = state(sheet, &mut r.problems);
         let said = correlated::read(&mut r, sheet);
@@ -225,6 +231,7 @@ impl Draft {
             prelithiation,
             separator,
             electrolyte,
+            opened,
             window,
             path,
             weighed,
@@ -316,6 +323,11 @@ impl Draft {
     /// The best value of every input, in their order, SI base units.
     pub fn values(&self) -> Vec<f64> {
         self.inputs.iter().map(|input| input.known.value).collect()
+    }
+
+    /// What the mix of "cathode" or "anode" is stated without, of what an ordinary one has.
+    pub fn mixed_without(&self, side: &str) -> Option<&'static str> {
+        [&self.cathode, &self.anode].into_iter().find(|coating| coating.side() == side)?.without()
     }
 
     /// How many inputs were supposed, by the user or by this crate.

@@ -1,7 +1,8 @@
 //! What of a design is a hazard, and what rests on an assumption that flatters it. Cautions, not a safety assessment.
 
-use crate::cell::design::Electrode;
+use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
+use crate::material::Ion;
 
 /// A caution about one design.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,59 +15,64 @@ pub struct Hazard {
     pub source: &'static str,
 }
 
-/// Charge cut-off voltage up to which ordinary carbonate electrolytes with `LiPF6` are used, V: 4.3 to 4.5 V against
-/// lithium, from memory; less a graphite anode's 0.1 V.
-const CARBONATES: f64 = 4.35;
+const PRACTICE: &str = "common practice, no source";
+const MEMORY: &str = "from memory";
 /// A can lighter than this, kg/m³, is of aluminium: its alloys have 2.7, steel 7.9 g/cm³.
 const LIGHT: f64 = 3500.0;
 
-/// All hazards that show in a design.
-pub fn hazards(w: &Worked) -> Vec<Hazard> {
-    let b = w.design.blueprint();
-    let mut found = Vec::new();
+/// Charge cut-off voltage up to which ordinary carbonate electrolytes are used, V: 4.3 to 4.5 V against lithium, from memory;
+/// less a graphite anode's 0.1 V. Sodium's potential lies 0.33 V above lithium's (standard potentials, −3.04 and −2.71 V).
+fn bearable(ion: Ion) -> f64 {
+    match ion {
+        Ion::Lithium => 4.35,
+        Ion::Sodium => 4.1,
+    }
+}
+
+/// All hazards that show in a design at some values of its sheet.
+pub fn hazards(draft: &Draft, w: &Worked) -> Vec<Hazard> {
+    let ion = draft.ion();
+    let all = [
+        plating(ion, w),
+        aluminium_can(ion, w),
+        charge_voltage(ion, w),
+        overfilled(w),
+        undiluted("cathode", draft),
+        undiluted("anode", draft),
+    ];
+    all.into_iter().flatten().collect()
+}
+
+/// An anode that cannot take up all that comes, on any charge or on the first.
+fn plating(ion: Ion, w: &Worked) -> Option<Hazard> {
+    let name = ion.name();
+    let caution = |id, text| Some(Hazard { id, text, source: PRACTICE });
+    if w.design.blueprint().anode.is_metal() {
+        return caution(
+            "metal_anode",
+            format!(
+                "The anode is {name} metal: what plates on it may grow through the separator and short the cell, and a cell of \
+                 it burns harder than one with a host."
+            ),
+        );
+    }
     let n_to_p = w.estimate.balance.n_to_p().value;
     if n_to_p < 1.0 {
-        found.push(Hazard {
-            id: "n_to_p",
-            text: format!(
-                "N/P is {n_to_p:.2}, below 1: the anode cannot take up what the cathode gives, and lithium metal plates on it."
+        return caution(
+            "n_to_p",
+            format!(
+                "N/P is {n_to_p:.2}, below 1: the anode cannot take up what the cathode gives, and {name} metal plates on it."
             ),
-            source: "common practice, no source",
-        });
-    } else if let Some(first) = first_charge(w).filter(|first| *first < 1.0) {
-        found.push(Hazard {
-            id: "n_to_p_first",
-            text: format!(
-                "On the first charge the anode takes up {first:.2} of what the cathode gives, below 1: lithium metal can plate \
-                 before the losses of the first cycle are made up."
-            ),
-            source: "common practice, no source",
-        });
+        );
     }
-    if b.can.density.value < LIGHT {
-        found.push(Hazard {
-            id: "aluminium_can",
-            text: "The can is of aluminium and is the negative pole: at the anode's potential aluminium alloys with lithium and \
-                   gives way. Aluminium cans are positive, or the roll is insulated from them."
-                .to_owned(),
-            source: "common practice, no source",
-        });
-    }
-    let upper = b.window.upper.value;
-    if upper > CARBONATES {
-        found.push(Hazard {
-            id: "charge_voltage",
-            text: format!(
-                "A charge cut-off of {upper:.2} V is more than ordinary carbonate electrolytes bear for long ({CARBONATES:.2} V): \
-                 gas, and loss of capacity, unless the electrolyte is made for it."
-            ),
-            source: "from memory",
-        });
-    }
-    for (side, electrode) in [("cathode", &b.cathode), ("anode", &b.anode)] {
-        found.extend(undiluted(side, electrode));
-    }
-    found
+    let first = first_charge(w).filter(|first| *first < 1.0)?;
+    caution(
+        "n_to_p_first",
+        format!(
+            "On the first charge the anode takes up {first:.2} of what the cathode gives, below 1: {name} metal can plate \
+             before the losses of the first cycle are made up."
+        ),
+    )
 }
 
 /// What the anode can take up on its first charge over what the cathode then gives, areas that face each other.
@@ -79,38 +85,107 @@ fn first_charge(w: &Worked) -> Option<f64> {
         .then(|| (balance.anode_areal.value / anode) / (balance.cathode_areal.value / cathode))
 }
 
-/// A mix of active material alone.
-fn undiluted(side: &str, electrode: &Electrode) -> Option<Hazard> {
-    let [only] = &*electrode.mix else { return None };
+/// Aluminium takes up lithium; sodium it does not.
+fn aluminium_can(ion: Ion, w: &Worked) -> Option<Hazard> {
+    let light = w.design.blueprint().can.density.value < LIGHT;
+    (light && ion == Ion::Lithium).then(|| Hazard {
+        id: "aluminium_can",
+        text: "The can is of aluminium and is the negative pole: at the anode's potential aluminium alloys with lithium and \
+               gives way. Aluminium cans are positive, or the roll is insulated from them."
+            .to_owned(),
+        source: PRACTICE,
+    })
+}
+
+fn charge_voltage(ion: Ion, w: &Worked) -> Option<Hazard> {
+    let (upper, bearable) = (w.design.blueprint().window.upper.value, bearable(ion));
+    (upper > bearable).then(|| Hazard {
+        id: "charge_voltage",
+        text: format!(
+            "A charge cut-off of {upper:.2} V is more than ordinary carbonate electrolytes bear for long ({bearable:.2} V): gas, \
+             and loss of capacity, unless the electrolyte is made for it."
+        ),
+        source: MEMORY,
+    })
+}
+
+fn overfilled(w: &Worked) -> Option<Hazard> {
+    let swollen = w.swollen().filter(|swollen| swollen.gap_charged.value < 0.0)?;
+    Some(Hazard {
+        id: "overfilled",
+        text: format!(
+            "Fully charged, the jelly roll would be {:.2} mm wide in a can of {:.2} mm inner diameter: it presses against the can, and what \
+             gives way, separator, pores or can, is not computed here. A computed fit is not a safety margin.",
+            2e3 * swollen.radius_charged.value,
+            1e3 * w.design.blueprint().can.bore().value
+        ),
+        source: PRACTICE,
+    })
+}
+
+/// A mix whose sheet says that there is no binder in it, or nothing that conducts beside the active material of a cathode.
+fn undiluted(side: &'static str, draft: &Draft) -> Option<Hazard> {
+    let without = draft.mixed_without(side)?;
     Some(Hazard {
         id: "undiluted",
         text: format!(
-            "The {side} is mixed from {} alone: no binder and no conductive additive is an assumption. They usually take 2 to 6 % \
-             of the mass, and the capacity is high by as much.",
-            only.name
+            "The {side}'s mix is stated without {without}: that is an assumption. Binder and conductive additive usually take \
+             2 to 6 % of the mass, and the capacity is high by as much as is missing."
         ),
-        source: "common practice, no source",
+        source: PRACTICE,
     })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::test_support::draft;
+    use crate::test_support::{draft, read};
     use serde_json::{Value, json};
 
+    fn of(draft: &Draft) -> Vec<Hazard> {
+        let w = Worked::at(draft, &draft.values()).unwrap();
+        hazards(draft, &w)
+    }
+
     fn ids(changes: &[(&str, Value)]) -> Vec<&'static str> {
-        let draft = draft(changes);
-        let w = Worked::at(&draft, &draft.values()).unwrap();
-        hazards(&w).iter().map(|hazard| hazard.id).collect()
+        of(&draft(changes)).iter().map(|hazard| hazard.id).collect()
     }
 
     #[test]
     fn each_hazard_is_told_and_none_without_it() {
-        assert!(ids(&[]).is_empty(), "{:?}", ids(&[]));
+        let diluted = json!([{ "material": "C" }, { "material": "PVDF", "share": "2 %" }, { "material": "carbon black", "share": "2 %" }]);
+        let sound = [("cathode/mix", diluted)];
+        assert!(!ids(&sound).contains(&"undiluted"), "{:?}", ids(&sound));
         assert!(ids(&[("can/material", json!("light metal"))]).contains(&"aluminium_can"));
-        assert!(ids(&[("cathode/mix", json!([{ "material": "C" }]))]).contains(&"undiluted"));
+        assert!(
+            ids(&[("cathode/mix", json!([{ "material": "C", "share": "100 %" }]))]).contains(&"undiluted")
+        );
         let scarce = [("anode/loading", json!("7 mg/cm2"))];
         assert!(ids(&scarce).contains(&"n_to_p"), "{:?}", ids(&scarce));
+        let thick = [("anode/swelling", json!("40 %"))];
+        assert!(ids(&thick).contains(&"overfilled"), "{:?}", ids(&thick));
+    }
+
+    fn cell(cathode: &str, anode: Value, more: &[(&str, Value)]) -> Draft {
+        let mut sheet = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": cathode }] }, "anode": anode });
+        for (key, value) in more {
+            sheet[*key] = value.clone();
+        }
+        read(&sheet).unwrap()
+    }
+
+    /// Metal plates by design, sodium does not alloy with aluminium, and no word of lithium is said of sodium.
+    #[test]
+    fn what_is_said_is_of_the_cell_in_hand() {
+        let metal =
+            cell("NMC811", json!({ "mix": [{ "material": "lithium metal" }], "thickness": "0 µm" }), &[]);
+        assert_eq!(of(&metal).iter().map(|hazard| hazard.id).collect::<Vec<_>>(), ["metal_anode"]);
+        let carbon = json!({ "mix": [{ "material": "hard carbon" }], "n_to_p": "0.9" });
+        let voltage = json!({ "charge_cut_off": "4.15 V", "discharge_cut_off": "1.5 V" });
+        let can = json!({ "size": "21 × 70", "material": "aluminium" });
+        let told = of(&cell("NFM111", carbon, &[("voltage", voltage), ("can", can)]));
+        assert!(told.iter().all(|hazard| !hazard.text.contains("lithium")), "{told:?}");
+        assert!(told.iter().any(|hazard| hazard.text.contains("sodium metal plates")), "{told:?}");
+        assert!(told.iter().any(|hazard| hazard.id == "charge_voltage"), "{told:?}");
     }
 }

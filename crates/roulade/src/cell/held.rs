@@ -1,16 +1,17 @@
-//! Trials that keep to what was read of a cell: see [`roulade_stats::propagation::held`].
+//! Trials that keep to what was read of a cell, and to what fits into what: see [`roulade_stats::propagation::held`].
 
-use crate::cell::draft::Draft;
+use crate::cell::draft::{Draft, Fits};
 use crate::cell::figures::{Definition, Worked, find};
 use crate::quantity::problem::Problems;
 use roulade_stats::propagation::held;
 use roulade_stats::uncertain::Uncertain;
 
-/// Figures of a draft that were read, and how its inputs follow them.
+/// Figures of a draft that were read, how its inputs follow them, and what must fit in it.
 #[derive(Clone, Debug, Default)]
 pub struct Held {
     figures: Vec<&'static Definition>,
     held: Option<held::Held>,
+    fits: Fits,
 }
 
 impl Held {
@@ -35,11 +36,12 @@ impl Held {
         }
         let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
         let held = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
-        problems.or_else_ok(Self { figures, held })
+        problems.or_else_ok(Self { figures, held, fits: draft.fits() })
     }
 
     /// A draw of the draft's inputs, corrected.
     pub fn hold(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
+        let drawn = self.fits.fitted(drawn);
         match &self.held {
             Some(held) => held.hold(&drawn, |values| at(&self.figures, draft, values)),
             None => drawn,

@@ -6,6 +6,7 @@ mod current_path;
 mod electrode;
 mod hardware;
 mod material;
+mod opened;
 mod row;
 mod separator;
 
@@ -13,9 +14,10 @@ pub use bound::Bound;
 pub use row::{Default, Field};
 
 /// The table, part by part.
-const PARTS: [&[Field]; 6] = [
+const PARTS: [&[Field]; 7] = [
     hardware::HARDWARE,
     electrode::ELECTRODES,
+    opened::OPENED,
     separator::SEPARATOR,
     material::METALS,
     current_path::CURRENT_PATH,

@@ -34,6 +34,6 @@ pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{
     Anode, Can, Cathode, Correlated, CurrentCollection, CurrentPath, Electrolyte, Foil, Material, Metals,
-    Mixed, Model, Part, Prelithiation, Separator, Sheet, Sleeve, Tab, Voltage, Winding,
+    Mixed, Model, Opened, Part, Prelithiation, Separator, Sheet, Sleeve, Tab, Voltage, Winding,
 };
 pub use shape::{Shape, Trail, Unknown, unknown_keys};

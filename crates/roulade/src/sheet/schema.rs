@@ -10,7 +10,9 @@ mod roll;
 pub use current_path::{CurrentCollection, CurrentPath, Tab};
 pub use hardware::{Can, Part, Sleeve};
 pub use material::{Material, Metals};
-pub use roll::{Anode, Cathode, Electrolyte, Foil, Mixed, Prelithiation, Separator, Voltage, Winding};
+pub use roll::{
+    Anode, Cathode, Electrolyte, Foil, Mixed, Opened, Prelithiation, Separator, Voltage, Winding,
+};
 
 use super::section::sheet_section as section;
 use super::{Collection, Entry};
@@ -54,6 +56,8 @@ section! {
         anode: Anode,
         /// Lithium put in beside that of the cathode.
         prelithiation: Prelithiation,
+        /// What readings of an opened cell show otherwise than the cell as built.
+        opened: Opened,
         /// The separator.
         separator: Separator,
         /// The electrolyte.

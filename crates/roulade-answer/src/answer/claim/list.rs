@@ -2,11 +2,12 @@
 
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
+use super::super::hazards::cautioned;
 use super::super::sentence::{Sentence, Words, assumed, gives, head, listed, sharpened};
 use super::chance::Chance;
 use super::nearest::{NearestTold, told};
 use super::told::{figure, tidy};
-use crate::cautions::{CAUTIONS, Caution};
+use crate::cautions::{Caution, cautions};
 use roulade::quantity::notation;
 use roulade::study::claim::{Agreement, Basis, Claim, FEWEST, Together, Verdict, Way};
 use serde::Serialize;
@@ -168,7 +169,7 @@ impl ClaimsAnswer {
             draws: together.draws,
             held: together.held,
             remarks: remarks(together),
-            cautions: CAUTIONS,
+            cautions: cautions(together.cell().ion()),
         }
     }
 }
@@ -325,6 +326,7 @@ fn remarks(together: &Together) -> Vec<String> {
             together.draws
         ));
     }
+    remarks.extend(cautioned(&[together.cell()]));
     remarks.extend(together.cell().remarks().iter().cloned());
     remarks
 }

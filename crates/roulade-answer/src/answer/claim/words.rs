@@ -2,6 +2,7 @@
 
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
+use super::super::hazards::cautioned;
 use super::super::sentence::{
     Sentence, Words, assumed, gives, head, in_sentence, is_read, listed, sharpened,
 };
@@ -163,8 +164,9 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
                 .to_owned(),
         );
     }
-    let drafts = [Some(check.cell()), check.other()];
-    for draft in drafts.into_iter().flatten() {
+    let drafts: Vec<&Draft> = std::iter::once(check.cell()).chain(check.other()).collect();
+    remarks.extend(cautioned(&drafts));
+    for draft in drafts {
         for remark in draft.remarks() {
             if !remarks.contains(remark) {
                 remarks.push(remark.clone());

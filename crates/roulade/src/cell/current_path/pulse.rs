@@ -55,6 +55,9 @@ pub fn at_one_kilohertz(design: &Design, celsius: Option<f64>) -> Option<Uncerta
 }
 
 fn pores(electrode: &Electrode, kinetics: &Kinetics, celsius: f64) -> f64 {
+    if electrode.is_metal() {
+        return 0.0;
+    }
     let (t, porosity) = (electrode.thickness.value, electrode.porosity().value);
     let rho = hindrance(porosity, electrode.tortuosity) / (kinetics.conductivity * warmer(IONS, celsius));
     let surface = 3.0 * (1.0 - porosity) / super::areal::PARTICLE;

@@ -2,6 +2,7 @@
 
 use super::coated::BareEnds;
 use super::collection::{CurrentPath, Ring};
+use super::opened::Opened;
 use super::swelling::Swelling;
 use crate::material::{Blend, LithiumSource};
 use crate::quantity::problem::{Problem, Problems};
@@ -48,6 +49,8 @@ pub struct Blueprint {
     pub path: Arc<CurrentPath>,
     /// How the anode's coating swells, where that is known.
     pub swelling: Option<Swelling>,
+    /// What readings of an opened cell show otherwise than the cell as built.
+    pub opened: Opened,
     /// The cell on the balance, where it was weighed.
     pub weighed: Option<Mass>,
     /// What the model as a whole may be off by: capacity over the estimate's, less one.
@@ -251,6 +254,11 @@ impl Electrode {
     /// Share of the coating's volume that is pores: 1 − m/(t·ρ).
     pub fn porosity(&self) -> Ratio {
         Ratio::new::<uom::si::ratio::ratio>(1.0) - self.loading / (self.thickness * self.solid_density)
+    }
+
+    /// Whether it is a metal: without pores.
+    pub fn is_metal(&self) -> bool {
+        self.porosity().value < 1e-6
     }
 }
 

@@ -7,6 +7,7 @@ mod blueprint;
 mod bounds;
 mod coated;
 mod collection;
+mod opened;
 mod room;
 mod stack;
 mod swelling;
@@ -20,6 +21,7 @@ pub use coated::BareEnds;
 pub use collection::{
     CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Metal, Plate, Ring, Tab,
 };
+pub use opened::Opened;
 pub use room::{Room, Space};
 pub use stack::{Band, BandKind, Stack};
 pub use swelling::{Silicon, Swelling};

@@ -1,7 +1,7 @@
 //! The cell of a draft at some values of its inputs.
 
 use super::Draft;
-use crate::cell::design::{Blueprint, Design};
+use crate::cell::design::{Blueprint, Design, Opened};
 use crate::quantity::problem::Problems;
 use std::sync::Arc;
 
@@ -52,6 +52,7 @@ impl Draft {
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
             discrepancy: self.discrepancy.of(v),
+            opened: self.opened.as_ref().map_or(Opened::USUAL, |slots| slots.at(v)),
         }
     }
 }

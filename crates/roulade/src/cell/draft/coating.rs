@@ -1,5 +1,6 @@
 //! A coating: what it is mixed from, and loading, thickness and porosity, of which any two give the third.
 
+mod besides;
 mod entries;
 
 use super::materials::used::{HalfCell, Used};
@@ -24,6 +25,8 @@ pub(super) struct Coating {
     rest: usize,
     /// Hosts that the active part holds besides those of the mix, with their shares of it.
     silicon: Vec<(Used, Slot<f64>)>,
+    /// What the mix is stated without, of what an ordinary one has.
+    without: Option<&'static str>,
     read: Read,
     efficiency: Option<Slot<Ratio>>,
     uncoated_margin: Option<Slot<Length>>,
@@ -73,6 +76,11 @@ impl Coating {
     /// Cathode or anode.
     pub(super) fn side(&self) -> &'static str {
         self.side
+    }
+
+    /// What its mix is stated without, of what an ordinary one has.
+    pub(super) fn without(&self) -> Option<&'static str> {
+        self.without
     }
 
     /// The hosts of which it is known what they store.

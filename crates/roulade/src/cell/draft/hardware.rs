@@ -30,7 +30,7 @@ struct PartSlots {
 
 /// How mass and volume of a part are known.
 #[derive(Debug)]
-enum Bulk {
+pub(super) enum Bulk {
     Both(Slot<Mass>, Slot<Volume>),
     Mass(Slot<Mass>, Slot<MassDensity>),
     Volume(Slot<Volume>, Slot<MassDensity>),
@@ -69,6 +69,12 @@ impl Hardware {
     pub(super) fn heights(&self) -> impl Iterator<Item = Slot<Length>> {
         let axial = |part: &&PartSlots| matches!(part.place, Place::BelowRoll | Place::AboveRoll);
         self.parts.iter().filter(axial).flat_map(|part| [part.height, part.axial_clearance])
+    }
+
+    /// Height with axial clearance, and mass or volume, of what stands below and above the roll.
+    pub(super) fn axial(&self) -> impl Iterator<Item = ([Slot<Length>; 2], &Bulk)> {
+        let axial = |part: &&PartSlots| matches!(part.place, Place::BelowRoll | Place::AboveRoll);
+        self.parts.iter().filter(axial).map(|part| ([part.height, part.axial_clearance], &part.bulk))
     }
 
     pub(super) fn filled(&self) -> Vec<bool> {
@@ -111,6 +117,9 @@ fn one(
     part: &sheet::Part,
     filled_in: bool,
 ) -> PartSlots {
+    let usual = population::usual_part(part, &r.setting);
+    let filled = usual.is_some();
+    let part = usual.as_ref().unwrap_or(part);
     let name = match part.name.as_deref().map(str::trim) {
         Some(name) if !name.is_empty() => name.to_owned(),
         _ => {
@@ -131,6 +140,11 @@ fn one(
     let height = r.entry(named("parts[].height"), part.height.as_ref());
     let axial_clearance = r.entry(named("parts[].axial_clearance"), part.axial_clearance.as_ref());
     let bulk = bulk(r, materials, i, &name, part);
+    if let (true, Bulk::Mass(mass, _)) = (filled, &bulk)
+        && let Some(input) = r.inputs.get_mut(mass.number())
+    {
+        input.stand_in(population::USUAL_PART);
+    }
     if filled_in {
         for input in r.inputs.iter_mut().skip(from) {
             input.stand_in(population::HARDWARE);
@@ -170,7 +184,8 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             r.problems.push(Problem::new(
                 format!("parts[{i}]"),
                 format!("{name} with {found}"),
-                "mass and volume, or one of mass, volume and filling with a material",
+                "mass and volume, or one of mass, volume and filling with a material; or a name that says what it is: tab, insulator, \
+                 gasket, cap assembly, crimp, collector plate, weld or tape, whose usual mass stands in",
             ));
             let density = density.unwrap_or_else(|| materials.density(r, "", "steel"));
             let nothing = Entry::Text("0 cm³".to_owned());

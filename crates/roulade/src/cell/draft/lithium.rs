@@ -8,6 +8,7 @@ use crate::material::{self, Formula, Fractions, Ion, LithiumSource};
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{ArealCharge, ArealMassDensity, Ratio};
 use crate::sheet::Sheet;
+use roulade_stats::uncertain::{Origin, Uncertain};
 use std::marker::PhantomData;
 
 /// Lithium put in beside that of the cathode.
@@ -78,9 +79,28 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
     ion
 }
 
-/// Calls an input by what its cell stores: labels are those of lithium cells.
+/// What stands in of the electrolyte in a sodium cell: the sheet's own defaults are those of lithium cells.
+const OF_SODIUM: [(&str, (f64, f64), &str); 2] = [
+    (
+        "electrolyte.conductivity",
+        (0.6, 1.0),
+        "NaPF6, 1 mol/L in mixtures of cyclic and linear carbonates: from memory, 6 to 10 mS/cm in articles",
+    ),
+    (
+        "electrolyte.salt",
+        (0.14, 0.168),
+        "1.0 to 1.2 mol/L of NaPF6, 168 g/mol, at 1.2 g/cm³: common practice, no source",
+    ),
+];
+
+/// Calls an input by what its cell stores, and lets stand in what does there: labels and defaults are those of lithium cells.
 pub(super) fn relabel(input: &mut Input, ion: Ion) {
     if ion == Ion::Sodium {
+        let stands_in =
+            OF_SODIUM.iter().find(|(path, ..)| input.origin == Origin::Default && input.path == *path);
+        if let Some((_, (low, high), source)) = stands_in {
+            input.replace(Uncertain::range(*low, *high), (*source).to_owned());
+        }
         for (lithium, sodium) in [("LiPF6", ion.salt()), ("lithiation", "sodiation"), ("lithium", ion.name())]
         {
             if input.label.contains(lithium) {

@@ -7,7 +7,7 @@ use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{self, Default, Field};
 use crate::sheet::{Entry, Unknown, former, unknown_keys};
-use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
+use roulade_stats::uncertain::{Correlation, Origin, Spread, Uncertain};
 use std::borrow::Cow;
 use std::fmt::Display;
 use std::marker::PhantomData;
@@ -88,10 +88,14 @@ impl Input {
         matches!(self.said, Said::Population(_))
     }
 
-    /// As an input that was read of a cell in another state, and changed to the cell as built.
-    pub(super) fn restore(&mut self, known: Uncertain, source: String) {
+    /// As an input that was worked out: of a cell in another state, or of another chemistry than the default's.
+    pub(super) fn replace(&mut self, known: Uncertain, source: String) {
         self.known = known;
-        self.said = Said::WorkedOut(notation::print(known.value, known.u(), self.unit), source);
+        let text = match known.spread {
+            Spread::Range { .. } => notation::print_brief(&known, self.unit),
+            _ => notation::print(known.value, known.u(), self.unit),
+        };
+        self.said = Said::WorkedOut(text, source);
     }
 
     /// As an input of a sheet that this crate supposes, with the source of all that stands in it.
@@ -355,7 +359,7 @@ impl Reader {
         let known = match notation::read(text, field.unit.dimension()) {
             Ok(known) => {
                 let (low, high) = match known.spread {
-                    roulade_stats::uncertain::Spread::Range { low, high } => (low, high),
+                    Spread::Range { low, high } => (low, high),
                     _ => (known.value, known.value),
                 };
                 if !(field.bound.holds(low) && field.bound.holds(high)) {

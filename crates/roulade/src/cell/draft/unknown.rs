@@ -22,6 +22,7 @@ pub(super) fn unknown_keys(r: &mut Reader, s: &Sheet) {
     section!("cathode.foil", s.cathode.as_ref().and_then(|c| c.foil.as_ref()), sheet::Foil);
     section!("anode.foil", s.anode.as_ref().and_then(|a| a.foil.as_ref()), sheet::Foil);
     section!("prelithiation", &s.prelithiation, sheet::Prelithiation);
+    section!("opened", &s.opened, sheet::Opened);
     section!("separator", &s.separator, sheet::Separator);
     section!("electrolyte", &s.electrolyte, sheet::Electrolyte);
     section!("voltage", &s.voltage, sheet::Voltage);

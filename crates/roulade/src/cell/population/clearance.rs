@@ -33,7 +33,13 @@ pub(crate) fn clearance(b: &Blueprint) -> Uncertain {
     let from = 0.5 * winding.core_diameter.value + inside.value;
     let to = (radius - outside.value).max(from);
     let share = (2.0 * b.anode.thickness / (anode + b.cathode.thickness_both())).value;
-    let strain = b.swelling.map_or(STRAIN, |swelling| swelling.strain) * USED;
+    let used = if b.anode.is_metal() {
+        // Of a metal, so many times what is there as built comes on top of it: all that the cathode gives.
+        (b.cathode.loading * b.cathode.reversible / (b.anode.loading * b.anode.reversible)).value
+    } else {
+        USED
+    };
+    let strain = b.swelling.map_or(STRAIN, |swelling| swelling.strain) * used;
     let grows = 0.5 * share * strain * (to * to - from * from) / radius;
     let tabs = bulge(&b.anode, &b.path.anode).max(bulge(&b.cathode, &b.path.cathode));
     let gap = 6e-5 + 2e-3 * radius + grows + tabs;

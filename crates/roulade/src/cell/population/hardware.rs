@@ -1,7 +1,7 @@
 //! Parts that stand in where a sheet lists none, and tabs where it does not say how many.
 
 use super::table::row;
-use super::{Purpose, REFERENCE, Setting};
+use super::{REFERENCE, Setting};
 use crate::sheet::{Entry, Part, Place, Tab};
 use roulade_stats::maths;
 
@@ -118,20 +118,27 @@ impl Growth {
     }
 }
 
-/// Tabs of one foil where a sheet does not list them: as many as keep the fall of voltage along the foil to some tens of
-/// millivolts at a rate of 1 C, since the foil's length goes with the square of the diameter and its fall with that of its
-/// length; more in cells for power. Common practice, from memory; the number by that arithmetic.
-pub(crate) fn tabs(setting: &Setting, anode: bool) -> Vec<Tab> {
-    let Purpose { middle, .. } = setting.purpose;
-    let wanted = maths::pow(setting.diameter / 21.0, 1.8) * (1.0 - 0.3 * middle);
+/// Where the tabs of one foil stand where a sheet does not list them, as shares of its length: as many as keep the fall of
+/// voltage along the foil to some tens of millivolts at a rate of 1 C, since the foil's length goes with the square of the
+/// diameter (mm) and its fall with that of its length; more in cells for power. Common practice, from memory; the number by that
+/// arithmetic.
+pub(crate) fn tab_places(diameter: f64, purpose: f64, anode: bool) -> Vec<f64> {
+    let wanted = maths::pow(diameter / 21.0, 1.8) * (1.0 - 0.3 * purpose);
     let count = (1..=12).find(|count| f64::from(*count) + 0.5 > wanted).unwrap_or(12);
     // One tab alone stands where it is easiest to weld: at the outer end of the anode, in the middle of the cathode.
     if count == 1 {
-        let at = if anode && setting.diameter < 24.0 { "100 %" } else { "50 %" };
-        return vec![Tab { at: Some(Entry::Text(at.to_owned())), ..Tab::default() }];
+        return vec![if anode && diameter < 24.0 { 1.0 } else { 0.5 }];
     }
-    let at = |i: i32| 100.0 * (f64::from(i) + 0.5) / f64::from(count);
-    (0..count).map(|i| Tab { at: Some(Entry::Text(format!("{:.1} %", at(i)))), ..Tab::default() }).collect()
+    // To a tenth of a per cent, as they are written.
+    let at = |i: i32| 1e-3 * (1000.0 * (f64::from(i) + 0.5) / f64::from(count)).round();
+    (0..count).map(at).collect()
+}
+
+/// The same as a sheet lists them.
+pub(crate) fn tabs(setting: &Setting, anode: bool) -> Vec<Tab> {
+    let places = tab_places(setting.diameter, setting.purpose.middle, anode);
+    let text = |place: f64| Some(Entry::Text(format!("{:.1} %", 100.0 * place)));
+    places.into_iter().map(|place| Tab { at: text(place), ..Tab::default() }).collect()
 }
 
 #[cfg(test)]

@@ -17,13 +17,15 @@ mod hardware;
 mod outer;
 mod purpose;
 mod table;
+mod usual_part;
 
 pub(crate) use clearance::{SOURCE as CLEARANCE, clearance};
 pub(crate) use collection::Collected;
-pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tabs};
+pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tab_places, tabs};
 pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};
 pub(crate) use purpose::Purpose;
 pub(crate) use table::{BESIDES, row};
+pub(crate) use usual_part::{SOURCE as USUAL_PART, usual_part};
 
 /// What the cathode is of, as far as the population tells cells apart by it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

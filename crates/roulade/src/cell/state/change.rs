@@ -51,7 +51,7 @@ impl State {
         let soaked = (room.wetted * room.density).value;
         // What film holds besides lithium came out of the electrolyte.
         let from_electrolyte = formed(&|c| {
-            let film = per_mole(ion);
+            let film = per_mole(&design.blueprint().opened, ion);
             let moles = c.film / FARADAY;
             StateChange::of(moles * (film.value - film::metal(ion)), Cause::Film, moles * film.u())
         });
@@ -74,11 +74,11 @@ impl State {
             }
             // Whether free electrolyte took the place of what the film used up is not known.
             Changes::WetRoll => {
-                StateChange { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, soaked))
+                StateChange { by: 0.0, ..from_electrolyte }.and(pores::evaporated(self, design, soaked))
             }
-            Changes::Cell => pores::evaporated(self, room.electrolyte().value),
+            Changes::Cell => pores::evaporated(self, design, room.electrolyte().value),
             Changes::Electrolyte => {
-                from_electrolyte.times(-1.0).and(pores::evaporated(self, room.electrolyte().value))
+                from_electrolyte.times(-1.0).and(pores::evaporated(self, design, room.electrolyte().value))
             }
         })
     }

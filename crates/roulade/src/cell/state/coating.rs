@@ -8,16 +8,8 @@ use super::{Pores, per_mole};
 use crate::cell::balance::Side;
 use crate::cell::design::{Design, Electrode};
 use crate::material::{FARADAY, Ion};
+use roulade_stats::uncertain::Uncertain;
 
-/// By how much of its thickness a cathode's coating springs back from the press as it is wetted and cycled first, and the
-/// standard uncertainty. Common practice, no source.
-const CATHODE: (f64, f64) = (0.02, 0.015);
-/// The same of an anode's coating, without its lithium: film, particles that rearranged, and what the press left in it.
-/// Common practice, no source; one dilatometer saw near 9 % on the first charge of graphite, which did not go back
-/// to where it began (Michael et al., J. Electrochem. Soc. 168 (2021) 010507, abstract read; number from memory).
-const ANODE: (f64, f64) = (0.06, 0.03);
-/// What is not known of swelling, as a share of it: it does not quite go with the lithium.
-const SWELLING: f64 = 0.25;
 /// Growth of a full host over the coating's thickness where the design says nothing of it, no more than its order.
 const UNSAID: f64 = 0.1;
 
@@ -31,21 +23,27 @@ pub(super) fn of(design: &Design, side: Side) -> &Electrode {
 /// What a coating gains in thickness, m.
 ///
 /// # Formula
-/// `t·(s + ε·x)`: t as built, s what stays of spring-back and formation, ε the strain of a full host and x how far it is
-/// filled; a cathode is taken not to swell.
+/// `t·(s + g·ε·x)`: t as built, s what stays of spring-back and formation, ε the strain of a full host, x how far it is filled,
+/// g how far it swells so ([`Opened`](crate::cell::design::Opened)); a cathode is taken not to swell.
 pub(super) fn thickness(design: &Design, contents: &Contents, side: Side) -> StateChange {
     let t = of(design, side).thickness.value;
+    let opened = &design.blueprint().opened;
     if side == Side::Cathode {
-        return StateChange::of(CATHODE.0 * t, Cause::CathodeSpringBack, CATHODE.1 * t);
+        let back = opened.cathode_spring_back;
+        return StateChange::of(back.value * t, Cause::CathodeSpringBack, back.u() * t);
     }
-    let metal = of(design, side).potential.as_ref().is_some_and(|potential| potential.as_assembled > 0.0);
+    let metal = of(design, side).is_metal();
     // A metal is plated and stripped: nothing was pressed.
-    let (stays, u) = if metal { (0.0, 0.0) } else { ANODE };
+    let stays = if metal { Uncertain::exact(0.0) } else { opened.anode_spring_back };
     let (grown, unsure) = match design.blueprint().swelling {
-        Some(swelling) => (swelling.strain * contents.filled, SWELLING * swelling.strain * contents.filled),
+        Some(swelling) => {
+            let strain = swelling.strain * contents.filled;
+            (opened.swelling.value * strain, opened.swelling.u() * strain)
+        }
         None => (0.0, UNSAID * contents.filled),
     };
-    StateChange::of((stays + grown) * t, Cause::AnodeSpringBack, (u * u + unsure * unsure).sqrt() * t)
+    let u = (stays.u() * stays.u() + unsure * unsure).sqrt();
+    StateChange::of((stays.value + grown) * t, Cause::AnodeSpringBack, u * t)
 }
 
 /// What a unit of coated area gains in mass, kg/m².
@@ -64,7 +62,7 @@ pub(super) fn loading(
     let lithium = |charge: f64| charge * film::metal(ion) / (FARADAY * contents.area);
     let grown = match side {
         Side::Anode => {
-            let film = per_mole(ion);
+            let film = per_mole(&design.blueprint().opened, ion);
             let of_film = |mass: f64| contents.film * mass / (FARADAY * contents.area);
             StateChange::of(lithium(contents.anode) + of_film(film.value), Cause::Film, of_film(film.u()))
         }
@@ -89,13 +87,16 @@ fn open(design: &Design, contents: &Contents, side: Side, ion: Ion) -> f64 {
         (Side::Anode, Some(swelling)) => swelling.strain * contents.filled * t,
         _ => 0.0,
     };
-    t + thickness(design, contents, side).by - swollen - solid - film_depth(contents, side, ion)
+    t + thickness(design, contents, side).by - swollen - solid - film_depth(design, contents, side, ion)
 }
 
 /// Volume of film on a unit of coated area, m.
-fn film_depth(contents: &Contents, side: Side, ion: Ion) -> f64 {
+fn film_depth(design: &Design, contents: &Contents, side: Side, ion: Ion) -> f64 {
     match side {
-        Side::Anode => contents.film * per_mole(ion).value / (FARADAY * contents.area * film::DENSITY),
+        Side::Anode => {
+            contents.film * per_mole(&design.blueprint().opened, ion).value
+                / (FARADAY * contents.area * film::DENSITY)
+        }
         Side::Cathode => 0.0,
     }
 }
@@ -113,6 +114,7 @@ pub(super) fn porosity(design: &Design, contents: &Contents, side: Side, ion: Io
     let by = pores / thick - electrode.porosity().value;
     let mut change = grown.times((thick - pores) / (thick * thick));
     change.by = by;
-    let film = film_depth(contents, side, ion) / thick;
-    change.and(StateChange::of(0.0, Cause::Film, film * per_mole(ion).u() / per_mole(ion).value))
+    let film = film_depth(design, contents, side, ion) / thick;
+    let mass = per_mole(&design.blueprint().opened, ion);
+    change.and(StateChange::of(0.0, Cause::Film, film * mass.u() / mass.value))
 }

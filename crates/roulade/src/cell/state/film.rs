@@ -1,6 +1,7 @@
 //! The film that the first charge leaves on the anode: the solid electrolyte interphase.
 
-use crate::material::Ion;
+use crate::cell::design::Opened;
+use crate::material::{FARADAY, Ion};
 use roulade_stats::uncertain::Uncertain;
 
 /// Molar mass of the ion's metal, kg/mol.
@@ -14,21 +15,19 @@ pub(super) fn metal(ion: Ion) -> f64 {
 /// Mass of film for each mole of lithium in it, that lithium included, kg/mol.
 ///
 /// # Formula
-/// A film is taken to lie between carbonate, `Li₂CO₃`, of `M/2` = 36.9 g for a mole of lithium, and ethylene dicarbonate,
-/// `(CH₂OCO₂Li)₂`, of 81.0 g: the middle, with the rectangle's standard uncertainty (JCGM 100:2008, 4.3.7). That these two make
-/// up most of the film on graphite in carbonates is common knowledge of the field, from memory; fluoride, 25.9 g,
-/// makes it lighter and polymers heavier. Gas that forms with it leaves.
+/// `m = f·F + M`: f what the film weighs besides its lithium for the charge lost in it ([`Opened::film`]), F Faraday's
+/// constant, M the molar mass of lithium. A film is taken to lie between carbonate, `Li₂CO₃`, of `M/2` = 36.9 g for a mole of lithium, and
+/// ethylene dicarbonate, `(CH₂OCO₂Li)₂`, of 81.0 g: the middle, with the rectangle's standard uncertainty (JCGM 100:2008,
+/// 4.3.7). That these two make up most of the film on graphite in carbonates is common knowledge of the field, from memory;
+/// fluoride, 25.9 g, makes it lighter and polymers heavier. Gas that forms with it leaves.
 ///
 /// ```
-/// use roulade::cell::state::per_mole;
-/// let film = per_mole(roulade::material::Ion::Lithium);
+/// use roulade::cell::{design::Opened, state::per_mole};
+/// let film = per_mole(&Opened::USUAL, roulade::material::Ion::Lithium);
 /// assert!((1e3 * film.value - 59.0).abs() < 0.1 && (1e3 * film.u() - 12.7).abs() < 0.1);
 /// ```
-pub fn per_mole(ion: Ion) -> Uncertain {
-    // Without the metal: half of CO3 and of C4H4O6.
-    const CARBONATE: f64 = 30.004e-3;
-    const DICARBONATE: f64 = 74.035e-3;
-    Uncertain::range(CARBONATE + metal(ion), DICARBONATE + metal(ion))
+pub fn per_mole(opened: &Opened, ion: Ion) -> Uncertain {
+    opened.film.times(FARADAY).plus(metal(ion))
 }
 
 /// Density of the film, kg/m³: 1300 by a quartz balance with an ellipsometer (Kwon, Kong, `McLarnon`, Evans, J.

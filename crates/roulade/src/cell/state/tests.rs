@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::cell::balance::Side;
+use crate::cell::design::Opened;
 use crate::cell::figures::Worked;
 use crate::material::{FARADAY, Formula, Ion};
 use crate::test_support::draft;
@@ -83,7 +84,7 @@ fn lithium_by_hand() {
 fn films_by_their_formulas() {
     let half = |text: &str| 0.5 * Formula::read(text).unwrap().molar_mass();
     for (ion, light, heavy) in [(Ion::Lithium, "Li2CO3", "C4H4O6Li2"), (Ion::Sodium, "Na2CO3", "C4H4O6Na2")] {
-        let film = per_mole(ion);
+        let film = per_mole(&Opened::USUAL, ion);
         let (low, high) = (film.value - film.u() * 3f64.sqrt(), film.value + film.u() * 3f64.sqrt());
         assert_relative_eq!(low, half(light), max_relative = 1e-4);
         assert_relative_eq!(high, half(heavy), max_relative = 1e-4);

@@ -195,3 +195,22 @@ section! {
         nominal: Entry,
     }
 }
+
+section! {
+    /// By how much an opened cell differs from the cell as built, beside what follows from its design: for readings that were
+    /// taken in another state.
+    Opened {
+        /// By how much of its thickness a cathode's coating springs back from the press as it is wetted and cycled first.
+        cathode_spring_back: Entry,
+        /// The same of an anode's coating, without its lithium.
+        anode_spring_back: Entry,
+        /// Growth of an anode's coating by its lithium over that which is computed.
+        swelling: Entry,
+        /// Mass of the film on the anode, besides the lithium in it, for the capacity that was lost in it.
+        film: Entry,
+        /// Residue of unwashed pores over the salt that was in them.
+        residue: Entry,
+        /// Share of the electrolyte that evaporates from an open cell before it is weighed.
+        evaporated: Entry,
+    }
+}

@@ -3,10 +3,12 @@
 use crate::cell::design::Blueprint;
 use crate::cell::design::Design;
 use crate::cell::design::Electrolyte;
+use crate::cell::design::Feed;
 use crate::cell::design::Fill;
 use crate::cell::design::Fit;
 use crate::cell::design::Part;
 use crate::cell::design::Ring;
+use crate::cell::design::Tab;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::cell::population::{self, Growth};
@@ -14,6 +16,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::{Length, Ratio, Unit};
 use crate::sheet::Place;
+use roulade_stats::uncertain::Origin;
 use std::sync::Arc;
 
 /// What becomes of wall, bottom, core, radial clearance, and the heights of parts below and above the roll.
@@ -103,6 +106,8 @@ pub struct Recipe<'a> {
     excess: Option<Ratio>,
     /// Parts known by the share of their room that they fill: these have gone with the bore already.
     filled: Vec<bool>,
+    /// Whether as many tabs as a cell of its size needs stand in, on cathode and anode.
+    tabs_stand_in: [bool; 2],
 }
 
 impl<'a> Recipe<'a> {
@@ -131,7 +136,11 @@ impl<'a> Recipe<'a> {
                 Some(mass / density / own.room().pores - Ratio::from(1.0))
             }
         };
-        Ok(Self { draft, hold, values, own, excess, filled: draft.filled_parts() })
+        let tabs_stand_in =
+            ["current_path.cathode.tabs[0].at", "current_path.anode.tabs[0].at"].map(|path| {
+                draft.inputs().iter().any(|input| input.path == path && input.origin == Origin::Default)
+            });
+        Ok(Self { draft, hold, values, own, excess, filled: draft.filled_parts(), tabs_stand_in })
     }
 
     /// The values of the draft's inputs, with what is held otherwise.
@@ -197,6 +206,18 @@ impl<'a> Recipe<'a> {
         b.parts = self.parts(&b, read_in, heights).collect();
         let bore = (b.can.bore() / own.can.bore()).value;
         let path = Arc::make_mut(&mut b.path);
+        if b.can.diameter != own.can.diameter {
+            let at = self.draft.inputs().iter().position(|input| input.path == "purpose");
+            let purpose = at.and_then(|i| values.get(i)).copied().unwrap_or(0.0);
+            let [of_cathode, of_anode] = self.tabs_stand_in;
+            for (stand_in, anode, collection) in
+                [(of_cathode, false, &mut path.cathode), (of_anode, true, &mut path.anode)]
+            {
+                if stand_in {
+                    collection.feed = tabs_for(&collection.feed, 1e3 * b.can.diameter.value, purpose, anode);
+                }
+            }
+        }
         for join in [&mut path.cathode.join, &mut path.anode.join] {
             if let Ring::Radius(radius) = &mut join.ring {
                 *radius *= bore;
@@ -340,12 +361,29 @@ impl<'a> Recipe<'a> {
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
+        let tabs = if self.tabs_stand_in.contains(&true) {
+            "as many as the diameter asks for, since the sheet lists none"
+        } else {
+            "as in the sheet"
+        };
+        held.push(plain("tabs", tabs.to_owned()));
         held.push(plain("electrolyte", "goes with the pores".to_owned()));
         held.push(plain(
-            "coatings, foils, separator, idle turns, tabs or connected edges",
+            "coatings, foils, separator, idle turns, connected edges",
             "as in the sheet".to_owned(),
         ));
         held
+    }
+}
+
+/// As many tabs as a can of this diameter, mm, needs, each like the first.
+fn tabs_for(feed: &Feed, diameter: f64, purpose: f64, anode: bool) -> Feed {
+    match feed {
+        Feed::Tabs(tabs) if let Some(first) = tabs.first() => {
+            let places = population::tab_places(diameter, purpose, anode);
+            Feed::Tabs(places.into_iter().map(|at| Tab { at, ..*first }).collect())
+        }
+        other => other.clone(),
     }
 }
 

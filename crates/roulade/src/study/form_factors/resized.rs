@@ -11,7 +11,7 @@ use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Edit, Sheet, all_applied};
 use crate::study::remove::descends;
-use roulade_stats::uncertain::{Origin, Spread, Uncertain};
+use roulade_stats::uncertain::{Origin, Uncertain};
 
 /// The sheet in a can of another outer diameter and height, made from it: everything else is held as
 /// [`Recipe::held`] says of `hold`.
@@ -86,7 +86,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     for (key, by) in grows {
         match draft.inputs().iter().find(|input| input.key == key) {
             Some(input) if input.origin == Origin::Default => {
-                let text = notation::print_known(&times(&input.known, by), input.unit);
+                let text = notation::print_known(&input.known.times(by), input.unit);
                 edits.push(Edit::Set { key: key.to_owned(), to: text.into() });
             }
             Some(_) if (by - 1.0).abs() > 0.0 => edits.push(Edit::Scale { key: key.to_owned(), by }),
@@ -144,16 +144,6 @@ fn scaled_hardware(sheet: &Sheet, own: &Blueprint, other: &Blueprint) -> Vec<Edi
         }
     }
     edits
-}
-
-/// A known number and its spread, both so many times as large.
-fn times(known: &Uncertain, by: f64) -> Uncertain {
-    let spread = match known.spread {
-        Spread::Exact => Spread::Exact,
-        Spread::Standard(u) => Spread::Standard(by * u),
-        Spread::Range { low, high } => Spread::Range { low: by * low, high: by * high },
-    };
-    Uncertain { value: by * known.value, spread }
 }
 
 #[cfg(test)]

@@ -4,8 +4,8 @@ use super::{Coating, Read};
 use crate::cell::draft::materials::Materials;
 use crate::cell::draft::materials::used::Used;
 use crate::cell::draft::read::{Name, Reader, Said, Slot};
-use crate::cell::population;
-use crate::material::{Hosts, Role};
+use crate::material::Hosts;
+use crate::material::Role;
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{Length, Ratio};
 use crate::sheet;
@@ -14,9 +14,9 @@ use crate::sheet::{Entry, Sheet};
 use roulade_stats::uncertain::Uncertain;
 
 /// The keys that both electrodes have.
-struct Common<'a> {
+pub(super) struct Common<'a> {
     pub(super) side: &'static str,
-    role: Role,
+    pub(super) role: Role,
     foil_metal: &'static str,
     pub(super) foil: Option<&'a sheet::Foil>,
     pub(super) mix: Option<&'a [sheet::Mixed]>,
@@ -100,6 +100,7 @@ impl Common<'_> {
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
         let foil_density = materials.density(r, path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
+        let without = self.without(materials, &mix);
         let silicon = self.silicon(r, materials, &mix);
         let plated = mix.iter().chain(&silicon).any(|(used, _)| used.plates());
         if plated && mix.len() + silicon.len() > 1 {
@@ -117,6 +118,7 @@ impl Common<'_> {
             mix,
             rest,
             silicon,
+            without,
             read: if plated { self.foil(r) } else { self.two_of_three(r) },
             efficiency: r.optional(path("initial_coulombic_efficiency").as_str(), self.efficiency),
             uncoated_margin: r.optional(path("uncoated_margin").as_str(), self.uncoated_margin),
@@ -194,7 +196,7 @@ impl Common<'_> {
             };
             mix.push((used, share));
         }
-        self.besides(r, materials, listed, &mut mix);
+        self.besides(r, materials, &open, &mut mix);
         // A component that is not understood may well have been the host.
         let understood = r.problems.0.len() == before;
         if understood
@@ -219,29 +221,6 @@ impl Common<'_> {
         }
         let rest = rest(r, &place, &mix, &open);
         (mix, rest)
-    }
-
-    /// What an ordinary mix holds besides, where the sheet names its active material alone and gives it no share.
-    pub(super) fn besides(
-        &self,
-        r: &mut Reader,
-        materials: &mut Materials<'_>,
-        listed: &[sheet::Mixed],
-        mix: &mut Vec<(Used, Slot<f64>)>,
-    ) {
-        let ([only], [(host, _)]) = (listed, mix.as_slice()) else { return };
-        // A material of the sheet's own may stand for a whole coating; a metal that is plated needs no binder.
-        if only.share.is_some() || host.host.is_none() || host.plates() || !materials.is_of_table(&host.name)
-        {
-            return;
-        }
-        let field = [self.side, ".mix[].share"].concat();
-        for row in population::BESIDES.iter().filter(|row| row.side == self.side) {
-            let used = materials.component(r, format!("{}.mix", self.side), row.material);
-            let known = row.share.known(&r.setting);
-            let share = r.of_population(&Name::item(&field, None, row.material), known, row.share.source);
-            mix.push((used, share));
-        }
     }
 
     /// Silicon and its oxide by their shares of the active part.

@@ -1,0 +1,115 @@
+//! What a part weighs that a sheet names and says nothing else of.
+
+use super::Setting;
+use crate::sheet::{Entry, Part, Place};
+use std::f64::consts::PI;
+
+/// Where it comes from.
+pub(crate) const SOURCE: &str =
+    "the usual part of its name in a can of this size: common practice, no source";
+
+/// A kind of part.
+struct Usual {
+    /// Words of its name, all of them.
+    words: &'static [&'static str],
+    place: Place,
+    material: &'static str,
+    /// g, in a can of inner cross-section A (cm²), outer diameter D and height H (mm).
+    mass: fn(f64, f64, f64) -> f64,
+}
+
+/// Usual parts; the first whose words are all in a name is meant. An insulator is a disc of 0.25 mm that covers the bore, 60 %
+/// solid; a tab 4 mm wide and 0.1 mm thick, as long as the can is high and 10 mm; a gasket 0.2 g at 18 mm, with the
+/// diameter; a cap assembly 30 % solid over 3.4 mm; a plate 0.25 mm, 70 % solid; a weld 5 mg; tape of 30 µm once around the roll;
+/// a crimp 0.5 mm of the can's wall folded over 2 mm. Common practice, no source.
+const USUAL: &[Usual] = &[
+    usual(&["anode", "tab"], Place::BelowRoll, "nickel", |_, _, h| 8.9e-3 * 0.4 * (h + 10.0)),
+    usual(&["negative", "tab"], Place::BelowRoll, "nickel", |_, _, h| 8.9e-3 * 0.4 * (h + 10.0)),
+    usual(&["tab"], Place::AboveRoll, "aluminium", |_, _, h| 2.7e-3 * 0.4 * (h + 10.0)),
+    usual(&["bottom", "insulator"], Place::BelowRoll, "polypropylene", |a, _, _| 0.9 * a * 0.025 * 0.6),
+    usual(&["lower", "insulator"], Place::BelowRoll, "polypropylene", |a, _, _| 0.9 * a * 0.025 * 0.6),
+    usual(&["insulator"], Place::AboveRoll, "polypropylene", |a, _, _| 0.9 * a * 0.025 * 0.6),
+    usual(&["gasket"], Place::AboveRoll, "polypropylene", |_, d, _| 0.2 * d / 18.0),
+    usual(&["cap"], Place::AboveRoll, "steel", |a, _, _| 7.9 * a * 0.34 * 0.3),
+    usual(&["crimp"], Place::AboveRoll, "steel", |_, d, _| 7.9e-3 * PI * d * 2.0 * 0.5),
+    usual(&["negative", "plate"], Place::BelowRoll, "copper", |a, _, _| 8.96 * a * 0.025 * 0.7),
+    usual(&["lower", "plate"], Place::BelowRoll, "copper", |a, _, _| 8.96 * a * 0.025 * 0.7),
+    usual(&["plate"], Place::AboveRoll, "aluminium", |a, _, _| 2.7 * a * 0.025 * 0.7),
+    usual(&["weld"], Place::BelowRoll, "steel", |_, _, _| 0.005),
+    usual(&["tape"], Place::BesideRoll, "polypropylene", |_, d, h| 0.9e-3 * PI * d * h * 0.03),
+];
+
+const fn usual(
+    words: &'static [&'static str],
+    place: Place,
+    material: &'static str,
+    mass: fn(f64, f64, f64) -> f64,
+) -> Usual {
+    Usual { words, place, material, mass }
+}
+
+/// A part of which a sheet gives the name, and neither mass nor volume nor how solid it is: with the usual mass, to 30 %, and
+/// with place and material where it gives none. Nothing where the name says nothing.
+pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<Part> {
+    if part.mass.is_some() || part.volume.is_some() || part.solid_fraction.is_some() {
+        return None;
+    }
+    let name = part.name.as_deref()?.to_ascii_lowercase();
+    let named = |word: &&str| {
+        let own = |given: &str| given == *word || given.strip_suffix('s') == Some(word);
+        name.split(|c: char| !c.is_alphanumeric()).any(own)
+    };
+    let found = USUAL.iter().find(|usual| usual.words.iter().all(named))?;
+    let (diameter, height) = (setting.diameter, setting.height);
+    let wall = 0.25 + 0.01 * setting.wider();
+    let bore = 0.1 * (diameter - 2.0 * wall);
+    let mass = (found.mass)(0.25 * PI * bore * bore, diameter, height);
+    Some(Part {
+        place: part.place.or(Some(found.place)),
+        material: part.material.clone().or_else(|| Some(found.material.to_owned())),
+        mass: Some(Entry::Text(format!("{mass:.4} ± {:.4} g", 0.3 * mass))),
+        ..part.clone()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::REFERENCE;
+    use super::*;
+    use crate::test_support::read;
+    use serde_json::json;
+
+    fn grams(name: &str, diameter: f64, height: f64) -> Option<f64> {
+        let part = Part { name: Some(name.to_owned()), ..Part::default() };
+        let found = usual_part(&part, &Setting { diameter, height, ..REFERENCE })?;
+        let Some(Entry::Text(text)) = found.mass else { panic!("no mass") };
+        Some(text.split(' ').next().unwrap().parse().unwrap())
+    }
+
+    /// By hand at 18 × 65 mm: 4 mm × 0.1 mm × 75 mm of nickel; a bore of 17.5 mm.
+    #[test]
+    fn usual_masses_by_hand() {
+        assert!((grams("Anode tab", 18.0, 65.0).unwrap() - 0.267).abs() < 1e-3);
+        assert!((grams("gasket", 36.0, 65.0).unwrap() - 0.4).abs() < 1e-6);
+        assert!((grams("top insulators", 18.0, 65.0).unwrap() - 0.9 * 2.405 * 0.015).abs() < 1e-3);
+        assert!(grams("spring", 18.0, 65.0).is_none());
+        // A larger can has heavier parts.
+        assert!(grams("cap assembly", 46.0, 80.0) > grams("cap assembly", 18.0, 65.0));
+    }
+
+    #[test]
+    fn a_named_part_needs_no_more() {
+        let sheet = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
+            "anode": { "mix": [{ "material": "graphite" }] },
+            "parts": [{ "name": "anode tab" }, { "name": "gasket", "height": "0.5 mm" }, { "name": "cap assembly", "height": "3.4 mm" }] });
+        let draft = read(&sheet).unwrap();
+        let mass = draft.inputs().iter().find(|input| &*input.path == "parts[1].mass").unwrap();
+        assert_eq!(mass.source().unwrap(), SOURCE);
+        assert!(mass.known.u() > 0.0 && draft.design().is_ok());
+        // A part that nobody knows needs its mass.
+        let mut odd = sheet;
+        odd["parts"][0]["name"] = json!("spring");
+        let told = read(&odd).unwrap_err().to_string();
+        assert!(told.contains("parts[0]") && told.contains("spring with neither mass nor volume"), "{told}");
+    }
+}
