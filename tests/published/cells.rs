@@ -158,7 +158,8 @@ pub(super) fn sturm_sheet(data: &Value) -> Value {
         let (share, pores) = (at(&format!("active_volume_fraction/{side}")), at(&format!("porosity/{side}")));
         let (a, b) = (share * density, (1.0 - share - pores) * other);
         json!({
-            "mix": [{ "material": active }, { "material": inactive, "share": format!("{:.6}", b / (a + b)) }],
+            "mix": [{ "material": active, "share": format!("{:.8}", a / (a + b)) },
+                { "material": inactive, "share": format!("{:.8}", b / (a + b)) }],
             "porosity": format!("{pores}"),
         })
     };

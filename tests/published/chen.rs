@@ -51,12 +51,12 @@ pub(super) fn full_sheet(data: &Value) -> Value {
                 host("anode", "graphite with silicon oxide", 2230.0),
             ],
             "cathode": {
-                "mix": [{ "material": "NMC811" }],
+                "mix": [{ "material": "NMC811", "share": "100 %" }],
                 "porosity": format!("{}", at("porosity/cathode")),
                 "width": format!("{} mm", at("web_width_mm/value")),
             },
             "anode": {
-                "mix": [{ "material": "graphite with silicon oxide" }],
+                "mix": [{ "material": "graphite with silicon oxide", "share": "100 %" }],
                 "porosity": format!("{}", at("porosity/anode")),
                 "overhang": "0 mm",
             },

@@ -20,7 +20,8 @@ fn exchanged() -> Value {
     // Active material and the rest of the solids by volume, at the middles of the table's densities.
     let coating = |active: &str, share: f64, density: f64, pores: f64, rest: &str, other: f64| {
         let (a, b) = (share * density, (1.0 - share - pores) * other);
-        json!({ "mix": [{ "material": active }, { "material": rest, "share": format!("{:.6}", b / (a + b)) }],
+        json!({ "mix": [{ "material": active, "share": format!("{:.8}", a / (a + b)) },
+                { "material": rest, "share": format!("{:.8}", b / (a + b)) }],
             "porosity": format!("{pores}") })
     };
     let mut sheet = json!({

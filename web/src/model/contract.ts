@@ -349,6 +349,9 @@ export interface Sheet {
   cathode: Electrode & { width?: Entry };
   anode: Electrode & { overhang?: Entry; silicon?: Entry; silicon_oxide?: Entry; n_to_p?: Entry; swelling?: Entry; expansion_into_pores?: Entry };
   prelithiation?: { source: string; areal_capacity: Entry; utilisation?: Entry };
+  opened?: {
+    cathode_spring_back?: Entry; anode_spring_back?: Entry; swelling?: Entry; film?: Entry; residue?: Entry; evaporated?: Entry;
+  };
   separator?: { thickness?: Entry; porosity?: Entry; margin?: Entry; material?: string; ceramic?: string; ceramic_thickness?: Entry; ceramic_porosity?: Entry };
   electrolyte?: { density?: Entry; excess?: Entry; mass?: Entry; salt?: Entry };
   voltage?: { charge_cut_off?: Entry; discharge_cut_off?: Entry; nominal?: Entry };

@@ -180,7 +180,7 @@ mod tests {
         let metal =
             cell("NMC811", json!({ "mix": [{ "material": "lithium metal" }], "thickness": "0 µm" }), &[]);
         assert_eq!(of(&metal).iter().map(|hazard| hazard.id).collect::<Vec<_>>(), ["metal_anode"]);
-        let carbon = json!({ "mix": [{ "material": "hard carbon" }], "n_to_p": "0.9" });
+        let carbon = json!({ "mix": [{ "material": "hard carbon" }], "n_to_p": "0.98" });
         let voltage = json!({ "charge_cut_off": "4.15 V", "discharge_cut_off": "1.5 V" });
         let can = json!({ "size": "21 × 70", "material": "aluminium" });
         let told = of(&cell("NFM111", carbon, &[("voltage", voltage), ("can", can)]));

@@ -119,6 +119,7 @@ fn one(
 ) -> PartSlots {
     let usual = population::usual_part(part, &r.setting);
     let filled = usual.is_some();
+    let own_height = part.height.is_none();
     let part = usual.as_ref().unwrap_or(part);
     let name = match part.name.as_deref().map(str::trim) {
         Some(name) if !name.is_empty() => name.to_owned(),
@@ -140,10 +141,11 @@ fn one(
     let height = r.entry(named("parts[].height"), part.height.as_ref());
     let axial_clearance = r.entry(named("parts[].axial_clearance"), part.axial_clearance.as_ref());
     let bulk = bulk(r, materials, i, &name, part);
-    if let (true, Bulk::Mass(mass, _)) = (filled, &bulk)
-        && let Some(input) = r.inputs.get_mut(mass.number())
-    {
-        input.stand_in(population::USUAL_PART);
+    if let (true, Bulk::Mass(mass, _)) = (filled, &bulk) {
+        let supposed = [Some(mass.number()), own_height.then(|| height.number())];
+        for i in supposed.into_iter().flatten() {
+            r.inputs.get_mut(i).into_iter().for_each(|input| input.stand_in(population::USUAL_PART));
+        }
     }
     if filled_in {
         for input in r.inputs.iter_mut().skip(from) {

@@ -102,11 +102,6 @@ impl<'a> Materials<'a> {
         slot
     }
 
-    /// Whether a material is the table's, with no figure of the sheet's own.
-    pub(super) fn is_of_table(&self, name: &str) -> bool {
-        material::find(name).is_some() && self.own_entry(known_as(name).0).is_none()
-    }
-
     /// Whether a material conducts like a metal.
     pub(super) fn conducts(&self, name: &str) -> bool {
         let (name, table) = known_as(name);

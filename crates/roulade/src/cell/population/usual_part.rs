@@ -1,12 +1,16 @@
 //! What a part weighs that a sheet names and says nothing else of.
 
 use super::Setting;
+use crate::material;
 use crate::sheet::{Entry, Part, Place};
 use std::f64::consts::PI;
 
 /// Where it comes from.
 pub(crate) const SOURCE: &str =
     "the usual part of its name in a can of this size: common practice, no source";
+
+/// Share of its height's room that such a part fills, where the sheet says nothing of its height.
+const SOLID: f64 = 0.6;
 
 /// A kind of part.
 struct Usual {
@@ -63,10 +67,22 @@ pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<Part> {
     let (diameter, height) = (setting.diameter, setting.height);
     let wall = 0.25 + 0.01 * setting.wider();
     let bore = 0.1 * (diameter - 2.0 * wall);
-    let mass = (found.mass)(0.25 * PI * bore * bore, diameter, height);
+    let area = 0.25 * PI * bore * bore;
+    let mass = (found.mass)(area, diameter, height);
+    let place = part.place.unwrap_or(found.place);
+    let material = part.material.as_deref().unwrap_or(found.material);
+    // A height of which it fills the usual share; beside the roll and in the core it takes none.
+    let axial = matches!(place, Place::BelowRoll | Place::AboveRoll);
+    let density =
+        material::find(material).filter(|_| axial).map(|material| 1e-3 * material.density.known.value);
+    let usual_height = density.map(|density| {
+        let height = 10.0 * mass / density / (SOLID * area);
+        Entry::Text(format!("{height:.4} ± {:.4} mm", 0.2 * height))
+    });
     Some(Part {
-        place: part.place.or(Some(found.place)),
-        material: part.material.clone().or_else(|| Some(found.material.to_owned())),
+        place: Some(place),
+        height: part.height.clone().or(usual_height),
+        material: Some(material.to_owned()),
         mass: Some(Entry::Text(format!("{mass:.4} ± {:.4} g", 0.3 * mass))),
         ..part.clone()
     })

@@ -19,10 +19,10 @@ impl Common<'_> {
         let [rest] = open else { return };
         let Some((host, _)) = mix.get(*rest) else { return };
         // A material of the sheet's own may stand for a whole coating; a metal that is plated needs no binder.
-        if host.host.is_none() || host.plates() || !materials.is_of_table(&host.name) {
+        if host.host.is_none() || host.plates() || material::find(&host.name).is_none() {
             return;
         }
-        let missing = self.missing(materials, mix);
+        let missing = self.missing(mix);
         let field = [self.side, ".mix[].share"].concat();
         for row in population::BESIDES.iter().filter(|row| row.side == self.side) {
             if !material::find(row.material).is_some_and(|material| missing.contains(&material.role)) {
@@ -36,10 +36,10 @@ impl Common<'_> {
     }
 
     /// Roles that an ordinary mix has and this one has not.
-    fn missing(&self, materials: &Materials<'_>, mix: &[(Used, Slot<f64>)]) -> Vec<Role> {
+    fn missing(&self, mix: &[(Used, Slot<f64>)]) -> Vec<Role> {
         let has = |role: Role| mix.iter().any(|(used, _)| used.role == role);
         // What the sheet itself describes may be anything.
-        let own = |used: &Used| used.host.is_none() && !materials.is_of_table(&used.name);
+        let own = |used: &Used| used.host.is_none() && material::find(&used.name).is_none();
         if mix.iter().any(|(used, _)| own(used)) {
             return Vec::new();
         }
@@ -51,15 +51,11 @@ impl Common<'_> {
     }
 
     /// The same in words, of the mix as it is taken.
-    pub(super) fn without(
-        &self,
-        materials: &Materials<'_>,
-        mix: &[(Used, Slot<f64>)],
-    ) -> Option<&'static str> {
+    pub(super) fn without(&self, mix: &[(Used, Slot<f64>)]) -> Option<&'static str> {
         if mix.iter().any(|(used, _)| used.plates()) {
             return None;
         }
-        match self.missing(materials, mix).as_slice() {
+        match self.missing(mix).as_slice() {
             [] => None,
             [Role::Binder] => Some("a binder"),
             [Role::Conductive] => Some("a conductive additive"),

@@ -100,7 +100,7 @@ impl Common<'_> {
             r.entry(path("foil.thickness").as_str(), self.foil.and_then(|foil| foil.thickness.as_ref()));
         let foil_density = materials.density(r, path("foil.material"), metal);
         let (mix, rest) = self.mix(r, materials);
-        let without = self.without(materials, &mix);
+        let without = self.without(&mix);
         let silicon = self.silicon(r, materials, &mix);
         let plated = mix.iter().chain(&silicon).any(|(used, _)| used.plates());
         if plated && mix.len() + silicon.len() > 1 {
