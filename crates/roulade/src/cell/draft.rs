@@ -2,6 +2,7 @@
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 
+mod alone;
 mod as_built;
 mod at_values;
 mod can;
@@ -49,6 +50,7 @@ use path::PathSlots;
 use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use separator::{SeparatorSlots, separator};
 use setting::setting;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use unknown::unknown_keys;
 use voltage::{WindowSlots, window};
@@ -97,6 +99,10 @@ pub struct Draft {
     compositions: Vec<Arc<Composition>>,
     /// Inputs that were read in another state than as built, and changed to that.
     restored: Vec<usize>,
+    /// Inputs whose numbers decided more than themselves.
+    decided: BTreeSet<usize>,
+    /// The input that follows from all others.
+    follows: Option<usize>,
 }
 
 impl Draft {
@@ -206,6 +212,10 @@ impl Draft {
         remarks.extend(cathode.remarks.iter().chain(&anode.remarks).chain(&hardware.remarks).cloned());
         let name: Arc<str> = sheet.cell.as_deref().unwrap_or(Self::UNNAMED).into();
         let chosen = clearance_of(&r, sheet, &winding);
+        if !state.as_built() {
+            r.all_decide();
+        }
+        let decided = r.decided();
         let Reader { mut inputs, problems, remarks: former, .. } = r;
         for input in &mut inputs {
             lithium::relabel(input, ion);
@@ -241,15 +251,17 @@ impl Draft {
             ion,
             compositions,
             restored: Vec::new(),
+            decided,
+            follows: chosen,
         };
-        (draft.with_clearance(chosen).restored(&state), problems)
+        (draft.with_clearance().restored(&state), problems)
     }
 
     /// With the clearance that the charged roll of this cell asks for, where the sheet says none.
-    fn with_clearance(mut self, gap: Option<usize>) -> Self {
-        let Some(slot) = gap else { return self };
-        let known = population::clearance(&self.blueprint_at(&self.values()));
-        if let Some(input) = self.inputs.get_mut(slot) {
+    fn with_clearance(mut self) -> Self {
+        if let Some((slot, known)) = self.follows_at(&self.values())
+            && let Some(input) = self.inputs.get_mut(slot)
+        {
             input.known = known;
         }
         self

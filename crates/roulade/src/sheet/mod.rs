@@ -27,7 +27,7 @@ pub mod write;
 
 pub use choices::{Collection, Counts, FeedKind, NegativeAt, Place, Welded};
 pub use diff::diff;
-pub(crate) use edit::apply::all_applied;
+pub use edit::apply::all_applied;
 pub use edit::kind::{Edit, EditEntries};
 pub use edit::{Edited, edit};
 pub use entry::{Entry, Noted};

@@ -90,10 +90,10 @@ impl Coating {
 
     /// The electrode or host whose initial coulombic efficiency is above one, and its value.
     pub(super) fn above_all(&self, r: &Reader) -> Option<(String, f64)> {
-        let own = self.efficiency.map(|slot| (format!("the {}", self.side), r.value(slot)));
+        let own = self.efficiency.map(|slot| (format!("the {}", self.side), r.shown(slot)));
         let hosts = self
             .components()
-            .filter_map(|used| Some((used.name.to_string(), r.value(used.host.as_ref()?.efficiency))));
+            .filter_map(|used| Some((used.name.to_string(), r.shown(used.host.as_ref()?.efficiency))));
         own.map_or_else(|| hosts.collect(), |own| vec![own]).into_iter().find(|(_, value)| *value > 1.0)
     }
 

@@ -41,7 +41,7 @@ impl Hardware {
     pub(super) fn read(r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> Self {
         let filled_in = sheet.parts.is_none();
         let listed =
-            sheet.parts.as_ref().map_or_else(|| Cow::Owned(population::parts(&r.setting)), Cow::Borrowed);
+            sheet.parts.as_ref().map_or_else(|| Cow::Owned(population::parts(r.setting())), Cow::Borrowed);
         let remarks = if filled_in {
             vec![
                 "The sheet lists no parts; those of ordinary cells of this size stand in for all hardware."

@@ -210,7 +210,7 @@ impl Side<'_> {
         let place = |key: &str| format!("current_path.{}.{key}", self.name);
         let by_tabs = match lead.feed {
             Some(feed) => feed == FeedKind::Tabs,
-            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting.collected.edges,
+            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting().collected.edges,
         };
         if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
             r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");
@@ -264,7 +264,7 @@ impl Side<'_> {
         materials: &mut Materials<'_>,
         lead: &sheet::CurrentCollection,
     ) -> Vec<TabSlots> {
-        let stand_in = lead.tabs.is_none().then(|| population::tabs(&r.setting, self.name == "anode"));
+        let stand_in = lead.tabs.is_none().then(|| population::tabs(r.setting(), self.name == "anode"));
         let listed = lead.tabs.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
         let place = format!("current_path.{}.tabs", self.name);
         if listed.is_empty() || listed.len() > MOST_TABS {
@@ -333,7 +333,7 @@ impl Side<'_> {
         sheet: &Sheet,
         named: Option<&str>,
     ) -> Option<(usize, MetalSlot)> {
-        let stand_in = sheet.parts.is_none().then(|| population::parts(&r.setting));
+        let stand_in = sheet.parts.is_none().then(|| population::parts(r.setting()));
         let parts = sheet.parts.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
         let name_of = part_name;
         let place = || format!("current_path.{}.plate", self.name);

@@ -9,6 +9,8 @@ use crate::sheet::defaults::{self, Default, Field};
 use crate::sheet::{Entry, Unknown, former, unknown_keys};
 use roulade_stats::uncertain::{Correlation, Origin, Spread, Uncertain};
 use std::borrow::Cow;
+use std::cell::{Cell, RefCell};
+use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::marker::PhantomData;
 use uom::si::{Quantity, SI};
@@ -150,6 +152,9 @@ impl<Q: FromSi> Slot<Q> {
     }
 }
 
+/// Entries from which the setting is found.
+const SETTING: [&str; 3] = ["can.diameter", "can.height", "purpose"];
+
 /// Collects inputs and problems.
 #[derive(Debug)]
 pub(super) struct Reader {
@@ -158,7 +163,11 @@ pub(super) struct Reader {
     /// On former names of keys.
     pub(super) remarks: Vec<String>,
     /// What is known of the cell before anything in it is.
-    pub(super) setting: Setting,
+    setting: Setting,
+    /// Inputs whose numbers decided what other inputs are, or which there are.
+    decided: RefCell<BTreeSet<usize>>,
+    /// Whether the setting did.
+    by_setting: Cell<bool>,
     /// Inputs that move with the purpose, and their coefficients of correlation with it.
     moving: Vec<(usize, f64)>,
 }
@@ -224,6 +233,8 @@ impl Reader {
             problems: Problems::default(),
             remarks: Vec::new(),
             setting,
+            decided: RefCell::default(),
+            by_setting: Cell::new(false),
             moving: Vec::with_capacity(20),
         }
     }
@@ -332,7 +343,7 @@ impl Reader {
                 self.keep(Input::named(Some(field), &name, known, Said::Default(default)))
             }
             (None, None) if let Some(row) = population::row(field.path) => {
-                let known = row.known(&self.setting);
+                let known = row.known(self.setting());
                 self.of_population(&name, known, row.source)
             }
             (None, None) => {
@@ -390,9 +401,43 @@ impl Reader {
         self.known(slot).value
     }
 
-    /// The number behind a slot.
+    /// The number behind a slot. From here on it decides more than itself: see [`Self::decided`].
     pub(super) fn known<Q>(&self, slot: Slot<Q>) -> Uncertain {
-        self.inputs.get(slot.0).map_or(Uncertain::exact(f64::NAN), |input| input.known)
+        self.known_at(slot.0)
+    }
+
+    /// The same by the number of its input.
+    pub(super) fn known_at(&self, input: usize) -> Uncertain {
+        self.decided.borrow_mut().insert(input);
+        self.inputs.get(input).map_or(Uncertain::exact(f64::NAN), |input| input.known)
+    }
+
+    /// The best value of a slot, for words alone.
+    pub(super) fn shown<Q>(&self, slot: Slot<Q>) -> f64 {
+        self.inputs.get(slot.0).map_or(f64::NAN, |input| input.known.value)
+    }
+
+    /// What is known of the cell before anything in it is. From here on the entries it was found from decide more than
+    /// themselves.
+    pub(super) fn setting(&self) -> &Setting {
+        self.by_setting.set(true);
+        &self.setting
+    }
+
+    /// Every number decides something: for what looks at all of them.
+    pub(super) fn all_decide(&self) {
+        self.decided.borrow_mut().extend(0..self.inputs.len());
+    }
+
+    /// Inputs whose numbers decided what other inputs are or which there are, and what is wrong with the sheet. The others
+    /// can be given other numbers within their bounds, and all else stays as it was read.
+    pub(super) fn decided(&self) -> BTreeSet<usize> {
+        let mut decided = self.decided.borrow().clone();
+        if self.by_setting.get() {
+            let of_setting = |(i, input): (usize, &Input)| SETTING.contains(&&*input.path).then_some(i);
+            decided.extend(self.inputs.iter().enumerate().filter_map(of_setting));
+        }
+        decided
     }
 
     /// Complains of an entry beside another that says the same.

@@ -47,7 +47,13 @@ pub(super) fn conditioned(
     ];
     terms.extend(heights.folds.iter().map(|fold| (fold.number(), -1.0)));
     terms.extend(hardware.heights().map(|slot| (slot.number(), -1.0)));
-    let known = |i: usize| r.inputs.get(i).map_or(Uncertain::exact(f64::NAN), |input| input.known);
+    let stands_in =
+        |i: &usize| r.inputs.get(*i).is_some_and(|input| input.stands_in() && input.known.u() > 0.0);
+    let gives_way = |i: &usize| stands_in(i) && !but.inputs().contains(i);
+    if !terms.iter().any(|(i, _)| gives_way(i)) {
+        return Correlation::none();
+    }
+    let known = |i: usize| r.known_at(i);
     let left: f64 = terms.iter().map(|(i, a)| a * known(*i).value).sum();
     let square = |x: f64| x * x;
     let variance: f64 = terms.iter().map(|(i, a)| square(a * known(*i).u())).sum();
@@ -55,16 +61,14 @@ pub(super) fn conditioned(
         return Correlation::none();
     }
     let (short, whole) = (VOID.0 - left, variance + VOID.1 * VOID.1);
-    let stands_in =
-        |i: &usize| r.inputs.get(*i).is_some_and(|input| input.stands_in() && input.known.u() > 0.0);
     let moved: Vec<(usize, f64, f64)> = terms
         .iter()
-        .filter(|(i, _)| stands_in(i) && !but.inputs().contains(i))
+        .filter(|(i, _)| gives_way(i))
         .map(|(i, a)| (*i, *a, known(*i).u()))
         .collect();
     let after = |(_, a, u): (usize, f64, f64), value: f64| value + a * u * u * short / whole;
     let impossible = moved.iter().any(|term| after(*term, known(term.0).value) <= 0.0);
-    if moved.is_empty() || impossible || short * short > CONTRADICTED * CONTRADICTED * whole {
+    if impossible || short * short > CONTRADICTED * CONTRADICTED * whole {
         return Correlation::none();
     }
     // Standard deviations given the sum, and what is left of independence.

@@ -15,7 +15,7 @@ use serde_json::{Map, Value, json};
 ///
 /// # Errors
 /// As [`edit`](super::edit).
-pub(crate) fn all_applied(sheet: &Sheet, edits: &[Edit]) -> Result<Sheet, Problems> {
+pub fn all_applied(sheet: &Sheet, edits: &[Edit]) -> Result<Sheet, Problems> {
     let mut now = sheet.clone();
     for (i, edit) in edits.iter().enumerate() {
         now = applied(&now, edit).map_err(|problems| problems.within(&format!("edits[{i}]")))?;

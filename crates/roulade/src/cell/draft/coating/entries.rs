@@ -131,8 +131,7 @@ impl Common<'_> {
         coating.hosts = Hosts::new(coating.halves().map(|half| half.curve.clone()).collect());
         self.swelling(r, &mut coating);
         if r.problems.0.is_empty() {
-            let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
-            self.agree(r, &mut coating, &values);
+            self.agree(r, &mut coating);
         }
         coating
     }
@@ -246,8 +245,10 @@ impl Common<'_> {
             let used = materials.component(r, place.clone(), name);
             silicon.push((used, r.entry(Name::from(place.as_str()), Some(entry))));
         }
-        let sum: f64 = silicon.iter().map(|(_, share)| r.value(*share)).sum();
-        if silicon.len() > 1 && sum >= 1.0 {
+        // One share keeps to its bound.
+        let all = if silicon.len() > 1 { silicon.as_slice() } else { &[] };
+        let sum: f64 = all.iter().map(|(_, share)| r.value(*share)).sum();
+        if sum >= 1.0 {
             r.problems.push(Problem::new(
                 format!("{}.silicon", self.side),
                 format!("silicon and its oxide with shares that add to {sum:.4}"),
@@ -320,7 +321,7 @@ impl Common<'_> {
     }
 
     /// Redundant readings must agree within what their uncertainties allow; they are not averaged here.
-    fn agree(&self, r: &mut Reader, coating: &mut Coating, values: &[f64]) {
+    fn agree(&self, r: &mut Reader, coating: &mut Coating) {
         let side = self.side;
         let (Read::LoadingThickness(loading, thickness), Some(entry)) = (&coating.read, self.porosity) else {
             return;
@@ -329,7 +330,9 @@ impl Common<'_> {
         let place = format!("{side}.porosity");
         let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
         let stated = r.known(porosity);
-        let electrode = coating.at(values, Length::default(), None);
+        r.all_decide();
+        let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
+        let electrode = coating.at(&values, Length::default(), None);
         let derived = electrode.porosity().value;
         let relative = |known: Uncertain| known.u() / known.value;
         let dense = 1.0 - derived;
