@@ -1,0 +1,217 @@
+//! Record batches from files and into files: Arrow IPC, as a file or as a stream, and Parquet.
+//!
+//! What a file is, its first bytes say: an Arrow IPC file begins with `ARROW1`, Parquet with `PAR1` (their specifications).
+
+use super::{figures, heads, schema};
+use crate::csv::Count;
+use crate::plan::{Plan, Refused};
+use arrow_array::{RecordBatch, RecordBatchReader};
+use arrow_ipc::reader::{FileReader, StreamReader};
+use arrow_ipc::writer::FileWriter;
+use arrow_schema::ArrowError;
+use parquet::arrow::ArrowWriter;
+use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
+use parquet::basic::Compression;
+use parquet::file::properties::WriterProperties;
+use roulade::quantity::problem::{Problem, Problems};
+use roulade::sheet::Sheet;
+use std::fs::File;
+use std::io::{Read, Seek, SeekFrom, Write};
+
+/// Rows that are held at a time.
+const MOST_ROWS: usize = 65_536;
+
+/// In what form figures are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// An Arrow IPC file.
+    Ipc,
+    /// Parquet.
+    Parquet,
+}
+
+impl Form {
+    /// By the end of a file's name: `.arrow`, `.feather`, `.parquet`.
+    pub fn of(name: &str) -> Option<Self> {
+        let end = name.rsplit_once('.')?.1.to_ascii_lowercase();
+        match &*end {
+            "arrow" | "feather" | "ipc" => Some(Self::Ipc),
+            "parquet" | "pq" => Some(Self::Parquet),
+            _ => None,
+        }
+    }
+}
+
+/// Whether a file holds record batches, by its first bytes.
+///
+/// # Errors
+/// Where it cannot be read.
+pub fn holds_batches(file: &mut File) -> std::io::Result<bool> {
+    let mut first = [0; 6];
+    let read = file.read(&mut first)?;
+    file.seek(SeekFrom::Start(0))?;
+    let first = first.get(..read).unwrap_or_default();
+    Ok(first.starts_with(b"ARROW1") || first.starts_with(b"PAR1") || first.starts_with(&[0xFF; 4]))
+}
+
+/// Works out a file. Rows that cannot be answered are told in their order, and are null.
+///
+/// # Errors
+/// What is wrong with the file, with its columns or with what was asked; batches before that were written.
+pub fn run(
+    sheet: Sheet,
+    from: File,
+    to: impl Write + Send,
+    form: Form,
+    (ids, spread): (&[String], bool),
+    mut tell: impl FnMut(&Refused),
+) -> Result<Count, Problems> {
+    let batches = reader(from)?;
+    let plan = Plan::new(sheet, heads(&batches.schema())?, ids, spread)?;
+    let mut writer = Writer::new(to, form, &plan)?;
+    let mut count = Count::default();
+    for batch in batches {
+        let batch = batch.map_err(|error| unreadable(&error))?;
+        let (made, refused) = figures(&plan, &batch, count.answered + count.refused)?;
+        refused.iter().for_each(&mut tell);
+        count.refused += refused.len() as u64;
+        count.answered += (batch.num_rows() - refused.len()) as u64;
+        writer.write(&made)?;
+    }
+    writer.end()?;
+    Ok(count)
+}
+
+fn reader(mut from: File) -> Result<Box<dyn RecordBatchReader>, Problems> {
+    let mut first = [0; 4];
+    let read = from.read(&mut first).and_then(|read| from.seek(SeekFrom::Start(0)).map(|_| read));
+    read.map_err(|error| unreadable(&ArrowError::from(error)))?;
+    if first == *b"PAR1" {
+        let parquet = |error: parquet::errors::ParquetError| unreadable(&ArrowError::from(error));
+        let builder = ParquetRecordBatchReaderBuilder::try_new(from).map_err(parquet)?;
+        return Ok(Box::new(builder.with_batch_size(MOST_ROWS).build().map_err(parquet)?));
+    }
+    if first == [0xFF; 4] {
+        return Ok(Box::new(StreamReader::try_new_buffered(from, None).map_err(|error| unreadable(&error))?));
+    }
+    Ok(Box::new(FileReader::try_new_buffered(from, None).map_err(|error| unreadable(&error))?))
+}
+
+enum Writer<W: Write + Send> {
+    Ipc(FileWriter<W>),
+    Parquet(ArrowWriter<W>),
+}
+
+impl<W: Write + Send> Writer<W> {
+    fn new(to: W, form: Form, plan: &Plan) -> Result<Self, Problem> {
+        let schema = schema(plan);
+        Ok(match form {
+            Form::Ipc => Self::Ipc(FileWriter::try_new(to, &schema).map_err(|error| unwritten(&error))?),
+            Form::Parquet => {
+                let properties = WriterProperties::builder().set_compression(Compression::SNAPPY).build();
+                let writer = ArrowWriter::try_new(to, schema, Some(properties));
+                Self::Parquet(writer.map_err(|error| unwritten(&error.into()))?)
+            }
+        })
+    }
+
+    fn write(&mut self, batch: &RecordBatch) -> Result<(), Problem> {
+        match self {
+            Self::Ipc(writer) => writer.write(batch).map_err(|error| unwritten(&error)),
+            Self::Parquet(writer) => writer.write(batch).map_err(|error| unwritten(&error.into())),
+        }
+    }
+
+    fn end(self) -> Result<(), Problem> {
+        match self {
+            Self::Ipc(mut writer) => writer.finish().map_err(|error| unwritten(&error)),
+            Self::Parquet(writer) => writer.close().map(|_| ()).map_err(|error| unwritten(&error.into())),
+        }
+    }
+}
+
+fn unreadable(error: &ArrowError) -> Problem {
+    Problem::new("", format!("record batches that cannot be read: {error}"), "expected an Arrow IPC file or Parquet")
+}
+
+fn unwritten(error: &ArrowError) -> Problem {
+    Problem::new("", format!("an output that could not be written: {error}"), "expected an output that can be written")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use arrow_array::cast::AsArray;
+    use arrow_array::types::Float64Type;
+    use arrow_array::{Array, ArrayRef, Float64Array, StringArray};
+    use std::sync::Arc;
+
+    fn base() -> Sheet {
+        Sheet::new("a 21 mm cell")
+            .can("21 mm", "70 mm")
+            .cathode(&[("NMC811", "")], "22 mg/cm²")
+            .anode(&[("graphite", "")])
+    }
+
+    fn table() -> RecordBatch {
+        let loading: ArrayRef = Arc::new(Float64Array::from(vec![Some(20.0), None, Some(21.0), Some(-1.0)]));
+        let wall: ArrayRef = Arc::new(StringArray::from(vec!["0.2 mm", "0.2 mm", "250 µm", "0.2 mm"]));
+        RecordBatch::try_from_iter_with_nullable([("cathode.loading (mg/cm²)", loading, true), ("can.wall", wall, true)])
+            .unwrap()
+    }
+
+    /// A file that nobody else writes.
+    fn file(name: &str) -> std::path::PathBuf {
+        std::env::temp_dir().join(format!("roulade-columns-{}-{name}", std::process::id()))
+    }
+
+    #[test]
+    fn batches_go_through_files_of_either_form() {
+        let (ids, mut seen) = (["mass".to_owned()], Vec::new());
+        for (name, form) in [("in.arrow", Form::Ipc), ("in.parquet", Form::Parquet)] {
+            assert_eq!(Form::of(name), Some(form));
+            let path = file(name);
+            let to = File::create(&path).unwrap();
+            if form == Form::Ipc {
+                let mut writer = FileWriter::try_new(to, &table().schema()).unwrap();
+                writer.write(&table()).unwrap();
+                writer.finish().unwrap();
+            } else {
+                let mut writer = ArrowWriter::try_new(to, table().schema(), None).unwrap();
+                writer.write(&table()).unwrap();
+                writer.close().unwrap();
+            }
+            assert!(holds_batches(&mut File::open(&path).unwrap()).unwrap());
+            let out = file(&format!("out-{name}"));
+            let mut told = Vec::new();
+            let to = File::create(&out).unwrap();
+            let count = run(base(), File::open(&path).unwrap(), to, form, (&ids, false), |refused| {
+                told.push(refused.to_string());
+            });
+            assert_eq!(count, Ok(Count { answered: 2, refused: 2 }));
+            assert!(told[0].starts_with("row 2: cathode.loading: found nothing"), "{told:?}");
+            assert!(told[1].starts_with("row 4: cathode.loading: found -1"), "{told:?}");
+            let mut back = reader(File::open(&out).unwrap()).unwrap();
+            let batch = back.next().unwrap().unwrap();
+            assert_eq!(batch.schema().field(0).name(), "mass_of_the_cell_g");
+            let masses = batch.column(0).as_primitive::<Float64Type>();
+            assert_eq!([masses.is_null(1), masses.is_null(3)], [true, true]);
+            seen.push([masses.value(0), masses.value(2)].map(f64::to_bits));
+            for path in [path, out] {
+                std::fs::remove_file(path).unwrap();
+            }
+        }
+        assert_eq!(seen[0], seen[1]);
+    }
+
+    #[test]
+    fn files_that_are_none() {
+        let path = file("none");
+        for bytes in [b"PAR1 and no more".as_slice(), b"ARROW1", b"\xff\xff\xff\xff", b"a,b\n1,2\n"] {
+            std::fs::write(&path, bytes).unwrap();
+            let done = run(base(), File::open(&path).unwrap(), Vec::new(), Form::Ipc, (&[], false), |_| {});
+            assert!(done.unwrap_err().to_string().contains("cannot be read"), "{bytes:?}");
+        }
+        std::fs::remove_file(path).unwrap();
+    }
+}
