@@ -11,6 +11,7 @@ mod refused;
 mod schema;
 mod sizes;
 mod tour;
+mod vary;
 mod worth;
 
 use std::io::Write;

@@ -198,11 +198,15 @@ pub(crate) enum Verb {
     #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
     #[command(
         after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
-        roulade batch demo/cells.jsonl --csv --spread > figures.csv\n\n\
+        roulade batch demo/cells.jsonl --csv --spread > figures.csv\n  \
+        roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark > figures.csv\n\n\
         Each line of the input is a design sheet as JSON (JSON Lines); empty lines are passed over. Each line of the \
         output carries the number of its line and the name of its cell, and under each figure's id and unit its value, \
         unrounded. A line that cannot be answered is told on standard error by its number, and left out. Memory stays \
         as it is however long the input.\n\n\
+        With --base and --vary one sheet is read once, and every row of a table is that sheet with the row's entries in it: \
+        thirty times as many cells a second. Figures are comma-separated columns with names that programs take, after the \
+        number of the row. A row that cannot be answered is told by row and column, and stays empty.\n\n\
         Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered"
     )]
     Batch(BatchArgs),

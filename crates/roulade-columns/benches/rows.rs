@@ -99,7 +99,8 @@ fn numbers(bencher: Bencher, name: &str) {
 fn comma_separated(bencher: Bencher, name: &str) {
     let mut table = HEADS.map(|(head, _)| head).join(",");
     for row in 0..ROWS {
-        let cells: Vec<String> = (0..HEADS.len()).map(|column| format!("{:.5}", value(row, column))).collect();
+        let cells: Vec<String> =
+            (0..HEADS.len()).map(|column| format!("{:.5}", value(row, column))).collect();
         let _ = write!(table, "\n{}", cells.join(","));
     }
     let (sheet, pool) = (sheet(name), alone());

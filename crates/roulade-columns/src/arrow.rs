@@ -37,9 +37,7 @@ impl<'a> Column<'a> {
             DataType::Float64 => Self::Float64(array.as_primitive::<Float64Type>()),
             DataType::Float32 => Self::Float32(array.as_primitive()),
             DataType::Int64 => Self::Int64(array.as_primitive()),
-            DataType::UInt64 => {
-                Self::Widened(array.as_primitive::<UInt64Type>().unary(|value| value as f64))
-            }
+            DataType::UInt64 => Self::Widened(array.as_primitive::<UInt64Type>().unary(|value| value as f64)),
             DataType::Int8 => widened!(Int8Type),
             DataType::Int16 => widened!(Int16Type),
             DataType::Int32 => widened!(Int32Type),
@@ -113,7 +111,8 @@ pub fn heads(schema: &Schema) -> Result<Vec<Head>, Problems> {
     let mut heads = Vec::new();
     for field in schema.fields() {
         let kind = field.data_type();
-        let readable = kind.is_integer() || matches!(kind, DataType::Float32 | DataType::Float64) || kind.is_string();
+        let readable =
+            kind.is_integer() || matches!(kind, DataType::Float32 | DataType::Float64) || kind.is_string();
         match Head::read(field.name()) {
             _ if !readable => problems.push(wrong(field.name(), kind)),
             Ok(head) => heads.push(head),
@@ -153,7 +152,11 @@ pub fn schema(plan: &Plan) -> SchemaRef {
 /// assert_eq!(refused[0].to_string(), "row 2: cathode.loading: found nothing; expected a number in mg/cm²");
 /// # Ok::<(), roulade::Problems>(())
 /// ```
-pub fn figures(plan: &Plan, batch: &RecordBatch, before: u64) -> Result<(RecordBatch, Vec<Refused>), Problems> {
+pub fn figures(
+    plan: &Plan,
+    batch: &RecordBatch,
+    before: u64,
+) -> Result<(RecordBatch, Vec<Refused>), Problems> {
     let mut problems = Problems::default();
     let schema_in = batch.schema();
     let named = schema_in.fields().iter().zip(batch.columns());

@@ -1,7 +1,7 @@
 //! Columns of what varies as comma-separated values in, columns of figures out.
 //!
-//! RFC 4180 with a head, in UTF-8; a semicolon or a tab between values is seen from the head, and a decimal comma is read
-//! where it is quoted or where another mark stands between values. Memory stays as it is however many rows there are.
+//! RFC 4180 with a head, in UTF-8. A semicolon or a tab between values is seen from the head; with semicolons decimals may
+//! follow a comma, as they do where spreadsheets write them. Memory stays as it is however many rows there are.
 
 use crate::head::Head;
 use crate::pieces::{self, Piece};
@@ -57,6 +57,7 @@ pub fn run(
 ) -> Result<Count, Problems> {
     let mut source = Source::of(from);
     let head = source.head()?;
+    let decimal_comma = source.mark == b';';
     let columns = Columns::of(&head, &asked.kept)?;
     let plan = Plan::new(sheet, columns.heads.clone(), &asked.figures, asked.spread)?;
     let mut names = vec!["row".to_owned()];
@@ -86,7 +87,7 @@ pub fn run(
         });
         let mut before = 0;
         for block in receive {
-            let table = Table { block: block?, columns: &columns };
+            let table = Table { block: block?, decimal_comma, columns: &columns };
             let done = pieces::each(&plan, &table, before, |piece| {
                 let mut text = Vec::with_capacity(20 * (plan.width() + 1) * piece.rows);
                 table.write(&piece, plan.width(), before, &mut text);
@@ -174,6 +175,8 @@ impl Columns {
 /// Some rows of a table.
 struct Table<'a> {
     block: Block,
+    /// Whether decimals may follow a comma.
+    decimal_comma: bool,
     columns: &'a Columns,
 }
 
@@ -186,6 +189,9 @@ impl Rows for Table<'_> {
         let Some(at) = self.columns.places.get(column) else { return Cell::Nothing };
         match std::str::from_utf8(self.block.field(row, *at)) {
             Ok(text) if text.trim().is_empty() => Cell::Nothing,
+            Ok(text) if self.decimal_comma && text.contains(',') && !text.contains('.') => {
+                text.trim().replace(',', ".").parse().map_or(Cell::Text(text), Cell::Number)
+            }
             Ok(text) => Cell::Text(text),
             // Told as a fault of the row before it comes to this.
             Err(_) => Cell::Text("\u{fffd}"),
@@ -230,7 +236,8 @@ impl Table<'_> {
 
 /// A text that a spreadsheet would take for a formula with an apostrophe in front, which spreadsheets take for text; numbers stay.
 fn disarmed(text: &str) -> String {
-    let armed = text.trim_start().starts_with(['=', '+', '-', '@', '\t', '\r']) && text.trim().parse::<f64>().is_err();
+    let armed = text.trim_start().starts_with(['=', '+', '-', '@', '\t', '\r'])
+        && text.trim().parse::<f64>().is_err();
     if armed { format!("'{text}") } else { text.to_owned() }
 }
 
@@ -293,11 +300,22 @@ struct Source<R> {
     ended: bool,
     /// Lines that have ended before that.
     lines: u64,
+    /// What stands between values.
+    mark: u8,
 }
 
 impl<R: Read> Source<R> {
     fn of(from: R) -> Self {
-        Self { from, reader: Reader::new(), buffer: vec![0; AT_ONCE], at: 0, end: 0, ended: false, lines: 0 }
+        Self {
+            from,
+            reader: Reader::new(),
+            buffer: vec![0; AT_ONCE],
+            at: 0,
+            end: 0,
+            ended: false,
+            lines: 0,
+            mark: b',',
+        }
     }
 
     fn fill(&mut self) -> Result<(), Problem> {
@@ -310,7 +328,8 @@ impl<R: Read> Source<R> {
                 other => break other,
             }
         };
-        self.end = read.map_err(|error| Problem::new("", error.to_string(), "expected a file that can be read"))?;
+        self.end =
+            read.map_err(|error| Problem::new("", error.to_string(), "expected a file that can be read"))?;
         self.at = 0;
         self.ended = self.end == 0;
         Ok(())
@@ -327,6 +346,7 @@ impl<R: Read> Source<R> {
         let line = first.split(|byte| *byte == b'\n').next().unwrap_or_default();
         let many = |mark: &u8| line.iter().filter(|byte| *byte == mark).count();
         let mark = [b',', b';', b'\t'].into_iter().rev().max_by_key(|mark| many(mark)).unwrap_or(b',');
+        self.mark = mark;
         self.reader = ReaderBuilder::new().delimiter(mark).build();
         let mut block = Block::default();
         if !self.record(&mut block)? {
@@ -381,7 +401,8 @@ impl<R: Read> Source<R> {
         loop {
             self.fill()?;
             let input = self.buffer.get(self.at..self.end).unwrap_or_default();
-            let (Some(room), Some(places)) = (block.bytes.get_mut(bytes..), block.ends.get_mut(ends..)) else {
+            let (Some(room), Some(places)) = (block.bytes.get_mut(bytes..), block.ends.get_mut(ends..))
+            else {
                 return Ok(false);
             };
             let (result, read, wrote, ended) = self.reader.read_record(input, room, places);

@@ -61,7 +61,11 @@ impl Head {
             }
             (Some(name), None) => {
                 let found = format!("a unit, \"{}\", at a key that is no quantity", shortened(name));
-                return Err(Problem::new(text, found, "expected the key of a quantity of the sheet: see `roulade quantities`"));
+                return Err(Problem::new(
+                    text,
+                    found,
+                    "expected the key of a quantity of the sheet: see `roulade quantities`",
+                ));
             }
         };
         // Fractions and counts go without a unit.
@@ -127,7 +131,11 @@ mod tests {
         // A word, a quantity that each cell writes with its unit, and a count.
         assert!(read("cathode.mix[0].material").field.is_none());
         let open = read("cathode.loading");
-        assert!(open.unit.is_none() && open.expected().contains("cathode.loading (mg/cm²)"), "{}", open.expected());
+        assert!(
+            open.unit.is_none() && open.expected().contains("cathode.loading (mg/cm²)"),
+            "{}",
+            open.expected()
+        );
         assert_eq!(open.in_unit_of_the_trade().unit, Some(Unit::MilligramPerSquareCentimetre));
         assert_eq!(read("winding.core_turns").unit, Some(Unit::Turn));
         assert_eq!(read("cathode.porosity (%)").unit, Some(Unit::Percent));
@@ -139,6 +147,10 @@ mod tests {
         let told = |text: &str| Head::read(text).unwrap_err().to_string();
         assert!(told("can.wall (furlong)").contains("a unit that is not known"));
         assert!(told("can.wal (mm)").contains("no quantity"));
-        assert!(told("cathode.loading (mm)").contains("\"mm\", a unit of length"), "{}", told("cathode.loading (mm)"));
+        assert!(
+            told("cathode.loading (mm)").contains("\"mm\", a unit of length"),
+            "{}",
+            told("cathode.loading (mm)")
+        );
     }
 }

@@ -70,7 +70,10 @@ mod tests {
         assert_eq!(named("resistance"), "dc_internal_resistance_mohm");
         assert_eq!(named("balance.n_to_p"), "n_to_p_ratio");
         assert_eq!(named("cathode.porosity"), "cathode_porosity_percent");
-        assert_eq!(named("resistance.pores"), "area_specific_ionic_resistance_pores_of_both_coatings_ohm_cm2");
+        assert_eq!(
+            named("resistance.pores"),
+            "area_specific_ionic_resistance_pores_of_both_coatings_ohm_cm2"
+        );
     }
 
     #[test]

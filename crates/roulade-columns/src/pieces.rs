@@ -20,12 +20,7 @@ pub struct Piece {
 }
 
 /// Works out every row of a block, `before` of which came in earlier blocks, and makes something of each piece.
-pub fn each<T: Send>(
-    plan: &Plan,
-    rows: &impl Rows,
-    before: u64,
-    make: impl Fn(Piece) -> T + Sync,
-) -> Vec<T> {
+pub fn each<T: Send>(plan: &Plan, rows: &impl Rows, before: u64, make: impl Fn(Piece) -> T + Sync) -> Vec<T> {
     let count = rows.count();
     let piece = |number: usize| {
         let from = number * PIECE;

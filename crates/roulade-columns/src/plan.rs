@@ -114,7 +114,8 @@ impl Plan {
                 problems.push(Problem::new(shortened(&head.text), found, "expected each key in one column"));
             }
         }
-        let figures = wanted(figures, "figures").map_err(|more| problems.0.extend(more.0)).unwrap_or_default();
+        let figures =
+            wanted(figures, "figures").map_err(|more| problems.0.extend(more.0)).unwrap_or_default();
         let plan = Self {
             sheet,
             curves: CurveCache::full(),
@@ -262,7 +263,9 @@ impl Plan {
         problems.or_else_ok(())?;
         let places = |mut problem: Problem| {
             // The number of an edit is of no use to whoever wrote a table.
-            if let Some((_, place)) = problem.place.strip_prefix("edits[").and_then(|rest| rest.split_once("].")) {
+            if let Some((_, place)) =
+                problem.place.strip_prefix("edits[").and_then(|rest| rest.split_once("]."))
+            {
                 problem.place = place.to_owned();
             }
             problem
@@ -380,15 +383,9 @@ fn text(head: &Head, cell: Cell<'_>) -> Result<String, Problem> {
     }
 }
 
-/// A plain number, also with a comma before its decimals.
+/// A plain number; "inf" and "nan" are numbers to Rust alone.
 fn plain(text: &str) -> Option<f64> {
-    let text = text.trim();
-    let read = text.parse::<f64>().ok().or_else(|| {
-        let comma = text.matches(',').count() == 1 && !text.contains('.');
-        comma.then(|| text.replace(',', ".").parse().ok()).flatten()
-    });
-    // "inf" and "nan" are numbers to Rust alone.
-    read.filter(|value| value.is_finite())
+    text.trim().parse::<f64>().ok().filter(|value| value.is_finite())
 }
 
 fn nothing(head: &Head) -> Problem {

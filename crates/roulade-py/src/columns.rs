@@ -12,9 +12,9 @@ use pyo3::types::{PyBytes, PyCapsule, PyList};
 use roulade::quantity::problem::Problems;
 use roulade::sheet::Sheet;
 use roulade_answer::ask;
+use roulade_columns::arrow;
 use roulade_columns::head::Head;
 use roulade_columns::plan::{Plan, Refused};
-use roulade_columns::arrow;
 use std::sync::Arc;
 
 /// Columns of one length: doubles and texts. Any library that takes the Arrow C interface takes them without a copy.
@@ -39,7 +39,8 @@ impl Columns {
                 if !rest.is_empty() {
                     return Err(PyValueError::new_err(format!("{name}: bytes that are no doubles")));
                 }
-                let number = |bytes: &[u8; 8]| Some(f64::from_ne_bytes(*bytes)).filter(|value| !value.is_nan());
+                let number =
+                    |bytes: &[u8; 8]| Some(f64::from_ne_bytes(*bytes)).filter(|value| !value.is_nan());
                 Arc::new(doubles.iter().map(number).collect::<Float64Array>())
             } else {
                 let texts: Vec<Option<String>> = values.extract().map_err(|_| {
@@ -85,7 +86,13 @@ impl Columns {
         if self.schema.field(at).data_type() != &DataType::Utf8 {
             return Err(PyTypeError::new_err(format!("{name}: a column of numbers")));
         }
-        PyList::new(py, self.batches.iter().flat_map(|batch| batch.column(at).as_string::<i32>().iter()).collect::<Vec<_>>())
+        PyList::new(
+            py,
+            self.batches
+                .iter()
+                .flat_map(|batch| batch.column(at).as_string::<i32>().iter())
+                .collect::<Vec<_>>(),
+        )
     }
 
     /// The Arrow C interface: <https://arrow.apache.org/docs/format/CDataInterface/PyCapsuleInterface.html>.

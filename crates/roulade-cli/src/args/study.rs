@@ -151,4 +151,14 @@ pub(crate) struct BatchArgs {
     /// Comma-separated values in the place of JSON
     #[arg(long)]
     pub(crate) csv: bool,
+    /// One sheet for all rows of --vary
+    #[arg(long, value_name = "SHEET.json", requires = "vary", conflicts_with = "sheets")]
+    pub(crate) base: Option<PathBuf>,
+    /// What varies: a table with a column for each key, its unit in the head: "cathode.loading (mg/cm²)"; "-" for standard
+    /// input
+    #[arg(long, value_name = "TABLE.csv", requires = "base")]
+    pub(crate) vary: Option<PathBuf>,
+    /// Columns of --vary that are handed on before the figures, by their heads
+    #[arg(long, value_name = "HEADS", value_delimiter = ',', requires = "vary")]
+    pub(crate) keep: Vec<String>,
 }

@@ -4,7 +4,7 @@ use super::said::{draft, judged, named, said, sheet, write};
 use crate::args::{BatchArgs, SearchArgs, SpreadArgs, WorthArgs};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Report, Sources};
-use crate::{batch as lines, files, page, search as searched};
+use crate::{batch as lines, files, page, search as searched, vary};
 use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problems, both};
 use roulade::study::attribute::{Changes, Prices, Question};
@@ -84,8 +84,11 @@ pub(super) fn search(asked: &SearchArgs) -> Delivery {
     judged(asked.form, searched::search(&asked.sheet, &asked.question), &sources)
 }
 
-/// Many sheets, one on each line.
+/// Many sheets, one on each line; or one, and a table of what varies.
 pub(super) fn batch(asked: &BatchArgs) -> Delivery {
+    if let (Some(base), Some(table)) = (&asked.base, &asked.vary) {
+        return vary::run(base, table, asked);
+    }
     let how = lines::As { spread: asked.spread, csv: asked.csv, shelf: CurveCache::full() };
     lines::run(&asked.sheets, &files::name(&asked.sheets), &asked.figures, &how)
 }

@@ -16,7 +16,7 @@ use parquet::file::properties::WriterProperties;
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::Sheet;
 use std::fs::File;
-use std::io::{Read, Seek, SeekFrom, Write};
+use std::io::{self, Read, Seek, SeekFrom, Write};
 
 /// Rows that are held at a time.
 const MOST_ROWS: usize = 65_536;
@@ -31,27 +31,28 @@ pub enum Form {
 }
 
 impl Form {
-    /// By the end of a file's name: `.arrow`, `.feather`, `.parquet`.
-    pub fn of(name: &str) -> Option<Self> {
-        let end = name.rsplit_once('.')?.1.to_ascii_lowercase();
-        match &*end {
-            "arrow" | "feather" | "ipc" => Some(Self::Ipc),
-            "parquet" | "pq" => Some(Self::Parquet),
+    /// By the first bytes of a file; none where it is neither.
+    ///
+    /// # Errors
+    /// Where it cannot be read.
+    pub fn of_file(file: &mut File) -> io::Result<Option<Self>> {
+        Ok(match first(file)? {
+            [b'P', b'A', b'R', b'1'] => Some(Self::Parquet),
+            [b'A', b'R', b'R', b'O'] | STREAM => Some(Self::Ipc),
             _ => None,
-        }
+        })
     }
 }
 
-/// Whether a file holds record batches, by its first bytes.
-///
-/// # Errors
-/// Where it cannot be read.
-pub fn holds_batches(file: &mut File) -> std::io::Result<bool> {
-    let mut first = [0; 6];
-    let read = file.read(&mut first)?;
+/// How a stream of record batches begins.
+const STREAM: [u8; 4] = [0xFF; 4];
+
+/// The first bytes of a file, which is left at its beginning.
+fn first(file: &mut File) -> io::Result<[u8; 4]> {
+    let mut first = [0; 4];
+    let read = file.read(&mut first);
     file.seek(SeekFrom::Start(0))?;
-    let first = first.get(..read).unwrap_or_default();
-    Ok(first.starts_with(b"ARROW1") || first.starts_with(b"PAR1") || first.starts_with(&[0xFF; 4]))
+    read.map(|_| first)
 }
 
 /// Works out a file. Rows that cannot be answered are told in their order, and are null.
@@ -83,15 +84,13 @@ pub fn run(
 }
 
 fn reader(mut from: File) -> Result<Box<dyn RecordBatchReader>, Problems> {
-    let mut first = [0; 4];
-    let read = from.read(&mut first).and_then(|read| from.seek(SeekFrom::Start(0)).map(|_| read));
-    read.map_err(|error| unreadable(&ArrowError::from(error)))?;
+    let first = first(&mut from).map_err(|error| unreadable(&ArrowError::from(error)))?;
     if first == *b"PAR1" {
         let parquet = |error: parquet::errors::ParquetError| unreadable(&ArrowError::from(error));
         let builder = ParquetRecordBatchReaderBuilder::try_new(from).map_err(parquet)?;
         return Ok(Box::new(builder.with_batch_size(MOST_ROWS).build().map_err(parquet)?));
     }
-    if first == [0xFF; 4] {
+    if first == STREAM {
         return Ok(Box::new(StreamReader::try_new_buffered(from, None).map_err(|error| unreadable(&error))?));
     }
     Ok(Box::new(FileReader::try_new_buffered(from, None).map_err(|error| unreadable(&error))?))
@@ -131,11 +130,19 @@ impl<W: Write + Send> Writer<W> {
 }
 
 fn unreadable(error: &ArrowError) -> Problem {
-    Problem::new("", format!("record batches that cannot be read: {error}"), "expected an Arrow IPC file or Parquet")
+    Problem::new(
+        "",
+        format!("record batches that cannot be read: {error}"),
+        "expected an Arrow IPC file or Parquet",
+    )
 }
 
 fn unwritten(error: &ArrowError) -> Problem {
-    Problem::new("", format!("an output that could not be written: {error}"), "expected an output that can be written")
+    Problem::new(
+        "",
+        format!("an output that could not be written: {error}"),
+        "expected an output that can be written",
+    )
 }
 
 #[cfg(test)]
@@ -156,8 +163,11 @@ mod tests {
     fn table() -> RecordBatch {
         let loading: ArrayRef = Arc::new(Float64Array::from(vec![Some(20.0), None, Some(21.0), Some(-1.0)]));
         let wall: ArrayRef = Arc::new(StringArray::from(vec!["0.2 mm", "0.2 mm", "250 µm", "0.2 mm"]));
-        RecordBatch::try_from_iter_with_nullable([("cathode.loading (mg/cm²)", loading, true), ("can.wall", wall, true)])
-            .unwrap()
+        RecordBatch::try_from_iter_with_nullable([
+            ("cathode.loading (mg/cm²)", loading, true),
+            ("can.wall", wall, true),
+        ])
+        .unwrap()
     }
 
     /// A file that nobody else writes.
@@ -169,7 +179,6 @@ mod tests {
     fn batches_go_through_files_of_either_form() {
         let (ids, mut seen) = (["mass".to_owned()], Vec::new());
         for (name, form) in [("in.arrow", Form::Ipc), ("in.parquet", Form::Parquet)] {
-            assert_eq!(Form::of(name), Some(form));
             let path = file(name);
             let to = File::create(&path).unwrap();
             if form == Form::Ipc {
@@ -181,7 +190,7 @@ mod tests {
                 writer.write(&table()).unwrap();
                 writer.close().unwrap();
             }
-            assert!(holds_batches(&mut File::open(&path).unwrap()).unwrap());
+            assert_eq!(Form::of_file(&mut File::open(&path).unwrap()).unwrap(), Some(form));
             let out = file(&format!("out-{name}"));
             let mut told = Vec::new();
             let to = File::create(&out).unwrap();

@@ -10,7 +10,8 @@ fn base() -> Sheet {
 }
 
 fn batch(columns: Vec<(&str, ArrayRef)>) -> RecordBatch {
-    RecordBatch::try_from_iter_with_nullable(columns.into_iter().map(|(name, array)| (name, array, true))).unwrap()
+    RecordBatch::try_from_iter_with_nullable(columns.into_iter().map(|(name, array)| (name, array, true)))
+        .unwrap()
 }
 
 fn masses(columns: Vec<(&str, ArrayRef)>) -> Vec<Option<f64>> {

@@ -34,9 +34,16 @@ fn bad_rows_are_told_with_row_line_and_column_and_stay_empty() {
         assert_eq!(row[0], (i + 1).to_string());
         assert_eq!(row[1].is_empty(), (1..5).contains(&i), "{text}");
     }
-    assert!(told[0].starts_with("row 2 (line 4): cathode.loading: found \"x\"; expected a number in mg/cm²"), "{told:?}");
+    assert!(
+        told[0].starts_with("row 2 (line 4): cathode.loading: found \"x\"; expected a number in mg/cm²"),
+        "{told:?}"
+    );
     assert!(told[1].starts_with("row 3 (line 5): found 1 value; expected 2, as the head has"), "{told:?}");
-    assert!(told[2].starts_with("row 4 (line 6): can.wall: found \"-1\"; wall thickness: must be greater than zero"), "{told:?}");
+    assert!(
+        told[2]
+            .starts_with("row 4 (line 6): can.wall: found \"-1\"; wall thickness: must be greater than zero"),
+        "{told:?}"
+    );
     // A wall that leaves no room: the cell does not hold together.
     assert!(told[3].starts_with("row 5 (line 7): "), "{told:?}");
 }
@@ -48,17 +55,21 @@ fn other_marks_between_values_and_decimal_commas() {
     for table in [
         "cathode.loading (mg/cm²);can.wall (mm)\n20,5;0,25\n",
         "cathode.loading [mg/cm2]\tcan.wall [mm]\n20.5\t0.25",
-        "\"cathode.loading (mg/cm²)\",\"can.wall (mm)\"\n\"20,5\",0.25\n",
+        "\"cathode.loading (mg/cm²)\",\"can.wall (mm)\"\n\"20.5\",0.25\n",
         "cathode.loading,can.wall\n20.5 mg/cm²,250 µm\n",
     ] {
         assert_eq!(figure(table), plain, "{table}");
     }
+    // Elsewhere a comma may group thousands.
+    let (_, told, _) = run_on(b"can.wall (um)\n\"1,234\"\n", &asked(&[], &[])).unwrap();
+    assert!(told[0].contains("found \"1,234\"; expected a number in"), "{told:?}");
 }
 
 #[test]
 fn columns_that_are_kept_are_handed_on_and_disarmed() {
     let table = "name,cathode.loading (mg/cm²)\n=SUM(A1),20\n\"a, b\",21\n-3.5,22\n+1+2,bad\n";
-    let (text, _, _) = run_on(table.as_bytes(), &asked(&["mass"], &["name", "cathode.loading (mg/cm²)"])).unwrap();
+    let (text, _, _) =
+        run_on(table.as_bytes(), &asked(&["mass"], &["name", "cathode.loading (mg/cm²)"])).unwrap();
     let lines: Vec<&str> = text.lines().collect();
     assert_eq!(lines[0], "row,name,cathode.loading (mg/cm²),mass_of_the_cell_g");
     assert!(lines[1].starts_with("1,'=SUM(A1),20,"), "{text}");
@@ -95,12 +106,18 @@ fn tables_without_rows_and_bytes_that_are_no_text() {
 fn a_long_table_keeps_its_order() {
     let mut table = "can.wall (mm)\n".to_owned();
     for i in 0..20_000_u32 {
-        table.push_str(&format!("{}\n", if i % 1000 == 7 { "bad".to_owned() } else { format!("0.{}", 20 + i % 10) }));
+        table.push_str(&format!(
+            "{}\n",
+            if i % 1000 == 7 { "bad".to_owned() } else { format!("0.{}", 20 + i % 10) }
+        ));
     }
     let (text, told, count) = run_on(table.as_bytes(), &asked(&["mass"], &[])).unwrap();
     let rows = values(&text);
     assert_eq!((rows.len(), told.len(), count.refused), (20_000, 20, 20));
-    assert!(told.iter().enumerate().all(|(i, told)| told.starts_with(&format!("row {} ", 1000 * i + 8))), "{told:?}");
+    assert!(
+        told.iter().enumerate().all(|(i, told)| told.starts_with(&format!("row {} ", 1000 * i + 8))),
+        "{told:?}"
+    );
     for (i, row) in rows.iter().enumerate() {
         assert_eq!(row[0], (i + 1).to_string());
         if i % 1000 != 7 && rows[i % 10 + 10][1] != row[1] {

@@ -33,7 +33,8 @@ impl Rows for Texts {
 }
 
 const SHEETS: [&str; 3] = ["marram a", "marram b", "small"];
-const FIGURES: [&str; 5] = ["volumetric", "mass", "resistance", "swelling.thickness_increase", "loaded_energy"];
+const FIGURES: [&str; 5] =
+    ["volumetric", "mass", "resistance", "swelling.thickness_increase", "loaded_energy"];
 
 fn base(name: &str) -> Sheet {
     Sheet::parse(match name {
@@ -83,7 +84,9 @@ fn quantities(sheet: &Sheet) -> Vec<(String, f64)> {
         .inputs()
         .iter()
         .filter(written)
-        .map(|input| (format!("{} ({})", input.key, input.unit.symbol()), input.known.value / input.unit.in_si()))
+        .map(|input| {
+            (format!("{} ({})", input.key, input.unit.symbol()), input.known.value / input.unit.in_si())
+        })
         .collect()
 }
 
@@ -126,11 +129,18 @@ proptest! {
 fn most_numbers_decide_nothing_but_themselves() {
     let sheet = base("marram a");
     let draft = Draft::read(&sheet).unwrap();
-    let keys = ["cathode.loading", "can.wall", "cathode.foil.thickness", "anode.foil.thickness", "separator.thickness"];
+    let keys = [
+        "cathode.loading",
+        "can.wall",
+        "cathode.foil.thickness",
+        "anode.foil.thickness",
+        "separator.thickness",
+    ];
     for key in keys {
         assert!(draft.alone(key).is_some(), "{key}");
     }
-    let (quantities, lonely) = (quantities(&sheet), |head: &str| draft.alone(head.split(" (").next().unwrap()).is_some());
+    let (quantities, lonely) =
+        (quantities(&sheet), |head: &str| draft.alone(head.split(" (").next().unwrap()).is_some());
     let share = quantities.iter().filter(|(head, _)| lonely(head)).count() as f64 / quantities.len() as f64;
     assert!(share > 0.6, "{share}");
 }
@@ -173,7 +183,8 @@ fn uncertainties_are_those_of_the_sheet() {
     let plan = Plan::new(sheet.clone(), heads, &["volumetric".to_owned()], true).unwrap();
     assert_eq!(plan.names(), ["volumetric_energy_density_Wh_per_L", "u_volumetric_energy_density_Wh_per_L"]);
     let mut scratch = Scratch::default();
-    for (i, (loading, wall)) in [("20 mg/cm²", "0.25 mm"), ("21 mg/cm²", "0.22 mm")].into_iter().enumerate() {
+    for (i, (loading, wall)) in [("20 mg/cm²", "0.25 mm"), ("21 mg/cm²", "0.22 mm")].into_iter().enumerate()
+    {
         let mut out = Vec::new();
         plan.row(&rows, i, &mut scratch, &mut out).unwrap();
         let set = |key: &str, to: &str| Edit::Set { key: key.to_owned(), to: to.into() };
@@ -192,7 +203,11 @@ fn what_no_sheet_has_is_told_before_the_first_row() {
         let figures: Vec<String> = figures.iter().map(|id| (*id).to_owned()).collect();
         Plan::new(base("small"), heads, &figures, false).unwrap_err().to_string()
     };
-    assert!(plan(&["cathode.loadin"], &[]).contains("perhaps \"loading\" was meant"), "{}", plan(&["cathode.loadin"], &[]));
+    assert!(
+        plan(&["cathode.loadin"], &[]).contains("perhaps \"loading\" was meant"),
+        "{}",
+        plan(&["cathode.loadin"], &[])
+    );
     assert!(plan(&["parts[no such part].mass (g)"], &[]).contains("no such part"));
     assert!(plan(&["can.wall (mm)", "can.wall (µm)"], &[]).contains("a second time"));
     assert!(plan(&["can.wall (mm)"], &["mas"]).contains("perhaps \"mass\""));

@@ -9,6 +9,7 @@ mod can;
 mod chemical;
 mod coating;
 mod correlated;
+mod decided;
 mod electrolyte;
 mod filled_in;
 mod fits;
@@ -32,7 +33,6 @@ mod wound;
 
 use self::read::{Reader, Slot};
 use super::design::Bounds;
-use crate::cell::population;
 use crate::cell::state::State;
 use crate::material::{CurveCache, Ion};
 use crate::quantity::problem::{Problem, Problems};

@@ -26,7 +26,8 @@ impl Draft {
     /// ```
     pub fn alone(&self, key: &str) -> Option<usize> {
         let key = &*former::path_today(key);
-        let mut named = self.inputs.iter().enumerate().filter(|(_, input)| input.key == key || input.path == key);
+        let mut named =
+            self.inputs.iter().enumerate().filter(|(_, input)| input.key == key || input.path == key);
         let (at, _) = named.next()?;
         let free = named.next().is_none() && !self.decided.contains(&at) && self.follows != Some(at);
         free.then_some(at)
@@ -56,7 +57,6 @@ impl Draft {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::test_support::draft;
     use serde_json::json;
 

@@ -210,7 +210,9 @@ impl Side<'_> {
         let place = |key: &str| format!("current_path.{}.{key}", self.name);
         let by_tabs = match lead.feed {
             Some(feed) => feed == FeedKind::Tabs,
-            None => lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting().collected.edges,
+            None => {
+                lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting().collected.edges
+            }
         };
         if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
             r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");

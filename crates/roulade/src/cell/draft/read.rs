@@ -1,5 +1,6 @@
 //! From the entries of a sheet to numbered inputs, with every complaint on the way.
 
+use super::decided::Decided;
 use crate::cell::population::{self, Setting};
 use crate::material::Figure;
 use crate::quantity::notation;
@@ -9,7 +10,6 @@ use crate::sheet::defaults::{self, Default, Field};
 use crate::sheet::{Entry, Unknown, former, unknown_keys};
 use roulade_stats::uncertain::{Correlation, Origin, Spread, Uncertain};
 use std::borrow::Cow;
-use std::cell::{Cell, RefCell};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::marker::PhantomData;
@@ -152,9 +152,6 @@ impl<Q: FromSi> Slot<Q> {
     }
 }
 
-/// Entries from which the setting is found.
-const SETTING: [&str; 3] = ["can.diameter", "can.height", "purpose"];
-
 /// Collects inputs and problems.
 #[derive(Debug)]
 pub(super) struct Reader {
@@ -164,10 +161,7 @@ pub(super) struct Reader {
     pub(super) remarks: Vec<String>,
     /// What is known of the cell before anything in it is.
     setting: Setting,
-    /// Inputs whose numbers decided what other inputs are, or which there are.
-    decided: RefCell<BTreeSet<usize>>,
-    /// Whether the setting did.
-    by_setting: Cell<bool>,
+    decided: Decided,
     /// Inputs that move with the purpose, and their coefficients of correlation with it.
     moving: Vec<(usize, f64)>,
 }
@@ -233,8 +227,7 @@ impl Reader {
             problems: Problems::default(),
             remarks: Vec::new(),
             setting,
-            decided: RefCell::default(),
-            by_setting: Cell::new(false),
+            decided: Decided::default(),
             moving: Vec::with_capacity(20),
         }
     }
@@ -408,7 +401,7 @@ impl Reader {
 
     /// The same by the number of its input.
     pub(super) fn known_at(&self, input: usize) -> Uncertain {
-        self.decided.borrow_mut().insert(input);
+        self.decided.looked_at(input);
         self.inputs.get(input).map_or(Uncertain::exact(f64::NAN), |input| input.known)
     }
 
@@ -420,24 +413,18 @@ impl Reader {
     /// What is known of the cell before anything in it is. From here on the entries it was found from decide more than
     /// themselves.
     pub(super) fn setting(&self) -> &Setting {
-        self.by_setting.set(true);
+        self.decided.setting_looked_at();
         &self.setting
     }
 
     /// Every number decides something: for what looks at all of them.
     pub(super) fn all_decide(&self) {
-        self.decided.borrow_mut().extend(0..self.inputs.len());
+        (0..self.inputs.len()).for_each(|input| self.decided.looked_at(input));
     }
 
-    /// Inputs whose numbers decided what other inputs are or which there are, and what is wrong with the sheet. The others
-    /// can be given other numbers within their bounds, and all else stays as it was read.
+    /// Inputs whose numbers decided more than themselves.
     pub(super) fn decided(&self) -> BTreeSet<usize> {
-        let mut decided = self.decided.borrow().clone();
-        if self.by_setting.get() {
-            let of_setting = |(i, input): (usize, &Input)| SETTING.contains(&&*input.path).then_some(i);
-            decided.extend(self.inputs.iter().enumerate().filter_map(of_setting));
-        }
-        decided
+        self.decided.of(&self.inputs)
     }
 
     /// Complains of an entry beside another that says the same.

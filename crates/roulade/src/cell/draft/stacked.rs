@@ -61,11 +61,8 @@ pub(super) fn conditioned(
         return Correlation::none();
     }
     let (short, whole) = (VOID.0 - left, variance + VOID.1 * VOID.1);
-    let moved: Vec<(usize, f64, f64)> = terms
-        .iter()
-        .filter(|(i, _)| gives_way(i))
-        .map(|(i, a)| (*i, *a, known(*i).u()))
-        .collect();
+    let moved: Vec<(usize, f64, f64)> =
+        terms.iter().filter(|(i, _)| gives_way(i)).map(|(i, a)| (*i, *a, known(*i).u())).collect();
     let after = |(_, a, u): (usize, f64, f64), value: f64| value + a * u * u * short / whole;
     let impossible = moved.iter().any(|term| after(*term, known(term.0).value) <= 0.0);
     if impossible || short * short > CONTRADICTED * CONTRADICTED * whole {
