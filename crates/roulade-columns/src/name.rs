@@ -22,7 +22,7 @@ pub fn of_uncertainty(figure: &Definition) -> String {
     format!("u_{}", of(figure))
 }
 
-/// A unit in letters and digits: "Wh_per_L", "mg_per_cm2", "um", "percent"; nothing for a plain number.
+/// A unit in letters and digits: `Wh_per_L`, `mg_per_cm2`, `um`, `percent`; nothing for a plain number.
 pub fn unit(unit: Unit) -> String {
     match unit {
         Unit::Percent => return "percent".to_owned(),

@@ -215,14 +215,12 @@ impl Plan {
             }
         }
         problems.or_else_ok(())?;
-        let base = match self.base(key) {
-            Some(base) => base,
-            None => {
-                let base = self.read(rows, row)?;
-                let base = Arc::new(base);
-                self.keep(key, &base);
-                base
-            }
+        let base = if let Some(base) = self.base(key) {
+            base
+        } else {
+            let base = Arc::new(self.read(rows, row)?);
+            self.keep(key, &base);
+            base
         };
         let both = || given.iter().zip(&base.inputs);
         if both().any(|(given, input)| given.is_some() && input.is_none()) {

@@ -15,6 +15,7 @@ mod filled_in;
 mod fits;
 mod hardware;
 mod implausible;
+mod input;
 mod lent;
 mod lithium;
 mod makeup;

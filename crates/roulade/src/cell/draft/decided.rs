@@ -1,6 +1,5 @@
 //! Which numbers of a sheet decided more than themselves while it was read.
 
-use super::read::Input;
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeSet;
 
@@ -26,12 +25,11 @@ impl Decided {
         self.setting.set(true);
     }
 
-    /// Among all inputs.
-    pub(super) fn of(&self, inputs: &[Input]) -> BTreeSet<usize> {
+    /// Among all inputs, by their paths.
+    pub(super) fn of<'a>(&self, paths: impl Iterator<Item = &'a str>) -> BTreeSet<usize> {
         let mut decided = self.inputs.borrow().clone();
         if self.setting.get() {
-            let of_setting = |(i, input): (usize, &Input)| SETTING.contains(&&*input.path).then_some(i);
-            decided.extend(inputs.iter().enumerate().filter_map(of_setting));
+            decided.extend(paths.enumerate().filter_map(|(i, path)| SETTING.contains(&path).then_some(i)));
         }
         decided
     }

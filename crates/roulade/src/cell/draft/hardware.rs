@@ -117,7 +117,7 @@ fn one(
     part: &sheet::Part,
     filled_in: bool,
 ) -> PartSlots {
-    let usual = population::usual_part(part, &r.setting);
+    let usual = population::usual_part(part, r.setting());
     let filled = usual.is_some();
     let own_height = part.height.is_none();
     let part = usual.as_ref().unwrap_or(part);

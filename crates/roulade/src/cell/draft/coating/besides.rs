@@ -29,7 +29,7 @@ impl Common<'_> {
                 continue;
             }
             let used = materials.component(r, format!("{}.mix", self.side), row.material);
-            let known = row.share.known(&r.setting);
+            let known = row.share.known(r.setting());
             let share = r.of_population(&Name::item(&field, None, row.material), known, row.share.source);
             mix.push((used, share));
         }
