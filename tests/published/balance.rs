@@ -361,8 +361,8 @@ fn nominal_voltage_by_hand() {
         let sheet = json!({
             "can": { "diameter": "21 mm", "height": "70 mm" },
             "materials": [{ "name": "NMC622", "capacity": "200 mAh/g" }, { "name": "graphite", "capacity": "400 mAh/g" }],
-            "cathode": { "mix": [{ "material": "NMC622" }], "loading": "20 mg/cm²", "initial_coulombic_efficiency": format!("{eta_c}") },
-            "anode": { "mix": [{ "material": "graphite" }], "loading": format!("{loading} mg/cm²"), "initial_coulombic_efficiency": format!("{eta_a}") },
+            "cathode": { "mix": [{ "material": "NMC622", "share": "100 %" }], "loading": "20 mg/cm²", "initial_coulombic_efficiency": format!("{eta_c}") },
+            "anode": { "mix": [{ "material": "graphite", "share": "100 %" }], "loading": format!("{loading} mg/cm²"), "initial_coulombic_efficiency": format!("{eta_a}") },
             "voltage": { "nominal": "3.65 V" },
         });
         let (design, balance) = balanced(&sheet);

@@ -10,16 +10,17 @@
 //! grow, which the abstract does not say: here it rises throughout with the wall held, and turns flat with a wall that goes
 //! with the diameter; both are printed.
 
-use super::cells::practice;
+use super::cells::{practice, with};
 use super::say::{relative, say};
 use roulade_answer::ask;
 use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
-/// A map of the practical recipe, 14 to 60 mm by 40 to 140 mm.
+/// A map of the practical recipe, 14 to 60 mm by 40 to 140 mm, with one tab on each foil in every can.
 fn map(hold: &Value) -> Value {
+    let tabs = json!({ "cathode": { "tabs": [{ "at": "50 %" }] }, "anode": { "tabs": [{ "at": "100 %" }] } });
     let question = json!({
-        "sheet": practice("18 mm", "65 mm"), "hold": hold,
+        "sheet": with(practice("18 mm", "65 mm"), &json!({ "current_path": tabs })), "hold": hold,
         "diameter": { "from": "14 mm", "to": "60 mm", "steps": 46 },
         "height": { "from": "40 mm", "to": "140 mm", "steps": 20 },
         "figures": ["volumetric", "gravimetric", "energy"],
@@ -60,6 +61,25 @@ fn energy_per_volume_rises_with_diameter_and_height() {
             }
         }
     }
+}
+
+/// Where a sheet lists no tabs a larger can has more of them: one tab for each foil of 18 mm would leave 46 mm with tens of
+/// milliohms.
+#[test]
+fn a_larger_can_has_more_tabs() {
+    let resistance = |sheet: Value| {
+        let question = json!({ "sheet": sheet, "diameter": { "from": "18 mm", "to": "46 mm", "steps": 28 },
+            "height": { "from": "65 mm", "to": "80 mm", "steps": 1 }, "figures": ["resistance.metal"] });
+        let answer: Value = serde_json::from_str(&ask::map(&question.to_string(), &alone())).unwrap();
+        let all = answer["ok"]["figures"][0]["values"].as_array().unwrap().clone();
+        (all[0].as_f64().unwrap(), all.last().unwrap().as_f64().unwrap())
+    };
+    let tabs = json!({ "cathode": { "tabs": [{ "at": "50 %" }] }, "anode": { "tabs": [{ "at": "100 %" }] } });
+    let recipe = practice("18 mm", "65 mm");
+    let (small, large) = resistance(recipe.clone());
+    let (_, with_one) = resistance(with(recipe, &json!({ "current_path": tabs })));
+    println!("metals: {small} mΩ at 18 mm, {large} mΩ at 46 mm, {with_one} mΩ there with one tab each");
+    assert!(large < 0.3 * with_one && large < small, "{small} {large} {with_one}");
 }
 
 /// By far the most is gained while the can is small: what is lost to wall, core and lid goes with 1/D and 1/H.

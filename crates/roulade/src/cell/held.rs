@@ -1,5 +1,6 @@
 //! Trials that keep to what was read of a cell, and to what fits into what: see [`roulade_stats::propagation::held`].
 
+use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Fits};
 use crate::cell::figures::{Definition, Worked, find};
 use crate::quantity::problem::Problems;
@@ -12,6 +13,7 @@ pub struct Held {
     figures: Vec<&'static Definition>,
     held: Option<held::Held>,
     fits: Fits,
+    bounds: Bounds,
 }
 
 impl Held {
@@ -36,14 +38,15 @@ impl Held {
         }
         let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
         let held = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
-        problems.or_else_ok(Self { figures, held, fits: draft.fits() })
+        problems.or_else_ok(Self { figures, held, fits: draft.fits(), bounds: draft.bounds() })
     }
 
     /// A draw of the draft's inputs, corrected.
     pub fn hold(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
-        let drawn = self.fits.fitted(drawn);
+        let drawn = self.fits.fitted(draft, drawn);
         match &self.held {
-            Some(held) => held.hold(&drawn, |values| at(&self.figures, draft, values)),
+            // A straight line may take an input past an end: it stays there.
+            Some(held) => self.bounds.clamped(held.hold(&drawn, |values| at(&self.figures, draft, values))),
             None => drawn,
         }
     }

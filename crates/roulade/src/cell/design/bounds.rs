@@ -21,6 +21,20 @@ impl Bounds {
         found.map_or((f64::NEG_INFINITY, f64::INFINITY), |(_, bound)| bound.ends())
     }
 
+    /// Values with those that are past an end of what they may be put there, where they may be that.
+    pub fn clamped(&self, mut values: Vec<f64>) -> Vec<f64> {
+        for (i, bound) in &self.0 {
+            if let Some(slot) = values.get_mut(*i).filter(|value| !bound.holds(**value)) {
+                let (low, high) = bound.ends();
+                let end = slot.max(low).min(high);
+                if bound.holds(end) {
+                    *slot = end;
+                }
+            }
+        }
+        values
+    }
+
     /// Whether all values are what they may be.
     pub fn hold(&self, values: &[f64]) -> bool {
         self.0.iter().all(|(i, bound)| values.get(*i).is_some_and(|value| bound.holds(*value)))
@@ -42,5 +56,7 @@ mod tests {
         ]);
         assert!(bounds.hold(&[0.1, -1.0, -1.0]) && !bounds.hold(&[-0.1, 0.1, 0.1]) && !bounds.hold(&[]));
         assert!(Bounds::default().hold(&[-1.0]));
+        let height = Bounds::of([("void_height", spread(Spread::Standard(0.1)))]);
+        assert_eq!(height.clamped(vec![-0.01, -1.0]), [0.0, -1.0]);
     }
 }

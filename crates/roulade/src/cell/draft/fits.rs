@@ -2,6 +2,8 @@
 
 use super::hardware::Bulk;
 use super::{Draft, FitSlots};
+use crate::cell::design::Feed;
+use crate::cell::population;
 use crate::sheet::defaults::field;
 use roulade_stats::propagation::deviate::{normal_probability, normal_quantile};
 use roulade_stats::uncertain::{Spread, Uncertain};
@@ -16,7 +18,11 @@ use std::f64::consts::PI;
 /// of x cut off at b and every trial within it as it was drawn. An input that moves together with others does not give way: to
 /// bend it alone would take apart what readings hold together.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Fits(Vec<Fit>);
+pub(crate) struct Fits {
+    fits: Vec<Fit>,
+    /// The radial clearance over the highest tab, where the sheet has one.
+    clearance: Option<(usize, Uncertain)>,
+}
 
 #[derive(Clone, Debug)]
 struct Fit {
@@ -70,18 +76,29 @@ impl Room {
 
 impl Fits {
     /// A trial's values with what does not fit put where it does.
-    pub(crate) fn fitted(&self, mut values: Vec<f64>) -> Vec<f64> {
+    pub(crate) fn fitted(&self, draft: &Draft, mut values: Vec<f64>) -> Vec<f64> {
         // Heights that give way to the can may be those of parts: twice is enough but for the rarest.
         for _ in 0..2 {
             let mut moved = false;
-            for fit in &self.0 {
+            for fit in &self.fits {
                 moved |= fit.put(&mut values);
             }
             if !moved {
                 break;
             }
         }
+        self.over_tabs(draft, &mut values);
         values
+    }
+
+    /// A clearance that the highest tab with its tape stands out beyond is put past it.
+    fn over_tabs(&self, draft: &Draft, values: &mut [f64]) {
+        let Some((input, known)) = self.clearance else { return };
+        let bulge = population::highest_tab(&draft.blueprint_at(values)) * (1.0 + 1e-9);
+        let Some(slot) = values.get_mut(input).filter(|gap| **gap < bulge) else { return };
+        if let Some(put) = between(&known, *slot, bulge, f64::INFINITY) {
+            *slot = put;
+        }
     }
 }
 
@@ -159,7 +176,16 @@ impl Draft {
         ];
         terms.extend(self.hardware.heights().map(|slot| (slot.number(), -1.0)));
         rooms.push(Room::Stack(terms));
-        Fits(rooms.into_iter().filter_map(|room| self.fit_of(room, &best)).collect())
+        let tabs = self.blueprint_at(&best).path;
+        let tabbed = [&tabs.cathode, &tabs.anode].iter().any(|side| matches!(side.feed, Feed::Tabs(_)));
+        let clearance = self.inputs.iter().enumerate().find(|(i, input)| {
+            let alone = input.known.u() > 0.0 && !self.correlation.inputs().contains(i);
+            tabbed && alone && input.path == "winding.radial_clearance"
+        });
+        Fits {
+            fits: rooms.into_iter().filter_map(|room| self.fit_of(room, &best)).collect(),
+            clearance: clearance.map(|(i, input)| (i, input.known)),
+        }
     }
 
     fn fit_of(&self, room: Room, best: &[f64]) -> Option<Fit> {
@@ -234,7 +260,7 @@ mod tests {
                 .map(|input| input.known.value + input.known.u() * stream.normal())
                 .collect();
             apart += usize::from(tight.design_at(&values).is_err());
-            let fitted = fits.fitted(values.clone());
+            let fitted = fits.fitted(&tight, values.clone());
             moved += usize::from(fitted != values);
             assert!(tight.design_at(&fitted).is_ok(), "{:?}", tight.design_at(&fitted).err());
         }

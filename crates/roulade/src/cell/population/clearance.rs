@@ -41,7 +41,7 @@ pub(crate) fn clearance(b: &Blueprint) -> Uncertain {
     };
     let strain = b.swelling.map_or(STRAIN, |swelling| swelling.strain) * used;
     let grows = 0.5 * share * strain * (to * to - from * from) / radius;
-    let tabs = bulge(&b.anode, &b.path.anode).max(bulge(&b.cathode, &b.path.cathode));
+    let tabs = highest_tab(b);
     let gap = 6e-5 + 2e-3 * radius + grows + tabs;
     if gap.is_finite() && gap > 0.0 {
         Uncertain::standard(gap, 0.25 * gap)
@@ -49,6 +49,11 @@ pub(crate) fn clearance(b: &Blueprint) -> Uncertain {
         // A cell that does not hold together is complained of elsewhere.
         Uncertain::standard(2e-4, 5e-5)
     }
+}
+
+/// What the highest tab of a cell stands out by, m.
+pub(crate) fn highest_tab(b: &Blueprint) -> f64 {
+    bulge(&b.anode, &b.path.anode).max(bulge(&b.cathode, &b.path.cathode))
 }
 
 /// What the highest tab with its tape stands out by over both coatings, m.

@@ -19,7 +19,7 @@ mod purpose;
 mod table;
 mod usual_part;
 
-pub(crate) use clearance::{SOURCE as CLEARANCE, clearance};
+pub(crate) use clearance::{SOURCE as CLEARANCE, clearance, highest_tab};
 pub(crate) use collection::Collected;
 pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tab_places, tabs};
 pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};

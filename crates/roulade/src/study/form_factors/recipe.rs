@@ -206,7 +206,7 @@ impl<'a> Recipe<'a> {
         b.parts = self.parts(&b, read_in, heights).collect();
         let bore = (b.can.bore() / own.can.bore()).value;
         let path = Arc::make_mut(&mut b.path);
-        if b.can.diameter != own.can.diameter {
+        if b.can.diameter != own.can.diameter && self.hold.hardware == Hardware::Grows {
             let at = self.draft.inputs().iter().position(|input| input.path == "purpose");
             let purpose = at.and_then(|i| values.get(i)).copied().unwrap_or(0.0);
             let [of_cathode, of_anode] = self.tabs_stand_in;
@@ -361,7 +361,7 @@ impl<'a> Recipe<'a> {
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
-        let tabs = if self.tabs_stand_in.contains(&true) {
+        let tabs = if self.tabs_stand_in.contains(&true) && hold.hardware == Hardware::Grows {
             "as many as the diameter asks for, since the sheet lists none"
         } else {
             "as in the sheet"
