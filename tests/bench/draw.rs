@@ -15,8 +15,10 @@ use roulade_stats::uncertain::{Spread, Uncertain};
 pub(crate) struct Throw(pub(crate) Pcg64Mcg);
 
 impl Throw {
+    /// `SEED=1` throws other sheets than those that the ordinary run has.
     pub(crate) fn seeded(seed: u64) -> Self {
-        Self(Pcg64Mcg::seed_from_u64(seed))
+        let other: u64 = std::env::var("SEED").ok().and_then(|seed| seed.parse().ok()).unwrap_or(0);
+        Self(Pcg64Mcg::seed_from_u64(seed + 1000 * other))
     }
 
     pub(crate) fn uniform(&mut self) -> f64 {
@@ -136,7 +138,9 @@ pub(crate) struct Drawn {
     pub(crate) truth: Vec<f64>,
     pub(crate) worked: Worked,
     pub(crate) readings: Vec<Reading>,
-    /// Standard deviation of each reading about the truth, without what all of its quantity share.
+    /// What each reading is drawn about: the truth with what all of its quantity share.
+    pub(crate) centre: Vec<f64>,
+    /// Standard deviation of each reading about that.
     pub(crate) about: Vec<f64>,
 }
 
@@ -144,7 +148,7 @@ pub(crate) struct Drawn {
 /// error, as is supposed of it where nothing is said, unless they are independent.
 pub(crate) fn drawn(draft: &Draft, throw: &mut Throw, plan: &Plan, independent: bool) -> Drawn {
     let (truth, worked) = design(draft, throw);
-    let (mut readings, mut about) = (Vec::new(), Vec::new());
+    let (mut readings, mut centre, mut about) = (Vec::new(), Vec::new(), Vec::new());
     for (name, unit, u, tau, specimens, repeats) in plan {
         let asked = find(name, None).unwrap();
         let mut value = asked.predict(draft, &truth, &worked).unwrap();
@@ -155,20 +159,20 @@ pub(crate) fn drawn(draft: &Draft, throw: &mut Throw, plan: &Plan, independent: 
             let own = value + tau * unit * throw.normal();
             for _ in 0..*repeats {
                 readings.push(reading(&asked, specimen, own + u * unit * throw.normal(), u * unit));
+                centre.push(value);
                 about.push(unit * (u * u + tau * tau).sqrt());
             }
         }
     }
-    Drawn { truth, worked, readings, about }
+    Drawn { truth, worked, readings, centre, about }
 }
 
-/// A sheet of so many specimens and quantities, each read once off each, as an instrument shows it and a hand writes it.
+/// A sheet of so many specimens and quantities, each read so many times off each, as an instrument shows it and a hand writes it.
 pub(crate) fn bench(
     draft: &Draft,
     readable: &[Asked],
     throw: &mut Throw,
-    specimens: usize,
-    quantities: usize,
+    [specimens, quantities, repeats]: [usize; 3],
 ) -> (Vec<f64>, Vec<Reading>) {
     let (truth, worked) = design(draft, throw);
     let mut left: Vec<&Asked> = readable.iter().collect();
@@ -183,8 +187,10 @@ pub(crate) fn bench(
         // Parts of one kind differ by a part in a thousand.
         let tau = if specimens > 1 { 0.001 * value } else { 0.0 };
         for specimen in 0..specimens {
-            let read = value + shared + tau * throw.normal() + own * throw.normal();
-            readings.push(written(asked, specimen, read, typical));
+            let part = value + shared + tau * throw.normal();
+            for _ in 0..repeats {
+                readings.push(written(asked, specimen, part + own * throw.normal(), typical));
+            }
         }
     }
     (truth, readings)

@@ -1,13 +1,14 @@
 //! Bench sheets drawn from known designs, of a fixed plan: coverage, gross errors, variants, instruments.
 
 use super::draw::{
-    FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures,
+    Drawn, FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures,
 };
 use roulade::study::bench::{Fate, Options, VariantsVerdict, reconcile};
 use roulade::study::readings::Reading;
 use roulade::study::readings::instrument::{self, Instrument};
 use roulade::study::readings::quantity::find;
 use roulade_stats::least_squares::Loss;
+use roulade_stats::least_squares::distribution::{normal_critical, normal_two_sided};
 
 /// Intervals of 95 % hold the truth in 93 to 97 of a hundred: three standard deviations of a binomial of thousands are less
 /// than 2, the rest is what a scatter found from four specimens costs. So it is with errors that an instrument's readings
@@ -115,6 +116,56 @@ struct Said {
     ranked: usize,
     /// It is named, or among the three furthest of the rest.
     told: usize,
+    /// Somebody who knows the cell, the shared errors and every scatter, but not which reading is wrong, names it first.
+    knowing: usize,
+    /// Somebody who holds a specimen against the others of its quantity and knows of their scatter only which scatters there are among
+    /// the quantities of the plan, as parts of the value, names it first.
+    holding: usize,
+}
+
+/// What the largest of so many normal numbers may be.
+fn limit(tests: usize) -> f64 {
+    normal_critical(1.0 - 0.95_f64.powf(1.0 / tests as f64))
+}
+
+/// Whether the wrong reading is the furthest from the truth, and beyond chance.
+fn by_knowing(drawn: &Drawn, wild: usize) -> bool {
+    let z = |i: usize| ((drawn.readings[i].value - drawn.centre[i]) / drawn.about[i]).abs();
+    z(wild) > limit(drawn.readings.len()) && (0..drawn.readings.len()).all(|i| i == wild || z(i) < z(wild))
+}
+
+/// Whether it is the furthest from the other specimens of its quantity, and beyond chance, by the scatters that there are.
+fn by_holding(drawn: &Drawn, plan: &Plan, wild: usize) -> bool {
+    let mean_of = |own: &[f64]| own.iter().sum::<f64>() / own.len() as f64;
+    let groups: Vec<(&Read, Vec<usize>)> = plan
+        .iter()
+        .map(|read| {
+            let asked = find(read.0, None).unwrap();
+            (read, (0..drawn.readings.len()).filter(|i| drawn.readings[*i].asked == asked).collect())
+        })
+        .collect();
+    let value = |own: &[usize]| mean_of(&own.iter().map(|i| drawn.readings[*i].value).collect::<Vec<_>>());
+    let parts: Vec<f64> = groups.iter().map(|(read, own)| read.3 * read.1 / value(own)).collect();
+    let mut all: Vec<(f64, usize)> = Vec::new();
+    for (read, own) in &groups {
+        for i in own {
+            let rest: Vec<f64> = own.iter().filter(|j| *j != i).map(|j| drawn.readings[*j].value).collect();
+            let (mean, n) = (mean_of(&rest), rest.len() as f64);
+            let squares: f64 = rest.iter().map(|x| (x - mean) * (x - mean)).sum();
+            let (mut weights, mut beyond) = (0.0, 0.0);
+            for part in &parts {
+                let u = read.2 * read.1;
+                let variance = u * u + (part * mean) * (part * mean);
+                let weight = (-0.5 * squares / variance).exp() * (variance / (u * u)).powf(-0.5 * (n - 1.0));
+                let z = (drawn.readings[*i].value - mean) / (variance * (1.0 + 1.0 / n)).sqrt();
+                weights += weight;
+                beyond += weight * normal_two_sided(z);
+            }
+            all.push((beyond / weights, *i));
+        }
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all[0].1 == wild && all[0].0 < 1.0 - 0.95_f64.powf(1.0 / all.len() as f64)
 }
 
 fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
@@ -128,6 +179,8 @@ fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
         let wild = (throw.uniform() * drawn.readings.len() as f64) as usize;
         let side = if throw.uniform() < 0.5 { -6.0 } else { 6.0 };
         drawn.readings[wild].value += side * drawn.about[wild];
+        said.knowing += usize::from(by_knowing(&drawn, wild));
+        said.holding += usize::from(by_holding(&drawn, plan, wild));
         let found = held(&sheet, &draft, &drawn.readings, &[]);
         let named: Vec<usize> = found.doubts.iter().map(|doubt| doubt.reading).collect();
         let order: Vec<usize> =
@@ -162,8 +215,9 @@ fn gross(what: &str, plan: &Plan, sheets: usize, seed: u64, [first, ranked]: [us
     let said = said(plan, sheets, seed);
     println!(
         "{what}: of {sheets} sheets with a reading 6 standard deviations off it is named first in {}, at all in {}, ranked first in \
-         {}, told in {}; {} without fault have a reading named",
-        said.first, said.any, said.ranked, said.told, said.falsely
+         {}, told in {}; {} without fault have a reading named; knowing all but which it is, one names it first in {}; holding \
+         specimens against one another, and knowing which scatters there are, in {}",
+        said.first, said.any, said.ranked, said.told, said.falsely, said.knowing, said.holding
     );
     assert!(said.first >= sheets * first / 100, "{what}: {said:?}");
     assert!(said.ranked >= sheets * ranked / 100, "{what}: {said:?}");

@@ -59,7 +59,7 @@ fn draws_from_a_fit_come_from_the_fit() {
                 let drawn = drawn(&draft, &mut throw, PLAN, false);
                 (drawn.worked, drawn.readings)
             } else {
-                let (truth, readings) = bench(&draft, &readable, &mut throw, 1, 27);
+                let (truth, readings) = bench(&draft, &readable, &mut throw, [1, 27, 1]);
                 (Worked::at(&draft, &truth).unwrap(), readings)
             };
             let truth = true_figures(&truth);

@@ -171,7 +171,7 @@ fn slips_are_named() {
     for (specimens, quantities) in [(1, 27), (2, 20), (5, 12)] {
         let (mut own, mut whole, mut named) = (Rate::default(), Rate::default(), 0);
         for _ in 0..count {
-            let (_, readings) = bench(&draft, &readable, &mut throw, specimens, quantities);
+            let (_, readings) = bench(&draft, &readable, &mut throw, [specimens, quantities, 1]);
             let Some(clean) = answered(&sheet, &draft, &readings) else {
                 own.sheets += 1;
                 continue;

@@ -44,7 +44,7 @@ fn a_small_void_height_is_no_reason_to_refuse() {
     let mut throw = Throw::seeded(51);
     let count = sheets(25);
     for _ in 0..count {
-        let (_, readings) = bench(&draft, &readable, &mut throw, 1, 20);
+        let (_, readings) = bench(&draft, &readable, &mut throw, [1, 20, 1]);
         let found = held(&sheet, &draft, &readings, &[]);
         let again = Sheet::parse(&write::text(&found.sheet)).unwrap();
         let again = Draft::read(&again).unwrap_or_else(|problems| panic!("{problems}"));

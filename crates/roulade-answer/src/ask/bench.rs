@@ -8,7 +8,7 @@ use roulade::cell::figures;
 use roulade::quantity::problem::{Problem, Problems, shortened};
 use roulade::sheet::unknown_keys;
 use roulade::sheet::{Sheet, Unknown, read};
-use roulade::study::bench::next::{Scattered, next as ranked};
+use roulade::study::bench::next::{KnownFromReadings, next as ranked};
 use roulade::study::bench::{Options, Reconciled, reconcile as held_against};
 use roulade::study::readings::instrument::{self, Instrument};
 use roulade::study::readings::quantity::{self, Asked};
@@ -210,7 +210,7 @@ pub fn next_after(
     if !problems.0.is_empty() {
         return Err(problems);
     }
-    let mut scattered: Scattered = Vec::new();
+    let mut already = KnownFromReadings::default();
     if let Some(Ok(bench)) = bench {
         let cells = bench.cells();
         for (i, (place, sheet, draft)) in drafts.iter_mut().enumerate() {
@@ -230,13 +230,14 @@ pub fn next_after(
             };
             let found: Reconciled = held_against(sheet, draft, &bench.readings, &options)?;
             let known = found.asked.iter().zip(&found.scatter);
-            scattered.extend(known.filter_map(|(asked, s)| Some((i, asked.clone(), s.between?))));
+            already.scatter.extend(known.filter_map(|(asked, s)| Some((i, asked.clone(), s.between?))));
+            already.errors.extend(found.shared.iter().map(|error| (i, error.clone())));
             *draft = Draft::read(&found.sheet).map_err(|p| p.within(place))?;
         }
     }
     let drafts: Vec<&Draft> = drafts.iter().map(|(_, _, draft)| draft).collect();
     let Some(first) = drafts.first() else { return Err(problems) };
-    let found = ranked(first, drafts.get(1).copied(), figure, &instruments, &scattered)?;
+    let found = ranked(first, drafts.get(1).copied(), figure, &instruments, &already)?;
     Ok(NextAnswer::of(&drafts, figure, &found))
 }
 

@@ -96,6 +96,11 @@ impl Joint {
         Some((input, a.is_some() && b.is_some()))
     }
 
+    /// Where an input of the first draft (0) or of the second stands among all.
+    pub fn place(&self, draft: usize, input: usize) -> Option<usize> {
+        self.at.iter().position(|(a, b)| (if draft == 0 { a } else { b }) == &Some(input))
+    }
+
     /// Whether a joint input is one of the first draft.
     pub fn is_of_first(&self, i: usize) -> bool {
         self.at.get(i).is_some_and(|(a, _)| a.is_some())

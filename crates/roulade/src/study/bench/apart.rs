@@ -58,6 +58,7 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
                     scope: Scope::Reading,
                     z,
                     probability,
+                    weight: 1.0,
                     expected,
                     or,
                 });

@@ -1,9 +1,10 @@
 //! From the last fit to what is told of it.
 
 use super::agreement::Agreement;
-use super::found::{Drift, Fate, Moved, Reconciled, Used};
+use super::found::{Drift, Fate, Moved, Reconciled, SharedError, SharedErrorSource, Used};
 use super::groups::{Group, Point};
 use super::model::{Fitted, Model, Shared, known};
+use super::offsets;
 use super::outliers::{self, Furthest, SuspectReading};
 use super::populations::Population;
 use super::rewrite;
@@ -11,8 +12,11 @@ use super::rows::{Row, Source};
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Unit;
 use crate::sheet::Sheet;
-use nalgebra::RowDVector;
+use nalgebra::{DMatrix, RowDVector};
 use roulade_stats::least_squares::{Loss, Outcome};
+
+/// Errors and inputs with a smaller coefficient are as good as independent.
+const TOGETHER: f64 = 1e-3;
 
 /// The fit that the tests are made with.
 pub(super) struct Tested {
@@ -52,7 +56,9 @@ pub(super) fn finished(
 ) -> Result<Reconciled, Problems> {
     let Tested { agreement, doubts, furthest, z } = tested;
     let Gathered { mut fates, populations, remarks } = gathered;
-    let outcome = &fitted.outcome;
+    let left = model.left(&fitted.outcome);
+    let (averaged, offsets) = offsets::averaged(model, fitted);
+    let (fitted, outcome) = (&averaged, &averaged.outcome);
     let count = model.parameters.count();
     let slopes = model.parameters.slopes();
     let mut covariance = &slopes * outcome.covariance.view((0, 0), (count, count)) * slopes.transpose();
@@ -83,6 +89,7 @@ pub(super) fn finished(
         }
     }
     let drifts = drifts(model, outcome);
+    let shared = shared_errors(model, outcome, &slopes);
     let populations = as_fitted(model, outcome, populations);
     let sheet = rewrite::rewritten(sheet, model.draft, &moved, &covariance, &held(model))?;
     Ok(Reconciled {
@@ -95,8 +102,10 @@ pub(super) fn finished(
         doubts,
         furthest,
         drifts,
+        offsets,
+        shared,
         agreement,
-        left: model.left(outcome),
+        left,
         outcome: outcome.clone(),
         sheet,
         remarks,
@@ -209,6 +218,36 @@ fn drifts(model: &Model<'_>, outcome: &Outcome) -> Vec<Drift> {
     // One reading shares its error with no other.
     all.retain(|drift| (drift.zero.is_some() || drift.scale.is_some()) && drift.readings > 1);
     all
+}
+
+/// What the fit leaves unknown of errors that readings share, and how it hangs together with the design's inputs.
+fn shared_errors(model: &Model<'_>, outcome: &Outcome, slopes: &DMatrix<f64>) -> Vec<SharedError> {
+    let count = model.parameters.count();
+    let each = model.shared.iter().filter_map(|shared| {
+        let of = match shared {
+            Shared::Zero(i) => SharedErrorSource::Zero(*i),
+            Shared::Scale(i) => SharedErrorSource::Scale(*i),
+            Shared::Ordinary(source) => match model.sources.get(*source)? {
+                Source::Ordinary { asked, .. } => {
+                    SharedErrorSource::Ordinary(model.asked.get(*asked)?.clone())
+                }
+                _ => return None,
+            },
+            _ => return None,
+        };
+        let place = model.place(shared)?;
+        let u = outcome.u(place);
+        let covariances = slopes * outcome.covariance.view((0, place), (count, 1));
+        let variances = slopes * outcome.covariance.view((0, 0), (count, count)) * slopes.transpose();
+        let with = model.parameters.all.iter().enumerate().filter_map(|(i, parameter)| {
+            let own = variances.get((i, i)).filter(|own| **own > 0.0)?.sqrt();
+            let coefficient = covariances.get(i)? / (own * u);
+            let key = model.draft.inputs().get(parameter.input)?.key.to_string();
+            (coefficient.abs() > TOGETHER).then_some((key, coefficient))
+        });
+        Some(SharedError { of, u, with: with.collect() })
+    });
+    each.collect()
 }
 
 /// Variants kept apart with their difference as the fit found it.

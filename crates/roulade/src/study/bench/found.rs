@@ -1,6 +1,7 @@
 //! What comes of a bench sheet held against a design sheet.
 
 use super::agreement::Agreement;
+use super::offsets::Offset;
 use super::outliers::{Furthest, SuspectReading};
 use super::populations::Population;
 use super::rows::Worth;
@@ -80,6 +81,28 @@ pub struct Drift {
     pub unit: Unit,
 }
 
+/// An error that readings share.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SharedErrorSource {
+    /// The zero of an instrument of the file.
+    Zero(usize),
+    /// Its scale.
+    Scale(usize),
+    /// That of an ordinary instrument, in one quantity.
+    Ordinary(Asked),
+}
+
+/// What a fit leaves unknown of an error that readings share.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SharedError {
+    /// Which.
+    pub of: SharedErrorSource,
+    /// Its standard uncertainty, as a part of what it was beforehand.
+    pub u: f64,
+    /// Coefficients of correlation with inputs, by their keys.
+    pub with: Vec<(String, f64)>,
+}
+
 /// A search that ends with less than this to gain is at its end: no parameter is further off than a hundredth of its
 /// uncertainty.
 const SETTLED: f64 = 1e-4;
@@ -112,6 +135,10 @@ pub struct Reconciled {
     pub furthest: Vec<Furthest>,
     /// Errors that instruments' readings share.
     pub drifts: Vec<Drift>,
+    /// Quantities whose readings may all be off, each with its chance.
+    pub offsets: Vec<Offset>,
+    /// What is left unknown of errors that readings share.
+    pub shared: Vec<SharedError>,
     /// How the readings agree.
     pub agreement: Agreement,
     /// By how much the sum of squares could still fall, by its slopes.

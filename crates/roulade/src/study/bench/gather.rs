@@ -1,9 +1,8 @@
 //! Which readings are of this cell and can be used, and what they read.
 
-use super::model::seen;
 use super::populations::{self, Population, VariantsVerdict};
 use super::rows::Row;
-use super::specimens::Scatter;
+use super::specimens::{Scatter, seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::{Problem, nearest, shortened};

@@ -10,9 +10,11 @@ mod finish;
 mod found;
 mod gather;
 mod groups;
+mod kinks;
 mod linear;
 mod model;
 pub mod next;
+mod offsets;
 mod outliers;
 mod parameters;
 mod populations;
@@ -23,7 +25,8 @@ mod specimens;
 mod suspect;
 
 pub use agreement::Agreement;
-pub use found::{Drift, Fate, Moved, Reconciled, Used};
+pub use found::{Drift, Fate, Moved, Reconciled, SharedError, SharedErrorSource, Used};
+pub use offsets::Offset;
 pub use outliers::{Furthest, RISK, Scope, SuspectReading};
 pub use populations::{Population, VariantsVerdict};
 pub use rows::Worth;
@@ -151,7 +154,14 @@ fn fitted<'a>(
     screened: Vec<SuspectReading>,
 ) -> Result<(Model<'a>, Fitted, Vec<SuspectReading>), FitError> {
     let mut model = guarded.scattered(Scattered::Found);
-    let plain = model.fit(Loss::Normal, None)?;
+    let straight = model.fit(Loss::Normal, None)?;
+    let off = kinks::kinks(&model, &straight);
+    let plain = if off.iter().any(|u| *u > 0.0) {
+        model.kinked(off);
+        model.fit(Loss::Normal, Some(&straight))?
+    } else {
+        straight
+    };
     let z = outliers::all_z(&model, &plain);
     let mut back = Vec::new();
     let agrees = |doubt: &SuspectReading| {

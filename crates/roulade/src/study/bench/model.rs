@@ -9,7 +9,7 @@ use super::groups::{Group, Stand};
 use super::linear::Linear;
 use super::parameters::Parameters;
 use super::rows::{Row, Source};
-use super::specimens::{Scatter, Seen};
+use super::specimens::{Scatter, seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::cell::state::Cause;
@@ -40,6 +40,8 @@ pub(super) enum Shared {
     Variant(usize, String),
     /// What is not known of opened cells, by the number of its cause, in units of its uncertainty.
     State(usize),
+    /// How far a quantity's prediction is off its straight line, in units of its standard deviation.
+    Kinked(usize),
 }
 
 /// How far specimens are taken to scatter.
@@ -70,6 +72,8 @@ pub(super) struct Model<'a> {
     pub(super) groups: Vec<Group>,
     /// What is not known of the state that each quantity was read in, SI, by cause.
     unsure: Vec<[f64; Cause::ALL.len()]>,
+    /// Standard deviation of each quantity's prediction about a straight line, SI.
+    kinks: Vec<f64>,
     scattered: Scattered,
 }
 
@@ -96,6 +100,7 @@ impl<'a> Model<'a> {
         worked: &Worked,
     ) -> Self {
         let unsure = asked.iter().map(|asked| asked.unsure(draft, worked)).collect();
+        let kinks = vec![0.0; asked.len()];
         let mut model = Self {
             draft,
             parameters,
@@ -108,6 +113,7 @@ impl<'a> Model<'a> {
             shared: Vec::new(),
             groups: Vec::new(),
             unsure,
+            kinks,
             scattered: Scattered::Found,
         };
         model.regroup();
@@ -125,6 +131,12 @@ impl<'a> Model<'a> {
     pub(super) fn regroup(&mut self) {
         self.share();
         self.group();
+    }
+
+    /// Takes predictions to be off their straight lines by so much.
+    pub(super) fn kinked(&mut self, kinks: Vec<f64>) {
+        self.kinks = kinks;
+        self.share();
     }
 
     /// Leaves rows out of the fit, or takes them back.
@@ -173,6 +185,9 @@ impl<'a> Model<'a> {
             if self.rows.iter().any(moves) {
                 place(Shared::State(cause));
             }
+        }
+        for (asked, _) in self.kinks.iter().enumerate().filter(|(_, u)| **u > 0.0) {
+            place(Shared::Kinked(asked));
         }
         self.shared = shared;
     }
@@ -250,7 +265,8 @@ impl<'a> Model<'a> {
         let unsure = self.unsure.get(group.asked).copied().unwrap_or_default();
         let causes = unsure.iter().enumerate().filter(|(_, u)| **u != 0.0);
         let state: f64 = causes.map(|(cause, u)| u * of(&Shared::State(cause))).sum();
-        let plain = designed + variant + state;
+        let kink = self.kinks.get(group.asked).map_or(0.0, |u| u * of(&Shared::Kinked(group.asked)));
+        let plain = designed + variant + state + kink;
         DVector::from_iterator(
             group.sources.len(),
             group.sources.iter().map(|source| {
@@ -406,7 +422,8 @@ impl<'a> Model<'a> {
     pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
         let (zero, scale) = self.error(row.source, row.value);
         let state: f64 = self.unsure.get(row.asked).into_iter().flatten().map(|u| u * u).sum();
-        (row.own * row.own + tau2 + zero * zero + scale * scale + state).sqrt()
+        let kink = self.kinks.get(row.asked).copied().unwrap_or(0.0);
+        (row.own * row.own + tau2 + zero * zero + scale * scale + state + kink * kink).sqrt()
     }
 }
 
@@ -420,20 +437,6 @@ pub(super) fn designed(
     let inputs = parameters.inputs(own);
     let worked = Worked::at(draft, &inputs).ok()?;
     asked.iter().map(|asked| asked.predict(draft, &inputs, &worked)).collect()
-}
-
-/// Rows as the scatter sees them.
-pub(super) fn seen(rows: &[Row], numbers: impl Iterator<Item = usize>) -> Vec<Seen> {
-    numbers
-        .filter_map(|i| Some((i, rows.get(i)?)))
-        .map(|(i, row)| Seen {
-            row: i,
-            specimen: row.specimen.clone(),
-            variant: row.variant.clone(),
-            value: row.value,
-            u: row.own,
-        })
-        .collect()
 }
 
 /// A value with its uncertainty as a number.

@@ -10,6 +10,7 @@ use nalgebra::DMatrix;
 use roulade_stats::least_squares::next::{self, Candidate, Gain};
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
+use super::found::{SharedError, SharedErrorSource};
 use super::rows::Worth;
 
 /// How far an input is moved for a derivative, in its standard uncertainties.
@@ -32,8 +33,8 @@ pub struct Choice {
     pub instrument: String,
     /// Where its uncertainty comes from.
     pub worth: Worth,
-    /// Which instrument of the file, where its readings share an error.
-    shares: Option<usize>,
+    /// With what its readings share an error.
+    shares: Shares,
     /// Standard uncertainty without what the instrument's readings share, SI.
     own: f64,
 }
@@ -53,8 +54,24 @@ pub struct Next {
     pub in_turn: Vec<Gain>,
 }
 
-/// Scatter between specimens that is known: of which quantity of which cell, SI.
-pub type Scattered = Vec<(usize, Asked, f64)>;
+/// With what a reading shares an error.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Shares {
+    /// With all of an instrument of the file.
+    File(usize),
+    /// With all of its quantity and cell, off an ordinary instrument: standard deviation, SI.
+    Ordinary(f64),
+}
+
+/// What readings that were held against the sheets leave known beside them.
+#[derive(Clone, Debug, Default)]
+pub struct KnownFromReadings {
+    /// Scatter between specimens: of which quantity of which cell, SI.
+    pub scatter: Vec<(usize, Asked, f64)>,
+    /// Errors that readings share, with the cell they were found with. A further reading with the same instrument has the same
+    /// error, so that a repeat does not average it away.
+    pub errors: Vec<(usize, SharedError)>,
+}
 
 /// Ranks readings for a figure of a cell, or for its difference between two, by the variance that each takes off.
 ///
@@ -68,7 +85,7 @@ pub fn next(
     second: Option<&Draft>,
     figure: &Definition,
     instruments: &[Instrument],
-    scattered: &Scattered,
+    already: &KnownFromReadings,
 ) -> Result<Next, Problems> {
     let joint = second.map(|second| Joint::of(first, second, Kinship::of(first, second)));
     let known: Vec<Uncertain> = match &joint {
@@ -90,7 +107,7 @@ pub fn next(
         drafts.iter().zip(own).map(|(draft, own)| Ok((own.clone(), Worked::at(draft, &own)?))).collect()
     };
     let best = at(&values)?;
-    let choices = choices(&drafts, &best, instruments, scattered);
+    let choices = choices(&drafts, &best, instruments, &already.scatter);
     let predicted = |cells: &[(Vec<f64>, Worked)]| -> Option<Vec<f64>> {
         let figures: Option<Vec<f64>> = cells.iter().map(|(_, worked)| (figure.of)(worked)).collect();
         let value = match figures?.as_slice() {
@@ -136,10 +153,34 @@ pub fn next(
     }
     // In units of the inputs' own uncertainties the covariance is the matrix of coefficients.
     let shared = shared(instruments, &choices);
-    let covariance = coefficients(&uncertain, correlation, shared.len());
+    let mut covariance = coefficients(&uncertain, correlation, shared.len());
+    let mut taken = vec![false; shared.len()];
+    for (cell, left) in &already.errors {
+        let is = |column: &Column| match (&column.of, &left.of) {
+            (SharedErrorSource::Ordinary(at), SharedErrorSource::Ordinary(of)) => {
+                column.cell == Some(*cell) && at.alike(of)
+            }
+            (one, other) => one == other,
+        };
+        let Some(at) = shared.iter().position(is) else { continue };
+        // Found with both cells, each by itself: the first speaks for it.
+        if std::mem::replace(&mut taken[at], true) {
+            continue;
+        }
+        let at = uncertain.len() + at;
+        covariance[(at, at)] = left.u * left.u;
+        for (key, coefficient) in &left.with {
+            let own = drafts.get(*cell).and_then(|draft| draft.inputs().iter().position(|i| i.key == *key));
+            let input = own.and_then(|own| joint.as_ref().map_or(Some(own), |joint| joint.place(*cell, own)));
+            if let Some(i) = input.and_then(|input| uncertain.iter().position(|i| *i == input)) {
+                covariance[(at, i)] = coefficient * left.u;
+                covariance[(i, at)] = coefficient * left.u;
+            }
+        }
+    }
     let row = |i: usize| contributions.row(i).iter().copied().collect::<Vec<f64>>();
     let of_choice = |(i, choice): (usize, &Choice)| {
-        let errors = shared.iter().map(|column| column.get(i).copied().unwrap_or(0.0));
+        let errors = shared.iter().map(|column| column.moves.get(i).copied().unwrap_or(0.0));
         Candidate { row: row(i + 1).into_iter().chain(errors).collect(), u: choice.own }
     };
     let candidates: Vec<Candidate> = choices.iter().enumerate().map(of_choice).collect();
@@ -153,21 +194,43 @@ pub fn next(
     })
 }
 
-/// The errors that an instrument's readings share, a column each: how far every choice moves with one standard uncertainty
-/// of it. Its zero moves all readings alike, its scale each by its size. They stand beside the design's inputs, as in the fit
-/// of readings, so that a second reading with the same instrument is not taken for an independent one; nor is the error left
-/// in a difference of two that have it both. Of an ordinary instrument without a file nobody knows what is shared.
-fn shared(instruments: &[Instrument], choices: &[Choice]) -> Vec<Vec<f64>> {
+/// An error that readings share: how far every choice moves with one standard uncertainty of it, as that was beforehand.
+struct Column {
+    of: SharedErrorSource,
+    /// Which cell's readings, of an ordinary instrument.
+    cell: Option<usize>,
+    moves: Vec<f64>,
+}
+
+/// The errors that readings share. An instrument's zero moves all its readings alike, its scale each by its size. They stand
+/// beside the design's inputs, as in the fit of readings, so that a second reading with the same instrument is not taken for
+/// an independent one; nor is the error left in a difference of two that have it both. What ordinary instruments' readings
+/// share is supposed of each quantity and cell by itself, as in the fit.
+fn shared(instruments: &[Instrument], choices: &[Choice]) -> Vec<Column> {
     let mut columns = Vec::new();
     for (i, instrument) in instruments.iter().enumerate() {
-        let column = |moves: &dyn Fn(&Choice) -> f64| -> Vec<f64> {
-            choices.iter().map(|choice| if choice.shares == Some(i) { moves(choice) } else { 0.0 }).collect()
+        let column = |of: SharedErrorSource, moves: &dyn Fn(&Choice) -> f64| {
+            let own = |choice: &Choice| if choice.shares == Shares::File(i) { moves(choice) } else { 0.0 };
+            Column { of, cell: None, moves: choices.iter().map(own).collect() }
         };
         if instrument.calibration > 0.0 {
-            columns.push(column(&|_| instrument.calibration));
+            columns.push(column(SharedErrorSource::Zero(i), &|_| instrument.calibration));
         }
         if instrument.relative > 0.0 {
-            columns.push(column(&|choice| instrument.relative * choice.predicted));
+            columns
+                .push(column(SharedErrorSource::Scale(i), &|choice| instrument.relative * choice.predicted));
+        }
+    }
+    for (n, choice) in choices.iter().enumerate() {
+        if let Shares::Ordinary(u) = choice.shares
+            && u > 0.0
+        {
+            let moves = (0..choices.len()).map(|i| if i == n { u } else { 0.0 }).collect();
+            columns.push(Column {
+                of: SharedErrorSource::Ordinary(choice.asked.clone()),
+                cell: Some(choice.cell),
+                moves,
+            });
         }
     }
     columns
@@ -205,7 +268,7 @@ fn choices(
     drafts: &[&Draft],
     cells: &[(Vec<f64>, Worked)],
     instruments: &[Instrument],
-    scattered: &Scattered,
+    scattered: &[(usize, Asked, f64)],
 ) -> Vec<Choice> {
     let mut choices = Vec::new();
     for (cell, (draft, (values, worked))) in drafts.iter().zip(cells).enumerate() {
@@ -230,10 +293,13 @@ fn choices(
                         && own.dimension.is_none_or(|dimension| dimension == quantity.unit.dimension())
                 });
                 let typical = quantity.typical.u(predicted, quantity.unit);
-                let (u, own, shares, worth) = found
-                    .map_or((typical, typical, None, Worth::Typical), |(i, found)| {
-                        (found.u(predicted), found.own(), Some(i), Worth::Instrument)
-                    });
+                let (u, own, shares, worth) = if let Some((i, found)) = found {
+                    (found.u(predicted), found.own(), Shares::File(i), Worth::Instrument)
+                } else {
+                    let shared = quantity.typical.shared(predicted, quantity.unit);
+                    let own = (typical * typical - shared * shared).max(0.0).sqrt();
+                    (typical, own, Shares::Ordinary(shared), Worth::Typical)
+                };
                 // What the model is off by is no instrument's, and no second reading averages it away.
                 let model: f64 = asked.unsure(draft, worked).iter().map(|u| u * u).sum();
                 let [u, own] = [u, own].map(|u| (u * u + scatter * scatter + model).sqrt());
@@ -266,7 +332,7 @@ mod tests {
             u: (c * c + r * r).sqrt(),
             instrument: "caliper".to_owned(),
             worth: Worth::Instrument,
-            shares: Some(shares),
+            shares: Shares::File(shares),
             own: r,
         };
         let caliper = Instrument { repeatability: r, calibration: c, ..Instrument::default() };
@@ -276,7 +342,7 @@ mod tests {
             let covariance = coefficients(&[0, 1], &Correlation::none(), columns.len());
             let row = |i: usize| {
                 let own = (0..2).map(|j| if i == j { v } else { 0.0 });
-                own.chain(columns.iter().map(|column| column[i])).collect::<Vec<f64>>()
+                own.chain(columns.iter().map(|column| column.moves[i])).collect::<Vec<f64>>()
             };
             let candidates = [0, 1].map(|i| Candidate { row: row(i), u: r });
             let gradient: Vec<f64> =
@@ -306,7 +372,11 @@ mod tests {
             shares,
             own: 0.0,
         };
-        let columns = shared(&instruments, &[of(20.0, Some(0)), of(70.0, None), of(70.0, Some(0))]);
-        assert_eq!(columns, [[0.02, 0.0, 0.07]]);
+        let (own, other) = (Shares::File(0), Shares::File(1));
+        let columns = shared(&instruments, &[of(20.0, own), of(70.0, other), of(70.0, own)]);
+        assert_eq!(
+            columns.iter().map(|column| column.moves.as_slice()).collect::<Vec<_>>(),
+            [[0.02, 0.0, 0.07]]
+        );
     }
 }

@@ -6,8 +6,7 @@
 //! variant. A gross error makes the scatter of all of them large enough to hide in; the scatter that the others have does not
 //! know of it. What so few cannot tell is borrowed from the sheet's other quantities
 //! ([`roulade_stats::least_squares::pooled`]), or from what is ordinary; these two share the risk. Of so many numbers the
-//! largest is far out by chance; so the limit is that of the smallest of all probabilities (Z. Šidák, J. Am. Stat. Assoc. 62
-//! (1967) 626, doi:10.1080/01621459.1967.10482935).
+//! largest is far out by chance; so the limit is that of the smallest of all probabilities ([`Suspect::limit`]).
 //!
 //! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
 //! something else, and the furthest few are told even where chance alone explains them.
@@ -16,18 +15,18 @@ use super::apart::{MANY, OF_ORDINARY, among_specimens, cells};
 use super::groups::{Group, Stand};
 use super::model::{Fitted, Model};
 use super::specimens::ORDINARY;
-pub use super::suspect::Scope;
 use super::suspect::Suspect;
+pub use super::suspect::{RISK, Scope};
 use crate::quantity::slip::{Slip, swapped};
 use crate::study::readings::Reading;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::least_squares::distribution::normal_two_sided;
 use roulade_stats::least_squares::fit::FitError;
-use roulade_stats::maths::pow;
 use roulade_stats::uncertain::Uncertain;
 
-/// Risk of naming any reading of a sheet whose uncertainties are right.
-pub const RISK: f64 = 0.05;
+/// The part of the risk that goes to quantities as a whole. They are few beside the readings, and nothing but the whole sheet
+/// tells that one of them is off.
+const OF_WHOLES: f64 = 0.5;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
 /// So many of the furthest readings are told where chance explains them.
@@ -96,16 +95,15 @@ pub(super) fn doubted(
         if suspects.is_empty() {
             break;
         }
-        let limit = limit(tests);
         let reading = |row: &usize| rest.rows.get(*row).map(|row| row.reading);
         let worst = suspects.remove(0);
-        if worst.probability >= limit {
+        if !worst.is_beyond(tests) {
             let far = std::iter::once(&worst).chain(&suspects).filter_map(|suspect| {
                 Some(Furthest {
                     reading: reading(&suspect.row)?,
                     z: suspect.z,
                     probability: suspect.probability,
-                    chance: 1.0 - pow(1.0 - suspect.probability, tests as f64),
+                    chance: suspect.chance(tests),
                 })
             });
             furthest = far.take(FURTHEST).collect();
@@ -113,7 +111,7 @@ pub(super) fn doubted(
         }
         let named: Vec<usize> = std::iter::once(worst.row).chain(worst.also.iter().copied()).collect();
         let (without, again) = refitted(&rest, &named, &now)?;
-        let mut accused = (worst, without, again, limit);
+        let mut accused = (worst, without, again, tests);
         let rivals = match accused.0.scope {
             Scope::Cell => Vec::new(),
             _ => rivals(&rest, &now, &accused, &suspects)?,
@@ -130,10 +128,11 @@ pub(super) fn doubted(
                 let named: Vec<usize> =
                     std::iter::once(rival.row).chain(rival.also.iter().copied()).collect();
                 let (without, again) = refitted(&rest, &named, &now)?;
-                accused = (rival, without, again, limit);
+                accused = (rival, without, again, tests);
             }
         }
-        let (worst, without, again, limit) = accused;
+        let (worst, without, again, _) = accused;
+        let limit = worst.limit(tests);
         let meant = meant(&rest, &worst, readings);
         let or: Vec<usize> = if meant.is_some() {
             Vec::new()
@@ -182,21 +181,22 @@ fn refitted<'a>(model: &Model<'a>, rows: &[usize], near: &Fitted) -> Result<(Mod
 fn rivals(
     model: &Model<'_>,
     fitted: &Fitted,
-    (worst, without, again, limit): &(Suspect, Model<'_>, Fitted, f64),
+    (worst, without, again, tests): &(Suspect, Model<'_>, Fitted, usize),
     suspects: &[Suspect],
 ) -> Result<Vec<Suspect>, FitError> {
     let mut rivals = Vec::new();
-    let beyond = suspects.iter().filter(|s| s.probability < *limit && !worst.also.contains(&s.row));
+    let beyond = suspects.iter().filter(|s| s.is_beyond(*tests) && !worst.also.contains(&s.row));
     for suspect in beyond.take(RIVALS) {
-        let still = |model: &Model<'_>, fitted: &Fitted, row: usize| {
-            points(model, fitted).iter().any(|s| s.row == row && s.probability < *limit)
+        let still = |model: &Model<'_>, fitted: &Fitted, of: &Suspect| {
+            let all = if of.scope == Scope::Quantity { wholes(model, fitted) } else { points(model, fitted) };
+            all.iter().any(|s| s.row == of.row && s.probability < of.limit(*tests))
         };
-        if still(without, again, suspect.row) {
+        if still(without, again, suspect) {
             continue;
         }
         let rows: Vec<usize> = std::iter::once(suspect.row).chain(suspect.also.iter().copied()).collect();
         let (other, fit) = refitted(model, &rows, fitted)?;
-        if !still(&other, &fit, worst.row) {
+        if !still(&other, &fit, worst) {
             rivals.push(Suspect { or: Vec::new(), ..suspect.clone() });
         }
     }
@@ -232,7 +232,8 @@ fn each(group: &Group, stand: &Stand) -> impl Iterator<Item = Suspect> {
         let z = (group.origin + point.value - expected.value) / expected.variance.sqrt();
         let also = point.rows.iter().skip(1).copied().collect();
         let probability = normal_two_sided(z);
-        Some(Suspect { row, also, scope: Scope::Reading, z, probability, expected, or: Vec::new() })
+        let scope = Scope::Reading;
+        Some(Suspect { row, also, scope, z, probability, weight: 1.0, expected, or: Vec::new() })
     })
 }
 
@@ -277,6 +278,7 @@ fn wholes(model: &Model<'_>, fitted: &Fitted) -> Vec<Suspect> {
             scope: Scope::Quantity,
             z,
             probability,
+            weight: 1.0,
             expected,
             or: Vec::new(),
         })
@@ -313,11 +315,6 @@ fn is_read_once(group: &Group) -> bool {
     group.points.len() == group.blocks.len() && (3..=MANY).contains(&group.blocks.len())
 }
 
-/// What the probability of the worst of so many may be.
-fn limit(tests: usize) -> f64 {
-    1.0 - pow(1.0 - RISK, 1.0 / tests as f64)
-}
-
 /// Rows by how improbable they are, each once, the least probable first; and how many tests there were.
 fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     let told = |(group, _): &(&Group, &Stand)| !is_read_once(group);
@@ -326,17 +323,31 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     let specimens = among_specimens(model);
     let cells = cells(model, &specimens);
     suspects.extend(specimens);
-    suspects.extend(wholes(model, fitted));
-    let tests = (suspects.len() + cells.len()).max(1);
-    suspects.extend(of_two(model, fitted));
+    let twice = of_two(model, fitted);
+    suspects.extend(twice.iter().cloned());
+    let twice = twice.len();
+    let mut cells = cells;
+    let mut wholes = wholes(model, fitted);
+    // Two specimens are tested twice, and share one test's risk.
+    let narrow = suspects.len() - twice + cells.len();
+    let tests = (narrow + wholes.len()).max(1);
+    if narrow > 0 && !wholes.is_empty() {
+        let share = |of: f64, count: usize| of * tests as f64 / count as f64;
+        let narrow = share(1.0 - OF_WHOLES, narrow);
+        suspects.iter_mut().chain(&mut cells).for_each(|suspect| suspect.weight = narrow);
+        let wide = share(OF_WHOLES, wholes.len());
+        wholes.iter_mut().for_each(|suspect| suspect.weight = wide);
+    }
+    suspects.extend(wholes);
     suspects.sort_by(|a, b| {
         // Beyond all numbers both probabilities are zero, and the distance tells.
-        a.probability.total_cmp(&b.probability).then(b.z.abs().total_cmp(&a.z.abs()))
+        let own = |s: &Suspect| s.probability / s.weight;
+        own(a).total_cmp(&own(b)).then(b.z.abs().total_cmp(&a.z.abs()))
     });
     let mut seen = vec![false; model.rows.len()];
     suspects.retain(|suspect| seen.get_mut(suspect.row).is_some_and(|seen| !std::mem::replace(seen, true)));
     // Another cell explains whatever is wrong with its readings.
-    let cell = cells.into_iter().filter(|cell| cell.probability < limit(tests));
+    let cell = cells.into_iter().filter(|cell| cell.is_beyond(tests));
     let cell = cell.min_by(|a, b| a.probability.total_cmp(&b.probability));
     (cell.into_iter().chain(suspects).collect(), tests)
 }

@@ -114,15 +114,21 @@ fn guesses(model: &Model<'_>, stands: &[Stand], readings: &[Reading]) -> Vec<Gue
         let slips: Vec<Slip> = asked.slips().slips().collect();
         let free =
             |rows: &[usize]| rows.iter().all(|row| model.rows.get(*row).is_some_and(|row| !row.checked));
+        let outside = group.of_all(stand).map(|(_, outside)| outside).filter(|_| group.points.len() > 1);
         let mut tried = |rows: Vec<usize>, scope, read: f64, own: f64, expected: Expected, more: &[Slip]| {
             if !free(&rows) {
                 return;
             }
+            // Where the rest of the quantity is what all else contradicts, one of the rest is the wrong one.
+            let apart = outside.map_or(0.0, |outside: Expected| {
+                let of = |value: f64| likely(value, outside.value, outside.variance);
+                of(outside.value) - of(expected.value)
+            });
             // A wider guess must be better than a narrower one that says the same.
             let less = match scope {
                 Scope::Quantity => 0.02,
-                Scope::Specimen => 0.01,
-                _ => 0.0,
+                Scope::Specimen => 0.01 + apart,
+                _ => apart,
             };
             let of = |slip: &Slip| (Some(*slip), gain(read, own, expected, *slip));
             let best = slips.iter().chain(more).map(of).chain([(None, unexplained(read, expected))]);

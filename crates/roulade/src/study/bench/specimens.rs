@@ -1,5 +1,6 @@
 //! Specimens of one cell: how far they differ from one another in each quantity that was read off several.
 
+use super::rows::Row;
 use roulade_stats::least_squares::distribution::student_two_sided;
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use std::collections::BTreeMap;
@@ -20,6 +21,20 @@ pub(super) struct Seen {
     pub(super) value: f64,
     /// Standard uncertainty that is this reading's own.
     pub(super) u: f64,
+}
+
+/// Rows as the scatter sees them.
+pub(super) fn seen(rows: &[Row], numbers: impl Iterator<Item = usize>) -> Vec<Seen> {
+    numbers
+        .filter_map(|i| Some((i, rows.get(i)?)))
+        .map(|(i, row)| Seen {
+            row: i,
+            specimen: row.specimen.clone(),
+            variant: row.variant.clone(),
+            value: row.value,
+            u: row.own,
+        })
+        .collect()
 }
 
 /// A specimen's readings of one quantity, together.
