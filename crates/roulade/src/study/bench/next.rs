@@ -359,6 +359,32 @@ mod tests {
         assert_relative_eq!(after(1, [1.0, 1.0]), both(before, own + zero), max_relative = 1e-9);
     }
 
+    /// A width known to ± 10 mm beforehand was read once by an ordinary caliper, ± 0.1 mm of which half the variance is shared.
+    /// A hundred more readings leave the shared half: √(0.005 + 0.005/101) mm and not 0.1/√101.
+    #[test]
+    fn a_repeat_does_not_average_away_what_readings_share() {
+        let (v, u) = (10.0_f64, 0.1_f64);
+        let shared_u = u * 0.5_f64.sqrt();
+        let choice = Choice {
+            cell: 0,
+            asked: find("cathode width", None).unwrap(),
+            predicted: 60.0,
+            u,
+            instrument: "caliper".to_owned(),
+            worth: Worth::Typical,
+            shares: Shares::Ordinary(shared_u),
+            own: shared_u,
+        };
+        let columns = shared(&[], &[choice]);
+        let mut covariance = coefficients(&[0], &Correlation::none(), columns.len());
+        let again = Candidate { row: vec![v, columns[0].moves[0]], u: shared_u };
+        for _ in 0..101 {
+            covariance = next::after(&covariance, &again);
+        }
+        let left = next::variance(&covariance, &[v, 0.0]).sqrt();
+        assert_relative_eq!(left, (0.005_f64 + 0.005 / 101.0).sqrt(), max_relative = 1e-3);
+    }
+
     #[test]
     fn a_scale_moves_readings_by_their_size() {
         let instruments = [Instrument { relative: 1e-3, ..Instrument::default() }];
