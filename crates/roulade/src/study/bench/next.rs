@@ -73,6 +73,41 @@ pub struct KnownFromReadings {
     pub errors: Vec<(usize, SharedError)>,
 }
 
+impl KnownFromReadings {
+    /// What is left of shared errors, in a covariance where their columns come after so many inputs.
+    #[allow(clippy::indexing_slicing, reason = "within the shape that was just made")]
+    fn enter(
+        &self,
+        covariance: &mut DMatrix<f64>,
+        columns: &[Column],
+        inputs: usize,
+        place: impl Fn(usize, &str) -> Option<usize>,
+    ) {
+        let mut taken = vec![false; columns.len()];
+        for (cell, left) in &self.errors {
+            let is = |column: &Column| match (&column.of, &left.of) {
+                (SharedErrorSource::Ordinary(at), SharedErrorSource::Ordinary(of)) => {
+                    column.cell == Some(*cell) && at.alike(of)
+                }
+                (one, other) => one == other,
+            };
+            let Some(at) = columns.iter().position(is) else { continue };
+            // Found with both cells, each by itself: the first speaks for it.
+            if std::mem::replace(&mut taken[at], true) {
+                continue;
+            }
+            let at = inputs + at;
+            covariance[(at, at)] = left.u * left.u;
+            for (key, coefficient) in &left.with {
+                if let Some(i) = place(*cell, key) {
+                    covariance[(at, i)] = coefficient * left.u;
+                    covariance[(i, at)] = coefficient * left.u;
+                }
+            }
+        }
+    }
+}
+
 /// Ranks readings for a figure of a cell, or for its difference between two, by the variance that each takes off.
 ///
 /// What is uncertain is what the sheets say is; a reading of an exact entry takes nothing off.
@@ -154,30 +189,12 @@ pub fn next(
     // In units of the inputs' own uncertainties the covariance is the matrix of coefficients.
     let shared = shared(instruments, &choices);
     let mut covariance = coefficients(&uncertain, correlation, shared.len());
-    let mut taken = vec![false; shared.len()];
-    for (cell, left) in &already.errors {
-        let is = |column: &Column| match (&column.of, &left.of) {
-            (SharedErrorSource::Ordinary(at), SharedErrorSource::Ordinary(of)) => {
-                column.cell == Some(*cell) && at.alike(of)
-            }
-            (one, other) => one == other,
-        };
-        let Some(at) = shared.iter().position(is) else { continue };
-        // Found with both cells, each by itself: the first speaks for it.
-        if std::mem::replace(&mut taken[at], true) {
-            continue;
-        }
-        let at = uncertain.len() + at;
-        covariance[(at, at)] = left.u * left.u;
-        for (key, coefficient) in &left.with {
-            let own = drafts.get(*cell).and_then(|draft| draft.inputs().iter().position(|i| i.key == *key));
-            let input = own.and_then(|own| joint.as_ref().map_or(Some(own), |joint| joint.place(*cell, own)));
-            if let Some(i) = input.and_then(|input| uncertain.iter().position(|i| *i == input)) {
-                covariance[(at, i)] = coefficient * left.u;
-                covariance[(i, at)] = coefficient * left.u;
-            }
-        }
-    }
+    let input = |cell: usize, key: &str| {
+        let own = drafts.get(cell)?.inputs().iter().position(|input| input.key == key)?;
+        let input = joint.as_ref().map_or(Some(own), |joint| joint.place(cell, own))?;
+        uncertain.iter().position(|i| *i == input)
+    };
+    already.enter(&mut covariance, &shared, uncertain.len(), input);
     let row = |i: usize| contributions.row(i).iter().copied().collect::<Vec<f64>>();
     let of_choice = |(i, choice): (usize, &Choice)| {
         let errors = shared.iter().map(|column| column.moves.get(i).copied().unwrap_or(0.0));

@@ -2,7 +2,7 @@
 //! no other reading speaks of the quantity, its own agree with one another all the same.
 //!
 //! So the error that a quantity's readings share is not normal with the ordinary standard deviation s, but in one sheet of
-//! ten one quantity's is some times as large, and nobody knows which. Each of these sheets is a fit of its own, weighed by
+//! twenty one quantity's is some times as large, and nobody knows which. Each of these sheets is a fit of its own, weighed by
 //! how likely it makes the readings, and what is told is the mean of all (J. A. Hoeting, D. Madigan, A. E. Raftery, C. T.
 //! Volinsky, Stat. Sci. 14 (1999) 382, doi:10.1214/ss/1009212519). None of them is fitted again: with another prior of one
 //! parameter a normal distribution moves along its own column. In units of s, with the mean m and the variance c after the
@@ -12,12 +12,16 @@
 use super::model::{Fitted, Model, Shared};
 use nalgebra::DVector;
 use roulade_stats::maths::exp;
+use roulade_stats::propagation::deviate::normal_probability;
 use roulade_stats::uncertain::Uncertain;
 
 /// Chance that all readings of one quantity of a sheet are off: a guess, as how often a bench finds such a thing.
-const OFF: f64 = 0.1;
+const OFF: f64 = 0.05;
 /// How many ordinary errors they are off by then, in standard deviations.
 const LARGE: f64 = 6.0;
+
+/// A standard normal number is beyond this, either way, in one of twenty.
+const NORMAL: f64 = 1.959_963_984_540_054;
 
 /// All readings of one quantity with one ordinary instrument may be off together.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,17 +58,15 @@ pub(super) fn averaged(model: &Model<'_>, fitted: &Fitted) -> (Fitted, Vec<Offse
         let along = outcome.covariance.column(*place) / case.before;
         let weight = case.weight / all;
         shift += weight * case.by * &along;
-        covariance += weight * (case.after - case.before + case.by * case.by) * &along * along.transpose();
+        covariance += case.wider(weight) * &along * along.transpose();
     }
     let mut averaged = fitted.clone();
     let priors = model.priors();
     for ((at, by), prior) in averaged.outcome.parameters.iter_mut().zip(shift.iter()).zip(&priors) {
         *at = (*at + by).clamp(prior.low, prior.high);
     }
-    // The mean of cells that hold together may be none; the fit itself is one, with so much more about it.
-    if model.all_predicted(&averaged.outcome.parameters).is_some() {
-        covariance -= &shift * shift.transpose();
-    } else {
+    // The mean of cells that hold together may be none; the fit itself is one.
+    if model.all_predicted(&averaged.outcome.parameters).is_none() {
         averaged.outcome.parameters.clone_from(&outcome.parameters);
     }
     averaged.outcome.covariance = covariance;
@@ -103,5 +105,25 @@ impl Case {
         let likelier = ((1.0 + precision) / (1.0 + precision * LARGE * LARGE)).sqrt()
             * exp((0.5 * pull * pull * (after - before)).min(600.0));
         Some(Self { weight: chance * likelier, before, after, by: pull * after - mean })
+    }
+
+    /// What its variance is to be more, so that a normal distribution holds 95 % where both together do, about their mean; by
+    /// the variance of both a rare large error would make every interval too wide.
+    fn wider(&self, weight: f64) -> f64 {
+        let beyond = |half: f64| {
+            let of = |at: f64, variance: f64| {
+                let u = variance.sqrt();
+                normal_probability((at - half) / u) + normal_probability((-half - at) / u)
+            };
+            let mean = weight * self.by;
+            (1.0 - weight) * of(-mean, self.before) + weight * of(self.by - mean, self.after)
+        };
+        let (mut low, mut high) = (0.0, 10.0 * (self.after.sqrt() + self.before.sqrt()) + self.by.abs());
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if beyond(middle) > 0.05 { low = middle } else { high = middle }
+        }
+        let u = high / NORMAL;
+        (u * u - self.before).max(0.0)
     }
 }

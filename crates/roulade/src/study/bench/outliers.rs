@@ -26,7 +26,7 @@ use roulade_stats::uncertain::Uncertain;
 
 /// The part of the risk that goes to quantities as a whole. They are few beside the readings, and nothing but the whole sheet
 /// tells that one of them is off.
-const OF_WHOLES: f64 = 0.5;
+const OF_WHOLES: f64 = 0.3;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
 /// So many of the furthest readings are told where chance explains them.
@@ -334,9 +334,13 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     if narrow > 0 && !wholes.is_empty() {
         let share = |of: f64, count: usize| of * tests as f64 / count as f64;
         let narrow = share(1.0 - OF_WHOLES, narrow);
-        suspects.iter_mut().chain(&mut cells).for_each(|suspect| suspect.weight = narrow);
+        for suspect in suspects.iter_mut().chain(&mut cells) {
+            suspect.weight = narrow;
+        }
         let wide = share(OF_WHOLES, wholes.len());
-        wholes.iter_mut().for_each(|suspect| suspect.weight = wide);
+        for suspect in &mut wholes {
+            suspect.weight = wide;
+        }
     }
     suspects.extend(wholes);
     suspects.sort_by(|a, b| {
