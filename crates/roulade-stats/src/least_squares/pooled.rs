@@ -13,9 +13,10 @@
 //! - Scatter may go with the value (a process holds its parts to so many per cent) or with the readings' uncertainty (an
 //!   instrument is chosen to resolve what parts differ by). Both scales stand beside one another, and the sheet tells which
 //!   it is by the likelihood.
-//! - A quantity may be of no kind with the others. After n that were, Jeffreys's rule gives that ½ of n + 1 (R. E.
-//!   Krichevsky, V. K. Trofimov, IEEE Trans. Inf. Theory 27 (1981) 199, doi:10.1109/TIT.1981.1056331, from memory). Then
-//!   nothing is known of its √(u² + τ²) beforehand but its size, 1/σ, and the test is Student's.
+//! - A quantity may be of no kind with the others. After n that were, that has the chance ⅕ of n + 1: a guess, less than
+//!   Jeffreys's ½ (R. E. Krichevsky, V. K. Trofimov, IEEE Trans. Inf. Theory 27 (1981) 199,
+//!   doi:10.1109/TIT.1981.1056331, from memory), with which one in fifty of faultless sheets had a specimen named where one
+//!   in twenty may. Then nothing is known of its √(u² + τ²) beforehand but its size, 1/σ, and the test is Student's.
 
 use super::distribution::{normal_critical, normal_two_sided};
 use super::scatter::Specimen;
@@ -31,6 +32,8 @@ const LAST: i32 = 20;
 const WIDTHS: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 4.0];
 /// Its centres: so many steps of √e from the first, five decades.
 const CENTRES: u32 = 24;
+/// Weight of the chance that the first quantity is of no kind with others.
+const ALONE: f64 = 0.2;
 /// The first centre, as a part of the value, and as a part of the reading's uncertainty.
 const FIRST_OF_VALUE: f64 = 1e-5;
 const FIRST_OF_READING: f64 = 0.125;
@@ -290,7 +293,7 @@ impl Grid {
                 *slot += weight * share;
             }
         }
-        let (all, alone) = (weights.iter().sum::<f64>(), 0.5 / (others + 1.0));
+        let (all, alone) = (weights.iter().sum::<f64>(), ALONE / (others + 1.0));
         let mixed = weights.iter().zip(&self.bare).map(|(w, bare)| (1.0 - alone) * w / all + alone * bare);
         Before { taus: self.taus.clone(), weights: mixed.collect() }
     }

@@ -3,7 +3,7 @@
 use super::agreement::Agreement;
 use super::found::{Drift, Fate, Moved, Reconciled, SharedError, SharedErrorSource, Used};
 use super::groups::{Group, Point};
-use super::model::{Fitted, Model, Shared, known};
+use super::model::{Fitted, Model, Shared};
 use super::offsets;
 use super::outliers::{self, Furthest, SuspectReading};
 use super::populations::Population;
@@ -14,6 +14,7 @@ use crate::quantity::units::Unit;
 use crate::sheet::Sheet;
 use nalgebra::{DMatrix, RowDVector};
 use roulade_stats::least_squares::{Loss, Outcome};
+use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Errors and inputs with a smaller coefficient are as good as independent.
 const TOGETHER: f64 = 1e-3;
@@ -262,4 +263,9 @@ fn as_fitted(model: &Model<'_>, outcome: &Outcome, populations: Vec<Population>)
         }
     }
     populations
+}
+
+/// A value with its uncertainty as a number.
+fn known(value: f64, u: f64) -> Uncertain {
+    if u > 0.0 { Uncertain { value, spread: Spread::Standard(u) } } else { Uncertain::exact(value) }
 }

@@ -22,6 +22,7 @@ mod rewrite;
 mod rows;
 mod screen;
 mod specimens;
+mod straight;
 mod suspect;
 
 pub use agreement::Agreement;
@@ -121,7 +122,8 @@ pub fn reconcile(
     let (mut populations, first) = told_apart(&asked, &mut rows, options.suspected);
     let direct = directly_read(draft, &asked, &rows);
     let parameters = Parameters::of(draft, &direct);
-    let parameters = parameters.clone().without_idle(|own| model::designed(draft, &parameters, &asked, own));
+    let parameters =
+        parameters.clone().without_idle(|own| parameters::designed(draft, &parameters, &asked, own));
     let model = Model::new(draft, parameters, asked, (rows, sources), options.instruments, first, &worked);
 
     let mut guarded = model.scattered(Scattered::Guarded);
@@ -156,7 +158,7 @@ fn fitted<'a>(
     let mut model = guarded.scattered(Scattered::Found);
     let straight = model.fit(Loss::Normal, None)?;
     let off = kinks::kinks(&model, &straight);
-    let plain = if off.iter().any(|u| *u > 0.0) {
+    let plain = if off.iter().any(Option::is_some) {
         model.kinked(off);
         model.fit(Loss::Normal, Some(&straight))?
     } else {

@@ -7,9 +7,10 @@
 
 use super::groups::{Group, Stand};
 use super::linear::Linear;
-use super::parameters::Parameters;
+use super::parameters::{Parameters, designed};
 use super::rows::{Row, Source};
 use super::specimens::{Scatter, seen};
+use super::straight::Straight;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::cell::state::Cause;
@@ -19,7 +20,6 @@ use nalgebra::{DMatrix, DVector};
 use roulade_stats::least_squares::fit::{FitError, fit_from};
 use roulade_stats::least_squares::{Loss, Outcome};
 use roulade_stats::least_squares::{Observation, Prior};
-use roulade_stats::uncertain::{Spread, Uncertain};
 use std::collections::BTreeMap;
 
 /// Rounds of weighting rows under a robust loss.
@@ -72,8 +72,8 @@ pub(super) struct Model<'a> {
     pub(super) groups: Vec<Group>,
     /// What is not known of the state that each quantity was read in, SI, by cause.
     unsure: Vec<[f64; Cause::ALL.len()]>,
-    /// Standard deviation of each quantity's prediction about a straight line, SI.
-    kinks: Vec<f64>,
+    /// The straight line of each quantity that has kinks.
+    kinks: Vec<Option<Straight>>,
     scattered: Scattered,
 }
 
@@ -100,7 +100,7 @@ impl<'a> Model<'a> {
         worked: &Worked,
     ) -> Self {
         let unsure = asked.iter().map(|asked| asked.unsure(draft, worked)).collect();
-        let kinks = vec![0.0; asked.len()];
+        let kinks = vec![None; asked.len()];
         let mut model = Self {
             draft,
             parameters,
@@ -133,8 +133,8 @@ impl<'a> Model<'a> {
         self.group();
     }
 
-    /// Takes predictions to be off their straight lines by so much.
-    pub(super) fn kinked(&mut self, kinks: Vec<f64>) {
+    /// Takes predictions along straight lines.
+    pub(super) fn kinked(&mut self, kinks: Vec<Option<Straight>>) {
         self.kinks = kinks;
         self.share();
     }
@@ -186,7 +186,7 @@ impl<'a> Model<'a> {
                 place(Shared::State(cause));
             }
         }
-        for (asked, _) in self.kinks.iter().enumerate().filter(|(_, u)| **u > 0.0) {
+        for asked in (0..self.kinks.len()).filter(|asked| self.off_line(*asked) > 0.0) {
             place(Shared::Kinked(asked));
         }
         self.shared = shared;
@@ -245,6 +245,20 @@ impl<'a> Model<'a> {
         designed(self.draft, &self.parameters, &self.asked, own)
     }
 
+    /// The same at parameters of the fit, along straight lines where there are kinks.
+    fn along(&self, own: &[f64]) -> Option<Vec<f64>> {
+        let mut all = self.designed(&self.parameters.at(own))?;
+        for (slot, line) in all.iter_mut().zip(&self.kinks) {
+            *slot = line.as_ref().map_or(*slot, |line| line.predicted(own));
+        }
+        Some(all)
+    }
+
+    /// Standard deviation of a quantity's prediction about its straight line, SI.
+    fn off_line(&self, asked: usize) -> f64 {
+        self.kinks.get(asked).and_then(Option::as_ref).map_or(0.0, |line| line.u)
+    }
+
     /// Priors of all parameters of the fit.
     pub(super) fn priors(&self) -> Vec<Prior> {
         let shared = self.shared.iter().map(|shared| match shared {
@@ -265,7 +279,8 @@ impl<'a> Model<'a> {
         let unsure = self.unsure.get(group.asked).copied().unwrap_or_default();
         let causes = unsure.iter().enumerate().filter(|(_, u)| **u != 0.0);
         let state: f64 = causes.map(|(cause, u)| u * of(&Shared::State(cause))).sum();
-        let kink = self.kinks.get(group.asked).map_or(0.0, |u| u * of(&Shared::Kinked(group.asked)));
+        let kink = self.off_line(group.asked);
+        let kink = if kink > 0.0 { kink * of(&Shared::Kinked(group.asked)) } else { 0.0 };
         let plain = designed + variant + state + kink;
         DVector::from_iterator(
             group.sources.len(),
@@ -287,7 +302,7 @@ impl<'a> Model<'a> {
     /// All H at parameters of the fit.
     pub(super) fn all_predicted(&self, fitted: &[f64]) -> Option<Vec<DVector<f64>>> {
         let (own, shared) = fitted.split_at_checked(self.parameters.count())?;
-        let designed = self.designed(&self.parameters.at(own))?;
+        let designed = self.along(own)?;
         self.groups
             .iter()
             .map(|group| Some(self.predicted(group, *designed.get(group.asked)?, shared)))
@@ -384,7 +399,7 @@ impl<'a> Model<'a> {
         let outcome = fit_from(&start, &self.priors(), &observations, Loss::Normal, |fitted| {
             let (own, shared) = fitted.split_at_checked(count)?;
             if last.as_ref().is_none_or(|(at, _)| at != own) {
-                last = Some((own.to_vec(), self.designed(&self.parameters.at(own))?));
+                last = Some((own.to_vec(), self.along(own)?));
             }
             let (_, designed) = last.as_ref()?;
             let mut all = Vec::with_capacity(observations.len());
@@ -422,24 +437,7 @@ impl<'a> Model<'a> {
     pub(super) fn about(&self, row: &Row, tau2: f64) -> f64 {
         let (zero, scale) = self.error(row.source, row.value);
         let state: f64 = self.unsure.get(row.asked).into_iter().flatten().map(|u| u * u).sum();
-        let kink = self.kinks.get(row.asked).copied().unwrap_or(0.0);
+        let kink = self.off_line(row.asked);
         (row.own * row.own + tau2 + zero * zero + scale * scale + state + kink * kink).sqrt()
     }
-}
-
-/// What the design predicts for each quantity, SI; `None` where it does not hold together, or has no such quantity.
-pub(super) fn designed(
-    draft: &Draft,
-    parameters: &Parameters,
-    asked: &[Asked],
-    own: &[f64],
-) -> Option<Vec<f64>> {
-    let inputs = parameters.inputs(own);
-    let worked = Worked::at(draft, &inputs).ok()?;
-    asked.iter().map(|asked| asked.predict(draft, &inputs, &worked)).collect()
-}
-
-/// A value with its uncertainty as a number.
-pub(super) fn known(value: f64, u: f64) -> Uncertain {
-    if u > 0.0 { Uncertain { value, spread: Spread::Standard(u) } } else { Uncertain::exact(value) }
 }

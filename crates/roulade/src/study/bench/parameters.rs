@@ -1,7 +1,9 @@
 //! What a design sheet leaves open, as parameters of a fit: which they are, and what is known of each beforehand.
 
 use crate::cell::draft::Draft;
+use crate::cell::figures::Worked;
 use crate::sheet::defaults::{Bound, field};
+use crate::study::readings::quantity::Asked;
 use nalgebra::DMatrix;
 use roulade_stats::least_squares::Prior;
 use roulade_stats::uncertain::{Origin, Spread, Uncertain};
@@ -176,6 +178,18 @@ fn can_be(bound: Bound, value: f64) -> (f64, f64) {
         if low.is_infinite() || bound.holds(low) { low } else { low + room },
         if high.is_infinite() || bound.holds(high) { high } else { high - room },
     )
+}
+
+/// What the design predicts for each quantity, SI; `None` where it does not hold together, or has no such quantity.
+pub(super) fn designed(
+    draft: &Draft,
+    parameters: &Parameters,
+    asked: &[Asked],
+    own: &[f64],
+) -> Option<Vec<f64>> {
+    let inputs = parameters.inputs(own);
+    let worked = Worked::at(draft, &inputs).ok()?;
+    asked.iter().map(|asked| asked.predict(draft, &inputs, &worked)).collect()
 }
 
 #[cfg(test)]
