@@ -52,7 +52,7 @@ fn nalgebra_has_no_std_because_its_bits_would_differ() {
 #[test]
 fn every_demo_file_is_opened_by_a_test() {
     let mut texts = String::new();
-    for (folder, ending) in [("tests", ".rs"), ("tests", ".mjs"), ("crates", ".rs")] {
+    for (folder, ending) in [("tests", ".rs"), ("tests", ".mjs"), ("crates", ".rs"), ("crates", ".py")] {
         for file in files(&top().join(folder), ending) {
             texts.push_str(&fs::read_to_string(file).expect("a source file"));
         }

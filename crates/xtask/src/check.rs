@@ -1,7 +1,7 @@
 //! The gates, in the order in which they are quickest to fail.
 
 use crate::run::{Outcome, cargo, command, node, root, run, step};
-use crate::{page, setup};
+use crate::{page, python, setup};
 use std::fs;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -21,6 +21,10 @@ pub(crate) fn all() -> Outcome {
         run(cargo().args(["doc", "--workspace", "--no-deps"]).env("RUSTDOCFLAGS", "--deny warnings"))
     })?;
     step("gate: tests", || run(cargo().args(["test", "--workspace"])))?;
+    step("gate: tables as Arrow and Parquet", || {
+        run(cargo().args(["test", "--package", "roulade-columns", "--features", "arrow-files", "--lib"]))
+    })?;
+    python::tested()?;
     step("gate: the model as WebAssembly", page::model)?;
     step("gate: both builds of the page", page::builds)?;
     step("gate: types of the page", || {

@@ -4,6 +4,7 @@
 
 mod check;
 mod page;
+mod python;
 mod run;
 mod setup;
 

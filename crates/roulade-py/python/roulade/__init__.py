@@ -23,7 +23,7 @@ Many cells at once, on all cores:
 >>> columns = roulade.batch(sheet, {"cathode.loading (mg/cm²)": [20, 22, 24]}, figures=["volumetric"])
 >>> columns.names
 ['volumetric_energy_density_Wh_per_L']
->>> [row > 0 for row in columns["volumetric_energy_density_Wh_per_L"]]
+>>> [bool(row > 0) for row in columns["volumetric_energy_density_Wh_per_L"]]
 [True, True, True]
 """
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
 
 from . import _html
+from ._sheet import Sheet
 from ._table import Table
 
 if TYPE_CHECKING:
@@ -42,9 +43,11 @@ class Figure:
 
     def pint(self, registry: Any = None) -> Any:
         """As a quantity of pint, of a registry of one's own where there is one."""
-        import pint
+        if registry is None:
+            import pint
 
-        return (registry or pint.get_application_registry()).Quantity(self.value, _ascii(self.unit))
+            registry = pint.get_application_registry()
+        return registry.Quantity(self.value, _ascii(self.unit))
 
 
 @dataclass(frozen=True)
@@ -70,11 +73,9 @@ class Answer:
     """An answer: its sentence (``str``), its figures by id (``answer["volumetric"]``), its tables (``tables``) and all of it as
     plain data (``data``)."""
 
-    #: The table that comes first.
-    main = "figures"
-
-    def __init__(self, data: dict[str, Any], page: str | None = None) -> None:
+    def __init__(self, data: dict[str, Any], page: Callable[[], str] | None = None) -> None:
         self.data = data
+        #: Its report with drawings, written when a notebook shows it.
         self._page = page
 
     def __str__(self) -> str:
@@ -86,10 +87,10 @@ class Answer:
 
     def __getattr__(self, name: str) -> Any:
         """What the answer holds under a name: ``answer.verdict``."""
-        try:
-            return self.__dict__["data"][name]
-        except KeyError:
-            raise AttributeError(f"{type(self).__name__} has no {name!r}; it has {', '.join(self.__dict__.get('data', {}))}") from None
+        data = self.__dict__.get("data", {})
+        if name not in data:
+            raise AttributeError(f"{type(self).__name__} has no {name!r}; it has {', '.join(data)}")
+        return Sheet(data[name]) if name == "sheet" and data[name] else data[name]
 
     def _rows(self) -> Iterator[Mapping[str, Any]]:
         yield from self.data.get("headline", [])
@@ -119,7 +120,11 @@ class Answer:
     def table(self, name: str | None = None) -> Table:
         """One of its tables; the one that comes first where nothing is said."""
         tables = self.tables
-        name = name or self.main
+        if name is None:
+            # An answer without figures of its own begins with what comes after its sentence.
+            name = next((known for known in tables if known == "figures"), None) or next(
+                (known for known in tables if not known.startswith("answer.")), "figures"
+            )
         if name not in tables:
             raise KeyError(f"{name}: no such table; there are {', '.join(tables)}")
         return tables[name]
@@ -137,21 +142,26 @@ class Answer:
         for remark in self.data.get("remarks", []):
             parts.append(f"<p><small>{escape(str(remark))}</small></p>")
         if self._page:
-            parts.append(_html.framed(self._page, 640))
+            parts.append(_html.framed(self._page(), 640))
         return "".join(parts)
 
     def _main_html(self) -> str:
         rows = [row for row in self.data.get("headline") or self.data.get("figures") or [] if "label" in row]
-        shown = [key for key in ("figure", "first", "second", "change", "before", "after", "drawn", "whole") if any(key in row for row in rows)]
+        kinds = ("figure", "first", "second", "change", "before", "after", "drawn", "whole")
+        shown = [key for key in kinds if any(isinstance(row.get(key), dict) for row in rows)]
         if not shown:
             return ""
-        cell = lambda row, key: str(row[key].get("text", "")) if isinstance(row.get(key), dict) else ""
-        return _html.table(["", *(key if key != "figure" else "" for key in shown)], [[row["label"], *(cell(row, key) for key in shown)] for row in rows])
+        heads = ["", *("" if key == "figure" else key for key in shown)]
+        return _html.table(heads, [[row["label"], *(_text(row, key) for key in shown)] for row in rows])
 
 
 def _sentence(data: Mapping[str, Any]) -> str:
     runs = data.get("answer", {}).get("runs", [])
     return "".join(f"<b>{escape(run['text'])}</b>" if run.get("strong") else escape(run["text"]) for run in runs)
+
+
+def _text(row: Mapping[str, Any], key: str) -> str:
+    return str(row[key].get("text", "")) if isinstance(row.get(key), dict) else ""
 
 
 def _figure(row: Mapping[str, Any]) -> Any:
@@ -224,6 +234,9 @@ def _grid(data: Mapping[str, Any]) -> Table:
 
 
 def _ascii(unit: str) -> str:
-    for sign, word in (("µ", "u"), ("Ω", "ohm"), ("²", "**2"), ("³", "**3"), ("·", "*"), ("%", "percent"), ("Ah", "A*h"), ("Wh", "W*h")):
+    if unit in ("turns", "C", "°C"):
+        return {"turns": "", "C": "1/h", "°C": "degC"}[unit]
+    spelled = ("µ", "u"), ("Ω", "ohm"), ("²", "**2"), ("³", "**3"), ("·", "*"), ("%", "percent"), ("Ah", "A*h"), ("Wh", "W*h")
+    for sign, word in spelled:
         unit = unit.replace(sign, word)
-    return {"turns": "", "C": "1/h", "°C": "degC"}.get(unit, unit)
+    return unit

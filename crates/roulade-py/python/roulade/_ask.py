@@ -37,18 +37,18 @@ def estimate(cell: SheetLike) -> Answer:
     """
     asked = sheet(cell)
     data = unwrapped(_roulade.ask("estimate", asked.json))
-    return Answer(data, report(asked))
+    return Answer(data, lambda: report(asked))
 
 
 def compare(first: SheetLike, second: SheetLike) -> Answer:
     """Two cells side by side, what lies between their hardware, and what that is worth."""
     one, two = sheet(first), sheet(second)
     data = unwrapped(_roulade.compare(one.json, two.json))
-    return Answer(data, report(one, two))
+    return Answer(data, lambda: report(one, two))
 
 
 def remove(cell: SheetLike, *parts: str, reclaim: Quantity = None, instead: Mapping[str, Any] | None = None) -> Answer:
-    """The cell without some parts, compared with the cell as it was; ``sheet`` of the answer's data is the new sheet.
+    """The cell without some parts, compared with the cell as it was; ``answer.sheet`` is the new sheet.
 
     All of the freed height becomes coated width, or the share ``reclaim`` of it.
     """

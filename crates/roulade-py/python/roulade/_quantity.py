@@ -19,11 +19,12 @@ def text(value: Quantity) -> Any:
     '68 ± 1 µm'
     """
     if isinstance(value, tuple):
-        number, unit, *u = value
-        with_u = f" ± {_number(u[0])}" if u else ""
+        number, unit, *spread = value
+        with_u = f" ± {_number(spread[0])}" if spread else ""
         return f"{_number(number)}{with_u} {unit}".strip()
     if is_pint(value):
-        magnitude, unit = value.magnitude, pint_unit(value)
+        quantity: Any = value
+        magnitude, unit = quantity.magnitude, pint_unit(quantity)
         # A measurement of pint, or a number of the library uncertainties, knows how well it is known.
         nominal = getattr(magnitude, "nominal_value", magnitude)
         u = getattr(magnitude, "std_dev", None)

@@ -1,5 +1,7 @@
 from typing import Any, final
 
+__all__ = ["Columns", "__version__", "ask", "batch", "compare", "figures"]
+
 __version__: str
 
 @final

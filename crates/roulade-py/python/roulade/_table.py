@@ -123,7 +123,8 @@ def _packed(values: Any) -> bytes | list[str | None]:
         plain = numpy.ascontiguousarray(values, dtype=numpy.float64)
         if plain.ndim != 1:
             raise ValueError(f"found an array of {plain.ndim} dimensions; expected one")
-        return plain.tobytes()
+        packed: bytes = plain.tobytes()
+        return packed
     if not isinstance(values, Iterable):
         raise TypeError(f"found {type(values).__name__}; expected numbers or texts")
     listed = list(values)

@@ -1,0 +1,88 @@
+//! The Python package: its wheel, built and installed as users install it, and what is tested of that.
+
+use crate::run::{Outcome, command, root, run, step};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// What the tests need besides the wheel: its optional dependencies, and what builds it.
+const TOOLS: [&str; 12] = [
+    "maturin>=1.10,<2",
+    "numpy",
+    "pandas",
+    "pyarrow",
+    "polars",
+    "pint",
+    "pytest",
+    "mypy",
+    "nbclient",
+    "ipykernel",
+    "matplotlib",
+    "duckdb",
+];
+
+/// The examples in the package's documentation, without anything else being installed.
+const DOCTESTS: &str = "import doctest, importlib, pkgutil, roulade, sys; \
+    names = [\"roulade\", *(f\"roulade.{m.name}\" for m in pkgutil.iter_modules(roulade.__path__))]; \
+    results = [doctest.testmod(importlib.import_module(name)) for name in names]; \
+    sys.exit(any(r.failed for r in results) or not sum(r.attempted for r in results) > 10)";
+
+/// Builds the wheel and tests it: alone in a fresh environment, then with all that it goes together with.
+pub(crate) fn tested() -> Outcome {
+    let folder = root().join("target/python");
+    let (tools, fresh, wheels) = (folder.join("tools"), folder.join("fresh"), folder.join("wheels"));
+    let installed = folder.join("tools.txt");
+    if !fs::read_to_string(&installed).is_ok_and(|text| text == TOOLS.join("\n")) {
+        step("set up: Python", || {
+            environment(&tools)?;
+            pip(&tools, &["--upgrade"], &TOOLS)?;
+            fs::write(&installed, TOOLS.join("\n"))
+                .map_err(|error| format!("{}: {error}", installed.display()))
+        })?;
+    }
+    step("gate: the Python package, alone", || {
+        let _ = fs::remove_dir_all(&wheels);
+        run(command(bin(&tools, "maturin"))
+            .args(["build", "--quiet", "--profile", "dev", "--manifest-path"])
+            .arg(root().join("crates/roulade-py/Cargo.toml"))
+            .arg("--interpreter")
+            .arg(bin(&tools, "python"))
+            .arg("--out")
+            .arg(&wheels))?;
+        let wheel = wheel(&wheels)?;
+        environment(&fresh)?;
+        pip(&fresh, &["--no-index"], &[&wheel])?;
+        run(command(bin(&fresh, "python")).current_dir(root()).args(["-c", DOCTESTS]))?;
+        pip(&tools, &["--no-index", "--no-deps", "--force-reinstall"], &[&wheel])
+    })?;
+    step("gate: the Python package, with data frames, an engine and a notebook", || {
+        run(command(bin(&tools, "python"))
+            .current_dir(root())
+            .args(["-m", "pytest", "--quiet", "crates/roulade-py/tests"])
+            .env("ROULADE", root().join("target/debug/roulade")))
+    })
+}
+
+/// A new environment, whatever stood there.
+fn environment(at: &Path) -> Outcome {
+    run(command("python3").args(["-m", "venv", "--clear"]).arg(at))
+}
+
+fn pip(environment: &Path, how: &[&str], what: &[&str]) -> Outcome {
+    run(command(bin(environment, "python"))
+        .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
+        .args(how)
+        .args(what))
+}
+
+fn bin(environment: &Path, program: &str) -> String {
+    environment.join("bin").join(program).to_string_lossy().into_owned()
+}
+
+fn wheel(folder: &Path) -> Outcome<String> {
+    let entries = fs::read_dir(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    let wheels: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+    match wheels.as_slice() {
+        [wheel] => Ok(wheel.to_string_lossy().into_owned()),
+        other => Err(format!("{}: {} wheels where there should be one", folder.display(), other.len())),
+    }
+}
