@@ -3,6 +3,7 @@
 mod answers;
 mod bench;
 mod claims;
+mod contract;
 mod files;
 mod forms;
 mod help;
@@ -11,6 +12,7 @@ mod refused;
 mod schema;
 mod sizes;
 mod tour;
+mod typescript;
 mod vary;
 mod worth;
 

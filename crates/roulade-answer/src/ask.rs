@@ -110,6 +110,7 @@ pub fn claim(question: &str, hands: &impl Executor) -> String {
 
 /// An answer about declared figures: one, or several of one cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Weighed {
     /// One.
@@ -304,7 +305,7 @@ pub fn swept(question: question::SweepQuestion, hands: &impl Executor) -> Result
 /// numbers, where they are wanted.
 pub fn sampled(question: &str, hands: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"draws\": …}";
-    answer(read::text::<question::Drawn>(question, expected).and_then(|question| {
+    answer(read::text::<question::SampledQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
         SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
@@ -318,7 +319,7 @@ pub fn sampled(question: &str, hands: &impl Executor) -> String {
 /// where they are wanted.
 pub fn leaning(question: &str, hands: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"figure\": \"…\"}";
-    answer(read::text::<question::Leaning>(question, expected).and_then(|question| {
+    answer(read::text::<question::SensitivityQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
         LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 /// A caution with its source.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Caution {
     /// The caution.
     pub text: &'static str,

@@ -44,6 +44,7 @@ pub fn report(question: &str, hands: &impl Executor) -> String {
 
 /// The page behind its key.
 #[derive(Debug, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Html {
     html: String,
 }

@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A number with its name.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Value {
     /// Key of an input, or id of a figure.
     pub id: String,
@@ -28,6 +29,7 @@ pub struct Value {
 
 /// An input that was chosen.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Chosen {
     /// The input.
     #[serde(flatten)]
@@ -39,6 +41,7 @@ pub struct Chosen {
 
 /// A design and its figures.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Point {
     /// What was chosen.
     pub inputs: Vec<Chosen>,
@@ -48,6 +51,7 @@ pub struct Point {
 
 /// An input with its range.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FreeRow {
     /// Its key.
     pub key: String,
@@ -65,6 +69,7 @@ pub struct FreeRow {
 
 /// FigureBounds of a figure, in its unit.
 #[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigureBounds {
     /// It is this or more.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -76,6 +81,7 @@ pub struct FigureBounds {
 
 /// A figure that was to be kept.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct KeepRow {
     /// Its id.
     pub id: &'static str,
@@ -92,6 +98,7 @@ pub struct KeepRow {
 
 /// What a search found.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Found {
     /// Version of this crate.
     pub roulade: &'static str,

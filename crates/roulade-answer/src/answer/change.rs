@@ -6,6 +6,7 @@ use serde::Serialize;
 
 /// One figure of two cells.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigureChange {
     /// Stable name.
     pub id: &'static str,

@@ -27,6 +27,7 @@ use words::{conventions, digits, remarks, sentence};
 
 /// Answer about a claim.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ClaimAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

@@ -27,6 +27,7 @@ pub use block::{Differing, Freed, LedgerChange, Reclaim};
 
 /// Answer about two cells.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Comparison {
     /// Version of this crate.
     pub roulade: &'static str,

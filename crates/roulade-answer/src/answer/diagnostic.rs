@@ -5,6 +5,7 @@ use serde::Serialize;
 
 /// A problem with its wording.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Diagnostic {
     /// Path in the sheet, or line and column.
     pub place: String,

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 /// What a thing looks like.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Look {
@@ -40,6 +41,7 @@ impl Look {
 
 /// A rectangle of the half section.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Block {
     /// What it is.
     pub what: String,
@@ -53,6 +55,7 @@ pub struct Block {
 
 /// The axial half section.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Section {
     /// Outer diameter, mm.
     pub diameter: f64,
@@ -126,6 +129,7 @@ impl Section {
 
 /// A ply of the roll's cross-section.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlyLook {
     /// What it is called.
     pub name: &'static str,
@@ -140,6 +144,7 @@ pub struct PlyLook {
 
 /// The foil in the middle of an electrode.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FoilLook {
     /// Its look.
     pub look: Look,
@@ -149,6 +154,7 @@ pub struct FoilLook {
 
 /// The roll across the axis.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RollDrawing {
     /// Inner radius of the can, mm.
     pub bore: f64,
@@ -200,6 +206,7 @@ impl RollDrawing {
 
 /// Discharge, at open circuit and under load.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CurveDrawing {
     /// Ah since full charge.
     pub capacity: Vec<f64>,

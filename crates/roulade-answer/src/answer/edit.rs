@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// The new sheet, and the way back.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EditAnswer {
     /// The new sheet.
     pub sheet: Sheet,

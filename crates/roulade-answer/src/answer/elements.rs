@@ -17,6 +17,7 @@ const NOTE: &str = "every ion where it is at assembly; per energy at open circui
 
 /// One element of a cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ElementRow {
     /// Its symbol, or "unresolved".
     pub id: &'static str,
@@ -30,6 +31,7 @@ pub struct ElementRow {
 
 /// The mass of each element in a cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ElementLedger {
     /// Elements of which there is any, then what has no formula, where anything has none.
     pub rows: Vec<ElementRow>,
@@ -43,6 +45,7 @@ pub struct ElementLedger {
 
 /// One element of two cells.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ElementChange {
     /// Its symbol, or "unresolved".
     pub id: &'static str,
@@ -56,6 +59,7 @@ pub struct ElementChange {
 
 /// A cathode active material that the sheet gives by the mole fractions of its metals.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CompositionAnswer {
     /// Its name.
     pub material: String,

@@ -20,6 +20,7 @@ use serde::Serialize;
 
 /// Rows under one heading.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Table {
     /// The heading.
     pub title: &'static str,
@@ -29,6 +30,7 @@ pub struct Table {
 
 /// A line of the ledger.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LedgerLine {
     /// Its group.
     pub group: Group,
@@ -45,6 +47,7 @@ pub struct LedgerLine {
 
 /// A sum over a group, or over the cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Total {
     /// The group, or "cell".
     pub group: String,
@@ -56,6 +59,7 @@ pub struct Total {
 
 /// Every gram and every cubic millimetre.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ledger {
     /// All lines.
     pub lines: Vec<LedgerLine>,
@@ -70,6 +74,7 @@ pub struct Ledger {
 
 /// An input as it is shown.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct InputRow {
     /// Path in the sheet.
     pub path: String,
@@ -108,6 +113,7 @@ impl From<&Input> for InputRow {
 
 /// Answer about one cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EstimateAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 /// One number as people read it and as programs do.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Figure {
     /// In `unit`, unrounded.
     pub value: f64,

@@ -15,6 +15,7 @@ use serde::Serialize;
 
 /// An input and its share to first order.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LeaningRow {
     /// Its path in the sheet.
     pub path: String,
@@ -28,6 +29,7 @@ pub struct LeaningRow {
 
 /// Sobol's indices of an input, or of inputs that are correlated.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SobolIndex {
     /// Paths in the sheet.
     pub paths: Vec<String>,
@@ -41,6 +43,7 @@ pub struct SobolIndex {
 
 /// SobolIndices of all inputs, the largest total first.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SobolIndices {
     /// Each input.
     pub rows: Vec<SobolIndex>,
@@ -52,6 +55,7 @@ pub struct SobolIndices {
 
 /// Answer about what a figure leans on.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LeaningAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

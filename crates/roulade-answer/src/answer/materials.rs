@@ -8,6 +8,7 @@ use serde::Serialize;
 
 /// A figure of a material with its source.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Sourced {
     /// With its spread and unit.
     pub text: String,
@@ -17,6 +18,7 @@ pub struct Sourced {
 
 /// A half-cell curve.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct HalfRow {
     /// Stoichiometry it is valid for.
     pub window: (f64, f64),
@@ -44,6 +46,7 @@ pub struct HalfRow {
 
 /// A material.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MaterialRow {
     /// As the trade calls it.
     pub name: &'static str,

@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A reading that could be taken.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ChoiceRow {
     /// Name of the cell.
     pub cell: String,
@@ -39,6 +40,7 @@ pub struct ChoiceRow {
 
 /// What to read next for a figure.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NextAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

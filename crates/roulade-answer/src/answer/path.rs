@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// One element of the way.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PathLine {
     /// What it is.
     pub line: &'static str,
@@ -25,6 +26,7 @@ pub struct PathLine {
 
 /// The way of the current from terminal to terminal.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PathTable {
     /// The current at the stated rate.
     pub current: Figure,
@@ -38,6 +40,7 @@ pub struct PathTable {
 
 /// An element of two cells' ways; zero where a cell does not have it.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PathChange {
     /// What it is.
     pub line: &'static str,

@@ -8,6 +8,7 @@ use std::borrow::Cow;
 
 /// A quantity of the sheet.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct QuantityRow {
     /// Its path, list indices left out: `parts[].height`.
     pub path: &'static str,

@@ -33,6 +33,7 @@ pub(super) const CONTRADICTED: f64 = 0.01;
 
 /// A figure of the cell before and after.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BeforeAfter {
     /// Stable name.
     pub id: &'static str,
@@ -46,6 +47,7 @@ pub struct BeforeAfter {
 
 /// How the fit went.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FitRow {
     /// Whether the parameters are the best there are nearby.
     pub converged: bool,
@@ -75,6 +77,7 @@ pub struct FitRow {
 
 /// An entry of the sheet before and after.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ParameterRow {
     /// Path in the sheet.
     pub path: String,
@@ -106,6 +109,7 @@ pub struct ParameterRow {
 
 /// A reading and what became of it.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ReadingRow {
     /// Line of the bench sheet.
     pub line: u64,
@@ -170,6 +174,7 @@ pub struct ReadingRow {
 
 /// A reading to doubt.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DoubtRow {
     /// Line of the bench sheet.
     pub line: u64,
@@ -205,6 +210,7 @@ pub struct DoubtRow {
 
 /// A reading that is further off than the others, but not beyond chance.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FurthestRow {
     /// Line of the bench sheet.
     pub line: u64,
@@ -222,6 +228,7 @@ pub struct FurthestRow {
 
 /// A specimen in one quantity.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SpecimenRow {
     /// Its name.
     pub specimen: String,
@@ -236,6 +243,7 @@ pub struct SpecimenRow {
 
 /// Scatter between specimens in one quantity.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ScatterRow {
     /// Name of the quantity.
     pub key: String,
@@ -255,6 +263,7 @@ pub struct ScatterRow {
 
 /// Two suspected variants in one quantity.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PopulationRow {
     /// Name of the quantity.
     pub key: String,
@@ -277,6 +286,7 @@ pub struct PopulationRow {
 
 /// An instrument's shared error, as the readings show it.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct InstrumentRow {
     /// Its name; of an ordinary one with what it read.
     pub instrument: String,
@@ -296,6 +306,7 @@ pub struct InstrumentRow {
 
 /// A bench sheet held against a design sheet.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reconciliation {
     /// Version of this crate.
     pub roulade: &'static str,

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 /// A figure with a name.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Row {
     /// Stable name.
     pub id: &'static str,

@@ -19,6 +19,7 @@ use serde::Serialize;
 
 /// One figure, drawn and to first order.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DrawnFigure {
     /// Stable name.
     pub id: &'static str,
@@ -52,6 +53,7 @@ pub struct DrawnFigure {
 
 /// Draws in which the cell does not hold together.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ImpossibleTrials {
     /// The place in the sheet where that shows.
     pub place: String,
@@ -61,6 +63,7 @@ pub struct ImpossibleTrials {
 
 /// Answer about how far figures spread.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SampledAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 /// A stretch of a sentence.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Run {
     /// The words.
     pub text: String,
@@ -18,6 +19,7 @@ pub struct Run {
 
 /// An input the answer leans on.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Lean {
     /// Its path in the sheet.
     pub path: String,
@@ -36,6 +38,7 @@ impl Lean {
 
 /// A sentence and what it rests on.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Sentence {
     /// The sentence in runs.
     pub runs: Vec<Run>,

@@ -36,6 +36,7 @@ const USUAL: [&str; 9] = [
 
 /// An axis.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AxisRow {
     /// Key of the input.
     pub key: String,
@@ -49,6 +50,7 @@ pub struct AxisRow {
 
 /// The lines of one level.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Contour {
     /// The level, in the unit of the figure.
     pub level: f64,
@@ -58,6 +60,7 @@ pub struct Contour {
 
 /// A figure over the grid.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct GridFigure {
     /// Its name.
     pub id: &'static str,
@@ -80,6 +83,7 @@ pub struct GridFigure {
 
 /// A figure that the grid does not have.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AbsentRow {
     /// Its name.
     pub id: String,
@@ -89,6 +93,7 @@ pub struct AbsentRow {
 
 /// CellSource that are blank for one reason.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BlankRow {
     /// How many.
     pub cells: usize,
@@ -102,6 +107,7 @@ pub struct BlankRow {
 
 /// One size with its figures.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SizeRow {
     /// "21 × 70", or the cell's name for its own size.
     pub label: String,
@@ -120,6 +126,7 @@ pub struct SizeRow {
 
 /// A map or a sweep.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct GridAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

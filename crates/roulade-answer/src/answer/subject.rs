@@ -16,6 +16,7 @@ use serde::Serialize;
 
 /// Which cell a figure is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum WhichCell {
     /// The cell, or the first of two.

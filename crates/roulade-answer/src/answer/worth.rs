@@ -7,13 +7,14 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
-    self, Changes, Difference, Edit, FigureContributions, Merit, NamedChange, Question, Worths,
+    self, Changes, Difference, DifferingEntry, FigureContributions, Merit, NamedChange, Question, Worths,
 };
 use roulade_stats::executor::Executor;
 use serde::Serialize;
 
 /// A figure that may be of any unit, a currency too.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Amount {
     /// In `unit`, unrounded.
     pub value: f64,
@@ -31,6 +32,7 @@ pub struct Amount {
 
 /// An entry that moves with a change.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Move {
     /// Its key, names in the place of list indices.
     pub key: String,
@@ -42,6 +44,7 @@ pub struct Move {
 
 /// A change by its name.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NamedMoves {
     /// What it is called.
     pub name: String,
@@ -51,6 +54,7 @@ pub struct NamedMoves {
 
 /// What one change is worth in one figure.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WorthRow {
     /// Name of the change.
     pub change: String,
@@ -67,6 +71,7 @@ pub struct WorthRow {
 
 /// Two changes that depend on one another.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PairRow {
     /// One change.
     pub a: String,
@@ -80,6 +85,7 @@ pub struct PairRow {
 
 /// One figure, shared among the changes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WorthTable {
     /// Stable name.
     pub id: &'static str,
@@ -101,6 +107,7 @@ pub struct WorthTable {
 
 /// A cell between the two that cannot be built.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct CannotBe {
     /// Names of the changes made there.
     pub made: Vec<String>,
@@ -110,6 +117,7 @@ pub struct CannotBe {
 
 /// How it was found.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Method {
     /// Whether all orders of the changes were taken; otherwise some were drawn.
     pub exact: bool,
@@ -131,6 +139,7 @@ pub struct Method {
 
 /// What prices were used for.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Priced {
     /// As written after a price.
     pub currency: String,
@@ -142,6 +151,7 @@ pub struct Priced {
 
 /// Answer about the changes between two cells.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct WorthAnswer {
     /// Version of this crate.
     pub roulade: &'static str,
@@ -201,7 +211,7 @@ impl WorthAnswer {
         };
         let moves = |edits: &[usize]| -> Vec<Move> {
             let edits = edits.iter().filter_map(|i| worths.edits.get(*i)).cloned();
-            edits.map(|Edit { key, first, second }| Move { key, first, second }).collect()
+            edits.map(|DifferingEntry { key, first, second }| Move { key, first, second }).collect()
         };
         let changes: Vec<NamedMoves> = worths
             .changes
@@ -228,7 +238,7 @@ impl WorthAnswer {
 }
 
 /// Changes as a list that can be written down, edited and given back.
-pub fn grouping(changes: &[attribute::Change], edits: &[Edit]) -> Changes {
+pub fn grouping(changes: &[attribute::Change], edits: &[DifferingEntry]) -> Changes {
     let named = |change: &attribute::Change| NamedChange {
         name: Some(change.name.clone()),
         keys: Some(change.edits.iter().filter_map(|i| Some(edits.get(*i)?.key.clone())).collect()),

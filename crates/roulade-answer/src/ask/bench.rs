@@ -18,6 +18,7 @@ use serde::Serialize;
 
 /// A bench sheet as it was read.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BenchAnswer {
     /// Names of the cells.
     pub cells: Vec<String>,
@@ -109,21 +110,23 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
 /// The question is `{"sheet": …, "readings": "CSV text"}`, with `"instruments"` (CSV or JSON text), `"cell"` (a name),
 /// `"loss"` ("normal", "huber" or "student"), `"shared"` ("ordinary" or "none") and `"populations"` (a list of quantities) where they are wanted.
 pub fn reconcile(question: &str) -> String {
-    answer(read::text::<question::Reconcile>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(
-        |question| {
-            known_keys(&question.unknown, question::Reconcile::KEYS)?;
-            let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-            let readings = question.readings.ok_or_else(|| missing("readings"))?;
-            let asked = BenchQuestion {
-                instruments: question.instruments.as_deref(),
-                cell: question.cell.as_deref(),
-                loss: question.loss.as_deref(),
-                independent: independent(question.shared.as_deref())?,
-                populations: question.populations.as_deref().unwrap_or(&[]),
-            };
-            reconciled(&sheet, &readings, asked)
-        },
-    ))
+    answer(
+        read::text::<question::ReconcileQuestion>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(
+            |question| {
+                known_keys(&question.unknown, question::ReconcileQuestion::KEYS)?;
+                let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+                let readings = question.readings.ok_or_else(|| missing("readings"))?;
+                let asked = BenchQuestion {
+                    instruments: question.instruments.as_deref(),
+                    cell: question.cell.as_deref(),
+                    loss: question.loss.as_deref(),
+                    independent: independent(question.shared.as_deref())?,
+                    populations: question.populations.as_deref().unwrap_or(&[]),
+                };
+                reconciled(&sheet, &readings, asked)
+            },
+        ),
+    )
 }
 
 /// Holds a bench sheet against a design sheet, before the answer becomes text.
@@ -171,15 +174,16 @@ pub fn reconciled(
 /// The question is `{"sheet": …, "figure": "volumetric"}`, with `"second"`, a sheet, for the difference between two cells,
 /// `"readings"` (CSV text, of either cell) and `"instruments"` where there are.
 pub fn next(question: &str) -> String {
-    answer(read::text::<question::Next>(question, "{\"sheet\": …, \"figure\": \"volumetric\"}").and_then(
-        |question| {
-            known_keys(&question.unknown, question::Next::KEYS)?;
-            let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-            let figure = question.figure.ok_or_else(|| missing("figure"))?;
-            let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
-            next_after(&sheet, question.second.as_ref(), &figure, readings, instruments)
-        },
-    ))
+    answer(
+        read::text::<question::NextQuestion>(question, "{\"sheet\": …, \"figure\": \"volumetric\"}")
+            .and_then(|question| {
+                known_keys(&question.unknown, question::NextQuestion::KEYS)?;
+                let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+                let figure = question.figure.ok_or_else(|| missing("figure"))?;
+                let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
+                next_after(&sheet, question.second.as_ref(), &figure, readings, instruments)
+            }),
+    )
 }
 
 /// Ranks readings by what they would do for a figure, before the answer becomes text; readings there are already are held

@@ -5,7 +5,7 @@ use roulade::sheet::Sheet;
 
 section! {
     /// A bench sheet to hold against a design sheet.
-    Reconcile {
+    ReconcileQuestion {
         /// The design sheet to start from.
         sheet: Sheet,
         /// The bench sheet: CSV text.
@@ -26,7 +26,7 @@ section! {
 
 section! {
     /// The question of what to read next.
-    Next {
+    NextQuestion {
         /// The design sheet.
         sheet: Sheet,
         /// A second one, where the difference between two cells is asked for.

@@ -5,7 +5,7 @@ use roulade::sheet::Sheet;
 
 section! {
     /// The question of how far a cell's figures spread, or those of two cells, drawn at random.
-    Drawn {
+    SampledQuestion {
         /// The sheet.
         sheet: Sheet,
         /// A second sheet, to be compared with it.
@@ -21,7 +21,7 @@ section! {
 
 section! {
     /// The question of what a figure leans on.
-    Leaning {
+    SensitivityQuestion {
         /// The sheet.
         sheet: Sheet,
         /// A second sheet: the figure is then what lies between the two.

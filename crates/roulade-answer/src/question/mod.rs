@@ -8,9 +8,9 @@ mod remove;
 mod sizes;
 mod worth;
 
-pub use bench::{Next, Reconcile};
+pub use bench::{NextQuestion, ReconcileQuestion};
 pub use claim::ClaimAsked;
-pub use drawn::{Drawn, Leaning};
+pub use drawn::{SampledQuestion, SensitivityQuestion};
 pub use edit::EditQuestion;
 pub use remove::{Reclaimed, Without};
 pub use sizes::{MapQuestion, ResizeQuestion, Span, SweepQuestion};

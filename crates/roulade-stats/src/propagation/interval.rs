@@ -11,6 +11,7 @@ pub const FACTOR: f64 = 1.959_963_984_540_054;
 
 /// From one value to another.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Interval {
     /// Lower end.
     pub low: f64,
@@ -48,6 +49,7 @@ pub fn tolerance(u: f64, digits: usize) -> f64 {
 
 /// What the comparison of two intervals says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum IntervalVerdict {
     /// Both ends agree within the tolerance.
@@ -60,6 +62,7 @@ pub enum IntervalVerdict {
 
 /// First order against draws.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Validation {
     /// What it comes to.
     pub verdict: IntervalVerdict,

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 /// The five basic components of a cell, and the spaces between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Group {
@@ -43,6 +44,7 @@ pub const DRY_PORES: &str = "pores left dry";
 
 /// How a line was obtained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum How {

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 /// How a figure came here.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Status {
     /// Read in the source named.

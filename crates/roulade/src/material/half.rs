@@ -6,6 +6,7 @@ use serde::Serialize;
 
 /// How far a half-cell curve can be trusted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Grade {
     /// Measured, or with its partner it gives its paper's full-cell voltage limits.
     A,
@@ -17,6 +18,7 @@ pub enum Grade {
 
 /// The ion that a host stores.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Ion {

@@ -5,6 +5,7 @@ use std::fmt;
 
 /// One thing wrong with what was given.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Problem {
     /// Path in the sheet, for example `cathode.mix[0].share`; empty where the whole of it is meant.
     pub place: String,
@@ -39,6 +40,7 @@ impl fmt::Display for Problem {
 
 /// Everything wrong that could be found in one pass, never the first alone.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Problems(pub Vec<Problem>);
 
 impl Problems {

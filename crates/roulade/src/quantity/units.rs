@@ -33,6 +33,7 @@ pub type ArealResistance = Quantity<ISQ<P4, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f6
 
 /// What kind of quantity a text must hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs, reason = "the names are the documentation")]
 pub enum Dimension {
     Length,

@@ -13,6 +13,7 @@ mod entry;
 pub mod former;
 mod json;
 mod key;
+pub mod overlay;
 pub mod plausible;
 #[cfg(test)]
 mod properties;

@@ -10,6 +10,7 @@ macro_rules! section {
         pub struct $name {
             $(
                 $(#[$field_doc])*
+                #[cfg_attr(feature = "schema", schemars(skip_serializing_if = "Option::is_none"))]
                 pub $field: Option<$kind>,
             )*
             /// Keys this version does not know.

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 /// A chance.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Chance {
     /// 0 to 1.
     pub value: f64,

@@ -14,6 +14,7 @@ use serde::Serialize;
 
 /// What some figures make of another by arithmetic.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RelationshipRow {
     /// The arithmetic: "26 Ah × 3.66 V ÷ 355 g".
     pub text: String,
@@ -29,6 +30,7 @@ pub struct RelationshipRow {
 
 /// Whether declared figures agree with one another.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ConsistencyTold {
     /// "untested", "agree", "strained" or "disagree".
     pub agreement: &'static str,
@@ -42,6 +44,7 @@ pub struct ConsistencyTold {
 
 /// A declared figure alone and given all others.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DeclaredRow {
     /// The claim in its shortest clear form.
     pub claim: String,
@@ -69,6 +72,7 @@ pub struct DeclaredRow {
 
 /// A figure that follows from all that is declared.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ImpliedRow {
     /// Its id.
     pub id: &'static str,
@@ -82,6 +86,7 @@ pub struct ImpliedRow {
 
 /// Answer about several declared figures of one cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ClaimsAnswer {
     /// Version of this crate.
     pub roulade: &'static str,

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// The most probable cell that just meets the claim: what would have to be true.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NearestTold {
     /// Its distance from the middle of what is known, standard deviations.
     pub beta: f64,
@@ -20,6 +21,7 @@ pub struct NearestTold {
 
 /// One quantity of that cell.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NearestRow {
     /// Path of the input.
     pub path: String,

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 /// The claim as it was understood.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ClaimTold {
     /// In its shortest clear form.
     pub text: String,
@@ -45,6 +46,7 @@ pub struct ClaimTold {
 
 /// What the digits of the claim leave open.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Digits {
     /// Whether the verdict is another one by another reading of the digits.
     pub decides: bool,
@@ -56,6 +58,7 @@ pub struct Digits {
 
 /// One way to read the digits.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct DigitsRow {
     /// In words.
     pub text: String,
@@ -73,6 +76,7 @@ pub struct DigitsRow {
 
 /// The claim on one basis.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BasisRow {
     /// Which: "cell", "roll", "cell, under load".
     pub basis: String,
@@ -90,6 +94,7 @@ pub struct BasisRow {
 
 /// The claim under another convention.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ConventionRow {
     /// Which: "rated at 0.2 It".
     pub name: String,
@@ -105,6 +110,7 @@ pub struct ConventionRow {
 
 /// What one input alone would have to be.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AloneRow {
     /// Its path in the sheet.
     pub path: String,
@@ -131,6 +137,7 @@ pub struct AloneRow {
 
 /// A reading that could settle the claim.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SettleRow {
     /// Path of the input.
     pub path: String,
@@ -160,6 +167,7 @@ pub struct SettleRow {
 
 /// How the draws lie, in the unit of the claim.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StripTold {
     /// Mean of the draws.
     pub mean: f64,

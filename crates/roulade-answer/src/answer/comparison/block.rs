@@ -7,6 +7,7 @@ use serde::Serialize;
 
 /// What left and what came in its place.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Freed {
     /// Parts of the first cell that the second does not have.
     pub left: Vec<String>,
@@ -28,6 +29,7 @@ pub struct Freed {
 
 /// What the hardware alone buys, for one share of the freed height that becomes coated width.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reclaim {
     /// In words.
     pub label: &'static str,
@@ -50,6 +52,7 @@ impl Reclaim {
 
 /// An input that differs.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Differing {
     /// Its path in the second sheet, or in the first where only that has it.
     pub path: String,
@@ -65,6 +68,7 @@ pub struct Differing {
 
 /// A ledger line of both cells.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LedgerChange {
     /// Its group.
     pub group: Group,

@@ -1,10 +1,10 @@
 //! A change: entries that move together from the first sheet's to the second's, by a name a bench would give it.
 
 use super::asked::{Changes, NamedChange};
-use super::between::{Between, Edit, INSTEAD, covers, item};
 use crate::material::Role;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::sheet::defaults::FIELDS;
+use crate::sheet::overlay::{DifferingEntry, INSTEAD, Overlay, covers, item};
 use crate::sheet::{former, unknown_keys};
 
 /// Entries that move together.
@@ -26,16 +26,16 @@ pub struct Change {
 ///   material is another change, and so is a further host, silicon say.
 /// - Leads and welds belong to the one piece of hardware that changed; otherwise the current path is one change.
 /// - Foils, separator, winding, electrolyte, voltage window, and each side of the can are one change each.
-pub fn automatic(between: &Between) -> Vec<Change> {
-    let hardware = hardware(between);
+pub fn automatic(overlay: &Overlay) -> Vec<Change> {
+    let hardware = hardware(overlay);
     let one = (hardware.len() == 1).then(|| hardware.first()).flatten().cloned();
     let mut found: Vec<((u8, usize), Change)> = Vec::new();
-    for (i, edit) in between.edits().iter().enumerate() {
+    for (i, edit) in overlay.edits().iter().enumerate() {
         let part = hardware.iter().enumerate().find(|(_, part)| part.edits.contains(&i));
         let (rank, name) = if let Some((at, part)) = part {
             ((0, at), part.name.clone())
         } else {
-            let (rank, name) = bucket(between, &edit.key);
+            let (rank, name) = bucket(overlay, &edit.key);
             match &one {
                 Some(part) if rank == CLOSES => ((0, 0), part.name.clone()),
                 _ => ((rank, 0), name),
@@ -55,8 +55,8 @@ pub fn automatic(between: &Between) -> Vec<Change> {
 const CLOSES: u8 = 1;
 
 /// Where an entry that is no part belongs: its rank among the changes, and what they are called.
-fn bucket(between: &Between, key: &str) -> (u8, String) {
-    let whole_can = between.edits().iter().any(|edit| edit.key == "can.mass");
+fn bucket(overlay: &Overlay, key: &str) -> (u8, String) {
+    let whole_can = overlay.edits().iter().any(|edit| edit.key == "can.mass");
     let (rank, name) = match key {
         "cathode.width" | "void_height" => (CLOSES, "coated width"),
         "parts" => (0, "hardware"),
@@ -80,7 +80,7 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
         _ if covers("electrolyte", key) => (16, "electrolyte"),
         _ if covers("voltage", key) => (18, "voltage window"),
         _ if covers("cathode", key) || covers("anode", key) || covers("materials", key) => {
-            return recipe(between, key);
+            return recipe(overlay, key);
         }
         other => (20, other.split(['.', '[']).next().unwrap_or(other)),
     };
@@ -88,19 +88,19 @@ fn bucket(between: &Between, key: &str) -> (u8, String) {
 }
 
 /// Whether an entry of a mix, or of the materials, belongs to an active material or to the coating process.
-fn recipe(between: &Between, key: &str) -> (u8, String) {
+fn recipe(overlay: &Overlay, key: &str) -> (u8, String) {
     const CATHODE: (u8, &str) = (8, "cathode active material");
     const ANODE: (u8, &str) = (11, "anode active material");
     let owned = |(rank, name): (u8, &str)| (rank, name.to_owned());
-    let [_, anode] = &between.actives;
+    let [_, anode] = &overlay.actives;
     let minor = |name: &str| {
-        between.host(name) == Some(Role::Anode)
+        overlay.host(name) == Some(Role::Anode)
             && anode.as_ref().is_some_and(|main| !main.iter().any(|main| main == name))
     };
     let further = |name: &str| (12, format!("{name} in the anode"));
     let of_mix = covers("cathode.mix", key) || covers("anode.mix", key);
     match item(key) {
-        Some(name) if of_mix || covers("materials", key) => match between.host(name) {
+        Some(name) if of_mix || covers("materials", key) => match overlay.host(name) {
             Some(Role::Cathode) => return owned(CATHODE),
             Some(Role::Anode) if minor(name) => return further(name),
             Some(Role::Anode) => return owned(ANODE),
@@ -115,7 +115,7 @@ fn recipe(between: &Between, key: &str) -> (u8, String) {
         "cathode.initial_coulombic_efficiency" => owned(CATHODE),
         "anode.initial_coulombic_efficiency" => {
             // What the anode gives back is read of the whole blend: it moves with what was blended in.
-            let blended = between
+            let blended = overlay
                 .edits()
                 .iter()
                 .filter_map(|edit| item(&edit.key).filter(|_| covers("anode.mix", &edit.key)));
@@ -127,13 +127,13 @@ fn recipe(between: &Between, key: &str) -> (u8, String) {
 }
 
 /// Parts that left, came, or are not alike.
-fn hardware(between: &Between) -> Vec<Change> {
-    let edits = between.edits();
+fn hardware(overlay: &Overlay) -> Vec<Change> {
+    let edits = overlay.edits();
     let of_part = |name: &str| -> Vec<usize> {
         let own = format!("parts[{name}]");
         edits.iter().enumerate().filter(|(_, edit)| covers(&own, &edit.key)).map(|(i, _)| i).collect()
     };
-    let [first, second] = between.parts();
+    let [first, second] = overlay.parts();
     if edits.iter().any(|edit| edit.key == "parts") {
         return vec![Change { name: "hardware".to_owned(), edits: edit_numbers(edits, "parts") }];
     }
@@ -187,7 +187,7 @@ fn hardware(between: &Between) -> Vec<Change> {
 /// Where parts stand in one another's place.
 type Gap<'a> = (&'a serde_json::Value, Option<&'a str>);
 
-fn edit_numbers(edits: &[Edit], beginning: &str) -> Vec<usize> {
+fn edit_numbers(edits: &[DifferingEntry], beginning: &str) -> Vec<usize> {
     edits.iter().enumerate().filter(|(_, edit)| covers(beginning, &edit.key)).map(|(i, _)| i).collect()
 }
 
@@ -196,7 +196,7 @@ fn edit_numbers(edits: &[Edit], beginning: &str) -> Vec<usize> {
 /// # Errors
 /// A change without a name or with that of another; a key that neither sheet knows; a change that touches nothing; an
 /// entry that two changes set; entries of which one stands in the place of the other, in two changes.
-pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Problems> {
+pub fn listed(overlay: &Overlay, wanted: &Changes) -> Result<Vec<Change>, Problems> {
     let mut problems = Problems::default();
     let mut own: Vec<(Change, String)> = Vec::new();
     unknown_keys(&mut problems, "", &wanted.unknown, Changes::KEYS);
@@ -215,13 +215,13 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
         for (k, key) in named.keys.iter().flatten().enumerate() {
             let place = format!("{place}.keys[{k}]");
             let today = former::path_today(key.trim());
-            let touched = edit_numbers(between.edits(), &today);
-            if touched.is_empty() && !known(between, &today) {
-                problems.push(unknown_key(between, &place, key));
+            let touched = edit_numbers(overlay.edits(), &today);
+            if touched.is_empty() && !known(overlay, &today) {
+                problems.push(unknown_key(overlay, &place, key));
             }
             for i in touched {
                 let twice = own.iter().find(|(other, _)| other.edits.contains(&i));
-                if let (Some((other, _)), Some(edit)) = (twice, between.edits().get(i)) {
+                if let (Some((other, _)), Some(edit)) = (twice, overlay.edits().get(i)) {
                     let found = format!("{}, which \"{}\" sets too", edit.key, shortened(&other.name));
                     problems.push(Problem::new(&place, found, "an entry moves with one change only"));
                 } else if !edits.contains(&i) {
@@ -231,7 +231,7 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
         }
         if edits.is_empty() && problems.0.len() == before {
             let found = format!("\"{}\", a change that touches nothing", shortened(&name));
-            let keys: Vec<&str> = between.edits().iter().map(|edit| edit.key.as_str()).collect();
+            let keys: Vec<&str> = overlay.edits().iter().map(|edit| edit.key.as_str()).collect();
             let expected = if keys.is_empty() {
                 "the two sheets do not differ".to_owned()
             } else {
@@ -243,7 +243,7 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
         own.push((Change { name, edits }, place));
     }
     let mut changes: Vec<Change> = Vec::new();
-    for automatic in automatic(between) {
+    for automatic in automatic(overlay) {
         let taken = |i: &usize| own.iter().any(|(change, _)| change.edits.contains(i));
         let edits: Vec<usize> = automatic.edits.iter().copied().filter(|i| !taken(i)).collect();
         if edits.is_empty() {
@@ -258,7 +258,7 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
     let mut all: Vec<Change> = own.into_iter().map(|(change, _)| change).collect();
     all.extend(changes);
     if problems.0.is_empty() {
-        split(between, &all, &mut problems, |i| {
+        split(overlay, &all, &mut problems, |i| {
             places.get(i).filter(|_| i < automatic_from).cloned().unwrap_or_else(|| "changes".to_owned())
         });
     }
@@ -266,20 +266,20 @@ pub fn listed(between: &Between, wanted: &Changes) -> Result<Vec<Change>, Proble
 }
 
 /// Complains of entries that only make sense together but stand in several changes.
-fn split(between: &Between, changes: &[Change], problems: &mut Problems, place: impl Fn(usize) -> String) {
-    let mixes = between.actives.iter().zip(["cathode", "anode"]).filter_map(|(pair, side)| {
+fn split(overlay: &Overlay, changes: &[Change], problems: &mut Problems, place: impl Fn(usize) -> String) {
+    let mixes = overlay.actives.iter().zip(["cathode", "anode"]).filter_map(|(pair, side)| {
         let [a, b] = pair.as_ref()?;
         (a != b).then(|| [format!("{side}.mix[{a}]"), format!("{side}.mix[{b}]")].to_vec())
     });
     let sets = INSTEAD.iter().map(|set| set.iter().map(|key| (*key).to_owned()).collect()).chain(mixes);
     for set in sets {
         let set: Vec<String> = set;
-        let together = |edit: &Edit| {
+        let together = |edit: &DifferingEntry| {
             // An entry that both have moves freely; one that comes or goes decides how the others are read.
             set.iter().any(|key| covers(key, &edit.key)) && edit.comes_or_goes()
         };
         let of = |i: usize| changes.iter().position(|change| change.edits.contains(&i));
-        let members: Vec<(usize, &str)> = between
+        let members: Vec<(usize, &str)> = overlay
             .edits()
             .iter()
             .enumerate()
@@ -302,12 +302,12 @@ fn split(between: &Between, changes: &[Change], problems: &mut Problems, place: 
 }
 
 /// Whether a key, or a beginning of keys, is one of either sheet, or one that a sheet may have.
-fn known(between: &Between, key: &str) -> bool {
-    between.has(key) || FIELDS.iter().any(|field| covers(key, field.path))
+fn known(overlay: &Overlay, key: &str) -> bool {
+    overlay.has(key) || FIELDS.iter().any(|field| covers(key, field.path))
 }
 
-fn unknown_key(between: &Between, place: &str, key: &str) -> Problem {
-    let keys = || between.edits().iter().map(|edit| edit.key.as_str());
+fn unknown_key(overlay: &Overlay, place: &str, key: &str) -> Problem {
+    let keys = || overlay.edits().iter().map(|edit| edit.key.as_str());
     let hint = match nearest(key, keys()) {
         Some(near) => format!("perhaps \"{near}\" was meant"),
         None => format!("keys that differ: {}", keys().collect::<Vec<_>>().join(", ")),

@@ -3,7 +3,7 @@
 use super::merit::Merit;
 use crate::cell::draft::Draft;
 use crate::quantity::problem::Problems;
-use crate::study::attribute::between::Edit;
+use crate::sheet::overlay::DifferingEntry;
 use crate::study::attribute::change::Change;
 
 /// A difference and how well it is known, SI.
@@ -74,7 +74,7 @@ pub struct Worths {
     /// The changes.
     pub changes: Vec<Change>,
     /// All entries that differ.
-    pub edits: Vec<Edit>,
+    pub edits: Vec<DifferingEntry>,
     /// Each figure.
     pub figures: Vec<FigureContributions>,
     /// Cells that were worked out at the best values.

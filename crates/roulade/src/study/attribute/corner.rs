@@ -5,8 +5,8 @@ use crate::cell::draft::{Draft, Input};
 use crate::cell::figures::Worked;
 use crate::material::CurveCache;
 use crate::quantity::problem::Problems;
+use crate::sheet::overlay::{Overlay, covers};
 use crate::study::attribute::asked::Prices;
-use crate::study::attribute::between::{Between, covers};
 use crate::study::attribute::change::Change;
 use crate::study::attribute::price::Bill;
 use roulade_stats::uncertain::Uncertain;
@@ -38,7 +38,7 @@ pub(super) fn made(corner: u64, changes: usize) -> Vec<usize> {
 
 /// What every corner is made from.
 pub(super) struct Cells<'a> {
-    pub(super) between: &'a Between,
+    pub(super) overlay: &'a Overlay,
     pub(super) changes: &'a [Change],
     pub(super) drafts: [&'a Draft; 2],
     pub(super) merits: &'a [Merit],
@@ -54,7 +54,7 @@ impl<'a> Cells<'a> {
         let mut sought: Sought<'a> = BTreeMap::new();
         for (side, draft) in self.drafts.into_iter().enumerate() {
             for (i, input) in draft.inputs().iter().enumerate() {
-                let edits = self.between.edits().iter().enumerate();
+                let edits = self.overlay.edits().iter().enumerate();
                 let mut covering = edits.filter(|(_, edit)| covers(&edit.key, &input.key)).map(|(i, _)| i);
                 let change = |i| self.changes.iter().position(|change| change.edits.contains(&i));
                 let (_, places) = sought
@@ -71,7 +71,7 @@ impl<'a> Cells<'a> {
     pub(super) fn corner(&self, corner: u64, sought: &Sought<'_>) -> Result<Corner, Problems> {
         let taken = |change: usize| corner >> change & 1 == 1;
         let of_edit = |i: usize| self.changes.iter().position(|change| change.edits.contains(&i));
-        let sheet = self.between.sheet(|edit| of_edit(edit).is_some_and(taken))?;
+        let sheet = self.overlay.sheet(|edit| of_edit(edit).is_some_and(taken))?;
         let draft = Draft::read_with(&sheet, &self.shelf)?;
         let source = |input: &Input| {
             let Some((change, [first, second])) = sought.get(&*input.key) else {

@@ -9,7 +9,6 @@
 //! or not as [`Joint`] says, and every corner of one draw is worked out at the same values.
 
 mod asked;
-pub mod between;
 pub mod change;
 mod contribution;
 mod corner;
@@ -37,7 +36,8 @@ use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::shapley::{MOST, Orders};
 
 pub use asked::{Changes, NamedChange, PriceList, Prices};
-pub use between::{Between, Edit};
+
+pub use crate::sheet::overlay::{DifferingEntry, Overlay};
 pub use change::Change;
 pub use contribution::{Difference, FigureContributions, Impossible, Pair, Worth, Worths};
 pub use merit::Merit;
@@ -51,7 +51,7 @@ pub fn changes(
     first: &Sheet,
     second: &Sheet,
     wanted: Option<&Changes>,
-) -> Result<(Between, Vec<Change>), Problems> {
+) -> Result<(Overlay, Vec<Change>), Problems> {
     let (a, b) = (Draft::read(first), Draft::read(second));
     both(a.map(drop).map_err(|p| p.within("first")), b.map(drop).map_err(|p| p.within("second")))?;
     grouped(&*Draft::sheet_as_built(first)?, &*Draft::sheet_as_built(second)?, wanted)
@@ -61,13 +61,13 @@ fn grouped(
     first: &Sheet,
     second: &Sheet,
     wanted: Option<&Changes>,
-) -> Result<(Between, Vec<Change>), Problems> {
-    let between = Between::of(first, second);
+) -> Result<(Overlay, Vec<Change>), Problems> {
+    let overlay = Overlay::of(first, second);
     let changes = match wanted {
-        None => change::automatic(&between),
-        Some(wanted) => change::listed(&between, wanted).map_err(|problems| problems.within("changes"))?,
+        None => change::automatic(&overlay),
+        Some(wanted) => change::listed(&overlay, wanted).map_err(|problems| problems.within("changes"))?,
     };
-    Ok((between, changes))
+    Ok((overlay, changes))
 }
 
 /// The contribution of each change between two sheets, with uncertainties to first order: the mean over all orders in which
@@ -101,7 +101,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
     };
     let ((first, a), (second, b)) = both(worked(question.first, "first"), worked(question.second, "second"))?;
     check(question)?;
-    let (between, changes) = grouped(question.first, question.second, question.changes)?;
+    let (overlay, changes) = grouped(question.first, question.second, question.changes)?;
     if changes.len() > MOST {
         let found = format!("{} changes", changes.len());
         return Err(Problem::new("changes", found, format!("at most {MOST}: put some together")).into());
@@ -114,7 +114,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
     };
     let merits = merits([&first, &second], question.prices.is_some_and(priced));
     let cells = Cells {
-        between: &between,
+        overlay: &overlay,
         changes: &changes,
         drafts: [&a, &b],
         merits: &merits,
@@ -184,7 +184,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         })
         .collect();
     Ok(Worths {
-        edits: between.edits().to_vec(),
+        edits: overlay.edits().to_vec(),
         figures,
         corners: orders.corners(),
         impossible,

@@ -34,8 +34,8 @@ fn automatic(first: &Value, second: &Value) -> Vec<(String, Vec<String>)> {
     named(&changes(&read(first), &read(second), None).unwrap())
 }
 
-fn named((between, changes): &(Between, Vec<Change>)) -> Vec<(String, Vec<String>)> {
-    let keys = |change: &Change| change.edits.iter().map(|i| between.edits()[*i].key.clone()).collect();
+fn named((overlay, changes): &(Overlay, Vec<Change>)) -> Vec<(String, Vec<String>)> {
+    let keys = |change: &Change| change.edits.iter().map(|i| overlay.edits()[*i].key.clone()).collect();
     changes.iter().map(|change| (change.name.clone(), keys(change))).collect()
 }
 
@@ -93,10 +93,10 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
 #[test]
 fn every_input_of_every_corner_has_its_source() {
     let (first, second) = (demo("marram a"), demo("marram b"));
-    let (between, changes) = changes(&first, &second, None).unwrap();
+    let (overlay, changes) = changes(&first, &second, None).unwrap();
     let (a, b) = (Draft::read(&first).unwrap(), Draft::read(&second).unwrap());
     let cells = Cells {
-        between: &between,
+        overlay: &overlay,
         changes: &changes,
         drafts: [&a, &b],
         merits: &[],
@@ -317,9 +317,9 @@ proptest! {
         ];
         let chosen: Vec<_> = entries.into_iter().zip(&picked).filter(|(_, yes)| **yes).map(|(entry, _)| entry).collect();
         let (first, second) = (read(&sheet()), read(&with(&chosen)));
-        let (between, found) = changes(&first, &second, None).unwrap();
-        prop_assert!(between.edits().len() >= chosen.len());
-        for i in 0..between.edits().len() {
+        let (overlay, found) = changes(&first, &second, None).unwrap();
+        prop_assert!(overlay.edits().len() >= chosen.len());
+        for i in 0..overlay.edits().len() {
             prop_assert_eq!(found.iter().filter(|change| change.edits.contains(&i)).count(), 1);
         }
         let mut names: Vec<&str> = found.iter().map(|change| change.name.as_str()).collect();
@@ -327,7 +327,7 @@ proptest! {
         names.dedup();
         prop_assert_eq!(names.len(), found.len());
         let drafted = |sheet: &Sheet| Draft::read(sheet).unwrap();
-        let made = drafted(&between.sheet(|_| true).unwrap());
+        let made = drafted(&overlay.sheet(|_| true).unwrap());
         let wanted = drafted(&second);
         for input in wanted.inputs() {
             let own = made.inputs().iter().find(|own| own.key == input.key);

@@ -19,6 +19,7 @@ const MANY: usize = 50;
 
 /// What the data say of two suspected variants.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum VariantsVerdict {
     /// Their means differ: they are kept apart.

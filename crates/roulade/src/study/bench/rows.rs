@@ -6,6 +6,7 @@ use serde::Serialize;
 
 /// Where the uncertainty of a reading comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Worth {
     /// It stands beside the reading.

@@ -8,6 +8,7 @@ pub const RISK: f64 = 0.05;
 
 /// How much is suspect at once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Scope {
     /// One reading.

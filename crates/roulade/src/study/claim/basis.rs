@@ -11,6 +11,7 @@ use uom::si::mass_density::gram_per_cubic_centimeter;
 
 /// What a figure is taken over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Basis {
     /// The whole cell: the envelope of the bare can over its largest outside dimensions, or the whole mass.

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 /// What many draws of one figure say, ready to be drawn as a strip.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Strip {
     /// Mean of the draws.
     pub mean: f64,

@@ -11,6 +11,7 @@ use std::fmt::Write as _;
 pub const SUPPORTED: f64 = 0.95;
 /// What is claimed of a figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Relation {
     /// The figure is at least the value.
     #[serde(rename = "at least")]
@@ -36,6 +37,7 @@ impl Relation {
 
 /// What becomes of a claim.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Verdict {
     /// It holds with a chance of at least [`SUPPORTED`].

@@ -11,6 +11,7 @@ use serde::Serialize;
 
 /// Where a value lies beside what is known and what is plausible.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Where {
     /// Within what is known of it: its range, or two standard uncertainties.

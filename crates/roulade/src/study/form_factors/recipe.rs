@@ -73,6 +73,7 @@ pub struct Hold {
 
 /// One thing that is held.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct HeldItem {
     /// The key of a question's `hold` that would hold it otherwise; none for what cannot be.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 /// A quantity as it is listed.
 #[derive(Clone, Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Listed {
     /// Its name.
     pub key: &'static str,

@@ -1,7 +1,7 @@
 //! What differs between two sheets, key by key, and the sheets that lie between them.
 //!
 //! Both sheets are laid over one another, items of lists by their names. What stands alike in both is common to every
-//! sheet between them; what does not is an [`Edit`], and a sheet between the two takes some edits from the second and
+//! sheet between them; what does not is an [`DifferingEntry`], and a sheet between the two takes some edits from the second and
 //! the others from the first.
 
 mod value;
@@ -16,7 +16,7 @@ use serde_json::{Map, Value};
 use value::{ORDINARY, active, canonical, carry_own_materials, hosts, name, parts, shown, text, tidy};
 
 /// Keys of which some stand in the place of others: whether one is there decides how the others are read.
-pub(super) const INSTEAD: [&[&str]; 8] = [
+pub(crate) const INSTEAD: [&[&str]; 8] = [
     &["cathode.width", "void_height"],
     &[
         "winding.radial_clearance",
@@ -51,7 +51,7 @@ struct Leaf {
 
 /// One entry that the two sheets do not have alike.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Edit {
+pub struct DifferingEntry {
     /// Its key, names in the place of list indices: `cathode.mix[NMC811]`, `parts[lid].height`.
     pub key: String,
     /// As it stands in the first sheet; empty where that has none.
@@ -60,25 +60,25 @@ pub struct Edit {
     pub second: String,
 }
 
-impl Edit {
+impl DifferingEntry {
     /// Whether only one of the sheets has this entry.
-    pub(super) fn comes_or_goes(&self) -> bool {
+    pub(crate) fn comes_or_goes(&self) -> bool {
         self.first.is_empty() != self.second.is_empty()
     }
 }
 
 /// Two sheets laid over one another.
 #[derive(Clone, Debug)]
-pub struct Between {
+pub struct Overlay {
     leaves: Vec<Leaf>,
-    edits: Vec<Edit>,
+    edits: Vec<DifferingEntry>,
     /// Main active materials of the first and the second sheet, cathode and anode; `None` where the mix is one entry.
-    pub(super) actives: [Option<[String; 2]>; 2],
+    pub(crate) actives: [Option<[String; 2]>; 2],
     parts: [Vec<(String, Value)>; 2],
     hosts: Vec<(String, Role)>,
 }
 
-impl Between {
+impl Overlay {
     /// Lays two sheets over one another. Both are taken to be read without complaint already.
     pub fn of(first: &Sheet, second: &Sheet) -> Self {
         let plain = |sheet: &Sheet| serde_json::to_value(sheet).unwrap_or_default();
@@ -101,14 +101,14 @@ impl Between {
             if !alike(&key, leaf.first.as_ref(), leaf.second.as_ref()) {
                 leaf.edit = Some(edits.len());
                 let shown = |value: &Option<Value>| value.as_ref().map_or_else(String::new, shown);
-                edits.push(Edit { key, first: shown(&leaf.first), second: shown(&leaf.second) });
+                edits.push(DifferingEntry { key, first: shown(&leaf.first), second: shown(&leaf.second) });
             }
         }
         Self { leaves, edits, actives, parts: [parts(&a), parts(&b)], hosts }
     }
 
     /// All that differs.
-    pub fn edits(&self) -> &[Edit] {
+    pub fn edits(&self) -> &[DifferingEntry] {
         &self.edits
     }
 
@@ -133,28 +133,28 @@ impl Between {
     }
 
     /// Whether a key, or a beginning of keys, is met in either sheet.
-    pub(super) fn has(&self, beginning: &str) -> bool {
+    pub(crate) fn has(&self, beginning: &str) -> bool {
         self.leaves.iter().any(|leaf| covers(beginning, &key(&leaf.path)))
     }
 
     /// Names of the parts of the first and of the second sheet with what is said of them, in axial order.
-    pub(super) fn parts(&self) -> &[Vec<(String, Value)>; 2] {
+    pub(crate) fn parts(&self) -> &[Vec<(String, Value)>; 2] {
         &self.parts
     }
 
     /// What a material is in a mix of either sheet, where it holds lithium.
-    pub(super) fn host(&self, name: &str) -> Option<Role> {
+    pub(crate) fn host(&self, name: &str) -> Option<Role> {
         self.hosts.iter().find(|(host, _)| host == name).map(|(_, role)| *role)
     }
 }
 
 /// Whether a key is `beginning` or lies within it: `cathode.mix` covers `cathode.mix[PVDF].share`.
-pub(super) fn covers(beginning: &str, key: &str) -> bool {
+pub(crate) fn covers(beginning: &str, key: &str) -> bool {
     key.strip_prefix(beginning).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
 }
 
 /// The name in the brackets of a key: `parts[lid].height` has "lid".
-pub(super) fn item(key: &str) -> Option<&str> {
+pub(crate) fn item(key: &str) -> Option<&str> {
     let (_, rest) = key.split_once('[')?;
     rest.rsplit_once(']').map(|(name, _)| name)
 }
