@@ -13,6 +13,10 @@ impl Types {
     pub(crate) fn take(&mut self, name: &str, schema: &Value) {
         let mut root = schema.clone();
         let Some(keys) = root.as_object_mut() else { panic!("{name}: a schema is an object") };
+        // One of several answers, beside the type of one of them.
+        let own = camel(name);
+        let several = schema["anyOf"].is_array() && schema["$defs"].get(&own).is_some();
+        let called = if several { format!("Any{own}") } else { own };
         for (definition, of) in
             keys.remove("$defs").and_then(|defs| defs.as_object().cloned()).unwrap_or_default()
         {
@@ -21,12 +25,18 @@ impl Types {
         for key in ["$schema", "title"] {
             keys.remove(key);
         }
-        self.one(&camel(name), root);
+        self.one(&called, root);
     }
 
-    fn one(&mut self, name: &str, of: Value) {
+    fn one(&mut self, name: &str, mut of: Value) {
+        // Whether further keys are borne is no matter of types.
+        if let Some(keys) =
+            of.as_object_mut().filter(|keys| keys.get("additionalProperties") == Some(&false.into()))
+        {
+            keys.remove("additionalProperties");
+        }
         if let Some(there) = self.0.get(name) {
-            assert_eq!(*there, of, "two types are called {name}");
+            assert!(*there == of, "two types are called {name}:\n{there}\n{of}");
         }
         self.0.insert(name.to_owned(), of);
     }

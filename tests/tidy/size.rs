@@ -6,7 +6,7 @@ use std::fs;
 /// Most lines of a file, tests in it included.
 const MOST: usize = 450;
 /// Written by a program, and held current by a test.
-const GENERATED: [&str; 1] = ["web/src/model/contract.ts"];
+const GENERATED: [&str; 1] = ["web/src/model/types.ts"];
 
 #[test]
 fn no_file_is_longer_than_an_idea() {

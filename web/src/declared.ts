@@ -12,7 +12,7 @@ export function sizeFrom(text: string, whole: boolean): string | null {
 
 /** A fresh sheet, whose name is still that of its start, in a can that is called so; any other stays as it is. */
 export function inSize(sheet: Sheet, size: string): Sheet {
-  const start = /^(.+ on .+), [^,]*×[^,]*$/.exec(sheet.cell);
+  const start = /^(.+ on .+), [^,]*×[^,]*$/.exec(sheet.cell ?? "");
   if (!start || sheet.can.size === size) return sheet;
   const { diameter: _, height: __, ...can } = sheet.can;
   return { ...sheet, cell: `${start[1]}, ${size} mm`, can: { ...can, size } };

@@ -176,9 +176,9 @@ export class Page {
   /** A copy of the first cell as the second, to be changed by hand. */
   copy(): void {
     const second = structuredClone(this.state.first);
-    second.cell = `${second.cell}, changed`;
+    second.cell = `${second.cell ?? "a cell"}, changed`;
     // What the copy does not change is then one quantity with one uncertainty, not two.
-    second.made_from = this.state.first.cell;
+    second.made_from = this.state.first.cell ?? "a cell";
     this.replace(workOn({ first: this.state.first, second }), "a copy to change");
   }
 

@@ -43,7 +43,7 @@ const ALL: &[Row] = &[
     ("claim-answer", "Answer: declared figures weighed", answered::<Weighed>),
     ("worth-answer", "Answer: contributions of changes", answered::<WorthAnswer>),
     ("map-answer", "Answer: figures over sizes of can", answered::<GridAnswer>),
-    ("resize-answer", "Answer: a sheet in another can", answered::<Sheet>),
+    ("resize-answer", "Answer: a sheet in another can", asked::<Sheet>),
     ("sweep-answer", "Answer: figures over inputs", answered::<GridAnswer>),
     ("search-answer", "Answer: designs that were found", answered::<Found>),
     ("sampled-answer", "Answer: figures by Monte Carlo", answered::<SampledAnswer>),
@@ -74,6 +74,16 @@ fn answered<T: JsonSchema>() -> Value {
     let generator = SchemaSettings::draft2020_12().for_serialize().into_generator();
     let mut schema = generator.into_root_schema_for::<T>().to_value();
     without_null(&mut schema, false);
+    // A sheet in an answer is a sheet as it is asked with: what its reader refuses is not written either.
+    let mut sheet = asked::<Sheet>();
+    let mut whole = sheet.as_object_mut().map(std::mem::take).unwrap_or_default();
+    let parts = whole.remove("$defs").and_then(|parts| parts.as_object().cloned()).unwrap_or_default();
+    whole.retain(|key, _| !["$schema", "title"].contains(&key.as_str()));
+    if let Some(definitions) = schema.get_mut("$defs").and_then(Value::as_object_mut) {
+        for (name, of) in parts.into_iter().chain([("Sheet".to_owned(), Value::Object(whole))]) {
+            definitions.entry(name).and_modify(|there| *there = of);
+        }
+    }
     schema
 }
 

@@ -154,7 +154,7 @@ fn class(look: Look) -> &'static str {
         Look::Nickel => "nickel",
         Look::Anode => "anode",
         Look::Cathode => "cathode",
-        Look::RollDrawing => "roll",
+        Look::Roll => "roll",
         Look::Separator => "separator",
         Look::Polymer => "polymer",
         Look::Space => "space",

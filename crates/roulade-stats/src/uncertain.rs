@@ -91,7 +91,6 @@ pub enum Origin {
     #[default]
     Assumed,
     /// Left out, and filled in by this crate.
-    #[cfg_attr(feature = "schema", schemars(skip))]
     Default,
 }
 

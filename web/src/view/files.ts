@@ -70,7 +70,7 @@ function one(page: Page, side: Side, empty = false): TemplateResult {
   };
   const save = (): void => {
     const sheet = sheetOf(page.state, side);
-    if (sheet) saveText(fileName(sheet.cell, "json"), "application/json", `${JSON.stringify(sheet, null, 2)}\n`);
+    if (sheet) saveText(fileName(sheet.cell ?? "cell", "json"), "application/json", `${JSON.stringify(sheet, null, 2)}\n`);
   };
   return html`<div class="cell" data-drop=${side} @dragover=${over} @dragleave=${leave} @drop=${drop}>
     <p>${empty ? html`<span class="second">no second cell</span>` : cellName(page.state, side)}</p>

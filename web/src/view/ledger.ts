@@ -12,7 +12,6 @@ interface Line {
   group: string;
   line: string;
   how: string;
-  note: string;
   mass: Partial<Record<Side, Figure>>;
   volume: Partial<Record<Side, Figure>>;
   massChange: Figure | null;
@@ -39,7 +38,7 @@ export function ledger(page: Page): TemplateResult | typeof nothing {
         <tr><td colspan="3"></td><th scope="colgroup" colspan=${columns.length}>mass, g</th><th scope="colgroup" colspan=${columns.length}>volume, cm³</th></tr>
         <tr>${head("group", "group")}${head("line", "line")}${head("how", "how")}${heads("mass")}${heads("volume")}</tr>
       </thead>
-      <tbody>${lines.map((one, i) => html`<tr title=${one.note}><td><span class=${!state.shown.sort && lines[i - 1]?.group === one.group ? "unseen" : ""}>${one.group}</span></td><th scope="row">${one.line}</th><td>${one.how}</td>${cells(columns, one)}</tr>`)}</tbody>
+      <tbody>${lines.map((one, i) => html`<tr><td><span class=${!state.shown.sort && lines[i - 1]?.group === one.group ? "unseen" : ""}>${one.group}</span></td><th scope="row">${one.line}</th><td>${one.how}</td>${cells(columns, one)}</tr>`)}</tbody>
       <tfoot>${groups.map((group) => {
         const total = (side: Side) => estimateOf(state, side)?.ledger.totals.find((one) => one.group === group);
         return html`<tr class=${group === "cell" ? "whole" : ""}><td>${group === "cell" ? nothing : group}</td><th scope="row">${group === "cell" ? "the cell" : "in all"}</th><td></td>
@@ -71,7 +70,7 @@ function collect(state: State, sides: Side[]): Line[] {
   return [...lines.values()].sort((a, b) => order.indexOf(a.group) - order.indexOf(b.group));
 }
 
-const begin = ({ group, line, how, note }: LedgerLine): Line => ({ group, line, how, note: note ?? "", mass: {}, volume: {}, massChange: null, volumeChange: null });
+const begin = ({ group, line, how }: LedgerLine): Line => ({ group, line, how, mass: {}, volume: {}, massChange: null, volumeChange: null });
 
 const shown = (figure: Figure | null | undefined): string => (figure ? bare(figure) : "–");
 
@@ -115,11 +114,10 @@ function closing(state: State, side: Side): TemplateResult | typeof nothing {
 function csv(state: State, sides: Side[], lines: Line[]): Datum[][] {
   const heads = sides.flatMap((side) => ["mass", "mass u", "volume", "volume u"].map((kind) => `${nameOf(state, side)}: ${kind}, ${kind.startsWith("mass") ? "g" : "cm³"}`));
   return [
-    ["group", "line", "how", ...heads, "note"],
+    ["group", "line", "how", ...heads],
     ...lines.map((line): Datum[] => [
       line.group, line.line, line.how,
       ...sides.flatMap((side) => [line.mass[side]?.value ?? null, line.mass[side]?.u ?? null, line.volume[side]?.value ?? null, line.volume[side]?.u ?? null]),
-      line.note,
     ]),
   ];
 }

@@ -80,7 +80,7 @@ export function begin(page: Page): TemplateResult | typeof nothing {
 /** The name that the start gave the cell follows what it is made of; a name of the user's own stays. */
 function renamed(page: Page, now: Start): Page["state"]["first"] {
   const { first } = page.state;
-  return / on .*, .*×/.test(first.cell) ? { ...first, cell: `${now.cathode} on ${now.anode}, ${now.size}` } : first;
+  return / on .*, .*×/.test(first.cell ?? "") ? { ...first, cell: `${now.cathode} on ${now.anode}, ${now.size}` } : first;
 }
 
 /** A figure that is known of the cell: the mass is an entry, any other is a claim to be checked. */

@@ -87,7 +87,7 @@ function draw(page: Page, table: WorthTable): TemplateResult {
 function grouping(page: Page, answer: WorthAnswer): TemplateResult {
   const { changes } = page.state;
   const move = (key: string, to: string): void => {
-    const names = new Map((answer.grouping.changes ?? []).map(({ name, keys }) => [name, keys.filter((one) => one !== key)]));
+    const names = new Map((answer.grouping.changes ?? []).map(({ name, keys }) => [name ?? "", (keys ?? []).filter((one) => one !== key)]));
     names.set(to, [...(names.get(to) ?? []), key]);
     page.set({ changes: { changes: [...names].filter(([, keys]) => keys.length > 0).map(([name, keys]) => ({ name, keys })) } }, "the grouping of changes");
   };

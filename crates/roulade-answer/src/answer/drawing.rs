@@ -20,7 +20,7 @@ pub enum Look {
     Nickel,
     Anode,
     Cathode,
-    RollDrawing,
+    Roll,
     Separator,
     Polymer,
     Space,
@@ -106,7 +106,7 @@ impl Section {
                 }
                 BandKind::Margin => block("separator overhang", Look::Separator, wound, z),
                 BandKind::Overhang => block("anode overhang", Look::Anode, wound, z),
-                BandKind::Coated => block("jelly roll", Look::RollDrawing, wound, z),
+                BandKind::Coated => block("jelly roll", Look::Roll, wound, z),
                 BandKind::VoidHeight => block("void height", Look::Space, whole, z),
             }
         }

@@ -71,10 +71,13 @@ pub struct GridFigure {
     /// What is meant; may be empty.
     pub note: &'static str,
     /// Values to seven digits, the first axis running fastest; `null` where there is none.
+    #[cfg_attr(feature = "schema", schemars(with = "Vec<Option<f64>>"))]
     pub values: Vec<f64>,
     /// The least of them; `null` where there is none.
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub least: f64,
     /// The greatest.
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub greatest: f64,
     /// Lines at round levels, over two axes.
     #[serde(skip_serializing_if = "Vec::is_empty")]

@@ -228,7 +228,7 @@ fn section_and_roll_by_hand() {
         ("plate", Look::Steel, [0.0, 22.5], [1.0, 1.5]),
         ("axial clearance of the plate", Look::Space, [0.0, 22.5], [1.5, 3.0]),
         ("anode foil edge", Look::Steel, [2.0, 22.25], [3.0, 4.0]),
-        ("jelly roll", Look::RollDrawing, [2.0, 22.25], [5.0, 85.0]),
+        ("jelly roll", Look::Roll, [2.0, 22.25], [5.0, 85.0]),
         ("cathode foil edge", Look::Aluminium, [2.0, 22.25], [86.0, 87.0]),
         ("void height", Look::Space, [0.0, 22.5], [87.0, 91.0]),
         ("pin", Look::Copper, [0.0, 2.0], [5.0, 85.0]),

@@ -24,10 +24,25 @@ pub struct Noted {
     pub value: String,
     /// Measured, assumed or stated by the maker; assumed where left out.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<WrittenOrigin>"))]
     pub from: Option<Origin>,
     /// Anything worth keeping beside it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub remark: Option<String>,
+}
+
+/// Where an entry comes from, as a sheet says it.
+#[cfg(feature = "schema")]
+#[derive(schemars::JsonSchema)]
+#[schemars(rename_all = "lowercase")]
+#[allow(dead_code, reason = "its schema is what is wanted of it")]
+enum WrittenOrigin {
+    /// Read off a specimen.
+    Measured,
+    /// Declared by the maker.
+    Stated,
+    /// Supposed by whoever wrote the sheet.
+    Assumed,
 }
 
 impl Entry {

@@ -126,7 +126,7 @@ pub struct AloneRow {
     pub source: Option<&'static str>,
     /// The value that would do; absent where none does.
     pub needed: Option<Figure>,
-    /// Where it lies: "known", "plausible", "beyond" or "never".
+    /// Where it lies: "uncertain", "plausible", "beyond" or "never".
     pub place: Where,
     /// The same in words.
     pub place_text: &'static str,
