@@ -2,7 +2,7 @@
 
 use crate::{answered, call};
 
-const VERBS: [&str; 18] = [
+const VERBS: [&str; 20] = [
     "estimate",
     "compare",
     "remove",
@@ -17,6 +17,8 @@ const VERBS: [&str; 18] = [
     "readings",
     "reconcile",
     "next",
+    "export-parameters",
+    "import-parameters",
     "materials",
     "quantities",
     "schema",

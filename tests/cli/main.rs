@@ -2,8 +2,10 @@
 
 mod answers;
 mod bench;
+mod book;
 mod claims;
 mod contract;
+mod exchange;
 mod files;
 mod forms;
 mod help;
@@ -11,6 +13,7 @@ mod help;
 mod refused;
 mod schema;
 mod sizes;
+mod tables;
 mod tour;
 mod typescript;
 mod vary;

@@ -2,12 +2,15 @@
 
 use crate::{call, top};
 use std::fmt::Write;
+use std::path::Path;
 
-/// Runs `roulade …`, where `| head -N` keeps the first lines, as a terminal would.
+/// Runs `roulade …`, where `| head -N` keeps the first lines and `| tail -N` the last, as a terminal would.
 fn run(line: &str) -> String {
-    let (command, lines) = match line.split_once(" | head -") {
-        Some((command, lines)) => (command, lines.parse().expect("a number of lines")),
-        None => (line, usize::MAX),
+    let number = |lines: &str| lines.parse().expect("a number of lines");
+    let (command, lines, last) = match (line.split_once(" | head -"), line.split_once(" | tail -")) {
+        (Some((command, lines)), _) => (command, number(lines), usize::MAX),
+        (None, Some((command, lines))) => (command, usize::MAX, number(lines)),
+        (None, None) => (line, usize::MAX, usize::MAX),
     };
     let mut words = Vec::new();
     for (i, part) in command.split('"').enumerate() {
@@ -17,19 +20,19 @@ fn run(line: &str) -> String {
     assert_eq!(words.first(), Some(&"roulade"), "{line}");
     let said = call(&words[1..]);
     let mut out = String::new();
-    for line in said.out.lines().chain(said.err.lines()).take(lines) {
+    let all: Vec<&str> = said.out.lines().chain(said.err.lines()).take(lines).collect();
+    for line in all.iter().skip(all.len().saturating_sub(last)) {
         writeln!(out, "{line}").expect("a text");
     }
     out
 }
 
-#[test]
-fn the_tour_is_current() {
-    let path = top().join("README.md");
-    let readme = std::fs::read_to_string(&path).expect("there is a README");
+/// Holds every console block of a file to what its command prints, or with `UPDATE=1` writes it anew; how many there are.
+pub(crate) fn held(path: &Path, remedy: &str) -> usize {
+    let text = std::fs::read_to_string(path).expect("a text");
     let mut current = String::new();
     let mut blocks = 0;
-    let mut parts = readme.split("```console\n");
+    let mut parts = text.split("```console\n");
     current.push_str(parts.next().unwrap_or_default());
     for part in parts {
         let (block, rest) = part.split_once("```").expect("the block ends");
@@ -38,12 +41,18 @@ fn the_tour_is_current() {
         write!(current, "```console\n$ {command}\n{}```{rest}", run(command)).expect("a text");
         blocks += 1;
     }
-    assert!(blocks >= 4, "the tour has {blocks} commands");
     if std::env::var_os("UPDATE").is_some() {
-        std::fs::write(&path, &current).expect("README.md can be written");
+        std::fs::write(path, &current).expect("it can be written");
     } else {
-        assert!(readme == current, "README.md is not current: UPDATE=1 cargo test -p roulade-cli tour");
+        assert!(text == current, "{} is not current: {remedy}", path.display());
     }
+    blocks
+}
+
+#[test]
+fn the_tour_is_current() {
+    let blocks = held(&top().join("README.md"), "UPDATE=1 cargo test -p roulade-cli tour");
+    assert!(blocks >= 4, "the tour has {blocks} commands");
 }
 
 #[test]

@@ -24,6 +24,7 @@ mod discharge;
 mod discrepancy;
 mod draws;
 mod elements;
+mod exchange;
 mod foils;
 mod formulas;
 mod ions;

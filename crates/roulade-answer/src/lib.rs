@@ -21,6 +21,7 @@ pub mod answer;
 pub mod ask;
 pub mod cautions;
 pub mod digest;
+pub mod long;
 pub mod question;
 #[cfg(test)]
 mod test_support;

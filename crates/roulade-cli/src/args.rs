@@ -3,6 +3,7 @@
 mod bench;
 mod cell;
 mod claim;
+mod exchange;
 mod form;
 mod study;
 mod table;
@@ -10,6 +11,7 @@ mod table;
 pub(crate) use bench::{NextArgs, ReadingsArgs, ReconcileArgs, Robust};
 pub(crate) use cell::{CompareArgs, EditArgs, EstimateArgs, WithoutArgs};
 pub(crate) use claim::{ClaimArgs, ReportArgs};
+pub(crate) use exchange::{ExportArgs, ImportArgs, TableArgs};
 pub(crate) use form::{FormArgs, PictureArgs};
 pub(crate) use study::{BatchArgs, MapArgs, SearchArgs, SpreadArgs, SweepArgs, WorthArgs};
 pub(crate) use table::{MaterialsArgs, SchemaArgs};
@@ -17,6 +19,7 @@ pub(crate) use table::{MaterialsArgs, SchemaArgs};
 use clap::builder::Styles;
 use clap::builder::styling::Style;
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
+use exchange::{EXPORT_EXAMPLE, IMPORT_EXAMPLE};
 use std::ffi::OsString;
 
 const STATUS: &str = "\
@@ -249,6 +252,14 @@ pub(crate) enum Verb {
         roulade report demo/marram-small.json --claim \"at least 195 Wh/kg\" > report.html\n\n\
         The page has no scripts and asks for nothing from elsewhere. It is written whatever the verdict on the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report(ReportArgs),
+
+    /// A partial parameter set of the open Battery Parameter eXchange standard (BPX, JSON) from a design sheet
+    #[command(name = "export-parameters", aliases = ["export", "bpx"], after_help = EXPORT_EXAMPLE)]
+    Export(ExportArgs),
+
+    /// A design sheet from a parameter set of that standard: coatings, porosities, areas, cut-off voltages, potentials
+    #[command(name = "import-parameters", aliases = ["import"], after_help = IMPORT_EXAMPLE)]
+    Import(ImportArgs),
 
     /// The table of materials: half-cell curves, capacities, densities, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]

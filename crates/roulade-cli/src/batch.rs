@@ -58,7 +58,7 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
         }
         Err(problems) => {
             let begins = vec![("figures", "--figures".to_owned())];
-            form(FormArgs::default()).problems(&problems, &Sources { file: name.to_owned(), begins })
+            form(&FormArgs::default()).problems(&problems, &Sources { file: name.to_owned(), begins })
         }
     }
 }

@@ -78,6 +78,11 @@ pub(crate) fn refused(error: &io::Error) -> Problem {
 
 /// Writes a new file; one that is there is kept unless `overwrite`.
 pub(crate) fn write(path: &Path, text: &str, overwrite: bool) -> Result<(), Problem> {
+    write_bytes(path, text.as_bytes(), overwrite)
+}
+
+/// The same for what is no text.
+pub(crate) fn write_bytes(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Problem> {
     let mut options = OpenOptions::new();
     options.write(true);
     if overwrite {
@@ -85,7 +90,7 @@ pub(crate) fn write(path: &Path, text: &str, overwrite: bool) -> Result<(), Prob
     } else {
         options.create_new(true)
     };
-    let written = options.open(path).and_then(|mut file| file.write_all(text.as_bytes()));
+    let written = options.open(path).and_then(|mut file| file.write_all(bytes));
     written.map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => {
             Problem::new("", "a file that is there already", "another name, or --overwrite to replace it")

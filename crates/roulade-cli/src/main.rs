@@ -11,6 +11,7 @@ mod report;
 mod schema;
 mod search;
 mod spreadsheet;
+mod table;
 mod vary;
 mod verbs;
 

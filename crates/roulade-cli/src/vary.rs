@@ -21,7 +21,7 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
     let sheet = match sheet {
         Ok(sheet) => sheet,
         Err(problems) => {
-            return form(FormArgs::default())
+            return form(&FormArgs::default())
                 .problems(&problems, &Sources { file: files::name(base), begins: Vec::new() });
         }
     };
@@ -41,7 +41,7 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
         }
         Err(problems) => {
             let begins = vec![("figures", "--figures".to_owned()), ("keep", "--keep".to_owned())];
-            form(FormArgs::default()).problems(&problems, &Sources { file: name, begins })
+            form(&FormArgs::default()).problems(&problems, &Sources { file: name, begins })
         }
     }
 }

@@ -4,6 +4,7 @@ mod bench;
 mod cell;
 mod claim;
 mod edit;
+mod parameters;
 mod report;
 mod said;
 mod sizes;
@@ -21,6 +22,8 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Compare(asked) => cell::compare(&asked),
         Verb::Without(asked) => cell::without(&asked),
         Verb::Edit(asked) => edit::edit(&asked),
+        Verb::Export(asked) => parameters::export(&asked),
+        Verb::Import(asked) => parameters::import(&asked),
         Verb::Claim(asked) => claim::claim(asked),
         Verb::Report(asked) => report::report(asked),
         Verb::Map(asked) => sizes::map(asked),

@@ -59,7 +59,15 @@ impl From<String> for Html {
 ///
 /// # Errors
 /// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
-pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<String, Problems> {
+pub fn written(question: ReportQuestion, hands: &impl Executor) -> Result<String, Problems> {
+    Ok(reported(question, hands)?.html())
+}
+
+/// Everything that a report is made of, before it becomes a page.
+///
+/// # Errors
+/// As [`written`].
+pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<Report, Problems> {
     let missing = || Problem::new("first", "nothing", "the question has a first sheet");
     let first = question.first.take().ok_or_else(missing)?;
     let second = question.second.take();
@@ -114,7 +122,7 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
             Some(answer.map_err(|problems| renamed(problems, named))?)
         }
     };
-    let report = Report {
+    Ok(Report {
         date: question.date,
         cells,
         claim,
@@ -122,8 +130,7 @@ pub fn written(mut question: ReportQuestion, hands: &impl Executor) -> Result<St
         bench,
         next: Some(next),
         remarks: untold.into_iter().collect(),
-    };
-    Ok(report.html())
+    })
 }
 
 /// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.

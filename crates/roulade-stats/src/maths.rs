@@ -38,6 +38,11 @@ pub fn sinh(x: f64) -> f64 {
     libm::sinh(x)
 }
 
+/// Hyperbolic cosine.
+pub fn cosh(x: f64) -> f64 {
+    libm::cosh(x)
+}
+
 /// Sine.
 pub fn sin(x: f64) -> f64 {
     libm::sin(x)

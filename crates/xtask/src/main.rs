@@ -3,6 +3,7 @@
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal tool")]
 
 mod check;
+mod npm;
 mod page;
 mod python;
 mod run;
@@ -17,6 +18,7 @@ usage: cargo xtask <chore>
   show [--port N]  set up, build and compare the two demo cells; then serve the page on this machine
   check            set up and run every gate; stops at the first that fails
   page             set up and build the page: web/dist/ and web/dist/single/roulade.html
+  npm              set up, lay out and try the npm package of the model: target/npm/roulade-model/
 
 What is set up stays in target/ and web/node_modules/, except for what only the system can hold: the wasm32 target
 of the Rust toolchain and, for check, Chromium.";
@@ -27,6 +29,7 @@ enum Chore {
     Show { port: Option<u16> },
     Check,
     Page,
+    Npm,
     Help,
 }
 
@@ -37,6 +40,7 @@ impl Chore {
             ["show", "--port", port] => port.parse().ok().map(|port| Self::Show { port: Some(port) }),
             ["check"] => Some(Self::Check),
             ["page"] => Some(Self::Page),
+            ["npm"] => Some(Self::Npm),
             ["help" | "--help" | "-h"] => Some(Self::Help),
             _ => None,
         }
@@ -47,6 +51,7 @@ impl Chore {
             Self::Show { port } => page::show(*port),
             Self::Check => check::all(),
             Self::Page => page::set_up().and_then(|()| page::build()),
+            Self::Npm => page::set_up().and_then(|()| page::model()).and_then(|()| npm::check()),
             Self::Help => {
                 println!("{USAGE}");
                 Ok(())

@@ -1,5 +1,6 @@
 //! Declared figures, and a report of all that an answer rests on.
 
+use super::exchange::TableArgs;
 use super::form::FormArgs;
 use clap::Args;
 use std::path::PathBuf;
@@ -56,4 +57,6 @@ pub(crate) struct ReportArgs {
     /// Let --write replace a file that is there
     #[arg(long, requires = "write")]
     pub(crate) overwrite: bool,
+    #[command(flatten)]
+    pub(crate) table: TableArgs,
 }

@@ -1,21 +1,24 @@
 //! How an answer is given.
 
+use super::exchange::TableArgs;
 use clap::Args;
 use std::path::PathBuf;
 
 /// The form of an answer; a text for people where none is named.
-#[derive(Clone, Copy, Debug, Default, Args)]
-#[group(multiple = false)]
+#[derive(Clone, Debug, Default, Args)]
+#[group(skip)]
 pub(crate) struct FormArgs {
     /// Answer as JSON, problems too
-    #[arg(long)]
+    #[arg(long, conflicts_with_all = ["csv", "markdown"])]
     pub(crate) json: bool,
     /// Answer as comma-separated values, unrounded: the ledger, or the table
-    #[arg(long)]
+    #[arg(long, conflicts_with = "markdown")]
     pub(crate) csv: bool,
     /// Answer as Markdown
     #[arg(long)]
     pub(crate) markdown: bool,
+    #[command(flatten)]
+    pub(crate) table: TableArgs,
 }
 
 /// A picture beside the answer.

@@ -20,7 +20,7 @@ impl Form for Csv {
 
 /// A text that a spreadsheet would take for a formula is given an apostrophe in front, which spreadsheets take for text;
 /// a number stays one.
-fn disarmed(cell: Cow<'_, str>) -> Cow<'_, str> {
+pub(crate) fn disarmed(cell: Cow<'_, str>) -> Cow<'_, str> {
     let number = || cell.parse::<f64>().is_ok_and(f64::is_finite);
     if cell.starts_with(['=', '+', '-', '@']) && !number() { Cow::Owned(format!("'{cell}")) } else { cell }
 }

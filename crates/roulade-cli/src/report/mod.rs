@@ -6,12 +6,13 @@ mod json;
 mod markdown;
 mod text;
 
+pub(crate) use csv::disarmed;
 pub(crate) use form::{Delivery, Form, Out, Report, Sources, visible};
 
 use crate::args::FormArgs;
 
 /// The form that was asked for.
-pub(crate) fn form(asked: FormArgs) -> Box<dyn Form> {
+pub(crate) fn form(asked: &FormArgs) -> Box<dyn Form> {
     match asked {
         FormArgs { json: true, .. } => Box::new(json::Json),
         FormArgs { csv: true, .. } => Box::new(csv::Csv),

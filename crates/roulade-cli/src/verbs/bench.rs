@@ -18,7 +18,7 @@ pub(super) fn readings(asked: &ReadingsArgs) -> Delivery {
         let listed = quantity::listed();
         let (page, rows) = page::bench_quantities(&listed);
         let report = Report { page, json: ask::answer(Ok(listed)), rows };
-        return said(asked.form, Ok(report), &Sources::one(String::new()));
+        return said(&asked.form, Ok(report), &Sources::one(String::new()));
     };
     let report = files::read_bench(path).map_err(Problems::from).and_then(|text| {
         let answer = ask::readings_of(&text)?;
@@ -26,7 +26,7 @@ pub(super) fn readings(asked: &ReadingsArgs) -> Delivery {
         let good = answer.problems.is_empty();
         Ok((Report { page, json: ask::answer(Ok(answer)), rows }, good))
     });
-    judged(asked.form, report, &Sources::one(files::name(path)))
+    judged(&asked.form, report, &Sources::one(files::name(path)))
 }
 
 /// A bench sheet to fill in.
@@ -36,7 +36,7 @@ fn template(path: &Path) -> Delivery {
         Ok(text) => Delivery { out: Out::Exact(text), err: String::new(), status: 0 },
         Err(problems) => {
             let begins = vec![("sheet", files::name(path))];
-            form(FormArgs::default()).problems(&problems, &Sources { file: files::name(path), begins })
+            form(&FormArgs::default()).problems(&problems, &Sources { file: files::name(path), begins })
         }
     }
 }
@@ -51,7 +51,7 @@ pub(super) fn reconcile(asked: &ReconcileArgs) -> Delivery {
     ];
     begins.extend(named("instruments", asked.instruments.as_deref()));
     begins.extend(named("write", asked.write.as_deref()));
-    judged(asked.form, reconciled(asked), &Sources { file: files::name(&asked.sheet), begins })
+    judged(&asked.form, reconciled(asked), &Sources { file: files::name(&asked.sheet), begins })
 }
 
 fn reconciled(asked: &ReconcileArgs) -> Result<(Report, bool), Problems> {
@@ -78,7 +78,7 @@ pub(super) fn next(asked: &NextArgs) -> Delivery {
     begins.extend(named("readings", asked.bench.as_deref()));
     begins.extend(named("second", asked.second.as_deref()));
     begins.extend(named("instruments", asked.instruments.as_deref()));
-    judged(asked.form, ranked(asked), &Sources { file: files::name(&asked.sheet), begins })
+    judged(&asked.form, ranked(asked), &Sources { file: files::name(&asked.sheet), begins })
 }
 
 fn ranked(asked: &NextArgs) -> Result<(Report, bool), Problems> {

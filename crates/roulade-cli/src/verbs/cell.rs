@@ -15,7 +15,7 @@ pub(super) fn estimate(asked: &EstimateArgs) -> Delivery {
         let (page, rows) = page::estimate(&answer, asked.ledger, asked.elements);
         Report { page, json: ask::answer(Ok(&answer)), rows }
     });
-    said(asked.form, report, &Sources::one(files::name(&asked.sheet)))
+    said(&asked.form, report, &Sources::one(files::name(&asked.sheet)))
 }
 
 /// Two cells side by side.
@@ -25,7 +25,7 @@ pub(super) fn compare(asked: &CompareArgs) -> Delivery {
         let (page, rows) = page::comparison(&answer, asked.elements);
         Report { page, json: ask::answer(Ok(&answer)), rows }
     });
-    said(asked.form, report, &Sources { file: "roulade".to_owned(), begins })
+    said(&asked.form, report, &Sources { file: "roulade".to_owned(), begins })
 }
 
 /// A cell beside itself without some parts.
@@ -33,7 +33,7 @@ pub(super) fn without(asked: &WithoutArgs) -> Delivery {
     let mut begins = vec![("reclaim", "--reclaim".to_owned())];
     begins.extend(named("instead", asked.instead.as_deref()));
     begins.extend(named("write", asked.write.as_deref()));
-    said(asked.form, removed(asked), &Sources { file: files::name(&asked.sheet), begins })
+    said(&asked.form, removed(asked), &Sources { file: files::name(&asked.sheet), begins })
 }
 
 fn removed(asked: &WithoutArgs) -> Result<Report, Problems> {

@@ -1,8 +1,9 @@
 //! Declared figures weighed.
 
+use super::said::judged;
 use crate::args::ClaimArgs;
 use crate::cores::AllCores;
-use crate::report::{Delivery, Report, Sources, form};
+use crate::report::{Delivery, Report, Sources};
 use crate::{files, page};
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::Problems;
@@ -22,13 +23,9 @@ pub(super) fn claim(asked: ClaimArgs) -> Delivery {
             Weighed::One(answer) => page::claim(answer),
             Weighed::Several(answer) => page::claims(answer),
         };
-        Report { page, json: ask::answer(Ok(&answer)), rows }
+        (Report { page, json: ask::answer(Ok(&answer)), rows }, !refuted)
     });
-    let form = form(asked.form);
-    match report {
-        Ok(report) => Delivery { out: form.answer(&report), err: String::new(), status: u8::from(refuted) },
-        Err(problems) => form.problems(&problems, &Sources { file: "roulade".to_owned(), begins }),
-    }
+    judged(&asked.form, report, &Sources { file: "roulade".to_owned(), begins })
 }
 
 /// The claims, and the sheet: the one that stands last, or first where it alone of all ends as a sheet does.

@@ -19,7 +19,7 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
     begins.extend(asked.write.as_deref().map(|path| ("write", files::name(path))));
     begins.extend(asked.inverse.as_deref().map(|path| ("inverse", files::name(path))));
     let sources = Sources { file: files::name(&asked.sheet), begins };
-    let form = form(FormArgs { json: asked.json, ..FormArgs::default() });
+    let form = form(&FormArgs { json: asked.json, ..FormArgs::default() });
     let answer = match changed(asked) {
         Ok(answer) => answer,
         Err(problems) => return form.problems(&problems, &sources),
@@ -52,7 +52,7 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
 }
 
 fn form_of_text() -> Box<dyn crate::report::Form> {
-    form(FormArgs::default())
+    form(&FormArgs::default())
 }
 
 fn to_text(edits: &[SheetChange]) -> String {

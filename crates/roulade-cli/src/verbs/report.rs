@@ -5,9 +5,11 @@ use crate::args::{FormArgs, ReportArgs};
 use crate::cores::AllCores;
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
+use crate::table::{self, Table};
 use roulade::quantity::problem::{Problems, both};
 use roulade::study::claim::Said;
-use roulade_report::ReportQuestion;
+use roulade_answer::ask;
+use roulade_report::{Report, ReportQuestion, ReportedCells};
 use std::path::Path;
 
 /// Writes the page, or prints it.
@@ -20,7 +22,7 @@ pub(super) fn report(asked: ReportArgs) -> Delivery {
     match written(asked) {
         Ok(page) => Delivery { out: Out::Exact(page), err: String::new(), status: 0 },
         Err(problems) => {
-            form(FormArgs::default()).problems(&problems, &Sources { file: "roulade".to_owned(), begins })
+            form(&FormArgs::default()).problems(&problems, &Sources { file: "roulade".to_owned(), begins })
         }
     }
 }
@@ -46,10 +48,31 @@ fn written(asked: ReportArgs) -> Result<String, Problems> {
         date: asked.date.or_else(|| Some(files::today())),
         ..ReportQuestion::default()
     };
-    let page = roulade_report::written(question, &AllCores)?;
+    let report = roulade_report::reported(question, &AllCores)?;
+    if let Some(path) = &asked.table.table {
+        let figures = Table::of_figures(&answers(&report));
+        table::write(path, &[figures], asked.table.replace_table)
+            .map_err(|problems| problems.within("--table"))?;
+    }
+    let page = report.html();
     let Some(path) = &asked.write else { return Ok(page) };
     files::write(path, &page, asked.overwrite).map_err(|problem| problem.within("write"))?;
     Ok(String::new())
+}
+
+/// The answers that a report is made of, each with its name and as JSON.
+fn answers(report: &Report) -> Vec<(&'static str, String)> {
+    let mut answers = vec![match &report.cells {
+        ReportedCells::One(cell) => ("", ask::answer(Ok(cell))),
+        ReportedCells::Two(cells) => ("", ask::answer(Ok(cells))),
+    }];
+    answers.extend(report.claim.as_ref().map(|claim| ("claim", ask::answer(Ok(claim)))));
+    answers.extend(report.worths.as_ref().map(|worths| ("contributions", ask::answer(Ok(worths)))));
+    for (bench, name) in report.bench.iter().zip(["readings", "readings of the second cell"]) {
+        answers.push((name, ask::answer(Ok(bench))));
+    }
+    answers.extend(report.next.as_ref().map(|next| ("next", ask::answer(Ok(next)))));
+    answers
 }
 
 /// A claim in words, or in a file.

@@ -1,8 +1,8 @@
 //! A report in the form that was asked for, and the files that verbs read and write.
 
 use crate::args::FormArgs;
-use crate::files;
 use crate::report::{Delivery, Report, Sources, form};
+use crate::{files, table};
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::Problems;
 use roulade::sheet::Sheet;
@@ -10,17 +10,21 @@ use serde::Serialize;
 use std::path::Path;
 
 /// A report delivered.
-pub(super) fn said(asked: FormArgs, report: Result<Report, Problems>, sources: &Sources) -> Delivery {
+pub(super) fn said(asked: &FormArgs, report: Result<Report, Problems>, sources: &Sources) -> Delivery {
     judged(asked, report.map(|report| (report, true)), sources)
 }
 
-/// A report delivered with its status: 1 where the answer is no.
+/// A report delivered with its status, 1 where the answer is no; the file that was asked for is written beside it.
 pub(super) fn judged(
-    asked: FormArgs,
+    asked: &FormArgs,
     report: Result<(Report, bool), Problems>,
     sources: &Sources,
 ) -> Delivery {
     let form = form(asked);
+    let report = report.and_then(|(report, yes)| {
+        table::beside(&asked.table, &report).map_err(|problems| problems.within("--table"))?;
+        Ok((report, yes))
+    });
     match report {
         Ok((report, yes)) => {
             Delivery { out: form.answer(&report), err: String::new(), status: u8::from(!yes) }

@@ -20,7 +20,8 @@ pub(super) fn map(asked: MapArgs) -> Delivery {
     let begins =
         [("diameter", "--diameter"), ("height", "--height"), ("figures", "--figure"), ("hold", "--hold")];
     let sources = sources(files::name(&asked.sheet), &begins, &asked.picture);
-    said(asked.form, mapped(asked), &sources)
+    let form = asked.form.clone();
+    said(&form, mapped(asked), &sources)
 }
 
 /// A cell along one input or over two.
@@ -28,7 +29,8 @@ pub(super) fn sweep(asked: SweepArgs) -> Delivery {
     let begins =
         [("along[0]", "KEY FROM TO"), ("along[1]", "--and"), ("figures", "--figure"), ("hold", "--hold")];
     let sources = sources(files::name(&asked.sheet), &begins, &asked.picture);
-    said(asked.form, swept(asked), &sources)
+    let form = asked.form.clone();
+    said(&form, swept(asked), &sources)
 }
 
 fn sources(sheet: String, begins: &[(&'static str, &str)], picture: &PictureArgs) -> Sources {

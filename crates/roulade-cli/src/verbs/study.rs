@@ -19,7 +19,7 @@ pub(super) fn worth(asked: &WorthArgs) -> Delivery {
     begins.extend(named("prices", asked.prices.as_deref()));
     begins.extend(named("write", asked.write_changes.as_deref()));
     begins.push(("draws", "--trials".to_owned()));
-    said(asked.form, attributed(asked), &Sources { file: "roulade".to_owned(), begins })
+    said(&asked.form, attributed(asked), &Sources { file: "roulade".to_owned(), begins })
 }
 
 fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
@@ -57,7 +57,7 @@ pub(super) fn spread(asked: &SpreadArgs) -> Delivery {
     begins.extend(named("second", asked.second.as_deref()));
     begins.extend([("figure", "--figure".to_owned()), ("draws", "--trials".to_owned())]);
     begins.push(("figures", "--figure".to_owned()));
-    said(asked.form, sampled(asked), &Sources { file: "roulade".to_owned(), begins })
+    said(&asked.form, sampled(asked), &Sources { file: "roulade".to_owned(), begins })
 }
 
 fn sampled(asked: &SpreadArgs) -> Result<Report, Problems> {
@@ -81,7 +81,7 @@ fn sampled(asked: &SpreadArgs) -> Result<Report, Problems> {
 pub(super) fn search(asked: &SearchArgs) -> Delivery {
     let begins = vec![("sheet", files::name(&asked.sheet))];
     let sources = Sources { file: files::name(&asked.question), begins };
-    judged(asked.form, searched::search(&asked.sheet, &asked.question), &sources)
+    judged(&asked.form, searched::search(&asked.sheet, &asked.question), &sources)
 }
 
 /// Many sheets, one on each line; or one, and a table of what varies.

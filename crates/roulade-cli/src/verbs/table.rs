@@ -12,7 +12,7 @@ use roulade_answer::cautions::CAUTIONS;
 
 /// The table of materials, or one of them in full.
 pub(super) fn materials(asked: &MaterialsArgs) -> Delivery {
-    said(asked.form, found(asked.name.as_deref()), &Sources::one("roulade materials".to_owned()))
+    said(&asked.form, found(asked.name.as_deref()), &Sources::one("roulade materials".to_owned()))
 }
 
 fn found(name: Option<&str>) -> Result<Report, Problems> {
@@ -42,11 +42,11 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 /// Every quantity of a design sheet.
 pub(super) fn quantities(form: FormArgs) -> Delivery {
     let (page, rows) = page::quantities(&answer::quantities());
-    said(form, Ok(Report { page, json: ask::quantities(), rows }), &Sources::one(String::new()))
+    said(&form, Ok(Report { page, json: ask::quantities(), rows }), &Sources::one(String::new()))
 }
 
 /// Hazards of opening cells.
 pub(super) fn cautions(form: FormArgs) -> Delivery {
     let (page, rows) = page::cautions(CAUTIONS);
-    said(form, Ok(Report { page, json: ask::answer(Ok(CAUTIONS)), rows }), &Sources::one(String::new()))
+    said(&form, Ok(Report { page, json: ask::answer(Ok(CAUTIONS)), rows }), &Sources::one(String::new()))
 }

@@ -3,5 +3,6 @@
 pub mod notation;
 pub mod problem;
 pub mod slip;
+pub mod ucum;
 pub mod uncertain;
 pub mod units;

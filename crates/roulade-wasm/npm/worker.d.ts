@@ -1,0 +1,2 @@
+/** A module worker that holds the whole model; `inWorker` starts it and speaks with it. */
+export {};
