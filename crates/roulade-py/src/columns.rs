@@ -100,7 +100,7 @@ impl Columns {
     fn __arrow_c_stream__<'py>(
         &self,
         py: Python<'py>,
-        requested_schema: Option<Bound<'py, PyAny>>,
+        requested_schema: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyCapsule>> {
         // A wish that may be passed over by the interface's own words.
         let _ = requested_schema;
@@ -121,6 +121,7 @@ impl Columns {
 /// figures at all.
 #[pyfunction]
 #[pyo3(signature = (sheet, rows, figures, uncertainties))]
+#[allow(clippy::needless_pass_by_value, reason = "a list of Python becomes one of Rust")]
 pub(crate) fn batch(
     py: Python<'_>,
     sheet: &str,

@@ -17,7 +17,7 @@ struct AllCores;
 
 impl Executor for AllCores {
     fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
-        (0..count).into_par_iter().map(|number| piece(number)).collect()
+        (0..count).into_par_iter().map(&piece).collect()
     }
 }
 
