@@ -4,7 +4,7 @@
  * no connection at all, so the browser itself sees to it that nothing is loaded or sent.
  */
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { deflateRawSync } from "node:zlib";
 import { fileURLToPath } from "node:url";
 import { defineConfig, type Plugin } from "vite";
@@ -55,6 +55,41 @@ function models(single: boolean): Plugin {
         return `import.meta.ROLLUP_FILE_URL_${file}`;
       };
       return inflate + fetched("first", "high", url("first")) + fetched("whole", "low", url("whole"));
+    },
+  };
+}
+
+/** The notices of all that a build carries: of the model as its crate keeps them, and of the page's own packages. */
+function noticesText(): string {
+  const own = JSON.parse(readFileSync(here("package.json"), "utf8")) as { dependencies: Record<string, string> };
+  const seen = new Set<string>();
+  const texts: string[] = [];
+  const add = (name: string): void => {
+    if (seen.has(name)) return;
+    seen.add(name);
+    const folder = here(`node_modules/${name}`);
+    const told = JSON.parse(readFileSync(`${folder}/package.json`, "utf8")) as { version: string; license: string; dependencies?: Record<string, string> };
+    const files = readdirSync(folder).filter((file) => /^(licen[cs]e|copying|notice)/i.test(file));
+    if (files.length === 0) throw new Error(`${name} brings no text of its licence`);
+    texts.push(`${"=".repeat(80)}\n${name} ${told.version} (${told.license})\n\n${files.map((file) => readFileSync(`${folder}/${file}`, "utf8").trim()).join("\n\n")}\n`);
+    Object.keys(told.dependencies ?? {}).forEach(add);
+  };
+  Object.keys(own.dependencies).forEach(add);
+  return [readFileSync(here("../crates/roulade-wasm/notices.txt"), "utf8"), ...texts].join("\n");
+}
+
+/** The notices go with the page: a file beside it, or, in the single file, at its end. */
+function notices(single: boolean): Plugin {
+  return {
+    name: "roulade:notices",
+    apply: "build",
+    transformIndexHtml: (html) => {
+      const text = noticesText().replaceAll("&", "&amp;").replaceAll("<", "&lt;");
+      const shown = single ? `<details id="notices"><summary>Third-party notices</summary><pre>${text}</pre></details>` : `<p id="notices"><a href="notices.txt">Third-party notices</a></p>`;
+      return html.replace("<!-- notices -->", () => shown);
+    },
+    generateBundle() {
+      if (!single) this.emitFile({ type: "asset", fileName: "notices.txt", source: noticesText() });
     },
   };
 }
@@ -136,7 +171,7 @@ export default defineConfig(({ mode }) => {
     base: "./",
     appType: "mpa",
     publicDir: false,
-    plugins: [models(single), seal(single)],
+    plugins: [models(single), notices(single), seal(single)],
     // A worker carried inside the page is a blob, which has no address that an import could be relative to.
     worker: { format: "iife" },
     // The page imports the scenarios of demo/ as text.

@@ -4,6 +4,7 @@ mod map;
 mod published;
 mod size;
 mod source;
+mod supply;
 
 use std::fs;
 use std::path::{Path, PathBuf};

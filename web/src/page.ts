@@ -266,7 +266,7 @@ export class Page {
       const text = await textFromFile(file);
       // The model reads the text as it stands: what would lose something, a key that stands twice say, is refused.
       const read = await this.model.ask({ text });
-      const unreadable = read && "problems" in read && read.problems.find(({ place, found }) => place === "" && /second time|twice/.test(found));
+      const unreadable = read && "problems" in read && read.problems.find(({ found }) => /second time/.test(found));
       const sheet = sheetFromText(text);
       if (unreadable) throw new Error(`holds ${unreadable.text}`);
       this.load(side, sheet);

@@ -74,7 +74,7 @@ fn one_hand(bencher: Bencher, (count, draws): (usize, u32)) {
     run(bencher, count, draws, &alone());
 }
 
-#[divan::bench(args = [(12, 1000)], sample_count = 1)]
+#[divan::bench(args = [(12, 250)], sample_count = 1)]
 fn two_hands(bencher: Bencher, (count, draws): (usize, u32)) {
     run(bencher, count, draws, &Two);
 }

@@ -362,7 +362,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     }
     let told = match result {
         Ok(value) => Answer::Ok(value),
-        Err(Problems(problems)) => Answer::Problems(problems.iter().map(Diagnostic::from).collect()),
+        Err(problems) => Answer::Problems(problems.told().iter().map(Diagnostic::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)

@@ -50,10 +50,14 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
                 }
                 Count { refused: 0, .. } => String::new(),
                 Count { answered, refused } => {
-                    format!("{name}: {} answered, {} not\n", lines(*answered), lines(*refused))
+                    format!("{name}: {} answered, {} refused\n", lines(*answered), lines(*refused))
                 }
             };
-            let status = if count.answered == 0 { 2 } else { 0 };
+            let status = match count {
+                Count { answered: 0, .. } => 2,
+                Count { refused: 0, .. } => 0,
+                Count { .. } => 1,
+            };
             Delivery { out: Out::Exact(String::new()), err, status }
         }
         Err(problems) => {
@@ -106,8 +110,8 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
             }
             match out.write_all(text.as_bytes()) {
                 Ok(()) => text.clear(),
-                // Whoever was listening has heard enough.
-                Err(error) if error.kind() == io::ErrorKind::BrokenPipe => return Ok(()),
+                // Whoever was listening has heard enough; the thread that reads may wait for more for ever.
+                Err(error) if error.kind() == io::ErrorKind::BrokenPipe => std::process::exit(0),
                 Err(error) => return Err(Problems::from(unwritten(&error))),
             }
         }
@@ -145,8 +149,8 @@ fn answer(
         } else {
             object(line.number, draft.name(), keys, &plain)
         }),
-        Err(Problems(problems)) => {
-            let all: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        Err(problems) => {
+            let all: Vec<String> = problems.told().iter().map(ToString::to_string).collect();
             Err(crate::report::visible(&all.join("; also ")).into_owned())
         }
     }
@@ -169,7 +173,7 @@ fn head(columns: &[[String; 2]], how: &As) -> String {
 }
 
 fn record(number: u64, name: &str, plain: &[Plain], how: &As) -> String {
-    let mut cells = vec![number.to_string(), crate::report::visible(name).into_owned()];
+    let mut cells = vec![number.to_string(), name.to_owned()];
     let text = |value: Option<f64>| value.map_or(String::new(), |value| value.to_string());
     for figure in plain {
         cells.push(text(figure.value));
@@ -179,10 +183,7 @@ fn record(number: u64, name: &str, plain: &[Plain], how: &As) -> String {
 }
 
 fn csv_line(cells: &[String]) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    // Writing to memory does not fail.
-    let _ = writer.write_record(cells);
-    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+    crate::report::csv_text(std::iter::once(cells))
 }
 
 fn object(number: u64, name: &str, keys: &[[String; 2]], plain: &[Plain]) -> String {

@@ -13,28 +13,18 @@ use std::process::ExitCode;
 /// Width of texts where nothing else is known, and the widest that reads well.
 const WIDTH: usize = 100;
 
-/// Text of a file, or of standard input where its name is "-".
+/// Text of a file, or of standard input where its name is "-": UTF-8, or as other programs save it.
 pub(crate) fn read(path: &Path) -> Result<String, Problem> {
-    let bytes = if path == Path::new("-") { at_most(io::stdin().lock(), None)? } else { from_file(path)? };
-    match String::from_utf8(bytes) {
-        // Some editors begin a file with a byte order mark.
-        Ok(text) => Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned)),
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let byte = error.as_bytes().get(at).copied().unwrap_or_default();
-            Err(Problem::new(
-                "",
-                format!("byte 0x{byte:02X} at offset {at}, which is not UTF-8"),
-                "a text file in UTF-8 is read",
-            ))
-        }
-    }
+    crate::spreadsheet::decoded(bytes(path)?)
 }
 
-/// Text of a bench sheet as it was saved: also a workbook, or a text in another encoding than UTF-8.
+/// Text of a bench sheet as it was saved: also a workbook.
 pub(crate) fn read_bench(path: &Path) -> Result<String, Problem> {
-    let bytes = if path == Path::new("-") { at_most(io::stdin().lock(), None)? } else { from_file(path)? };
-    crate::spreadsheet::text(bytes)
+    crate::spreadsheet::text(bytes(path)?)
+}
+
+fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
+    if path == Path::new("-") { at_most(io::stdin().lock(), None) } else { from_file(path) }
 }
 
 fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
@@ -63,7 +53,12 @@ pub(crate) fn open(path: &Path) -> Result<Box<dyn Read + Send>, Problem> {
 fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
     let mut bytes = Vec::with_capacity(expected.and_then(|n| usize::try_from(n).ok()).unwrap_or(0));
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|error| refused(&error))?;
-    if bytes.len() > LARGEST { Err(too_large(bytes.len() as u64)) } else { Ok(bytes) }
+    if bytes.len() <= LARGEST {
+        return Ok(bytes);
+    }
+    // How much more there would be is not known: nobody read on.
+    let most = format!("more than {} MB", LARGEST / 1_000_000);
+    Err(Problem { found: most, ..too_large(bytes.len() as u64) })
 }
 
 pub(crate) fn refused(error: &io::Error) -> Problem {
@@ -76,22 +71,18 @@ pub(crate) fn refused(error: &io::Error) -> Problem {
     }
 }
 
-/// Writes a new file; one that is there is kept unless `overwrite`.
-pub(crate) fn write(path: &Path, text: &str, overwrite: bool) -> Result<(), Problem> {
-    write_bytes(path, text.as_bytes(), overwrite)
+/// Writes a file whole or not at all; one that is there is kept unless `overwrite`. For the name "-" the text is given back:
+/// it goes to standard output in the place of the answer.
+pub(crate) fn write(path: &Path, text: String, overwrite: bool) -> Result<Option<String>, Problem> {
+    if path == Path::new("-") {
+        return Ok(Some(text));
+    }
+    write_bytes(path, text.as_bytes(), overwrite).map(|()| None)
 }
 
-/// The same for what is no text.
+/// The same for what is no text, and never on standard output.
 pub(crate) fn write_bytes(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Problem> {
-    let mut options = OpenOptions::new();
-    options.write(true);
-    if overwrite {
-        options.create(true).truncate(true)
-    } else {
-        options.create_new(true)
-    };
-    let written = options.open(path).and_then(|mut file| file.write_all(bytes));
-    written.map_err(|error| match error.kind() {
+    put(path, bytes, overwrite).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => {
             Problem::new("", "a file that is there already", "another name, or --overwrite to replace it")
         }
@@ -101,6 +92,52 @@ pub(crate) fn write_bytes(path: &Path, bytes: &[u8], overwrite: bool) -> Result<
         }
         _ => Problem::new("", error.to_string(), "a file that can be written"),
     })
+}
+
+/// A temporary file beside the wanted one is filled and synchronised, then takes its name: whoever is stopped on the way, by a
+/// full disk or a kill, leaves the old file whole.
+fn put(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
+    // A name that leads elsewhere goes on leading there.
+    let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let old = std::fs::metadata(path).ok();
+    if let Some(old) = &old {
+        if old.is_dir() {
+            return Err(ErrorKind::IsADirectory.into());
+        }
+        if !old.is_file() {
+            // A device or a pipe has nothing that could be lost.
+            return OpenOptions::new().write(true).open(path)?.write_all(bytes);
+        }
+        if !overwrite {
+            return Err(ErrorKind::AlreadyExists.into());
+        }
+        if old.permissions().readonly() {
+            return Err(ErrorKind::PermissionDenied.into());
+        }
+    }
+    let name = path.file_name().ok_or(ErrorKind::IsADirectory)?.to_string_lossy();
+    let beside = path.with_file_name(format!(".{name}.{}.new", std::process::id()));
+    let written = (|| {
+        let mut file = OpenOptions::new().write(true).create_new(true).open(&beside)?;
+        if let Some(old) = old {
+            file.set_permissions(old.permissions())?;
+        }
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        if overwrite {
+            return std::fs::rename(&beside, path);
+        }
+        // A link takes no name that is taken, which a change of name would.
+        match std::fs::hard_link(&beside, path) {
+            Err(error) if error.kind() != ErrorKind::AlreadyExists && !path.exists() => {
+                std::fs::rename(&beside, path)
+            }
+            linked => linked,
+        }
+    })();
+    // Where it took the wanted name it is no longer there.
+    drop(std::fs::remove_file(&beside));
+    written
 }
 
 /// Today's date, UTC: "2026-11-25".
@@ -194,6 +231,33 @@ mod tests {
     use super::*;
 
     /// Seconds of Unix time of some dates, by the system's own `date -u` (from memory for the first and the last).
+    #[test]
+    fn a_file_is_written_whole_or_not_at_all() {
+        let folder = std::env::temp_dir().join(format!("roulade-files-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let path = folder.join("sheet.json");
+        let written = |text: &str, overwrite| write(&path, text.to_owned(), overwrite);
+        assert_eq!(written("old", false), Ok(None));
+        assert!(written("new", false).unwrap_err().found.contains("there already"));
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
+        // Whoever reads the old file while the new one is written reads all of the old one: the name leads elsewhere then.
+        let mut reader = File::open(&path).unwrap();
+        assert_eq!(written("new", true), Ok(None));
+        let mut read = String::new();
+        reader.read_to_string(&mut read).unwrap();
+        assert_eq!((read.as_str(), std::fs::read_to_string(&path).unwrap().as_str()), ("old", "new"));
+        assert_eq!(std::fs::read_dir(&folder).unwrap().count(), 1, "nothing is left beside it");
+        assert!(write(&folder, String::new(), true).is_err());
+        assert!(
+            write(&folder.join("no/where"), String::new(), true)
+                .unwrap_err()
+                .found
+                .contains("no such folder")
+        );
+        assert_eq!(write(Path::new("-"), "text".to_owned(), false), Ok(Some("text".to_owned())));
+        std::fs::remove_dir_all(&folder).unwrap();
+    }
+
     #[test]
     fn days_become_dates() {
         for (seconds, told) in [

@@ -4,7 +4,6 @@ use crate::report::Report;
 use crate::{files, page};
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::Sheet;
-use roulade_answer::ask;
 use roulade_search::SearchQuestion;
 use std::path::Path;
 
@@ -32,5 +31,5 @@ pub(crate) fn search(sheet: &Path, question: &Path) -> Result<(Report, bool), Pr
     question.sheet = Some(sheet);
     let found = roulade_search::search(question)?;
     let (page, rows) = page::search(&found);
-    Ok((Report { page, json: ask::answer(Ok(&found)), rows }, found.holds))
+    Ok((Report::of(page, &found, rows), found.holds))
 }

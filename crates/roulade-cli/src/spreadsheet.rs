@@ -7,15 +7,20 @@ use std::io::Cursor;
 /// Workbooks are archives; these two letters begin one.
 const ARCHIVE: &[u8] = b"PK";
 
-/// The text of a file: a workbook's first sheet that holds anything, as CSV; UTF-8; UTF-16 with its byte order mark; or
-/// Latin-1, which is what a text is that is not UTF-8 (ISO 8859-1, with the marks that Windows-1252 adds).
+/// The text of a file: a workbook's first sheet that holds anything, as CSV; or what [`decoded`] makes of it.
 ///
 /// # Errors
 /// Where a workbook cannot be read or holds nothing, or UTF-16 breaks off.
 pub(crate) fn text(bytes: Vec<u8>) -> Result<String, Problem> {
-    if bytes.starts_with(ARCHIVE) {
-        return workbook(bytes);
-    }
+    if bytes.starts_with(ARCHIVE) { workbook(bytes) } else { decoded(bytes) }
+}
+
+/// A text in UTF-8, with a byte order mark or without; in UTF-16 with its mark; or in Windows-1252, which is what a text
+/// is that is none of these.
+///
+/// # Errors
+/// Where UTF-16 breaks off.
+pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, Problem> {
     match bytes.as_slice() {
         [0xFF, 0xFE, rest @ ..] => return utf16(rest, u16::from_le_bytes),
         [0xFE, 0xFF, rest @ ..] => return utf16(rest, u16::from_be_bytes),
@@ -23,21 +28,18 @@ pub(crate) fn text(bytes: Vec<u8>) -> Result<String, Problem> {
     }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned)),
-        Err(error) => Ok(error.into_bytes().into_iter().map(latin).collect()),
+        Err(error) => Ok(error.into_bytes().into_iter().map(windows).collect()),
     }
 }
 
-/// A byte of Latin-1, where Windows-1252 has a mark of its own that one.
-fn latin(byte: u8) -> char {
-    match byte {
-        0x80 => '€',
-        0x85 => '…',
-        0x91 | 0x92 => '\'',
-        0x93 | 0x94 => '"',
-        0x96 => '–',
-        0x97 => '—',
-        other => char::from(other),
-    }
+/// Windows-1252 from 0x80 to 0x9F, as the Encoding Standard (WHATWG) has it; all else is Latin-1.
+const WINDOWS: [char; 32] = [
+    '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž', '\u{8f}', '\u{90}',
+    '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}', 'ž', 'Ÿ',
+];
+
+fn windows(byte: u8) -> char {
+    WINDOWS.get(usize::from(byte).wrapping_sub(0x80)).copied().unwrap_or(char::from(byte))
 }
 
 fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> Result<String, Problem> {
@@ -50,7 +52,7 @@ fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> Result<String, Problem> {
         Problem::new(
             "",
             format!("UTF-16 with half a character, 0x{:04X}", error.unpaired_surrogate()),
-            "expected a whole text file",
+            "a whole text file is expected",
         )
     })
 }
@@ -106,6 +108,10 @@ mod tests {
         {
             assert_eq!(text(bytes).unwrap(), wanted);
         }
+        assert_eq!(
+            text(b"5 \xb5m \x96 6 \xb5m, \x931\x94, 20 \x80".to_vec()).unwrap(),
+            "5 µm – 6 µm, “1”, 20 €"
+        );
         assert!(text(vec![0xFF, 0xFE, 0x41]).is_err());
         assert!(text(b"PK\x03\x04 not an archive".to_vec()).unwrap_err().to_string().contains("workbook"));
     }

@@ -11,7 +11,7 @@ use roulade::study::form_factors::{CellSource, asked};
 /// More would be a search of another kind.
 const MOST_FREE: usize = 20;
 const USUAL_TRIALS: u32 = 20_000;
-const MOST_TRIALS: u32 = 10_000_000;
+const MOST_TRIALS: u32 = 500_000;
 
 /// A figure to be made great or small.
 #[derive(Clone, Copy, Debug)]

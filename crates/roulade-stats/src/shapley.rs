@@ -15,12 +15,14 @@ use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use std::collections::BTreeMap;
 
-/// Most changes whose corners are all worked out: 2¹⁶ = 65,536 corners.
+/// Most changes whose corners are all worked out: 2¹² = 4,096 corners.
 pub const MOST_EXACT: usize = 12;
 /// Most changes at all: a corner is a number of 64 bits, one of which is kept.
 pub const MOST: usize = 63;
-/// Pairs of orders that are drawn beyond [`MOST_EXACT`] changes: each order and its reverse.
+/// Pairs of orders that are drawn at most where not all are taken: each order and its reverse.
 const PAIRS: usize = 150;
+/// Pairs of orders that are drawn at least.
+const FEWEST_PAIRS: usize = 8;
 
 /// The orders in which changes are made.
 #[derive(Clone, Debug)]
@@ -54,11 +56,20 @@ pub enum Weights {
 impl Orders {
     /// All orders of up to [`MOST_EXACT`] changes; above that, drawn ones.
     pub fn new(changes: usize, seed: u64) -> Self {
-        if changes <= MOST_EXACT {
-            Self::All(changes)
-        } else {
-            Self::Some(DrawnOrders::new(changes, PAIRS, seed))
+        Self::within(changes, seed, 1 << MOST_EXACT)
+    }
+
+    /// All orders where they pass through no more than so many corners; otherwise as many drawn ones as do, and sixteen at
+    /// least.
+    pub fn within(changes: usize, seed: u64, corners: usize) -> Self {
+        if changes <= MOST_EXACT && 1 << changes <= corners {
+            return Self::All(changes);
         }
+        Self::Some(DrawnOrders::new(
+            changes,
+            (corners / (2 * changes.max(1))).clamp(FEWEST_PAIRS, PAIRS),
+            seed,
+        ))
     }
 
     /// How many corners have to be worked out.

@@ -15,14 +15,16 @@ pub(crate) fn all() -> Outcome {
 
     step("gate: format", || run(cargo().args(["fmt", "--all", "--check"])))?;
     step("gate: lints", || {
-        run(cargo().args(["clippy", "--workspace", "--all-targets", "--", "--deny", "warnings"]))
+        run(cargo().args(["clippy", "--locked", "--workspace", "--all-targets", "--", "--deny", "warnings"]))
     })?;
     step("gate: documentation", || {
-        run(cargo().args(["doc", "--workspace", "--no-deps"]).env("RUSTDOCFLAGS", "--deny warnings"))
+        run(cargo()
+            .args(["doc", "--locked", "--workspace", "--no-deps"])
+            .env("RUSTDOCFLAGS", "--deny warnings"))
     })?;
-    step("gate: tests", || run(cargo().args(["test", "--workspace"])))?;
+    step("gate: tests", || run(cargo().args(["test", "--locked", "--workspace"])))?;
     step("gate: tables as Arrow and Parquet", || {
-        run(cargo().args(["test", "--package", "roulade-columns", "--features", "arrow-files", "--lib"]))
+        run(cargo().args(["test", "--locked", "--package", "roulade-columns", "--features", "arrow-files", "--lib"]))
     })?;
     python::tested()?;
     step("gate: the model as WebAssembly", page::model)?;

@@ -22,7 +22,7 @@ pub(crate) fn model() -> Outcome {
 /// Compiles the module, adds its glue, makes it smaller; the last two only where the module is another than last time.
 fn wasm(name: &str, features: &[&str]) -> Outcome {
     run(cargo()
-        .args(["build", "--quiet", "--package", "roulade-wasm", "--lib", "--profile", "page"])
+        .args(["build", "--locked", "--quiet", "--package", "roulade-wasm", "--lib", "--profile", "page"])
         .args(["--target", setup::WASM_TARGET])
         .args(features))?;
     let compiled = root().join("target").join(setup::WASM_TARGET).join("page/roulade_wasm.wasm");
@@ -58,11 +58,9 @@ pub(crate) fn build() -> Outcome {
 pub(crate) fn show(port: Option<u16>) -> Outcome {
     let start = Instant::now();
     step("the demo on the command line", || {
-        run(cargo().args(["run", "--quiet", "--profile", "quick", "--package", "roulade-cli", "--"]).args([
-            "compare",
-            "demo/marram-a.json",
-            "demo/marram-b.json",
-        ]))
+        run(cargo()
+            .args(["run", "--locked", "--quiet", "--profile", "quick", "--package", "roulade-cli", "--"])
+            .args(["compare", "demo/marram-a.json", "demo/marram-b.json"]))
     })?;
     println!(
         "The answer stood after {:.0} s. The page follows; the first time it takes a few minutes.",

@@ -34,7 +34,17 @@ pub(crate) fn rust_tools() -> Outcome {
 /// third of the time of wasm-bindgen's command line.
 pub(crate) fn bindings() -> Outcome {
     run(cargo()
-        .args(["build", "--quiet", "--package", "xtask", "--features", "bindings", "--bin", "bindings"])
+        .args([
+            "build",
+            "--locked",
+            "--quiet",
+            "--package",
+            "xtask",
+            "--features",
+            "bindings",
+            "--bin",
+            "bindings",
+        ])
         .args(["--profile", "quick"]))
 }
 

@@ -30,6 +30,7 @@ impl FigureChange {
         first: f64,
         second: f64,
     ) -> Self {
+        let scale = first.abs().max(second.abs());
         let apart = between(first, second);
         let relative = if first == 0.0 { 0.0 } else { apart / first };
         let written = Self {
@@ -37,8 +38,8 @@ impl FigureChange {
             label,
             first: pen.figure(first, unit),
             second: pen.figure(second, unit),
-            change: pen.difference(apart, unit),
-            percent: Some(pen.difference(relative, Unit::Percent)),
+            change: pen.difference_of(apart, scale, unit),
+            percent: Some(pen.difference_of(relative, 1.0, Unit::Percent)),
         };
         // The pen passes either way, so that the order of figures does not depend on their values.
         Self { percent: written.percent.filter(|_| first != 0.0), ..written }
@@ -47,6 +48,10 @@ impl FigureChange {
 
 /// The second less the first; below the rounding of the two, a difference is none.
 pub(super) fn between(first: f64, second: f64) -> f64 {
-    let difference = second - first;
-    if difference.abs() > 1e-12 * first.abs().max(second.abs()) { difference } else { 0.0 }
+    above_rounding(second - first, first.abs().max(second.abs()))
+}
+
+/// A difference of numbers of that scale; below their rounding it is none.
+pub(super) fn above_rounding(difference: f64, scale: f64) -> f64 {
+    if difference.abs() > 1e-12 * scale { difference } else { 0.0 }
 }

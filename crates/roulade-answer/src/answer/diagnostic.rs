@@ -3,11 +3,14 @@
 use roulade::quantity::problem::Problem;
 use serde::Serialize;
 
+/// The place of what is wrong with all that was given, and with no entry of it.
+const WHOLE: &str = "input";
+
 /// A problem with its wording.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Diagnostic {
-    /// Path in the sheet, or line and column.
+    /// Path in the sheet, or line and column; "input" for all that was given.
     pub place: String,
     /// What was found there.
     pub found: String,
@@ -19,7 +22,12 @@ pub struct Diagnostic {
 
 impl From<&Problem> for Diagnostic {
     fn from(problem: &Problem) -> Self {
-        let Problem { place, found, expected } = problem.clone();
-        Self { place, found, expected, text: problem.to_string() }
+        let mut problem = problem.clone();
+        if problem.place.is_empty() {
+            problem.place = WHOLE.to_owned();
+        }
+        let text = problem.to_string();
+        let Problem { place, found, expected } = problem;
+        Self { place, found, expected, text }
     }
 }

@@ -126,17 +126,32 @@ impl FigureWriter<'_> {
 
     /// A difference, with its sign.
     pub(super) fn difference(&mut self, si: f64, unit: Unit) -> Figure {
-        self.write(si, unit, notation::print_signed)
+        self.difference_of(si, 0.0, unit)
+    }
+
+    /// A difference of numbers of that scale: an uncertainty below their rounding is none.
+    pub(super) fn difference_of(&mut self, si: f64, scale: f64, unit: Unit) -> Figure {
+        self.write_above(1e-12 * scale, si, unit, notation::print_signed)
     }
 
     fn write(&mut self, si: f64, unit: Unit, print: impl Fn(f64, f64, Unit) -> String) -> Figure {
+        self.write_above(0.0, si, unit, print)
+    }
+
+    fn write_above(
+        &mut self,
+        rounding: f64,
+        si: f64,
+        unit: Unit,
+        print: impl Fn(f64, f64, Unit) -> String,
+    ) -> Figure {
         match self {
             Self::Noting(values) => {
                 values.push(si);
                 Figure { value: si, u: None, low: None, high: None, unit: "", text: String::new() }
             }
             Self::Writing { u, next } => {
-                let u = u.get(*next).copied().unwrap_or(0.0);
+                let u = u.get(*next).copied().filter(|u| *u > rounding).unwrap_or(0.0);
                 *next += 1;
                 Figure::of(si, u, Interval::about(si, u), unit, print)
             }

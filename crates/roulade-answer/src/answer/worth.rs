@@ -378,9 +378,9 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
     ];
     if !method.exact {
         remarks.push(format!(
-            "Of more than {} changes orders are drawn, each with its reverse; standard errors say what that costs. \
+            "Of so many changes, {}, orders are drawn, each with its reverse; standard errors say what that costs. \
              Interactions are not looked for.",
-            roulade_stats::shapley::MOST_EXACT
+            worths.changes.len()
         ));
     }
     if method.cannot_be > 0 {
@@ -401,9 +401,14 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
         remarks.push("Uncertainties are carried through to first order.".to_owned());
     } else if method.answered < method.draws {
         remarks.push(format!(
-            "{} of {} Monte Carlo trials give a pair of cells that cannot be built, and are left out.",
+            "{} of {} Monte Carlo trials give a pair of cells that cannot be built, and are left out.{}",
             method.draws - method.answered,
-            method.draws
+            method.draws,
+            if (method.answered as usize) < attribute::FEWEST_ANSWERED.min(method.draws as usize) {
+                " Too few are left: uncertainties are those to first order."
+            } else {
+                ""
+            }
         ));
     }
     if !worths.unpriced.is_empty() {

@@ -62,7 +62,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
     Ok(BenchAnswer {
         cells: bench.cells().into_iter().map(str::to_owned).collect(),
         readings: bench.readings.iter().map(as_read).collect(),
-        problems: bench.problems.0.iter().map(Diagnostic::from).collect(),
+        problems: bench.problems.told().iter().map(Diagnostic::from).collect(),
     })
 }
 
@@ -76,6 +76,9 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
     let mut text =
         String::from("cell,specimen,state,quantity,at,value,unit,uncertainty,instrument,fit,remark,date\n");
     let quoted = |cell: &str| {
+        // A spreadsheet would take such a name for a formula; the reader of bench sheets takes the apostrophe off again.
+        let armed = cell.starts_with(['=', '+', '-', '@']);
+        let cell = &if armed { format!("'{cell}") } else { cell.to_owned() };
         if cell.contains([',', '"', '\n']) {
             format!("\"{}\"", cell.replace('"', "\"\""))
         } else {

@@ -2,8 +2,10 @@
 
 use crate::page::Page;
 use anstyle::Style;
+pub(crate) use roulade::quantity::problem::visible;
 use roulade::quantity::problem::{Problem, Problems};
-use std::borrow::Cow;
+use roulade_answer::ask;
+use serde::Serialize;
 use std::fmt::Write as _;
 
 /// An answer, in everything that a form may need of it.
@@ -14,6 +16,23 @@ pub(crate) struct Report {
     pub(crate) json: String,
     /// For spreadsheets: a header, then rows.
     pub(crate) rows: Vec<Vec<String>>,
+    /// What goes to standard output in its place: a file that was to be written there.
+    pub(crate) instead: Option<String>,
+}
+
+impl Report {
+    /// An answer, for people, for programs and for spreadsheets.
+    pub(crate) fn of<T: Serialize + ?Sized>(page: Page, answer: &T, rows: Vec<Vec<String>>) -> Self {
+        Self { page, json: ask::answer(Ok(answer)), rows, instead: None }
+    }
+
+    /// What goes to standard output.
+    pub(crate) fn out(self, form: &dyn Form) -> Out {
+        match self.instead {
+            Some(text) => Out::Exact(text),
+            None => form.answer(&self),
+        }
+    }
 }
 
 /// A form of an answer.
@@ -70,7 +89,7 @@ impl Sources {
 /// "FILE: place: found …; …", a line for each problem.
 pub(super) fn complaints(problems: &Problems, sources: &Sources) -> String {
     let mut lines = String::new();
-    for problem in &problems.0 {
+    for problem in &*problems.told() {
         let (file, place) = sources.find(problem);
         let told = Problem { place: place.to_owned(), ..problem.clone() }.to_string();
         // Writing to a string does not fail.
@@ -84,31 +103,6 @@ pub(super) const DIM: Style = Style::new().dimmed();
 
 pub(super) fn in_style(style: Style, text: &str) -> String {
     if text.is_empty() { String::new() } else { format!("{style}{text}{style:#}") }
-}
-
-/// Text from a sheet as it may be shown: what a terminal would obey, or what would reorder a line, is written as JSON
-/// would write it.
-pub(crate) fn visible(text: &str) -> Cow<'_, str> {
-    let obeyed = |c: char| {
-        c.is_control()
-            || matches!(c, '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    };
-    if !text.contains(obeyed) {
-        return Cow::Borrowed(text);
-    }
-    let mut shown = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        match c {
-            '\n' => shown.push_str("\\n"),
-            '\t' => shown.push_str("\\t"),
-            _ if obeyed(c) => {
-                // Writing to a string does not fail.
-                let _ = write!(shown, "\\u{:04x}", u32::from(c));
-            }
-            _ => shown.push(c),
-        }
-    }
-    Cow::Owned(shown)
 }
 
 #[cfg(test)]

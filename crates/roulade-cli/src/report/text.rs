@@ -167,7 +167,12 @@ mod tests {
                 Line::Sum(row(["together", "154 ± 12 g", "0 µm", ""])),
             ],
         };
-        let report = Report { page: Page(vec![Block::Table(table)]), json: String::new(), rows: Vec::new() };
+        let report = Report {
+            page: Page(vec![Block::Table(table)]),
+            json: String::new(),
+            rows: Vec::new(),
+            instead: None,
+        };
         let Out::Styled(text) = (Text { width }).answer(&report) else { return String::new() };
         anstream::adapter::strip_str(&text).to_string()
     }

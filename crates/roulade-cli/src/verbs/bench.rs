@@ -17,14 +17,14 @@ pub(super) fn readings(asked: &ReadingsArgs) -> Delivery {
     let Some(path) = &asked.bench else {
         let listed = quantity::listed();
         let (page, rows) = page::bench_quantities(&listed);
-        let report = Report { page, json: ask::answer(Ok(listed)), rows };
+        let report = Report::of(page, &listed, rows);
         return said(&asked.form, Ok(report), &Sources::one(String::new()));
     };
     let report = files::read_bench(path).map_err(Problems::from).and_then(|text| {
         let answer = ask::readings_of(&text)?;
         let (page, rows) = page::readings(&answer);
         let good = answer.problems.is_empty();
-        Ok((Report { page, json: ask::answer(Ok(answer)), rows }, good))
+        Ok((Report::of(page, &answer, rows), good))
     });
     judged(&asked.form, report, &Sources::one(files::name(path)))
 }
@@ -66,10 +66,10 @@ fn reconciled(asked: &ReconcileArgs) -> Result<(Report, bool), Problems> {
         populations: &asked.two,
     };
     let answer = ask::reconciled(&sheet, &bench, question)?;
-    write(asked.write.as_deref(), &answer.sheet, asked.overwrite)?;
+    let instead = write(asked.write.as_deref(), &answer.sheet, asked.overwrite)?;
     let (page, rows) = page::reconciliation(&answer);
     let agree = answer.verdict == "agree";
-    Ok((Report { page, json: ask::answer(Ok(&answer)), rows }, agree))
+    Ok((Report { instead, ..Report::of(page, &answer, rows) }, agree))
 }
 
 /// What to read next.
@@ -91,5 +91,5 @@ fn ranked(asked: &NextArgs) -> Result<(Report, bool), Problems> {
     let answer =
         ask::next_after(&sheet, second.as_ref(), &asked.figure, bench.as_deref(), instruments.as_deref())?;
     let (page, rows) = page::next(&answer);
-    Ok((Report { page, json: ask::answer(Ok(&answer)), rows }, true))
+    Ok((Report::of(page, &answer, rows), true))
 }

@@ -13,7 +13,7 @@ use roulade_answer::ask;
 pub(super) fn estimate(asked: &EstimateArgs) -> Delivery {
     let report = draft(&asked.sheet).and_then(|draft| EstimateAnswer::of(&draft)).map(|answer| {
         let (page, rows) = page::estimate(&answer, asked.ledger, asked.elements);
-        Report { page, json: ask::answer(Ok(&answer)), rows }
+        Report::of(page, &answer, rows)
     });
     said(&asked.form, report, &Sources::one(files::name(&asked.sheet)))
 }
@@ -23,7 +23,7 @@ pub(super) fn compare(asked: &CompareArgs) -> Delivery {
     let begins = vec![("first", files::name(&asked.first)), ("second", files::name(&asked.second))];
     let report = ask::compared(draft(&asked.first), draft(&asked.second)).map(|answer| {
         let (page, rows) = page::comparison(&answer, asked.elements);
-        Report { page, json: ask::answer(Ok(&answer)), rows }
+        Report::of(page, &answer, rows)
     });
     said(&asked.form, report, &Sources { file: "roulade".to_owned(), begins })
 }
@@ -44,7 +44,7 @@ fn removed(asked: &WithoutArgs) -> Result<Report, Problems> {
     });
     let (as_it_was, instead) = both(as_it_was, instead.transpose())?;
     let answer = ask::taken(as_it_was, &asked.parts, instead, asked.reclaim)?;
-    write(asked.write.as_deref(), &answer.sheet, asked.overwrite)?;
+    let instead = write(asked.write.as_deref(), &answer.sheet, asked.overwrite)?;
     let (page, rows) = page::comparison(&answer, false);
-    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+    Ok(Report { instead, ..Report::of(page, &answer, rows) })
 }

@@ -23,7 +23,7 @@ pub(super) fn claim(asked: ClaimArgs) -> Delivery {
             Weighed::One(answer) => page::claim(answer),
             Weighed::Several(answer) => page::claims(answer),
         };
-        (Report { page, json: ask::answer(Ok(&answer)), rows }, !refuted)
+        (Report::of(page, &answer, rows), !refuted)
     });
     judged(&asked.form, report, &Sources { file: "roulade".to_owned(), begins })
 }

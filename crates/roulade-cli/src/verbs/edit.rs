@@ -10,7 +10,6 @@ use roulade::study::form_factors::asked::ResizeEntries;
 use roulade_answer::answer::EditAnswer;
 use roulade_answer::ask;
 use serde_json::Value;
-use std::path::Path;
 
 /// Changes the sheet, and says what is wrong with it then.
 pub(super) fn edit(asked: &EditArgs) -> Delivery {
@@ -24,22 +23,22 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
         Ok(answer) => answer,
         Err(problems) => return form.problems(&problems, &sources),
     };
-    let written = |path: &Path, text: &str, place: &str| {
-        files::write(path, text, asked.overwrite).map_err(|problem| problem.within(place))
-    };
     let text = write::text(&answer.sheet);
     let files = [
         asked.inverse.as_deref().map(|path| (path, to_text(&answer.inverse), "inverse")),
         asked.write.as_deref().map(|path| (path, text.clone(), "write")),
     ];
+    let mut instead = String::new();
     for (path, text, place) in files.into_iter().flatten() {
-        if let Err(problem) = written(path, &text, place) {
-            return form.problems(&problem.into(), &sources);
+        match files::write(path, text, asked.overwrite) {
+            Ok(left) => instead += &left.unwrap_or_default(),
+            Err(problem) => return form.problems(&problem.within(place).into(), &sources),
         }
     }
     let told = answer.problems.iter().map(|told| Problem::new(&told.place, &told.found, &told.expected));
     let problems = Problems(told.collect());
     let out = match asked {
+        _ if !instead.is_empty() => instead,
         EditArgs { json: true, .. } => ask::answer(Ok(&answer)) + "\n",
         EditArgs { write: Some(_), .. } => String::new(),
         _ => text,

@@ -56,8 +56,8 @@ fn written(asked: ReportArgs) -> Result<String, Problems> {
     }
     let page = report.html();
     let Some(path) = &asked.write else { return Ok(page) };
-    files::write(path, &page, asked.overwrite).map_err(|problem| problem.within("write"))?;
-    Ok(String::new())
+    let left = files::write(path, page, asked.overwrite).map_err(|problem| problem.within("write"))?;
+    Ok(left.unwrap_or_default())
 }
 
 /// The answers that a report is made of, each with its name and as JSON.

@@ -26,9 +26,7 @@ pub(super) fn judged(
         Ok((report, yes))
     });
     match report {
-        Ok((report, yes)) => {
-            Delivery { out: form.answer(&report), err: String::new(), status: u8::from(!yes) }
-        }
+        Ok((report, yes)) => Delivery { out: report.out(&*form), err: String::new(), status: u8::from(!yes) },
         Err(problems) => form.problems(&problems, sources),
     }
 }
@@ -54,10 +52,15 @@ pub(super) fn draft(path: &Path) -> Result<Draft, Problems> {
     Draft::parse(&files::read(path)?)
 }
 
-/// Writes plain data to a file, where one was asked for.
-pub(super) fn write(path: Option<&Path>, data: &impl Serialize, overwrite: bool) -> Result<(), Problems> {
-    let Some(path) = path else { return Ok(()) };
+/// Writes plain data to a file, where one was asked for; what is to be said in the place of the answer, where that file is
+/// standard output.
+pub(super) fn write(
+    path: Option<&Path>,
+    data: &impl Serialize,
+    overwrite: bool,
+) -> Result<Option<String>, Problems> {
+    let Some(path) = path else { return Ok(None) };
     // Plain data always becomes text.
     let text = serde_json::to_string_pretty(data).unwrap_or_default() + "\n";
-    Ok(files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?)
+    Ok(files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?)
 }

@@ -55,9 +55,9 @@ fn mapped(asked: MapArgs) -> Result<Report, Problems> {
         unknown: Unknown::default(),
     };
     let answer = ask::mapped(question, &AllCores)?;
-    draw(&answer, &asked.picture)?;
+    let instead = draw(&answer, &asked.picture)?;
     let (page, rows) = page::map(&answer);
-    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+    Ok(Report { instead, ..Report::of(page, &answer, rows) })
 }
 
 fn swept(asked: SweepArgs) -> Result<Report, Problems> {
@@ -76,9 +76,9 @@ fn swept(asked: SweepArgs) -> Result<Report, Problems> {
         unknown: Unknown::default(),
     };
     let answer = ask::swept(question, &AllCores)?;
-    draw(&answer, &asked.picture)?;
+    let instead = draw(&answer, &asked.picture)?;
     let (page, rows) = page::sweep(&answer);
-    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+    Ok(Report { instead, ..Report::of(page, &answer, rows) })
 }
 
 fn read(path: &Path) -> Result<Sheet, Problems> {
@@ -115,8 +115,8 @@ fn hold(asked: &[String]) -> Result<Option<HoldEntries>, Problems> {
     problems.or_else_ok(read)
 }
 
-fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<(), Problems> {
-    let Some(path) = asked.picture.as_deref() else { return Ok(()) };
+fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<Option<String>, Problems> {
+    let Some(path) = asked.picture.as_deref() else { return Ok(None) };
     let Some(text) = picture::grid(answer) else {
         return Err(Problem::new(
             "picture",
@@ -125,7 +125,7 @@ fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<(), Problems> {
         )
         .into());
     };
-    Ok(files::write(path, &text, asked.overwrite).map_err(|mut problem| {
+    Ok(files::write(path, text, asked.overwrite).map_err(|mut problem| {
         problem.expected = problem.expected.replace("--overwrite", "--overwrite beside --picture");
         problem.within("picture")
     })?)

@@ -9,7 +9,6 @@ use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problems, both};
 use roulade::study::attribute::{Changes, Prices, Question};
 use roulade_answer::answer::{LeaningAnswer, SampledAnswer, WorthAnswer};
-use roulade_answer::ask;
 use std::path::Path;
 
 /// Contributions of the changes between two cells.
@@ -46,9 +45,9 @@ fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
         },
         &AllCores,
     )?;
-    write(asked.write_changes.as_deref(), &answer.grouping, asked.overwrite)?;
+    let instead = write(asked.write_changes.as_deref(), &answer.grouping, asked.overwrite)?;
     let (page, rows) = page::worth(&answer);
-    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+    Ok(Report { instead, ..Report::of(page, &answer, rows) })
 }
 
 /// Trials of a cell, or of two and their difference.
@@ -74,7 +73,7 @@ fn sampled(asked: &SpreadArgs) -> Result<Report, Problems> {
         answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
     }
     let (page, rows) = page::spread(&answer);
-    Ok(Report { page, json: ask::answer(Ok(&answer)), rows })
+    Ok(Report::of(page, &answer, rows))
 }
 
 /// The best design within ranges and constraints.

@@ -7,7 +7,6 @@ use crate::report::{Delivery, Report, Sources};
 use roulade::material;
 use roulade::quantity::problem::{Problem, Problems, shortened};
 use roulade_answer::answer::{self, MaterialRow};
-use roulade_answer::ask;
 use roulade_answer::cautions::CAUTIONS;
 
 /// The table of materials, or one of them in full.
@@ -19,13 +18,13 @@ fn found(name: Option<&str>) -> Result<Report, Problems> {
     let all = answer::materials();
     let Some(name) = name else {
         let (page, rows) = page::materials(&all);
-        return Ok(Report { page, json: ask::answer(Ok(&all)), rows });
+        return Ok(Report::of(page, &all, rows));
     };
     let found = material::find(name);
     match found.and_then(|found| all.iter().find(|row| row.name == found.name)) {
         Some(row) => {
             let (page, rows) = page::material(row);
-            Ok(Report { page, json: ask::answer(Ok(row)), rows })
+            Ok(Report::of(page, row, rows))
         }
         None => Err(unknown(name, &all).into()),
     }
@@ -42,11 +41,11 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 /// Every quantity of a design sheet.
 pub(super) fn quantities(form: FormArgs) -> Delivery {
     let (page, rows) = page::quantities(&answer::quantities());
-    said(&form, Ok(Report { page, json: ask::quantities(), rows }), &Sources::one(String::new()))
+    said(&form, Ok(Report::of(page, &answer::quantities(), rows)), &Sources::one(String::new()))
 }
 
 /// Hazards of opening cells.
 pub(super) fn cautions(form: FormArgs) -> Delivery {
     let (page, rows) = page::cautions(CAUTIONS);
-    said(&form, Ok(Report { page, json: ask::answer(Ok(CAUTIONS)), rows }), &Sources::one(String::new()))
+    said(&form, Ok(Report::of(page, CAUTIONS, rows)), &Sources::one(String::new()))
 }

@@ -18,7 +18,7 @@ pub struct FirstOrder {
 }
 
 /// Steps that are tried, as shares of the standard uncertainty.
-const SHORTER: [f64; 4] = [1.0, 0.125, 0.015_625, 0.001];
+const SHORTER: [f64; 8] = [1.0, 0.125, 0.015_625, 0.001, 1e-4, 1e-5, 1e-6, 1e-7];
 
 impl FirstOrder {
     /// Moves every uncertain input up and down and watches the outputs; `outputs` gives `None` where there is no

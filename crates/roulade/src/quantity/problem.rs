@@ -1,7 +1,13 @@
 //! What is wrong, where, what was found and what would be right: data first, and the wording once.
 
 use serde::Serialize;
-use std::fmt;
+use std::borrow::Cow;
+use std::fmt::{self, Write as _};
+
+/// Most characters of a place, of what was found and of what would be right.
+const LONGEST: [usize; 3] = [200, 500, 1200];
+/// Most problems that are told one by one.
+const MOST_TOLD: usize = 50;
 
 /// One thing wrong with what was given.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
@@ -16,9 +22,14 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// A problem at `place`.
+    /// A problem at `place`. What a terminal would obey is made [visible], and no part is longer than a reader's patience.
     pub fn new(place: impl Into<String>, found: impl Into<String>, expected: impl Into<String>) -> Self {
-        Self { place: place.into(), found: found.into(), expected: expected.into() }
+        let [of_place, of_found, of_expected] = LONGEST;
+        Self {
+            place: bounded(place.into(), of_place),
+            found: bounded(found.into(), of_found),
+            expected: bounded(expected.into(), of_expected),
+        }
     }
 
     /// The same problem, seen from outside: `prefix` is put before its place.
@@ -57,6 +68,18 @@ impl Problems {
         if self.0.is_empty() { Ok(value) } else { Err(self) }
     }
 
+    /// Those that are told one by one: the first fifty, and how many more there are.
+    pub fn told(&self) -> Cow<'_, [Problem]> {
+        if self.0.len() <= MOST_TOLD {
+            return Cow::Borrowed(&self.0);
+        }
+        let mut told: Vec<Problem> = self.0.iter().take(MOST_TOLD - 1).cloned().collect();
+        let place = self.0.get(MOST_TOLD - 1).map_or(String::new(), |next| next.place.clone());
+        let found = format!("{} more problems from here on", self.0.len() - told.len());
+        told.push(Problem { place, found, expected: "those before this one mended first".to_owned() });
+        Cow::Owned(told)
+    }
+
     /// All of them, each with `prefix` before its place.
     pub fn within(self, prefix: &str) -> Self {
         Self(self.0.into_iter().map(|p| p.within(prefix)).collect())
@@ -71,7 +94,7 @@ impl From<Problem> for Problems {
 
 impl fmt::Display for Problems {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, problem) in self.0.iter().enumerate() {
+        for (i, problem) in self.told().iter().enumerate() {
             if i > 0 {
                 writeln!(f)?;
             }
@@ -128,14 +151,59 @@ pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Re
     }
 }
 
-/// At most sixty characters of what somebody wrote, control characters made visible.
+/// At most sixty characters of what somebody wrote, made [visible].
 pub fn shortened(text: &str) -> String {
-    let clean: String = text
-        .chars()
-        .take(200)
-        .flat_map(|c| if c.is_control() { c.escape_default().collect() } else { vec![c] })
-        .collect();
-    if clean.chars().count() <= 60 { clean } else { clean.chars().take(59).chain(['…']).collect() }
+    let few: String = text.chars().take(200).collect();
+    cut(&visible(&few), 60)
+}
+
+fn cut(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        None => text.to_owned(),
+        Some(_) => text.chars().take(most - 1).chain(['…']).collect(),
+    }
+}
+
+fn bounded(text: String, most: usize) -> String {
+    // No character is shorter than a byte.
+    let text = if text.len() > most { cut(&text, most) } else { text };
+    match visible(&text) {
+        Cow::Borrowed(_) => text,
+        Cow::Owned(shown) => shown,
+    }
+}
+
+/// Whether a terminal would obey a character, or a reader's screen turn a line around at it.
+fn obeyed(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Somebody's text as it may be shown: what a terminal would obey, or what would reorder a line, is written as JSON would
+/// write it.
+///
+/// ```
+/// # use roulade::quantity::problem::visible;
+/// assert_eq!(visible("lid\u{1b}[31m \u{202e}"), "lid\\u001b[31m \\u202e");
+/// ```
+pub fn visible(text: &str) -> Cow<'_, str> {
+    if !text.contains(obeyed) {
+        return Cow::Borrowed(text);
+    }
+    let mut shown = String::with_capacity(text.len() + 8);
+    for c in text.chars() {
+        match c {
+            '\n' => shown.push_str("\\n"),
+            '\r' => shown.push_str("\\r"),
+            '\t' => shown.push_str("\\t"),
+            _ if obeyed(c) => {
+                // Writing to a string does not fail.
+                let _ = write!(shown, "\\u{:04x}", u32::from(c));
+            }
+            _ => shown.push(c),
+        }
+    }
+    Cow::Owned(shown)
 }
 
 #[cfg(test)]
@@ -175,7 +243,20 @@ mod tests {
 
     #[test]
     fn long_and_strange_text_is_cut_and_made_visible() {
-        assert_eq!(shortened("a\u{1b}[31m"), "a\\u{1b}[31m");
+        assert_eq!(shortened("a\u{1b}[31m\u{202e}"), "a\\u001b[31m\\u202e");
         assert_eq!(shortened(&"µ".repeat(100)).chars().count(), 60);
+        let problem = Problem::new("parts[a\u{1b}]", "µ".repeat(10_000), "b\nc");
+        assert_eq!((problem.place.as_str(), problem.expected.as_str()), ("parts[a\\u001b]", "b\\nc"));
+        assert_eq!(problem.found.chars().count(), 500);
+    }
+
+    #[test]
+    fn many_problems_are_counted() {
+        let all = |n: usize| Problems((0..n).map(|i| Problem::new(format!("a{i}"), "b", "c")).collect());
+        assert_eq!(all(50).told().len(), 50);
+        let told = all(20_000).told().into_owned();
+        assert_eq!((told.len(), told[49].place.as_str()), (50, "a49"));
+        assert_eq!(told[49].found, "19951 more problems from here on");
+        assert!(all(20_000).to_string().len() < 1_500);
     }
 }

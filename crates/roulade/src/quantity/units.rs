@@ -68,6 +68,52 @@ pub enum Dimension {
     Count,
 }
 
+impl Dimension {
+    /// An ordinary size of it in a cell, SI; only its power of ten counts.
+    pub(crate) fn ordinary(self) -> f64 {
+        match self {
+            Self::Length => 1e-3,
+            Self::Area => 1e-3,
+            Self::Volume => 1e-5,
+            Self::Mass => 1e-2,
+            Self::Density => 1e3,
+            Self::Loading => 1e-1,
+            Self::SpecificCapacity => 1e6,
+            Self::ArealCapacity => 1e5,
+            Self::Charge => 1e4,
+            Self::Voltage => 1.0,
+            Self::Energy => 1e5,
+            Self::EnergyDensity => 1e9,
+            Self::SpecificEnergy => 1e6,
+            Self::Resistance => 1e-2,
+            Self::MolarMass => 1e-1,
+            Self::MassPerEnergy => 1e-6,
+            Self::MassPerCharge => 1e-6,
+            Self::Conductivity => 1.0,
+            Self::ArealResistance => 1e-3,
+            Self::Resistivity => 1e-8,
+            Self::Current => 1.0,
+            Self::Power => 1.0,
+            Self::Rate => 1e-4,
+            Self::Temperature => 1e2,
+            Self::Fraction | Self::Count => 1.0,
+        }
+    }
+
+    /// Whether a number of it, SI, is a size that can be worked with: nothing, or within a factor of 10⁹ of what cells have.
+    /// Beyond that sums of small and large lose the small, and figures would say nothing.
+    ///
+    /// ```
+    /// # use roulade::quantity::units::Dimension;
+    /// assert!(Dimension::Length.reasonable(70e-3) && Dimension::Length.reasonable(0.0));
+    /// assert!(!Dimension::Length.reasonable(1e16) && !Dimension::Length.reasonable(1e-20));
+    /// ```
+    pub fn reasonable(self, si: f64) -> bool {
+        let times = si.abs() / self.ordinary();
+        times == 0.0 || (1e-9..=1e9).contains(&times)
+    }
+}
+
 /// Declares the units: what each measures, how it is printed, and its size in SI base units by way of `uom`.
 macro_rules! units {
     ($($unit:ident: $dimension:ident, $symbol:literal, $si:expr;)*) => {

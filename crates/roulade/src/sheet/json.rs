@@ -33,18 +33,19 @@ pub enum Json<'a> {
 /// # Errors
 /// Where the text is no JSON, with line and column; `expected` says what would be right.
 pub fn parse<'a>(text: &'a str, expected: &str) -> Result<Json<'a>, Problem> {
-    serde_json::from_str(text).map_err(|e| Problem::new("", unreadable(&e), expected))
+    serde_json::from_str(text).map_err(|e| {
+        Problem::new(format!("line {}, column {}", e.line(), e.column().max(1)), unreadable(&e), expected)
+    })
 }
 
-/// What is wrong with a text that is no JSON, and where.
+/// What is wrong with a text that is no JSON.
 fn unreadable(error: &serde_json::Error) -> String {
-    let place = format!("line {}, column {}", error.line(), error.column().max(1));
     let said = error.to_string();
     let said = said.rsplit_once(" at line ").map_or(said.as_str(), |(said, _)| said);
     match error.classify() {
-        Category::Eof => format!("a text that breaks off at {place}"),
-        Category::Syntax | Category::Io => format!("text that is not JSON at {place} ({said})"),
-        Category::Data => format!("{said}, at {place}"),
+        Category::Eof => "a text that breaks off".to_owned(),
+        Category::Syntax | Category::Io => format!("text that is not JSON ({said})"),
+        Category::Data => said.to_owned(),
     }
 }
 
@@ -185,14 +186,12 @@ mod tests {
     #[test]
     fn a_key_that_stands_twice_is_refused_where_it_stands() {
         let problem = parse("{\n  \"can\": {\"wall\": 1, \"wall\": 2}}", "a sheet").unwrap_err();
-        assert_eq!(
-            problem.to_string(),
-            "found the key \"wall\" a second time, at line 2, column 27; a sheet"
-        );
+        assert_eq!(problem.to_string(), "line 2, column 27: found the key \"wall\" a second time; a sheet");
     }
 
     #[test]
     fn broken_text_says_where() {
-        assert!(parse("{\"can\": ", "a sheet").unwrap_err().found.contains("breaks off at line 1, column 8"));
+        let problem = parse("{\"can\": ", "a sheet").unwrap_err();
+        assert_eq!(problem.to_string(), "line 1, column 8: found a text that breaks off; a sheet");
     }
 }

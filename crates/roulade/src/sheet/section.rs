@@ -24,6 +24,8 @@ macro_rules! section {
         }
 
         impl $crate::sheet::Shape for $name {
+            const MOST_LISTED: usize = 200;
+
             fn read(
                 value: $crate::sheet::Json<'_>,
                 place: $crate::sheet::Trail<'_>,

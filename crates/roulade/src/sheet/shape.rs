@@ -9,6 +9,9 @@ use std::fmt;
 
 /// A type of the sheet that is read from a JSON value.
 pub trait Shape: Sized {
+    /// Most of them that a list may hold: whatever is done with a list is then done in bounded time.
+    const MOST_LISTED: usize = 100_000;
+
     /// Reads it; `None` where its shape is wrong, with the problem told.
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self>;
 
@@ -58,7 +61,8 @@ pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, key
             Some(near) => format!("perhaps \"{near}\" was meant"),
             None => format!("known here: {}", keys.join(", ")),
         };
-        let path = if place.is_empty() { shortened(key) } else { format!("{place}.{}", shortened(key)) };
+        let name = if key.trim().is_empty() { format!("\"{key}\"") } else { shortened(key) };
+        let path = if place.is_empty() { name } else { format!("{place}.{name}") };
         problems.push(Problem::new(path, "a key that is not known here", expected));
     }
 }
@@ -149,6 +153,11 @@ impl Shape for f64 {
 impl<T: Shape> Shape for Vec<T> {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
+            Json::List(list) if list.len() > T::MOST_LISTED => {
+                let found = format!("a list of {}", list.len());
+                problems.push(Problem::new(place.to_string(), found, format!("at most {}", T::MOST_LISTED)));
+                None
+            }
             Json::List(list) => {
                 let each = list.into_iter().enumerate();
                 Some(each.filter_map(|(i, value)| T::read(value, Trail::Item(&place, i), problems)).collect())
@@ -248,6 +257,9 @@ mod tests {
         for value in [json!([0.1]), json!([0.1, 0.2, 0.3]), json!([0.1, "a"]), json!(["a", 0.1]), json!(2)] {
             assert!(read::<(f64, f64)>(value).unwrap_err().contains("a pair of numbers"));
         }
+        let many = |n: usize| read::<Vec<crate::sheet::Mixed>>(json!(vec![json!({ "material": "PVDF" }); n]));
+        assert!(many(200).is_ok());
+        assert_eq!(many(201).unwrap_err(), "here: found a list of 201; at most 200");
         let told = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
         assert_eq!(told.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
         assert!(

@@ -23,6 +23,8 @@ pub enum SheetChange {
 }
 
 impl Shape for SheetChange {
+    const MOST_LISTED: usize = 1_000;
+
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match value {
             Json::Object(mut entries) if matches!(entries.as_slice(), [(key, _)] if key == "resize") => {

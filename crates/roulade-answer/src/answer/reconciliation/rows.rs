@@ -154,7 +154,12 @@ fn used_row(plain: ReadingRow, reading: &Reading, used: &Used) -> ReadingRow {
         fate: if used.left_out { "left out" } else { "used" },
         worth: Some(used.worth),
         predicted: Some(figure(used.predicted, used.predicted_u, unit)),
-        difference: Some(signed(difference, (difference / used.residual).abs(), unit)),
+        // A reading that is what is predicted is off by nothing, whatever its uncertainty.
+        difference: Some(signed(
+            difference,
+            if used.residual == 0.0 { used.u } else { (difference / used.residual).abs() },
+            unit,
+        )),
         residual: Some(used.residual),
         z: used.z,
         counted: Some(used.counted),
@@ -322,7 +327,8 @@ pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
     let row = |population: &bench::Population| {
         let asked = found.asked.get(population.asked)?;
         let unit = asked.quantity.unit;
-        let difference = signed(population.difference, population.u, unit);
+        let u = if population.u.is_finite() { population.u } else { 0.0 };
+        let difference = signed(population.difference, u, unit);
         let [(first, _), (second, members)] = &population.groups;
         let chance = population
             .probability

@@ -196,6 +196,20 @@ impl Design {
             // stand out all the same.
             Fill::Gap(_) => (self.outer_radius() + anode.highest.max(cathode.highest), "over its tabs"),
         };
+        // Where plies end the roll stands out, and somewhere each of them must.
+        let across = 2.0 * radius_with(0.5 * self.roll.least_across(), self.above());
+        if matches!(b.winding.fill, Fill::Gap(_)) && across.value > b.can.bore().value + 1e-10 {
+            problems.push(Problem::new(
+                "winding",
+                format!(
+                    "plies that make the jelly roll {:.2} mm wide where they end, at whatever angle, in a can of {:.2} mm \
+                     inner diameter",
+                    1e3 * across.value,
+                    1e3 * b.can.bore().value
+                ),
+                "thinner plies, a wider can or more radial clearance would fit",
+            ));
+        }
         // A tenth of a nanometre is rounding.
         if widest.value > wall.value + 1e-10 {
             problems.push(Problem::new(

@@ -132,6 +132,17 @@ impl Roll {
         self.edge().map(|(_, _, r)| r).fold(Length::default(), Length::max)
     }
 
+    /// Least width across of the roll with these turns, wherever its plies begin and end: on one side a ply that is not
+    /// a whole number of turns long lies once more, on the other, at best, none does.
+    pub fn least_across(&self) -> Length {
+        let whole = self
+            .builds()
+            .iter()
+            .fold(self.lay_up.core_radius, |r, ply| r + ply.thickness * (ply.turns() + 1e-9).floor());
+        let broken = self.builds().into_iter().filter(|ply| fraction(ply.turns() + 1e-9) > 2e-9);
+        2.0 * whole + broken.map(|ply| ply.thickness).fold(Length::default(), Length::max)
+    }
+
     /// The outer edge: sectors (from, to, radius), angles in turns from 0 to 1.
     fn edge(&self) -> impl Iterator<Item = (f64, f64, Length)> {
         let mut cuts = [0.0; 10];

@@ -1,7 +1,7 @@
 //! What can be wrong with a typed quantity, and the one place where that is put into words.
 
 use super::{dimension_words, print_known, spelling};
-use crate::quantity::problem::Problem;
+use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use roulade_stats::uncertain::Uncertain;
 
@@ -62,7 +62,7 @@ impl Fault<'_> {
                 for_example("decimals follow a point (\"68.5\") and thousands are not grouped (\"1234\")"),
             ),
             Fault::NotFinite => (", not a finite number".to_owned(), needed()),
-            Fault::Beyond => (", beyond the range of numbers".to_owned(), needed()),
+            Fault::Beyond => (", a size that no cell comes near".to_owned(), needed()),
             Fault::NoUnit => (", without a unit".to_owned(), for_example(&format!("{name} needs its unit"))),
             Fault::HalfUnit => (
                 ", with a unit on the first number only".to_owned(),
@@ -115,26 +115,15 @@ fn with_article(name: &str) -> String {
     format!("{article} {name}")
 }
 
-/// `text` between quotes on one line: control and other invisible characters escaped, cut after 60 characters.
+/// `text` between quotes on one line: what is invisible is made visible, cut after 60 characters.
 fn quote(text: &str) -> String {
-    const LONGEST: usize = 60;
-    let mut quoted = String::from('"');
-    let mut length = 0;
-    for c in text.trim().chars() {
-        let shown = match c {
-            '\'' => c.to_string(),
-            _ if c.is_whitespace() && !c.is_control() => ' '.to_string(),
-            _ => c.escape_debug().to_string(),
-        };
-        length += shown.chars().count();
-        if length > LONGEST {
-            quoted.push('…');
-            break;
-        }
-        quoted += &shown;
-    }
-    quoted.push('"');
-    quoted
+    let spaced: String = text
+        .trim()
+        .chars()
+        .take(200)
+        .map(|c| if c.is_whitespace() && !c.is_control() { ' ' } else { c })
+        .collect();
+    format!("\"{}\"", shortened(&spaced).replace('"', "\\\""))
 }
 
 #[cfg(test)]
@@ -185,7 +174,7 @@ mod tests {
             (
                 "1e999 g",
                 Mass,
-                r#"found "1e999 g", beyond the range of numbers; a mass is needed, for example "70.0 ± 0.1 g""#,
+                r#"found "1e999 g", a size that no cell comes near; a mass is needed, for example "70.0 ± 0.1 g""#,
             ),
         ] {
             assert_eq!(message(text, dimension), expected);
@@ -277,7 +266,9 @@ mod tests {
             ("68 ± 1,5 µm", Length, "with a comma"),
             ("∞ µm", Length, "not a finite"),
             ("68 ± infinity µm", Length, "not a finite"),
-            ("1e308 m .. 1e999 m", Length, "beyond"),
+            ("1e308 m .. 1e999 m", Length, "no cell comes near"),
+            ("1e16 m", Length, "no cell comes near"),
+            ("70 ± 1e16 mm", Length, "no cell comes near"),
             ("1.7e308 Ah", Charge, "beyond"),
             ("-1.7e308 .. 1.7e308 m", Length, "beyond"),
             ("68 ± 1 ± 2 µm", Length, "left over"),
@@ -310,9 +301,9 @@ mod tests {
 
     #[test]
     fn what_is_quoted_is_short_and_visible() {
-        assert_eq!(quote("a\tb\u{1}\u{202e}\u{a0}'c\""), r#""a\tb\u{1}\u{202e} 'c\"""#);
+        assert_eq!(quote("a\tb\u{1}\u{202e}\u{a0}'c\""), r#""a\tb\u0001\u202e 'c\"""#);
         assert_eq!(quote(&"µ".repeat(60)), format!("\"{}\"", "µ".repeat(60)));
-        assert_eq!(quote(&"µ".repeat(61)), format!("\"{}…\"", "µ".repeat(60)));
+        assert_eq!(quote(&"µ".repeat(61)), format!("\"{}…\"", "µ".repeat(59)));
     }
 
     proptest! {

@@ -25,7 +25,8 @@ use std::borrow::Cow;
 ///
 /// A unit after the last of two numbers is the unit of both, so `66.5 ± 0.4 %` of a fraction is 0.665 ± 0.004; a
 /// per cent sign on a fraction's uncertainty is always percentage points. A fraction and a count may go without a
-/// unit. An uncertainty of zero, and a range with equal ends, are exact.
+/// unit. An uncertainty of zero, and a range with equal ends, are exact. A number a thousand million times larger, or smaller,
+/// than what cells have is none of a cell: see [`Dimension::reasonable`].
 ///
 /// # Errors
 /// A [`Complaint`] that quotes the text, says what is wrong with it, and gives an example of what would be right.
@@ -42,7 +43,19 @@ use std::borrow::Cow;
 /// # Ok::<(), roulade::quantity::notation::Complaint>(())
 /// ```
 pub fn read(text: &str, dimension: Dimension) -> Result<Uncertain, Complaint> {
-    interpret(plain(text).trim(), dimension).map_err(|fault| fault.complain(text, dimension))
+    interpret(plain(text).trim(), dimension)
+        .and_then(|known| reasonable(known, dimension))
+        .map_err(|fault| fault.complain(text, dimension))
+}
+
+/// Of a size that can be worked with, and so is its uncertainty.
+fn reasonable(known: Uncertain, dimension: Dimension) -> Result<Uncertain, Fault<'static>> {
+    let ends = match known.spread {
+        Spread::Range { low, high } => [low, high],
+        Spread::Standard(u) => [known.value, u],
+        Spread::Exact => [known.value; 2],
+    };
+    if ends.iter().all(|end| dimension.reasonable(*end)) { Ok(known) } else { Err(Fault::Beyond) }
 }
 
 /// With the one sign that each other one stands for; most texts have no other.

@@ -47,9 +47,17 @@ pub struct PriceList(
     pub  Vec<(String, f64)>,
 );
 
+/// Every cell between two is priced from the whole list.
+const MOST_PRICES: usize = 500;
+
 impl Shape for PriceList {
     fn read(value: shape::Json<'_>, place: shape::Trail<'_>, problems: &mut Problems) -> Option<Self> {
         let mut entries = shape::object(value, place, &["the names of what is priced"], problems)?;
+        if entries.len() > MOST_PRICES {
+            let found = format!("{} prices", entries.len());
+            problems.push(Problem::new(place.to_string(), found, format!("at most {MOST_PRICES}")));
+            return None;
+        }
         entries.sort_by(|(a, _), (b, _)| a.cmp(b));
         let mut list = Vec::with_capacity(entries.len());
         for (name, value) in entries {

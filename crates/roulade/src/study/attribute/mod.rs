@@ -41,7 +41,7 @@ pub use crate::sheet::overlay::{DifferingEntry, Overlay};
 pub use change::Change;
 pub use contribution::{Difference, FigureContributions, Impossible, Pair, Worth, Worths};
 pub use merit::Merit;
-pub use question::{DRAWS, MOST_DRAWS, Question};
+pub use question::{DRAWS, FEWEST_ANSWERED, MOST_DRAWS, Question};
 
 /// The changes that two sheets lie apart: those of the list, and for what it does not name the automatic ones.
 ///
@@ -122,7 +122,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         shelf: CurveCache::full(),
     };
     let sought = cells.sought();
-    let orders = Orders::new(changes.len(), u64::from(question.seed));
+    let orders = question::orders(question, changes.len(), joint.known())?;
     let corners = hands.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
     let can_be: Vec<bool> = corners.iter().map(Result::is_ok).collect();
     let game = Game { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
@@ -151,7 +151,14 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
             game.at(&(held_a.hold(&a, x), held_b.hold(&b, y)), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
-        (from_draws(&best, &drawn), u32::try_from(drawn.len()).unwrap_or(u32::MAX))
+        let by_trials = from_draws(&best, &drawn);
+        let told = if by_trials.iter().all(Option::is_some) {
+            by_trials.into_iter().flatten().collect()
+        } else {
+            let first_order = game.first_order(&joint, &best, &weights, &pairs);
+            by_trials.into_iter().zip(first_order).map(|(told, instead)| told.unwrap_or(instead)).collect()
+        };
+        (told, u32::try_from(drawn.len()).unwrap_or(u32::MAX))
     };
     let figures = game.shared(&at_best, &weights, &told, &pairs);
     let names = |names: Vec<&str>| {

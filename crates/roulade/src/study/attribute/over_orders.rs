@@ -3,6 +3,7 @@
 use super::contribution::{Difference, FigureContributions, Pair, Worth};
 use super::corner::{Corner, Source};
 use super::merit::Merit;
+use super::question::FEWEST_ANSWERED;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use crate::study::compare::Joint;
@@ -165,26 +166,33 @@ impl Game<'_> {
 /// Standard uncertainties that reach to 95 % of a normal distribution either way (JCGM 100:2008, table G.1).
 const NORMAL_95: f64 = 1.96;
 
-/// Mean is left where it is: at the best values. The draws say how far around it.
-pub(super) fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Difference> {
+/// Mean is left where it is: at the best values. The draws say how far around it; too few of them say nothing.
+pub(super) fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Option<Difference>> {
     let told = |(i, value): (usize, &f64)| {
         let mut column: Vec<f64> =
             drawn.iter().filter_map(|told| told.get(i).copied()).filter(|told| told.is_finite()).collect();
         column.sort_by(f64::total_cmp);
         let count = column.len();
+        if !value.is_finite() {
+            // What there is not at the best values is not told.
+            return Some(Difference { value: *value, u: 0.0, interval: [*value; 2] });
+        }
+        if count < FEWEST_ANSWERED.min(drawn.len().max(2)) {
+            return None;
+        }
         let mean = column.iter().sum::<f64>() / count as f64;
         let squares: f64 = column.iter().map(|x| (x - mean) * (x - mean)).sum();
-        let u = if count > 1 { (squares / (count - 1) as f64).sqrt() } else { 0.0 };
+        let u = (squares / (count - 1) as f64).sqrt();
         // q, the nearest to 0.95 of them, inside and the others halved: from y(r) to y(r + q), counted from one (JCGM
         // 101:2008, 7.7.2).
         let inside = (count * 95 + 50) / 100;
         let below = (count - inside) / 2;
         let end = |i: usize| column.get(i.min(count.saturating_sub(1))).copied().unwrap_or(*value);
-        Difference {
+        Some(Difference {
             value: *value,
             u,
             interval: [end(below.saturating_sub(1)), end((below + inside).saturating_sub(1))],
-        }
+        })
     };
     best.iter().enumerate().map(told).collect()
 }

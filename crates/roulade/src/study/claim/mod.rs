@@ -56,7 +56,7 @@ pub fn claim(text: &str, cell: Draft, other: Option<Draft>) -> Result<Check, Pro
 /// Draws where none are asked for.
 pub const DRAWS: u32 = 10_000;
 /// Most draws that may be asked for.
-pub const MOST_DRAWS: u32 = 2_000_000;
+pub const MOST_DRAWS: u32 = 500_000;
 
 #[cfg(test)]
 mod calibration;

@@ -188,8 +188,11 @@ impl Panel {
             let mut values = self.sampler.best().to_vec();
             let mut trials = Trials::default();
             for _ in 0..own {
-                let Some(latent) = self.thrown(steered, &mut stream, &mut values, &mut trials.thrown) else {
-                    continue;
+                let most = own * THROWS - trials.thrown;
+                let Some(latent) = self.thrown(steered, &mut stream, (&mut values, most), &mut trials.thrown)
+                else {
+                    // Hardly any cell lies where the figures point: fewer draws tell as much.
+                    break;
                 };
                 let kept = self.held.hold(&self.cell, values.clone());
                 let Ok(outputs) = self.outputs(&kept) else { continue };
@@ -210,8 +213,8 @@ impl Panel {
     }
 }
 
-/// So many times a draw is thrown until all inputs are what they may be.
-const THROWS: usize = 1000;
+/// So many times as often as draws are wanted, on the mean, one is thrown until all inputs are what they may be.
+const THROWS: u32 = 20;
 
 impl Panel {
     /// The numbers behind one draw, its inputs in `values`, and the throws counted.
@@ -219,10 +222,10 @@ impl Panel {
         &self,
         steered: Option<&Steered>,
         stream: &mut Stream,
-        values: &mut [f64],
+        (values, most): (&mut [f64], u32),
         count: &mut u32,
     ) -> Option<Vec<f64>> {
-        (0..THROWS).find_map(|_| {
+        (0..most).find_map(|_| {
             *count += 1;
             let latent = match steered {
                 Some(steered) => steered.draw(stream),

@@ -67,6 +67,9 @@ impl Instrument {
     }
 }
 
+/// Instruments of one bench.
+const MOST: usize = 200;
+
 /// Columns of an instrument file.
 const COLUMNS: &[&str] = InstrumentEntries::KEYS;
 
@@ -80,6 +83,10 @@ pub fn read(text: &str) -> (Vec<Instrument>, Problems) {
         csv(text, &mut problems)
     };
     let mut instruments: Vec<Instrument> = Vec::new();
+    if written.len() > MOST {
+        problems.push(Problem::new("", format!("{} instruments", written.len()), format!("at most {MOST}")));
+        return (instruments, problems);
+    }
     for (place, written) in written {
         let Some(instrument) = interpret(&place, &written, &mut problems) else { continue };
         if instruments.iter().any(|other| same(&other.name, &instrument.name)) {

@@ -53,7 +53,7 @@ impl Table {
                 ReadFieldResult::InputEmpty | ReadFieldResult::OutputFull => continue,
             };
             // Bytes of a text between separators are text.
-            cells.push(String::from_utf8_lossy(&cell).trim().to_owned());
+            cells.push(bare(String::from_utf8_lossy(&cell).trim()).to_owned());
             cell.clear();
             if ended {
                 let cells = std::mem::take(&mut cells);
@@ -67,6 +67,11 @@ impl Table {
         let unclosed = records.last().filter(|_| open).map(|record| record.line);
         Self { separator, records, unclosed }
     }
+}
+
+/// A cell without the apostrophe that keeps a spreadsheet from taking its text for a formula.
+fn bare(cell: &str) -> &str {
+    cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(cell)
 }
 
 /// The separator that a first line "sep=;" tells, and what follows it.
@@ -117,6 +122,11 @@ mod tests {
     }
 
     #[test]
+    fn a_name_that_was_kept_from_being_a_formula_is_the_name() {
+        assert_eq!(cells("cell,value\n'=1+1,'5\n"), [row(1, &["cell", "value"]), row(2, &["=1+1", "'5"])]);
+    }
+
+    #[test]
     fn lines_are_those_of_the_file() {
         let text = "a,b\n\n\n1,\"two\nlines\"\n,,\n3,\"say \"\"so\"\"\"\n";
         let wanted = [row(1, &["a", "b"]), row(4, &["1", "two\nlines"]), row(7, &["3", "say \"so\""])];
@@ -140,7 +150,7 @@ mod tests {
         fn what_is_quoted_comes_back(cells in prop::collection::vec("[ -~\\n]{1,8}", 1..5)) {
             let quoted: Vec<String> = cells.iter().map(|cell| format!("\"{}\"", cell.replace('"', "\"\""))).collect();
             let text = format!("h,h,h,h\n{}\n", quoted.join(","));
-            let wanted: Vec<String> = cells.iter().map(|cell| cell.trim().to_owned()).collect();
+            let wanted: Vec<String> = cells.iter().map(|cell| bare(cell.trim()).to_owned()).collect();
             let back = Table::read(&text).records.get(1).map(|record| record.cells.clone());
             prop_assert_eq!(back.unwrap_or_default(), if wanted.iter().all(String::is_empty) { vec![] } else { wanted });
         }
