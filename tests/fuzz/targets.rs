@@ -114,9 +114,10 @@ fn quantity(input: &str) -> Verdict {
     let written = notation::print_known(&known, field.unit);
     let again = notation::read(&written, field.unit.dimension())
         .map_err(|c| format!("{written}: {}", c.at("here")))?;
-    let near = |a: f64, b: f64| (a - b).abs() <= 1e-11 * a.abs().max(b.abs()) + f64::MIN_POSITIVE;
     let size = known.value.abs().max(known.u());
-    if near(known.value, again.value) && (known.u() - again.u()).abs() <= 1e-9 * size + f64::MIN_POSITIVE {
+    if (known.value - again.value).abs() <= 1e-11 * size
+        && (known.u() - again.u()).abs() <= 1e-9 * size + f64::MIN_POSITIVE
+    {
         Ok(true)
     } else {
         Err(format!("{known:?} is written as {written} and read as {again:?}"))

@@ -19,7 +19,7 @@ pub use question::ReportQuestion;
 use askama::Template;
 use draw::{Half, Strip};
 use roulade::cell::draft::Draft;
-use roulade::quantity::problem::{Problem, Problems};
+use roulade::quantity::problem::{Problem, Problems, visible};
 use roulade::sheet::Sheet;
 use roulade::study::attribute;
 use roulade::study::claim::{List, Verdict};
@@ -219,8 +219,9 @@ impl Report {
             remarks: rows::remarks(first, second).into_iter().chain(self.remarks.clone()).collect(),
             cautions: first.cautions,
         };
-        // Writing to a string does not fail.
-        page.render().unwrap_or_default()
+        // Writing to a string does not fail. What a screen would obey is made visible, line by line: names may hold it.
+        let page = page.render().unwrap_or_default();
+        page.lines().flat_map(|line| [visible(line), "\n".into()]).collect()
     }
 
     fn title(&self) -> String {

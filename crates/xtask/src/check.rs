@@ -24,7 +24,15 @@ pub(crate) fn all() -> Outcome {
     })?;
     step("gate: tests", || run(cargo().args(["test", "--locked", "--workspace"])))?;
     step("gate: tables as Arrow and Parquet", || {
-        run(cargo().args(["test", "--locked", "--package", "roulade-columns", "--features", "arrow-files", "--lib"]))
+        run(cargo().args([
+            "test",
+            "--locked",
+            "--package",
+            "roulade-columns",
+            "--features",
+            "arrow-files",
+            "--lib",
+        ]))
     })?;
     python::tested()?;
     step("gate: the model as WebAssembly", page::model)?;

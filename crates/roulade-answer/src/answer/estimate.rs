@@ -6,10 +6,10 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, gives, head, sharpened};
+use super::sentence::{Lean, Sentence, Words, assumed, doubts, gives, head, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
-use roulade::cell::draft::{Draft, Implausible, far_from};
+use roulade::cell::draft::{Draft, Implausible};
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
 use roulade::cell::hazard::hazards;
 use roulade::cell::ledger::{self, Group, How, Totals};
@@ -95,6 +95,9 @@ pub struct InputRow {
     /// Source of a default.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// What looks like a slip in it, in a sentence.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<String>,
 }
 
 impl From<&Input> for InputRow {
@@ -108,6 +111,7 @@ impl From<&Input> for InputRow {
             origin: input.origin,
             remark: input.remark.clone(),
             source: input.source().map(Into::into),
+            doubt: Implausible::of(input).map(|entry| entry.remark),
         }
     }
 }
@@ -340,7 +344,7 @@ fn sentence(draft: &Draft, written: &Written, (leans, sharper): (Vec<Lean>, Opti
     if let Some(sharper) = sharper {
         words = words.say(sharper);
     }
-    words.done(leans, assumed(draft.inputs().iter()))
+    words.done(leans, assumed(&[draft]))
 }
 
 /// What to know of an input whose uncertainty could not be carried through.
@@ -354,10 +358,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 
 /// What to know of this answer, in plain words.
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
-    let mut remarks: Vec<String> =
-        draft.inputs().iter().filter_map(Implausible::of).map(|entry| entry.remark).collect();
-    let weighed = w.design.blueprint().weighed;
-    remarks.extend(weighed.and_then(|mass| far_from("cell_mass", mass.value, w.estimate.mass.value)));
+    let mut remarks = doubts(draft);
     remarks.extend(hazards(draft, w).into_iter().map(|hazard| hazard.text));
     remarks.extend_from_slice(draft.remarks());
     remarks.extend(ends(w));

@@ -54,6 +54,7 @@ pub use reconciliation::{
 };
 pub use row::Row;
 pub use sampled::{DrawnFigure, ImpossibleTrials, SampledAnswer};
+pub(crate) use sentence::slips;
 pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::WhichCell;

@@ -140,7 +140,7 @@ impl SampledAnswer {
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cells: subject.cells(),
-            answer: words.done(leaning, assumed(subject.inputs())),
+            answer: words.done(leaning, assumed(&subject.drafts())),
             draws: plan.draws,
             seed: plan.seed,
             impossible: sampled.impossible as f64 / f64::from(plan.draws),

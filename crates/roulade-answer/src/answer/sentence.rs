@@ -1,7 +1,8 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::figure_writer::Figure;
-use roulade::cell::draft::{Draft, Implausible, Input};
+use roulade::cell::draft::{Draft, Implausible, Input, far_from};
+use roulade::cell::figures::Worked;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
@@ -75,27 +76,44 @@ impl Words {
     }
 }
 
-/// "7 of 46 entries are assumed.", and how many lie outside what wound cells have.
-pub(super) fn assumed<'a>(inputs: impl Iterator<Item = &'a Input>) -> String {
-    let (mut assumed, mut all, mut outside) = (0, 0, Vec::new());
-    for input in inputs {
+/// "7 of 46 entries are assumed.", and what of the others looks like a slip.
+pub(super) fn assumed(drafts: &[&Draft]) -> String {
+    let (mut assumed, mut all) = (0, 0);
+    for input in drafts.iter().flat_map(|draft| draft.inputs()) {
         all += 1;
         assumed += usize::from(matches!(input.origin, Origin::Assumed | Origin::Default));
-        outside.extend(Implausible::of(input).map(|entry| entry.path));
     }
-    let mut text = match assumed {
+    let text = match assumed {
         1 => format!("1 of {all} entries is assumed."),
         n => format!("{n} of {all} entries are assumed."),
     };
-    match outside.as_slice() {
-        [] => {}
-        [one] => text.extend([" ", one, " is outside what wound cells have."]),
-        [first, more @ ..] => {
-            let more = more.len().to_string();
-            text.extend([" ", first, " and ", &more, " more are outside what wound cells have."]);
-        }
+    match slips(drafts) {
+        slips if slips.is_empty() => text,
+        slips => format!("{text} {slips}"),
     }
-    text
+}
+
+/// What looks like a slip, the first in full; nothing where nothing does.
+pub(crate) fn slips(drafts: &[&Draft]) -> String {
+    let all: Vec<String> = drafts.iter().flat_map(|draft| doubts(draft)).collect();
+    match all.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first, second] if first == second => first.clone(),
+        [first, more @ ..] if more.len() == 1 => format!("{first} So is 1 more entry."),
+        [first, more @ ..] => format!("{first} So are {} more entries.", more.len()),
+    }
+}
+
+/// Entries outside what wound cells have, and a weighed total far from the one that is worked out, each in a sentence.
+pub(super) fn doubts(draft: &Draft) -> Vec<String> {
+    let mut doubts: Vec<String> =
+        draft.inputs().iter().filter_map(Implausible::of).map(|entry| entry.remark).collect();
+    if let Ok(cell) = Worked::at(draft, &draft.values()) {
+        let weighed = cell.design.blueprint().weighed;
+        doubts.extend(weighed.and_then(|mass| far_from("cell_mass", mass.value, cell.estimate.mass.value)));
+    }
+    doubts
 }
 
 /// A cell's name where a sentence begins with it: what stands for a name is none, and takes a capital.

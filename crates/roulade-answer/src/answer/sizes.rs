@@ -4,6 +4,7 @@
 use super::estimate::named;
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
+use super::sentence::doubts;
 use crate::question::{MapQuestion, Span, SweepQuestion};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, definition};
@@ -258,7 +259,7 @@ impl GridAnswer {
             held,
             own: None,
             common: Vec::new(),
-            remarks: [cautioned(&[draft]), draft.remarks().to_vec()].concat(),
+            remarks: [doubts(draft), cautioned(&[draft]), draft.remarks().to_vec()].concat(),
         }
     }
 

@@ -159,6 +159,11 @@ impl<'a> Subject<'a> {
     }
 
     /// Inputs of both sheets.
+    pub(super) fn drafts(&self) -> Vec<&'a Draft> {
+        std::iter::once(self.first).chain(self.second.as_ref().map(|second| second.draft)).collect()
+    }
+
+    /// All inputs of both cells.
     pub(super) fn inputs(&self) -> impl Iterator<Item = &'a Input> {
         let second = self.second.as_ref().map_or([].as_slice(), |second| second.draft.inputs());
         self.first.inputs().iter().chain(second)

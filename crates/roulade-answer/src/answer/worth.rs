@@ -2,7 +2,6 @@
 
 use super::hazards::cautioned;
 use super::sentence::{Sentence, Words, assumed};
-use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
@@ -336,11 +335,11 @@ fn together(a: &str, b: &str, more: &Amount) -> String {
 }
 
 fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
-    let inputs = worths.drafts.iter().flat_map(Draft::inputs);
+    let [a, b] = &worths.drafts;
     let words = Words::default();
     let Some(main) = figures.first().filter(|main| !main.rows.is_empty()) else {
         let said = format!("{first} and {second} do not differ in anything that their figures follow from.");
-        return words.say(said).done(Vec::new(), assumed(inputs));
+        return words.say(said).done(Vec::new(), assumed(&[a, b]));
     };
     let mut words = words
         .say(format!("From {first} to {second}: {} ", main.label.split(" (").next().unwrap_or_default()))
@@ -364,7 +363,7 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
     if let Some(pair) = main.pairs.first() {
         words = words.say(format!(" Strongest interaction: {}.", pair.text));
     }
-    words.done(Vec::new(), assumed(inputs))
+    words.done(Vec::new(), assumed(&[a, b]))
 }
 
 fn remarks(method: &Method, worths: &Worths) -> Vec<String> {

@@ -1,7 +1,7 @@
 //! Questions about the bench: what a bench sheet holds, which design it speaks of, what to read next.
 
 use super::answer;
-use crate::answer::{Diagnostic, NextAnswer, ReadingRow, Reconciliation, as_read};
+use crate::answer::{Diagnostic, NextAnswer, ReadingRow, Reconciliation, as_read, slips};
 use crate::question;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures;
@@ -245,7 +245,9 @@ pub fn next_after(
     let drafts: Vec<&Draft> = drafts.iter().map(|(_, _, draft)| draft).collect();
     let Some(first) = drafts.first() else { return Err(problems) };
     let found = ranked(first, drafts.get(1).copied(), figure, &instruments, &already)?;
-    Ok(NextAnswer::of(&drafts, figure, &found))
+    let mut answer = NextAnswer::of(&drafts, figure, &found);
+    answer.answer.assumed = slips(&drafts);
+    Ok(answer)
 }
 
 /// Whether readings of one ordinary instrument have no error in common.

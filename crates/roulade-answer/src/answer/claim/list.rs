@@ -287,7 +287,7 @@ fn sentence(together: &Together, consistency: &ConsistencyTold, nearest: Option<
     if let Some(text) = sharpened(cell, together.spread(), together.weakest, input) {
         words = words.say(text);
     }
-    words.done(leans(together.spread(), together.weakest, input), assumed(cell.inputs().iter()))
+    words.done(leans(together.spread(), together.weakest, input), assumed(&[cell]))
 }
 
 /// Where the middle of the trials lies well beside the figure at the best values, which is what an estimate gives.

@@ -88,8 +88,8 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
     if let Some(text) = sharpened(check.cell(), &check.spread, check.output, |i| check.input(i)) {
         words = words.say(text);
     }
-    let all = check.cell().inputs().iter().chain(check.other().map_or(&[][..], Draft::inputs));
-    words.done(leans(&check.spread, check.output, |i| check.input(i)), assumed(all))
+    let all: Vec<&Draft> = std::iter::once(check.cell()).chain(check.other()).collect();
+    words.done(leans(&check.spread, check.output, |i| check.input(i)), assumed(&all))
 }
 
 pub(super) fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digits {

@@ -47,7 +47,7 @@ pub(super) fn sentence(
     let mut words = Words::default();
     if first.same(second) {
         words = words.say(format!("The two sheets are the same: {}. Nothing differs.", first.name()));
-        return words.done(leaning, assumed(first.inputs().iter().chain(second.inputs())));
+        return words.done(leaning, assumed(&[first, second]));
     }
     let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED);
     let told = best.hardware.as_ref().filter(|hardware| hardware.is_told());
@@ -83,7 +83,7 @@ pub(super) fn sentence(
         };
         words = bought(words.say(lead), &written.figures).say(".");
     }
-    words.done(leaning, assumed(first.inputs().iter().chain(second.inputs())))
+    words.done(leaning, assumed(&[first, second]))
 }
 
 fn opening(hardware: &HardwareChange) -> String {

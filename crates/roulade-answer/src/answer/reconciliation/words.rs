@@ -1,7 +1,7 @@
 //! The answer in a sentence, and what to know of it.
 
 use super::{CONTRADICTED, DoubtRow, FitRow, ReadingRow};
-use crate::answer::sentence::{Sentence, Words};
+use crate::answer::sentence::{Sentence, Words, slips};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::study::bench::Reconciled;
@@ -66,7 +66,7 @@ pub(super) fn sentence(
         ("unfit", "is unfit", "are unfit"),
         ("unreadable", "does not fit the sheet", "do not fit the sheet"),
     ];
-    let aside: Vec<String> = aside
+    let mut aside: Vec<String> = aside
         .iter()
         .filter_map(|(fate, one, many)| match count(fate) {
             0 => None,
@@ -74,6 +74,8 @@ pub(super) fn sentence(
             n => Some(format!("{n} readings {many} and were not used.")),
         })
         .collect();
+    let slips = slips(&[draft]);
+    aside.extend((!slips.is_empty()).then_some(slips));
     words.done(Vec::new(), aside.join(" "))
 }
 

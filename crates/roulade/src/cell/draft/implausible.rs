@@ -32,6 +32,8 @@ pub struct Implausible {
 const SEEN: &[(&str, &str)] = &[
     ("can.diameter", "10 .. 60 mm"),
     ("can.height", "20 .. 150 mm"),
+    ("can.wall", "0.1 .. 1 mm"),
+    ("can.bottom", "0.1 .. 2 mm"),
     ("winding.slack", "0 .. 10 µm"),
     ("winding.core_turns", "0 .. 6"),
     ("winding.anode_overhang_start", "0 .. 3"),

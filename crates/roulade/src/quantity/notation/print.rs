@@ -25,6 +25,11 @@ pub fn print_signed(value_si: f64, u_si: f64, unit: Unit) -> String {
 }
 
 fn assemble(value_si: f64, u_si: f64, unit: Unit, plus: &str) -> String {
+    // What is so small against ordinary sizes is what their sums and differences round to.
+    let rounding = 1e-13 * unit.dimension().ordinary();
+    if value_si.abs() <= rounding && u_si.abs() <= rounding {
+        return with_unit("0", unit);
+    }
     let (value, u) = (value_si / unit.in_si(), u_si / unit.in_si());
     let (shown, shown_u) = rounded(value, u);
     if !(value.is_finite() && u.is_finite()) {

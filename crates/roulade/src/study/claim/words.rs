@@ -191,7 +191,7 @@ impl Parts {
             && dots == ".."
         {
             if unit != "V" {
-                let found = format!("a range, {low} .. {high}");
+                let found = format!("a range, \"{} .. {}\"", shortened(low), shortened(high));
                 return Err(wrong(
                     found,
                     "one value, with its tolerance as \"750 ± 20 Wh/L\" where it has one",
