@@ -79,13 +79,16 @@ fn a_file_of_ten_megabytes_is_not_parsed() {
 }
 
 #[test]
-fn bytes_that_are_no_text_are_counted_to() {
-    let said = call_with(&["estimate", "-"], b"{\"cell\": \"caf\xe9\"}");
-    assert_eq!(said.status, 2);
-    assert_eq!(
-        said.err,
-        "standard input: found byte 0xE9 at offset 13, which is not UTF-8; a text file in UTF-8 is read\n"
-    );
+fn a_sheet_in_another_encoding_is_the_same_sheet() {
+    let text = text_of("demo/marram-small.json");
+    let utf8 = call_with(&["estimate", "-", "--json"], text.as_bytes());
+    let marked: Vec<u8> =
+        [0xFF, 0xFE].into_iter().chain(text.encode_utf16().flat_map(u16::to_le_bytes)).collect();
+    let windows: Vec<u8> = text.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin")).collect();
+    for bytes in [marked, windows] {
+        let said = call_with(&["estimate", "-", "--json"], &bytes);
+        assert_eq!((said.status, &said.out), (0, &utf8.out));
+    }
 }
 
 #[test]

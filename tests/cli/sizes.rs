@@ -173,19 +173,24 @@ fn bad_lines_are_told_by_number_and_left_out() {
     let good = text_of(MANY).lines().next().expect("a line").to_owned();
     let input = format!("{good}\n\n{{\"can\": 3}}\n{good}\n[\n{good}\n");
     let said = call_with(&["batch", "--figures", "mass"], input.as_bytes());
-    assert_eq!(said.status, 0);
+    assert_eq!(said.status, 1);
     let numbers: Vec<u64> =
         said.out.lines().map(|line| parsed(line)["line"].as_u64().expect("a number")).collect();
     assert_eq!(numbers, [1, 4, 6]);
     let told: Vec<&str> = said.err.lines().collect();
     assert!(told[0].starts_with("standard input: line 3: can: found 3;"), "{told:?}");
-    assert!(told[1].starts_with("standard input: line 5: found a text that breaks off"), "{told:?}");
-    assert_eq!(told[2..], ["standard input: 3 lines answered, 2 lines not"]);
+    assert!(
+        told[1].starts_with("standard input: line 5: line 1, column 1: found a text that breaks off"),
+        "{told:?}"
+    );
+    assert_eq!(told[2..], ["standard input: 3 lines answered, 2 lines refused"]);
 }
 
 #[test]
 fn a_batch_without_any_answer_is_none() {
-    for (input, saying) in [("", "no line"), ("\n \n", "no line"), ("{}\n", "0 lines answered, 1 line not")] {
+    for (input, saying) in
+        [("", "no line"), ("\n \n", "no line"), ("{}\n", "0 lines answered, 1 line refused")]
+    {
         let said = call_with(&["batch"], input.as_bytes());
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{said:?}");
         assert!(said.err.contains(saying), "{}", said.err);
@@ -212,7 +217,7 @@ fn a_long_batch_keeps_its_order() {
     let file = folder("long").join("cells.jsonl");
     std::fs::write(&file, input).expect("it can be written");
     let said = call(&["batch", &file.to_string_lossy(), "--figures", "mass"]);
-    assert_eq!(said.status, 0);
+    assert_eq!(said.status, 1);
     let answered: Vec<usize> = (1..=5000).filter(|i| !bad(*i)).collect();
     assert_eq!(said.out.lines().count(), answered.len());
     for (line, i) in said.out.lines().zip(answered) {

@@ -158,15 +158,9 @@ impl<'a> Subject<'a> {
         self.drafts().into_iter().map(|draft| draft.name().to_owned()).collect()
     }
 
-    /// Inputs of both sheets.
+    /// The sheet, or both.
     pub(super) fn drafts(&self) -> Vec<&'a Draft> {
         std::iter::once(self.first).chain(self.second.as_ref().map(|second| second.draft)).collect()
-    }
-
-    /// All inputs of both cells.
-    pub(super) fn inputs(&self) -> impl Iterator<Item = &'a Input> {
-        let second = self.second.as_ref().map_or([].as_slice(), |second| second.draft.inputs());
-        self.first.inputs().iter().chain(second)
     }
 
     /// All outputs at some values of the inputs.
