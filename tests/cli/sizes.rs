@@ -231,7 +231,7 @@ fn a_long_batch_keeps_its_order() {
             "{complaint}"
         );
     }
-    assert!(complaints[5].ends_with(": 4995 lines answered, 5 lines not"), "{}", said.err);
+    assert!(complaints[5].ends_with(": 4995 lines answered, 5 lines refused"), "{}", said.err);
 }
 
 /// Results come while the input is still open, and whoever stops listening ends it without a complaint.

@@ -56,7 +56,8 @@ in mind, with sources.";
 /// Estimates wound cylindrical lithium-ion cells from tear-down readings or from a data sheet.
 ///
 /// A design sheet is one JSON file per cell; every quantity is a text with its unit, such as "68 ± 1 µm". Whatever a
-/// sheet leaves out is filled in with a stated default. Where a file is asked for, - means standard input.
+/// sheet leaves out is filled in with a stated default. Where a file is asked for, - means standard input, and - as a file to be
+/// written standard output, in the place of the answer.
 #[derive(Debug, Parser)]
 #[command(name = "roulade", version, after_help = EXAMPLES, max_term_width = 100)]
 #[command(subcommand_required = true, arg_required_else_help = true)]
@@ -210,7 +211,7 @@ pub(crate) enum Verb {
         With --base and --vary one sheet is read once, and every row of a table is that sheet with the row's entries in it: \
         thirty times as many cells a second. Figures are comma-separated columns with names that programs take, after the \
         number of the row. A row that cannot be answered is told by row and column, and stays empty.\n\n\
-        Exit status:\n  0  answered, but for the lines told\n  2  no line could be answered"
+        Exit status:\n  0  every line is answered\n  1  answered, but for the lines told, and their number\n  2  no line could be answered"
     )]
     Batch(BatchArgs),
 

@@ -158,11 +158,6 @@ impl<'a> Subject<'a> {
         self.drafts().into_iter().map(|draft| draft.name().to_owned()).collect()
     }
 
-    /// The sheet, or both.
-    pub(super) fn drafts(&self) -> Vec<&'a Draft> {
-        std::iter::once(self.first).chain(self.second.as_ref().map(|second| second.draft)).collect()
-    }
-
     /// All outputs at some values of the inputs.
     ///
     /// # Errors

@@ -29,6 +29,21 @@ section! {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Reclaimed(#[cfg_attr(feature = "schema", schemars(with = "NumberOrText"))] pub f64);
 
+impl Reclaimed {
+    /// Reads a share as it stands on a command line: "0.85" or "85 %".
+    ///
+    /// # Errors
+    /// Where it is none, or has an uncertainty.
+    pub fn parse(text: &str) -> Result<Self, Problems> {
+        let mut problems = Problems::default();
+        let place = Trail::Key(&Trail::Start, "reclaim");
+        match Self::read(Json::Text(text.into()), place, &mut problems) {
+            Some(share) => Ok(share),
+            None => Err(problems),
+        }
+    }
+}
+
 /// What a share may be written as.
 #[cfg(feature = "schema")]
 #[derive(schemars::JsonSchema)]

@@ -48,9 +48,9 @@ pub(crate) struct WithoutArgs {
     /// Part that comes in its place: a JSON object as it would stand in the sheet's parts
     #[arg(long, value_name = "PART.json")]
     pub(crate) instead: Option<PathBuf>,
-    /// Share of the freed height that becomes coated width, 0 to 1; all of it where left out
-    #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
-    pub(crate) reclaim: Option<f64>,
+    /// Share of the freed height that becomes coated width, 0 to 1 or "85 %"; all of it where left out
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub(crate) reclaim: Option<String>,
     /// Write the new sheet to this file
     #[arg(long, value_name = "NEW.json")]
     pub(crate) write: Option<PathBuf>,

@@ -8,6 +8,7 @@ use roulade::quantity::problem::{Problems, both};
 use roulade::sheet::{Part, Sheet};
 use roulade_answer::answer::EstimateAnswer;
 use roulade_answer::ask;
+use roulade_answer::question::Reclaimed;
 
 /// One cell.
 pub(super) fn estimate(asked: &EstimateArgs) -> Delivery {
@@ -43,7 +44,8 @@ fn removed(asked: &WithoutArgs) -> Result<Report, Problems> {
         text.and_then(|text| Part::parse(&text)).map_err(|problems| problems.within("instead"))
     });
     let (as_it_was, instead) = both(as_it_was, instead.transpose())?;
-    let answer = ask::taken(as_it_was, &asked.parts, instead, asked.reclaim)?;
+    let reclaim = asked.reclaim.as_deref().map(Reclaimed::parse).transpose()?;
+    let answer = ask::taken(as_it_was, &asked.parts, instead, reclaim.map(|share| share.0))?;
     let instead = write(asked.write.as_deref(), &answer.sheet, asked.overwrite)?;
     let (page, rows) = page::comparison(&answer, false);
     Ok(Report { instead, ..Report::of(page, &answer, rows) })
