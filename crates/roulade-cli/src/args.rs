@@ -78,6 +78,8 @@ Exit status:
   1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered
 
+What is compiled in from elsewhere, and its notices: roulade --version --verbose
+
 Where the terms of the field lead:
   energy density, specific energy, open-circuit voltage       estimate, compare
   jelly roll, current collector, areal loading, N/P ratio     estimate, quantities
