@@ -41,7 +41,7 @@ pub struct SobolIndex {
     pub total: [f64; 2],
 }
 
-/// SobolIndices of all inputs, the largest total first.
+/// Sobol indices of all inputs, the largest total first.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SobolIndices {

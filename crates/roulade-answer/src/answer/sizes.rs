@@ -95,7 +95,7 @@ pub struct AbsentRow {
     pub why: &'static str,
 }
 
-/// CellSource that are blank for one reason.
+/// Cells that are blank for one reason.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BlankRow {

@@ -177,8 +177,8 @@ fn way(w: &Worked) -> &Path {
 
 /// The current whose heat leaves at a rise of 40 K over still air: `I²·R = h·A·ΔT`, in A.
 ///
-/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/(m²·K) (Incropera, DeWitt,
-/// Bergman and Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from memory), radiation of a sleeve about 6. `ΔT` = 40 K:
+/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/(m²·K) (Incropera,
+/// `DeWitt`, Bergman and Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from memory), radiation of a sleeve about 6. `ΔT` = 40 K:
 /// from room temperature to where discharges commonly end (common practice, no source). `A` is the whole outside of the can.
 fn continuous(design: &Design, path: &Path) -> Option<f64> {
     const SHED: f64 = 10.0;

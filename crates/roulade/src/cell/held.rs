@@ -11,7 +11,7 @@ use roulade_stats::uncertain::Uncertain;
 #[derive(Clone, Debug, Default)]
 pub struct Held {
     figures: Vec<&'static Definition>,
-    held: Option<held::Held>,
+    to_figures: Option<held::Held>,
     fits: Fits,
     bounds: Bounds,
 }
@@ -37,14 +37,14 @@ impl Held {
             }
         }
         let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-        let held = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
-        problems.or_else_ok(Self { figures, held, fits: draft.fits(), bounds: draft.bounds() })
+        let to_figures = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
+        problems.or_else_ok(Self { figures, to_figures, fits: draft.fits(), bounds: draft.bounds() })
     }
 
     /// A draw of the draft's inputs, corrected.
     pub fn hold(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
         let drawn = self.fits.fitted(draft, drawn);
-        match &self.held {
+        match &self.to_figures {
             // A straight line may take an input past an end: it stays there.
             Some(held) => self.bounds.clamped(held.hold(&drawn, |values| at(&self.figures, draft, values))),
             None => drawn,

@@ -24,6 +24,7 @@ const PARTS: [&[Field]; 7] = [
     material::FIGURES,
 ];
 
+#[allow(clippy::indexing_slicing, reason = "evaluated by the compiler")]
 const COUNT: usize = {
     let (mut count, mut part) = (0, 0);
     while part < PARTS.len() {

@@ -40,15 +40,13 @@ impl Draft {
     /// # Errors
     /// Everything wrong with one that does.
     pub fn sheet_as_built(sheet: &Sheet) -> Result<Cow<'_, Sheet>, Problems> {
-        Ok(match &sheet.readings_state {
-            None => Cow::Borrowed(sheet),
-            Some(_) => {
-                let draft = Self::read(sheet)?;
-                let mut edits = draft.edits_to_as_built();
-                edits.extend(draft.together_as_built(sheet));
-                Cow::Owned(all_applied(sheet, &edits)?)
-            }
-        })
+        if sheet.readings_state.is_none() {
+            return Ok(Cow::Borrowed(sheet));
+        }
+        let draft = Self::read(sheet)?;
+        let mut edits = draft.edits_to_as_built();
+        edits.extend(draft.together_as_built(sheet));
+        Ok(Cow::Owned(all_applied(sheet, &edits)?))
     }
 
     /// With the measured entries as they were before formation, opening and washing, of readings taken in a state.
@@ -93,6 +91,7 @@ impl Draft {
             let by: Vec<f64> = moved.iter().map(|moved| moved.get(k).copied().unwrap_or(0.0)).collect();
             let square: f64 = by.iter().map(|by| by * by).sum();
             // Where a state changes nothing, what was written stays.
+            #[allow(clippy::float_cmp, reason = "a change of any size is one")]
             if value == *was && square == 0.0 {
                 continue;
             }

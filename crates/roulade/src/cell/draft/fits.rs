@@ -122,7 +122,8 @@ impl Fit {
 /// of the distribution lies between.
 fn between(known: &Uncertain, value: f64, low: f64, high: f64) -> Option<f64> {
     const HARDLY: f64 = 1e-6;
-    let (rank, at): (Box<dyn Fn(f64) -> f64>, Box<dyn Fn(f64) -> f64>) = match known.spread {
+    type Map = Box<dyn Fn(f64) -> f64>;
+    let (rank, at): (Map, Map) = match known.spread {
         Spread::Exact => return None,
         Spread::Standard(u) => {
             let middle = known.value;
@@ -151,8 +152,7 @@ impl Draft {
             .axial()
             .filter_map(|(height, bulk)| {
                 let (bulk, density) = match bulk {
-                    Bulk::Both(_, volume) => (volume.number(), None),
-                    Bulk::Volume(volume, _) => (volume.number(), None),
+                    Bulk::Both(_, volume) | Bulk::Volume(volume, _) => (volume.number(), None),
                     Bulk::Mass(mass, density) => (mass.number(), Some(density.number())),
                     // A share of the room fits anyhow.
                     Bulk::Filling(..) => return None,

@@ -31,7 +31,7 @@ impl Axis {
     }
 }
 
-/// CellSource that do not hold together for one reason.
+/// Cells that do not hold together for one reason.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Blank {
     /// The reason, as the first of them gives it.
@@ -51,7 +51,7 @@ pub struct Grid {
     pub blank: Vec<Blank>,
 }
 
-/// CellSource of a grid that lie along one axis alone are worked out so many at a time.
+/// Cells of a grid that lie along one axis alone are worked out so many at a time.
 const STRETCH: usize = 64;
 
 /// A stretch of cells as one hand gives it back.
