@@ -70,6 +70,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// An ordinary size of it in a cell, SI; only its power of ten counts.
+    #[allow(clippy::match_same_arms, reason = "a table: one line for each dimension")]
     pub(crate) fn ordinary(self) -> f64 {
         match self {
             Self::Length => 1e-3,
