@@ -107,8 +107,8 @@ pub(crate) fn write(path: &Path, tables: &[Table], replace: bool) -> Result<(), 
             for path in [path, Path::new(&beside)] {
                 free(path, replace)?;
             }
-            files::write(path, &table.csv(), replace)?;
-            Ok(files::write(Path::new(&beside), &metadata, replace)?)
+            files::write_bytes(path, table.csv().as_bytes(), replace)?;
+            Ok(files::write_bytes(Path::new(&beside), metadata.as_bytes(), replace)?)
         }
         (Some("xlsx"), _) => {
             free(path, replace)?;

@@ -72,6 +72,6 @@ fn imported(asked: &ImportArgs) -> Result<Imported, Problems> {
 /// Writes a text to a file, where one was named; what is left to print.
 fn written(text: String, path: Option<&Path>, overwrite: bool) -> Result<String, Problems> {
     let Some(path) = path else { return Ok(text) };
-    files::write(path, &text, overwrite).map_err(|problem| problem.within("write"))?;
-    Ok(String::new())
+    let printed = files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?;
+    Ok(printed.unwrap_or_default())
 }

@@ -37,7 +37,8 @@ impl Held {
             }
         }
         let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-        let to_figures = held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
+        let to_figures =
+            held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
         problems.or_else_ok(Self { figures, to_figures, fits: draft.fits(), bounds: draft.bounds() })
     }
 
