@@ -65,7 +65,7 @@ pub struct LeaningAnswer {
     pub id: &'static str,
     /// What it is called.
     pub label: &'static str,
-    /// WhichCell the cell, or what lies between two.
+    /// Of the cell, or what lies between two.
     pub of: WhichCell,
     /// The figure to first order.
     pub figure: Figure,

@@ -166,7 +166,7 @@ mod tests {
         assert!(ids(&thick).contains(&"overfilled"), "{:?}", ids(&thick));
     }
 
-    fn cell(cathode: &str, anode: Value, more: &[(&str, Value)]) -> Draft {
+    fn cell(cathode: &str, anode: &Value, more: &[(&str, Value)]) -> Draft {
         let mut sheet = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": cathode }] }, "anode": anode });
         for (key, value) in more {
             sheet[*key] = value.clone();
@@ -178,12 +178,12 @@ mod tests {
     #[test]
     fn what_is_said_is_of_the_cell_in_hand() {
         let metal =
-            cell("NMC811", json!({ "mix": [{ "material": "lithium metal" }], "thickness": "0 µm" }), &[]);
+            cell("NMC811", &json!({ "mix": [{ "material": "lithium metal" }], "thickness": "0 µm" }), &[]);
         assert_eq!(of(&metal).iter().map(|hazard| hazard.id).collect::<Vec<_>>(), ["metal_anode"]);
         let carbon = json!({ "mix": [{ "material": "hard carbon" }], "n_to_p": "0.98" });
         let voltage = json!({ "charge_cut_off": "4.15 V", "discharge_cut_off": "1.5 V" });
         let can = json!({ "size": "21 × 70", "material": "aluminium" });
-        let told = of(&cell("NFM111", carbon, &[("voltage", voltage), ("can", can)]));
+        let told = of(&cell("NFM111", &carbon, &[("voltage", voltage), ("can", can)]));
         assert!(told.iter().all(|hazard| !hazard.text.contains("lithium")), "{told:?}");
         assert!(told.iter().any(|hazard| hazard.text.contains("sodium metal plates")), "{told:?}");
         assert!(told.iter().any(|hazard| hazard.id == "charge_voltage"), "{told:?}");

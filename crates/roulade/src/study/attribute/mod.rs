@@ -161,18 +161,9 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         (told, u32::try_from(drawn.len()).unwrap_or(u32::MAX))
     };
     let figures = game.shared(&at_best, &weights, &told, &pairs);
-    let names = |names: Vec<&str>| {
-        let mut all: Vec<String> = Vec::new();
-        for name in names {
-            if !all.iter().any(|known| known == name) {
-                all.push(name.to_owned());
-            }
-        }
-        all
-    };
     let (unpriced, unused) = match (&bills, question.prices) {
         (Some((x, y)), Some(prices)) => {
-            (names(x.unpriced().chain(y.unpriced()).collect()), names(price::unused(prices, &[x, y])))
+            (once_each(x.unpriced().chain(y.unpriced()).collect()), once_each(price::unused(prices, &[x, y])))
         }
         _ => (Vec::new(), Vec::new()),
     };
@@ -203,6 +194,17 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         drafts: [a, b],
         changes,
     })
+}
+
+/// Names without repetition, in their order.
+fn once_each(names: Vec<&str>) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for name in names {
+        if !all.iter().any(|known| known == name) {
+            all.push(name.to_owned());
+        }
+    }
+    all
 }
 
 fn no_order(changes: &[Change], orders: &Orders, corners: &[Result<Corner, Problems>]) -> Problems {

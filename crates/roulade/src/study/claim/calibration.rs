@@ -68,13 +68,11 @@ fn of_figures_given_several_others_that_share_is_true() {
     let (mut stream, mut bins, mut effective) = (Stream::of(3, 0), Bins::default(), Vec::new());
     let mut ways = [0_u32; 3];
     for (number, cell) in (0_u64..).zip(cells.iter().take(LISTS)) {
-        for k in 1..panel.claims.len() {
-            let (claim, sigma) =
-                (&panel.claims[k], Evidence::of(&panel.claims[k]).sigma / panel.claims[k].value);
-            let declared = cell[k] * (1.0 + sigma * stream.normal());
-            let text =
-                format!("{:.3} {} {}", declared / claim.unit.in_si(), claim.unit.symbol(), claim.figure.id);
-            panel.claims[k] = Claim::read(&Said::Words(text)).unwrap();
+        for (claim, truth) in panel.claims.iter_mut().zip(cell).skip(1) {
+            let sigma = Evidence::of(claim).sigma / claim.value;
+            let declared = truth * (1.0 + sigma * stream.normal()) / claim.unit.in_si();
+            let text = format!("{declared:.3} {} {}", claim.unit.symbol(), claim.figure.id);
+            *claim = Claim::read(&Said::Words(text)).unwrap();
         }
         let figure = |panel: &Panel| {
             let evidence: Vec<Evidence> = panel.claims.iter().map(Evidence::of).collect();
