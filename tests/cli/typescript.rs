@@ -64,7 +64,7 @@ impl Types {
     }
 }
 
-/// "claim-answer" → "ClaimAnswer", "claim" → "ClaimQuestion".
+/// "claim-answer" → "`ClaimAnswer`", "claim" → "`ClaimQuestion`".
 fn camel(name: &str) -> String {
     let whole = name.ends_with("-answer") || ["sheet", "problems"].contains(&name);
     let upper = |word: &str| {

@@ -231,9 +231,9 @@ impl Found {
                 Json::Object(_) if key == "figure" && !inner.id.is_empty() => {}
                 Json::Object(_) if inner.id.is_empty() => {
                     if is_figure(value) {
-                        deeper.id = key.to_string()
+                        deeper.id = key.to_string();
                     } else {
-                        deeper.part.push(key.to_string())
+                        deeper.part.push(key.to_string());
                     }
                     deeper.label = said(&inner.label, &words(key));
                 }

@@ -33,13 +33,13 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Worth(asked) => study::worth(&asked),
         Verb::Spread(asked) => study::spread(&asked),
         Verb::Materials(asked) => table::materials(&asked),
-        Verb::Quantities { form } => table::quantities(form),
+        Verb::Quantities { form } => table::quantities(&form),
         Verb::Readings(asked) => bench::readings(&asked),
         Verb::Reconcile(asked) => bench::reconcile(&asked),
         Verb::Next(asked) => bench::next(&asked),
         Verb::Schema(asked) => {
             Delivery { out: Out::Exact(schema::text(&asked.what)), err: String::new(), status: 0 }
         }
-        Verb::Cautions { form } => table::cautions(form),
+        Verb::Cautions { form } => table::cautions(&form),
     }
 }

@@ -287,7 +287,8 @@ fn description(draft: &Draft) -> String {
         .iter()
         .filter(|input| matches!(input.origin, Origin::Assumed | Origin::Default))
         .collect();
-    text += &format!(" Assumed, not measured ({} of {} entries):", assumed.len(), draft.inputs().len());
+    let count = format!(" Assumed, not measured ({} of {} entries):", assumed.len(), draft.inputs().len());
+    text.push_str(&count);
     for (i, input) in assumed.into_iter().enumerate() {
         let source = match (input.source(), input.remark.as_deref()) {
             (Some(source), _) => format!(" ({source})"),
@@ -295,7 +296,7 @@ fn description(draft: &Draft) -> String {
             (None, None) => String::new(),
         };
         let sep = if i == 0 { " " } else { "; " };
-        text += &format!("{sep}{}, {} = {}{source}", input.path, input.label, input.text());
+        text.extend([sep, &*input.path, ", ", &*input.label, " = ", &input.text(), &source]);
     }
     text + "."
 }

@@ -67,7 +67,7 @@ pub struct FreeRow {
     pub text: String,
 }
 
-/// FigureBounds of a figure, in its unit.
+/// `FigureBounds` of a figure, in its unit.
 #[derive(Clone, Copy, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FigureBounds {

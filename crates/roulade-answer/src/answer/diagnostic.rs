@@ -24,7 +24,7 @@ impl From<&Problem> for Diagnostic {
     fn from(problem: &Problem) -> Self {
         let mut problem = problem.clone();
         if problem.place.is_empty() {
-            problem.place = WHOLE.to_owned();
+            WHOLE.clone_into(&mut problem.place);
         }
         let text = problem.to_string();
         let Problem { place, found, expected } = problem;

@@ -39,7 +39,11 @@ fn address(file: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~".contains(&byte);
     let mut address = String::with_capacity(file.len());
     for byte in file.bytes() {
-        if plain(byte) { address.push(char::from(byte)) } else { address += &format!("%{byte:02X}") }
+        if plain(byte) {
+            address.push(char::from(byte))
+        } else {
+            address.extend(["%", &format!("{byte:02X}")])
+        }
     }
     address
 }

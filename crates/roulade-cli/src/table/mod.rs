@@ -40,7 +40,8 @@ impl Table {
         for (answer, json) in answers {
             for mut line in lines(json) {
                 if !answer.is_empty() {
-                    line.part = format!("{answer}.{}", line.part).trim_end_matches('.').to_owned();
+                    let part = format!("{answer}.{}", line.part);
+                    part.trim_end_matches('.').clone_into(&mut line.part);
                 }
                 rows.push(line.cells().to_vec());
             }

@@ -33,12 +33,12 @@ pub(super) fn import(asked: &ImportArgs) -> Delivery {
     };
     let mut told = String::new();
     for remark in &remarks {
-        told += &format!("{}\n", visible(remark));
+        told.extend([&*visible(remark), "\n"]);
     }
     if !left_out.is_empty() {
         told += "Parameters that a design sheet has no place for:\n";
         for name in &left_out {
-            told += &format!("  {}\n", visible(name));
+            told.extend(["  ", &*visible(name), "\n"]);
         }
     }
     let out = match written(write::text(&sheet), asked.write.as_deref(), asked.overwrite) {

@@ -39,13 +39,13 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
 }
 
 /// Every quantity of a design sheet.
-pub(super) fn quantities(form: FormArgs) -> Delivery {
+pub(super) fn quantities(form: &FormArgs) -> Delivery {
     let (page, rows) = page::quantities(&answer::quantities());
-    said(&form, Ok(Report::of(page, &answer::quantities(), rows)), &Sources::one(String::new()))
+    said(form, Ok(Report::of(page, &answer::quantities(), rows)), &Sources::one(String::new()))
 }
 
 /// Hazards of opening cells.
-pub(super) fn cautions(form: FormArgs) -> Delivery {
+pub(super) fn cautions(form: &FormArgs) -> Delivery {
     let (page, rows) = page::cautions(CAUTIONS);
-    said(&form, Ok(Report::of(page, CAUTIONS, rows)), &Sources::one(String::new()))
+    said(form, Ok(Report::of(page, CAUTIONS, rows)), &Sources::one(String::new()))
 }

@@ -82,7 +82,7 @@ pub(super) struct Written {
 
 impl Written {
     /// Over a base sheet, or over nothing. What moved together in the base does so no more.
-    pub(super) fn over(base: Option<&Sheet>, title: String) -> Self {
+    pub(super) fn over(base: Option<&Sheet>, title: &str) -> Self {
         let mut sheet = base
             .map(|base| serde_json::to_value(base).unwrap_or_default())
             .filter(Value::is_object)

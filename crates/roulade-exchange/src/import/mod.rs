@@ -45,7 +45,7 @@ pub fn from_parameters(text: &str, beside: &Beside) -> Result<Imported, Problems
     let document = Document::read(text)?;
     let mut problems = Problems::default();
     let title = document.title();
-    let mut written = Written::over(beside.base.as_ref(), title.clone());
+    let mut written = Written::over(beside.base.as_ref(), &title);
     let parameters = document.block(&["Parameterisation"], &mut problems);
     let own = parameters.inner("User-defined", &mut problems);
     own::take(&own, &mut written, &mut problems);
@@ -69,7 +69,7 @@ pub fn from_parameters(text: &str, beside: &Beside) -> Result<Imported, Problems
             ));
         }
     }
-    if !(written.has("can.diameter") && written.has("can.height")) && !written.has("can.size") {
+    if !(written.has("can.size") || written.has("can.diameter") && written.has("can.height")) {
         problems.push(Problem::new(
             format!("Parameterisation.User-defined.{CAN}"),
             "no size of the can, for which the standard has no place",
@@ -189,7 +189,7 @@ fn wound(sheet: &Sheet, area: Area, title: &str) -> Result<Sheet, Problems> {
             )
             .into());
         }
-        let mut written = Written::over(Some(&sheet), title.to_owned());
+        let mut written = Written::over(Some(&sheet), title);
         written.drop("winding.radial_clearance");
         written.drop("winding.anode_length");
         written.number("winding.cathode_length", &Uncertain::exact(next.value));

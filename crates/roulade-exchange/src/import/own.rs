@@ -1,4 +1,5 @@
 //! User-defined parameters as this crate writes them.
+#![allow(clippy::indexing_slicing, reason = "objects made here: a key that is missing is added")]
 
 use super::block::Block;
 use super::document::Written;
