@@ -40,9 +40,9 @@ fn address(file: &str) -> String {
     let mut address = String::with_capacity(file.len());
     for byte in file.bytes() {
         if plain(byte) {
-            address.push(char::from(byte))
+            address.push(char::from(byte));
         } else {
-            address.extend(["%", &format!("{byte:02X}")])
+            address.extend(["%", &format!("{byte:02X}")]);
         }
     }
     address
