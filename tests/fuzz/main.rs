@@ -9,6 +9,13 @@
 //! `tests/fuzz/corpus/`. With `--print`, questions and their answers go to standard output, a JSON array on each line, for
 //! whoever asks another build of the model the same.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal tool")]
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    clippy::disallowed_methods,
+    reason = "dice of inputs, not numbers of the model"
+)]
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "not a number is at fault too")]
 #![allow(clippy::format_push_string, reason = "a bench sheet is a text of lines")]
 #![allow(clippy::unused_self, reason = "a generator is one, whether it looks at its schema or not")]

@@ -1,5 +1,12 @@
 //! Every question asked with what a schema-aware generator makes, a little of it here: the long run is
 //! `cargo run --profile fuzz --package roulade-tests --example fuzz -- --seconds 600`.
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    clippy::disallowed_methods,
+    reason = "dice of inputs, not numbers of the model"
+)]
 #![allow(clippy::neg_cmp_op_on_partial_ord, reason = "not a number is at fault too")]
 #![allow(clippy::format_push_string, reason = "a bench sheet is a text of lines")]
 #![allow(clippy::unused_self, reason = "a generator is one, whether it looks at its schema or not")]

@@ -2,6 +2,9 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { existsSync } from "node:fs";
+import { createServer } from "node:http";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
@@ -9,6 +12,7 @@ import { fileURLToPath } from "node:url";
 
 const top = fileURLToPath(new URL("../../", import.meta.url));
 const laid = join(top, "target/npm/roulade-model");
+const chromium = process.env.CHROMIUM ?? "/usr/bin/chromium";
 let folder;
 
 const run = (program, words) => execFileSync(program, words, { cwd: folder, encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
@@ -50,6 +54,39 @@ test("it says what the command line says, and the small model what the whole one
   const sheets = ["marram-a", "marram-b"].map((name) => join(top, "demo", `${name}.json`));
   const said = JSON.parse(run("node", ["both.mjs", ...sheets]));
   assert.deepEqual({ ...said, refused: said.refused > 0 }, { cell: "Marram A", same: true, refused: true, told: 1, draws: 5000, worth: false });
+});
+
+test("its worker answers in a browser, tells of progress and of problems, and can be ended", { skip: !existsSync(chromium) && "no Chromium" }, async () => {
+  const kinds = { js: "text/javascript", wasm: "application/wasm", html: "text/html" };
+  const server = createServer(async (request, answer) => {
+    const name = new URL(request.url, "http://here").pathname;
+    const body = name === "/" ? "<!doctype html><title>a page</title>" : await readFile(join(folder, "node_modules/roulade-model", name)).catch(() => null);
+    answer.writeHead(body === null ? 404 : 200, { "content-type": kinds[name === "/" ? "html" : name.split(".").at(-1)] ?? "text/plain" }).end(body ?? "");
+  });
+  await new Promise((listening) => server.listen(0, "127.0.0.1", listening));
+  const { chromium: starter } = createRequire(join(top, "web/package.json"))("playwright-core");
+  const browser = await starter.launch({ executablePath: chromium, args: ["--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu"] });
+  try {
+    const page = await browser.newPage();
+    await page.goto(`http://127.0.0.1:${server.address().port}/`);
+    const sheet = await readFile(join(top, "demo/marram-a.json"), "utf8");
+    const said = await page.evaluate(async (text) => {
+      const { Problems, inWorker } = await import("/index.js");
+      const model = inWorker();
+      const told = [];
+      const sampled = await model.sampled({ sheet: JSON.parse(text), draws: 40000 }, (done, of) => told.push(done / of));
+      const refused = await model.estimate("{}").catch((error) => error instanceof Problems && error.problems.length > 0);
+      const cell = (await model.estimate(text)).cell;
+      const late = model.sampled({ sheet: JSON.parse(text), draws: 200000 });
+      model.end();
+      const ended = await late.catch((error) => error.message);
+      return { draws: sampled.draws, progress: told.length > 0 && told.every((share) => share > 0 && share <= 1), refused, cell, ended };
+    }, sheet);
+    assert.deepEqual(said, { draws: 40000, progress: true, refused: true, cell: "Marram A", ended: "the worker was ended" });
+  } finally {
+    await browser.close();
+    server.close();
+  }
 });
 
 test("its types hold a use of it, and refuse a misuse", async () => {

@@ -84,7 +84,7 @@ fn a_published_set_comes_in_as_its_cell() {
         let window = ["0", "1"].map(|i| at(&format!("stoichiometry_charged_discharged/{side}/{i}")));
         let wanted = charge(side) * (window[0] - window[1]).abs() / area * 0.1;
         // Both from the same figures: digits of the texts in between.
-        relative(&format!("{side}, mAh/cm²"), wanted, figure(id) / 36.0, 1e-6);
+        relative(&format!("{side}, mAh/cm²"), wanted, figure(id) / 36e3, 1e-6);
     }
 
     // From the discharged end up to the charge cut-off, or to the end of the anode's window, by the closures.

@@ -1,7 +1,7 @@
 //! The gates, in the order in which they are quickest to fail.
 
 use crate::run::{Outcome, cargo, command, node, root, run, step};
-use crate::{page, python, setup};
+use crate::{npm, page, python, setup};
 use std::fs;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -37,6 +37,7 @@ pub(crate) fn all() -> Outcome {
     python::tested()?;
     step("gate: the model as WebAssembly", page::model)?;
     step("gate: both builds of the page", page::builds)?;
+    step("gate: the npm package of the model", || npm::check(Some(&chromium)))?;
     step("gate: types of the page", || {
         run(node("typescript/bin/tsc").arg("--noEmit"))?;
         run(node("typescript/bin/tsc").args(["--noEmit", "--project", "tsconfig.tools.json"]))

@@ -51,7 +51,7 @@ impl Chore {
             Self::Show { port } => page::show(*port),
             Self::Check => check::all(),
             Self::Page => page::set_up().and_then(|()| page::build()),
-            Self::Npm => page::set_up().and_then(|()| page::model()).and_then(|()| npm::check()),
+            Self::Npm => page::set_up().and_then(|()| page::model()).and_then(|()| npm::check(None)),
             Self::Help => {
                 println!("{USAGE}");
                 Ok(())

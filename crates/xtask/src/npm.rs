@@ -12,19 +12,27 @@ fn lay_out() -> Outcome {
     for model in ["whole", "first"] {
         copy(&root().join("web/model").join(model), &folder.join(model), &["js", "wasm", "ts"])?;
     }
-    let file = |from: &str, to: &str| {
-        let from = root().join(from);
-        fs::copy(&from, folder.join(to)).map(drop).map_err(|error| format!("{}: {error}", from.display()))
-    };
-    file("LICENSE", "LICENSE")?;
-    // Types alone, which is what a declaration is.
-    file("web/src/model/contract.ts", "contract.d.ts")
+    let license = root().join("LICENSE");
+    fs::copy(&license, folder.join("LICENSE")).map_err(|error| format!("{}: {error}", license.display()))?;
+    // Types alone, which is what a declaration is; one that stands alone names the file it imports.
+    for name in ["contract", "types"] {
+        let from = root().join(format!("web/src/model/{name}.ts"));
+        let problem = |error: std::io::Error| format!("{}: {error}", from.display());
+        let text =
+            fs::read_to_string(&from).map_err(problem)?.replace("from \"./types\"", "from \"./types.js\"");
+        fs::write(folder.join(format!("{name}.d.ts")), text).map_err(problem)?;
+    }
+    Ok(())
 }
 
 /// Installs the package where no other code is, runs the example of its README, and type-checks a use of it.
-pub(crate) fn check() -> Outcome {
+/// Its worker runs in that browser, or the system's where there is one.
+pub(crate) fn check(chromium: Option<&Path>) -> Outcome {
     lay_out()?;
-    run(command("node").args(["--test", "--test-reporter", "spec", "tests/npm/package.test.mjs"]))
+    let mut test = command("node");
+    test.args(["--test", "--test-reporter", "spec", "tests/npm/package.test.mjs"]);
+    test.envs(chromium.map(|chromium| ("CHROMIUM", chromium)));
+    run(&mut test)
 }
 
 /// Copies the files with these endings, hidden ones left out.

@@ -1,7 +1,7 @@
 //! Metadata of a table of comma-separated values after the W3C's Metadata Vocabulary for Tabular Data
 //! (<https://www.w3.org/TR/tabular-metadata/>): what each column holds, and which columns name a row.
 
-use super::Table;
+use super::rows::Table;
 use serde_json::json;
 
 /// The metadata of the table in a file of that name, as JSON text.

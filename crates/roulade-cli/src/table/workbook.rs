@@ -1,6 +1,6 @@
 //! Tables as a workbook (Office Open XML, ECMA-376), a sheet for each. A text is a text there, whatever it begins with.
 
-use super::Table;
+use super::rows::Table;
 use roulade::quantity::problem::Problem;
 use roulade_answer::long::Cell;
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};

@@ -5,7 +5,7 @@ mod document;
 mod electrode;
 mod own;
 
-use crate::rows::{CAN, POSITIVE};
+use crate::rows::CAN;
 use block::Block;
 use document::{Document, Written};
 use roulade::cell::draft::Draft;
@@ -229,9 +229,4 @@ fn other_capacity(worked: &Worked, nominal: Option<f64>) -> Option<String> {
 fn percent(off: f64) -> String {
     let text = format!("{:+.1} %", 1e2 * off).replace('-', "\u{2212}");
     if text.trim_start_matches(['+', '\u{2212}']) == "0.0 %" { "0.0 %".to_owned() } else { text }
-}
-
-/// Whether a parameter set was written by this crate: its groups are those of the rows.
-fn of_this_model(own: &Block<'_>) -> bool {
-    own.has(POSITIVE) && own.has(crate::rows::FIGURES)
 }

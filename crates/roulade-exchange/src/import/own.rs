@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 /// Takes what the groups say that a sheet has too.
 pub(super) fn take(own: &Block<'_>, written: &mut Written, problems: &mut Problems) {
     let _ = own.value("description");
-    written.of_this_model = super::of_this_model(own);
+    written.of_this_model = of_this_model(own);
     if !written.of_this_model {
         // The same names in somebody else's parameter set may mean another thing.
         return;
@@ -154,4 +154,9 @@ fn materials(block: &Block<'_>, written: &mut Written, problems: &mut Problems) 
         }
     }
     written.left.extend(block.untaken());
+}
+
+/// Whether a parameter set was written by this crate: its groups are those of the rows.
+fn of_this_model(own: &Block<'_>) -> bool {
+    own.has(POSITIVE) && own.has(FIGURES)
 }
