@@ -87,7 +87,9 @@ fn a_robust_fit_leaves_a_wild_reading_aside() {
     )
     .expect("it can be written");
     let checked = held(&[]);
-    assert!(width(&checked) > 78.1 && checked["readings"][3]["fate"] == "used", "{}", width(&checked));
+    // It counts; yet readings whose mean contradicts the sheet may be off as a whole, and the sheet holds against them.
+    assert!(width(&checked) > width(&plain), "{} {}", width(&checked), width(&plain));
+    assert_eq!(checked["readings"][3]["fate"], "used");
     assert_eq!(
         (robust["fit"]["loss"].as_str(), plain["doubts"][0]["line"].as_u64()),
         (Some("student"), Some(5))

@@ -143,7 +143,7 @@ export interface BeforeAfter {
   label: string;
 }
 
-/** CellSource that are blank for one reason. */
+/** Cells that are blank for one reason. */
 export interface BlankRow {
   /** How many. */
   cells: number;
@@ -633,7 +633,7 @@ export interface Diagnostic {
   expected: string;
   /** What was found there. */
   found: string;
-  /** Path in the sheet, or line and column. */
+  /** Path in the sheet, or line and column; "input" for all that was given. */
   place: string;
   /** All of it in one line. */
   text: string;
@@ -1128,6 +1128,8 @@ export interface ImpossibleTrials {
 
 /** An input as it is shown. */
 export interface InputRow {
+  /** What looks like a slip in it, in a sentence. */
+  doubt?: string;
   /** What it is called. */
   label: string;
   /** Where it comes from. */
@@ -1211,7 +1213,7 @@ export interface LeaningAnswer {
   indices?: SobolIndices;
   /** What it is called. */
   label: string;
-  /** WhichCell the cell, or what lies between two. */
+  /** Of the cell, or what lies between two. */
   of: WhichCell;
   /** What to know of this answer. */
   remarks: string[];
@@ -2336,7 +2338,7 @@ export interface SobolIndex {
   total: [number, number];
 }
 
-/** SobolIndices of all inputs, the largest total first. */
+/** Sobol indices of all inputs, the largest total first. */
 export interface SobolIndices {
   /** How often the cell was worked out. */
   asked: number;
