@@ -20,6 +20,7 @@
 #![allow(clippy::format_push_string, reason = "a bench sheet is a text of lines")]
 #![allow(clippy::unused_self, reason = "a generator is one, whether it looks at its schema or not")]
 
+mod benches;
 mod drive;
 mod luck;
 mod oracle;

@@ -33,7 +33,7 @@ fn ends(cathode: (f64, f64), anode: (f64, f64)) -> Ends {
 fn sheet(hosts: &[Value; 2], loadings: [f64; 2], cut_off: (f64, f64)) -> Value {
     let coating = |host: &Value, loading: f64, thickness: &str| {
         json!({
-            "mix": [{ "material": host["name"] }],
+            "mix": [{ "material": host["name"], "share": "100 %" }],
             "loading": format!("{loading} ± {} mg/cm2", 0.15 * loading),
             "thickness": thickness,
         })

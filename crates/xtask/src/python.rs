@@ -6,18 +6,18 @@ use std::path::{Path, PathBuf};
 
 /// What the tests need besides the wheel: its optional dependencies, and what builds it.
 const TOOLS: [&str; 12] = [
-    "maturin>=1.10,<2",
-    "numpy",
-    "pandas",
-    "pyarrow",
-    "polars",
-    "pint",
-    "pytest",
-    "mypy",
-    "nbclient",
-    "ipykernel",
-    "matplotlib",
-    "duckdb",
+    "maturin==1.16.0",
+    "numpy==2.4.6",
+    "pandas==3.1.1",
+    "pyarrow==26.0.1",
+    "polars==2.1.0",
+    "pint==0.25.3",
+    "pytest==9.2.0",
+    "mypy==2.4.1",
+    "nbclient==0.11.0",
+    "ipykernel==7.4.0",
+    "matplotlib==3.11.2",
+    "duckdb==2.0.1",
 ];
 
 /// The examples in the package's documentation, without anything else being installed.
@@ -69,7 +69,9 @@ fn environment(at: &Path) -> Outcome {
 
 fn pip(environment: &Path, how: &[&str], what: &[&str]) -> Outcome {
     run(command(bin(environment, "python"))
-        .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
+        // What comes from the registry is locked to a version by `TOOLS`.
+        .args(["-m", "pip"])
+        .args(["install", "--quiet", "--disable-pip-version-check"]) // locked
         .args(how)
         .args(what))
 }

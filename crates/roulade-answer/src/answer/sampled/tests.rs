@@ -60,18 +60,15 @@ fn an_exact_cell_does_not_spread() {
     );
 }
 
-/// A void height of 0.1 ± 0.1 mm ends at none, so that no trial falls away; two entries that do not fit together still do.
+/// A void height of 0.1 ± 0.1 mm ends at none, and a coated width of 84 ± 3 mm where it just fits in: no trial falls away.
 #[test]
-fn draws_without_an_answer_are_told() {
-    let cell = draft(&[("cathode/width", json!(null)), ("void_height", json!("0.1 ± 0.1 mm"))]);
-    let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
-    assert!(answer.impossible.abs() < 1e-12, "{}", answer.impossible);
-    // Coated width and hardware take 91 of 95 mm, and 4 are left: half of the draws of ± 4 mm and more do not fit.
+fn draws_keep_to_what_fits() {
+    let spaced = draft(&[("cathode/width", json!(null)), ("void_height", json!("0.1 ± 0.1 mm"))]);
     let tall = draft(&[("cathode/width", json!("84 ± 3 mm"))]);
-    let answer = SampledAnswer::of(&tall, None, &[], FEW, &alone()).unwrap();
-    let share: f64 = answer.apart.iter().map(|apart| apart.share).sum();
-    assert!(share > 0.4 && share < 0.6 && answer.apart[0].place == "cathode.width", "{:?}", answer.apart);
-    assert!(answer.remarks[0].contains("(cathode.width "), "{:?}", answer.remarks);
+    for cell in [spaced, tall] {
+        let answer = SampledAnswer::of(&cell, None, &[], FEW, &alone()).unwrap();
+        assert!(answer.impossible.abs() < 1e-12 && answer.apart.is_empty(), "{}", answer.impossible);
+    }
 }
 
 #[test]
@@ -128,7 +125,7 @@ fn strange_questions_are_refused() {
         let problems = SampledAnswer::of(&cell, None, &figures, plan, &alone()).unwrap_err();
         problems.0.into_iter().map(|problem| problem.to_string()).collect::<Vec<_>>()
     };
-    assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 1000000000 trials"]);
+    assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 500000 trials"]);
     let unknown = told(&["volumetrik", "mass", "colour"], FEW);
     assert!(
         unknown[0].contains("figures: found \"volumetrik\"") && unknown[0].contains("perhaps \"volumetric\"")

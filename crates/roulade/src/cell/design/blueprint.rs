@@ -422,7 +422,6 @@ impl Blueprint {
         }
         for (place, electrode) in [("cathode.loading", &self.cathode), ("anode.loading", &self.anode)] {
             let porosity = electrode.porosity().value;
-            // A thickness of nothing was told already.
             if electrode.thickness.value > 0.0 && !(0.0..1.0).contains(&porosity) {
                 problems.push(Problem::new(
                     place,
