@@ -85,7 +85,7 @@ function notices(single: boolean): Plugin {
     apply: "build",
     transformIndexHtml: (html) => {
       const text = noticesText().replaceAll("&", "&amp;").replaceAll("<", "&lt;");
-      const shown = single ? `<details id="notices"><summary>Third-party notices</summary><pre>${text}</pre></details>` : `<p id="notices"><a href="notices.txt">Third-party notices</a></p>`;
+      const shown = single ? `<aside id="notices" aria-label="Third-party notices"><details><summary>Third-party notices</summary><pre>${text}</pre></details></aside>` : `<aside id="notices" aria-label="Third-party notices"><a href="notices.txt">Third-party notices</a></aside>`;
       return html.replace("<!-- notices -->", () => shown);
     },
     generateBundle() {
