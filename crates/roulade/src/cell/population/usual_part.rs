@@ -117,7 +117,7 @@ mod tests {
     fn a_named_part_needs_no_more() {
         let sheet = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
             "anode": { "mix": [{ "material": "graphite" }] },
-            "parts": [{ "name": "anode tab" }, { "name": "gasket", "height": "0.5 mm" }, { "name": "cap assembly", "height": "3.4 mm" }] });
+            "parts": [{ "name": "anode tab" }, { "name": "gasket", "height": "0.9 mm" }, { "name": "cap assembly", "height": "3.4 mm" }] });
         let draft = read(&sheet).unwrap();
         let mass = draft.inputs().iter().find(|input| &*input.path == "parts[1].mass").unwrap();
         assert_eq!(mass.source().unwrap(), SOURCE);
