@@ -1,4 +1,4 @@
-//! A sheet with every number read and every gap filled in, ready to become a [`Design`] at any set of values.
+//! A sheet with every number read and every gap filled in, ready to become a [`Design`](super::design::Design) at any set of values.
 //!
 //! Reading text happens once; a `Draft` can then be built at shifted values as often as an uncertainty needs.
 

@@ -27,7 +27,7 @@ impl Draft {
         Some(mixed)
     }
 
-    /// Whether there can be any of an element, by its number in [`material::ELEMENTS`], whatever the values.
+    /// Whether there can be any of an element, by its number in [`ELEMENTS`](crate::material::ELEMENTS), whatever the values.
     pub fn may_hold(&self, element: usize) -> bool {
         let mut all = self.makeups.all().chain(self.dissolved.iter().flatten());
         all.any(|makeup| makeup.may_hold(element))
