@@ -65,7 +65,7 @@ fn hold(luck: &mut Luck) -> Value {
         if luck.once_in(4) {
             let value = match luck.below(3) {
                 0 => luck
-                    .pick(&["stays", "grows", "with the diameter", "with the bore", "as they are"])
+                    .pick(&["stays", "grows", "with the diameter", "with the inner diameter", "as they are"])
                     .to_owned(),
                 _ => words::quantity(luck, Some("mm")),
             };

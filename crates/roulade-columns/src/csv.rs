@@ -9,6 +9,7 @@ use crate::head::Head;
 use crate::pieces::{self, Piece};
 use crate::plan::{Cell, Plan, Refused, Rows};
 use roulade::quantity::problem::{Problem, Problems, nearest, shortened};
+use roulade::quantity::spreadsheet::disarmed;
 use roulade::sheet::Sheet;
 use source::{Block, Source};
 use std::io::{self, Read, Write};
@@ -52,7 +53,7 @@ pub fn run(
     let columns = Columns::of(&head, &asked.kept)?;
     let plan = Plan::new(sheet, columns.heads.clone(), &asked.figures, asked.spread)?;
     let mut names = vec!["row".to_owned()];
-    names.extend(asked.kept.iter().map(|kept| disarmed(kept.trim())));
+    names.extend(asked.kept.iter().map(|kept| disarmed(kept.trim()).into_owned()));
     names.extend(plan.names());
     let mut text = Vec::new();
     let cells: Vec<&[u8]> = names.iter().map(String::as_bytes).collect();
@@ -222,13 +223,6 @@ impl Table<'_> {
             out.push(b'\n');
         }
     }
-}
-
-/// A text that a spreadsheet would take for a formula with an apostrophe in front, which spreadsheets take for text; numbers stay.
-fn disarmed(text: &str) -> String {
-    let armed = text.trim_start().starts_with(['=', '+', '-', '@', '\t', '\r'])
-        && text.trim().parse::<f64>().is_err();
-    if armed { format!("'{text}") } else { text.to_owned() }
 }
 
 fn quoted(cell: &[u8], after: bool, out: &mut Vec<u8>) {

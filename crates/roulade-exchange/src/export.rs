@@ -96,7 +96,7 @@ pub fn to_parameters(sheet: &Sheet) -> Result<String, Problems> {
 /// What is said of the user-defined parameters.
 const BESIDE: &str = "What a tear-down reads of foils, coatings, hardware and can, and what the cell is estimated to give. \
     Standard uncertainties (k = 1), to first order, stand beside the numbers. Open-circuit potentials are against lithium \
-    (sodium for its hosts) over the stoichiometry of the electrode, which for a blend is that of all its hosts together.";
+    (sodium for its active materials) over the stoichiometry of the electrode, which for a blend is that of all its active materials together.";
 
 /// A group within a group, made where there is none.
 fn inner<'a>(group: &'a mut Map<String, Value>, name: &str) -> &'a mut Map<String, Value> {

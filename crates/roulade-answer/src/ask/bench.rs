@@ -6,6 +6,7 @@ use crate::question;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures;
 use roulade::quantity::problem::{Problem, Problems, shortened};
+use roulade::quantity::spreadsheet::disarmed;
 use roulade::sheet::unknown_keys;
 use roulade::sheet::{Sheet, Unknown, read};
 use roulade::study::bench::next::{KnownFromReadings, next as ranked};
@@ -76,13 +77,12 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
     let mut text =
         String::from("cell,specimen,state,quantity,at,value,unit,uncertainty,instrument,fit,remark,date\n");
     let quoted = |cell: &str| {
-        // A spreadsheet would take such a name for a formula; the reader of bench sheets takes the apostrophe off again.
-        let armed = cell.starts_with(['=', '+', '-', '@']);
-        let cell = &if armed { format!("'{cell}") } else { cell.to_owned() };
+        // The reader of bench sheets takes the apostrophe off again.
+        let cell = &disarmed(cell);
         if cell.contains([',', '"', '\n']) {
             format!("\"{}\"", cell.replace('"', "\"\""))
         } else {
-            cell.to_owned()
+            cell.to_string()
         }
     };
     for row in &found.alone {

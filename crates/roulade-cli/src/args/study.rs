@@ -24,7 +24,7 @@ pub(crate) struct MapArgs {
     pub(crate) figures: Vec<String>,
     /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
     /// length; hardware="stays" for all of them at once, where it would grow with the diameter as from cell to cell;
-    /// wall="with the diameter"; parts="with the bore" or parts="as they are"
+    /// wall="with the diameter"; parts="with the inner diameter" or parts="as they are"
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) hold: Vec<String>,
     #[command(flatten)]

@@ -6,7 +6,7 @@ mod json;
 mod markdown;
 mod text;
 
-pub(crate) use csv::{csv_text, disarmed};
+pub(crate) use csv::csv_text;
 pub(crate) use form::{Delivery, Form, Out, Report, Sources, visible};
 
 use crate::args::FormArgs;

@@ -1,6 +1,7 @@
 //! A table: named columns, rows of texts and numbers.
 
-use crate::report::{disarmed, visible};
+use crate::report::visible;
+use roulade::quantity::spreadsheet::disarmed;
 use roulade_answer::long::{COLUMNS, Cell, lines};
 
 /// One table: named columns, and rows of as many cells.
@@ -66,7 +67,7 @@ impl Table {
         let _ = writer.write_record(self.columns.iter().map(|column| &column.name));
         for row in &self.rows {
             let _ = writer.write_record(row.iter().map(|cell| match cell {
-                Cell::Text(text) => disarmed(visible(text)).into_owned(),
+                Cell::Text(text) => disarmed(&visible(text)).into_owned(),
                 Cell::Number(number) => number.map_or(String::new(), |number| number.to_string()),
             }));
         }

@@ -85,7 +85,7 @@ impl Side {
             if !hosts.is_empty() {
                 problems.push(Problem::new(
                     block.place("Porosity"),
-                    format!("pores and hosts that fill {:.4} of the coating", 1.0 - rest),
+                    format!("pores and active materials that fill {:.4} of the coating", 1.0 - rest),
                     "expected at most 1: porosity, and surface area per unit volume times particle radius over three",
                 ));
             }

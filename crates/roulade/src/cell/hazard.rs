@@ -52,7 +52,7 @@ fn plating(ion: Ion, w: &Worked) -> Option<Hazard> {
             "metal_anode",
             format!(
                 "The anode is {name} metal: what plates on it may grow through the separator and short the cell, and a cell of \
-                 it burns harder than one with a host."
+                 it burns harder than one with a graphite anode."
             ),
         );
     }

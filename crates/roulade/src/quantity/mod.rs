@@ -3,6 +3,7 @@
 pub mod notation;
 pub mod problem;
 pub mod slip;
+pub mod spreadsheet;
 pub mod ucum;
 pub mod uncertain;
 pub mod units;

@@ -73,7 +73,7 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
                 its.name(),
                 ion.name()
             ),
-            format!("hosts of {} on both sides", ion.name()),
+            format!("active materials for {} on both sides", ion.name()),
         ));
     }
     ion

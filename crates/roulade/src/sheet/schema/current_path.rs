@@ -45,7 +45,7 @@ section! {
         spot_radius: Entry,
         /// Radius of the ring on which the spots of the edge lie.
         ring_radius: Entry,
-        /// The same as a share of the bore's radius.
+        /// The same as a share of the can's inner radius.
         ring: Entry,
         /// Radius of the weld in the middle by which plate or tabs pass the current on.
         centre_weld_radius: Entry,

@@ -53,7 +53,7 @@ section! {
         mass: Entry,
         /// Its solid volume.
         volume: Entry,
-        /// Share of the room it takes (its height times the bore) that is solid.
+        /// Share of the room it takes (its height times the area inside the can) that is solid.
         solid_fraction: Entry,
         /// Anything worth keeping.
         remark: String,

@@ -44,7 +44,7 @@ section! {
         radial_clearance: String,
         /// Empty height above the roll.
         void_height: String,
-        /// Masses and volumes of parts: "with the bore", or "as they are".
+        /// Masses and volumes of parts: "with the inner diameter", or "as they are".
         parts: String,
     }
 }
@@ -284,12 +284,12 @@ pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
         )),
     }
     match parts.as_deref().map(str::trim) {
-        None | Some("with the bore") => {}
+        None | Some("with the inner diameter" | "with the bore") => {}
         Some("as they are") => hold.parts = Parts::AsTheyAre,
         Some(other) => problems.push(Problem::new(
             "hold.parts",
             format!("\"{}\"", shortened(other)),
-            "\"with the bore\", or \"as they are\"",
+            "\"with the inner diameter\", or \"as they are\"",
         )),
     }
     let mut length = |key: &str, path: &str, text: Option<String>| {

@@ -42,10 +42,10 @@ pub enum Wall {
 /// What becomes of the masses and volumes of parts, beside what their heights do.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Parts {
-    /// A part above or below the roll covers the bore and goes with its area; one beside the roll goes with the bore's
+    /// A part above or below the roll covers the inside of the can and goes with its area; one beside the roll goes with its
     /// circumference and the height; one in the core with the height.
     #[default]
-    WithTheBore,
+    WithTheDiameter,
     /// They stay.
     AsTheyAre,
 }
@@ -105,7 +105,7 @@ pub struct Recipe<'a> {
     own: Design,
     /// Free electrolyte over that in the pores, where the sheet gives all of it.
     excess: Option<Ratio>,
-    /// Parts known by the share of their room that they fill: these have gone with the bore already.
+    /// Parts known by the share of their room that they fill: these have gone with the inner diameter already.
     filled: Vec<bool>,
     /// Whether as many tabs as a cell of its size needs stand in, on cathode and anode.
     tabs_stand_in: [bool; 2],
@@ -267,7 +267,7 @@ impl<'a> Recipe<'a> {
         let bore = (b.can.bore() / own.bore()).value;
         let filled_by = (read_in / own.bore()).value;
         let height = (b.can.height / own.height).value;
-        let grown = self.hold.parts == Parts::WithTheBore;
+        let grown = self.hold.parts == Parts::WithTheDiameter;
         (0..parts.len()).filter_map(move |i| {
             let mut part = parts.get(i)?.clone();
             let axial = matches!(part.place, Place::BelowRoll | Place::AboveRoll);
@@ -350,9 +350,9 @@ impl<'a> Recipe<'a> {
             hold.bottom,
         ));
         let (text, asked) = match hold.parts {
-            Parts::WithTheBore => (
-                "go with the area of the bore, rings of weld spots with its width; beside the roll with its circumference and the height, in the core with the \
-                 height",
+            Parts::WithTheDiameter => (
+                "go with the area inside the can, rings of weld spots with its inner diameter; beside the jelly roll with its \
+                 circumference and the height, in the core with the height",
                 false,
             ),
             Parts::AsTheyAre => ("stay as they are", true),

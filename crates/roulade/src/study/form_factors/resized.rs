@@ -113,7 +113,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
 
 /// Parts and rings of weld spots as they are in the other can.
 fn scaled_hardware(sheet: &Sheet, own: &Blueprint, other: &Blueprint) -> Vec<Edit> {
-    // A mass that goes with the bore was read off no specimen of the new size.
+    // A mass that goes with the inner diameter was read off no specimen of the new size.
     let mut edits = Vec::new();
     let mut scaled = |key: String, by: f64| edits.push(Edit::Scale { key, by });
     for (i, (part, (was, is))) in

@@ -20,7 +20,7 @@ const STAYS: Hold = Hold {
     core_diameter: None,
     radial_clearance: None,
     void_height: None,
-    parts: Parts::WithTheBore,
+    parts: Parts::WithTheDiameter,
 };
 
 /// By hand, from the population's laws: in twice the diameter the wall of 0.5 mm at 46 mm has 0.99/0.53 of it, parts above and

@@ -1,5 +1,6 @@
 //! CSV text to records: the dialects spreadsheets write, told apart by their first line.
 
+use crate::quantity::spreadsheet::undisarmed;
 use csv_core::{ReadFieldResult, ReaderBuilder};
 
 /// One row that is not blank.
@@ -53,7 +54,7 @@ impl Table {
                 ReadFieldResult::InputEmpty | ReadFieldResult::OutputFull => continue,
             };
             // Bytes of a text between separators are text.
-            cells.push(bare(String::from_utf8_lossy(&cell).trim()).to_owned());
+            cells.push(undisarmed(String::from_utf8_lossy(&cell).trim()).to_owned());
             cell.clear();
             if ended {
                 let cells = std::mem::take(&mut cells);
@@ -67,11 +68,6 @@ impl Table {
         let unclosed = records.last().filter(|_| open).map(|record| record.line);
         Self { separator, records, unclosed }
     }
-}
-
-/// A cell without the apostrophe that keeps a spreadsheet from taking its text for a formula.
-fn bare(cell: &str) -> &str {
-    cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(cell)
 }
 
 /// The separator that a first line "sep=;" tells, and what follows it.
@@ -150,7 +146,7 @@ mod tests {
         fn what_is_quoted_comes_back(cells in prop::collection::vec("[ -~\\n]{1,8}", 1..5)) {
             let quoted: Vec<String> = cells.iter().map(|cell| format!("\"{}\"", cell.replace('"', "\"\""))).collect();
             let text = format!("h,h,h,h\n{}\n", quoted.join(","));
-            let wanted: Vec<String> = cells.iter().map(|cell| bare(cell.trim()).to_owned()).collect();
+            let wanted: Vec<String> = cells.iter().map(|cell| undisarmed(cell.trim()).to_owned()).collect();
             let back = Table::read(&text).records.get(1).map(|record| record.cells.clone());
             prop_assert_eq!(back.unwrap_or_default(), if wanted.iter().all(String::is_empty) { vec![] } else { wanted });
         }
