@@ -549,7 +549,7 @@ export interface CurrentCollection {
   joint?: Entry;
   /** The part that gathers the edge; a metal part on that side called "... collector ..." where left out. */
   plate?: string;
-  /** The same as a share of the bore's radius. */
+  /** The same as a share of the can's inner radius. */
   ring?: Entry;
   /** Radius of the ring on which the spots of the edge lie. */
   ring_radius?: Entry;
@@ -1093,7 +1093,7 @@ export interface HoldEntries {
   core_diameter?: string;
   /** Wall, bottom, core, radial clearance, and heights of parts: "grows" with the diameter as from cell to cell, or "stays". */
   hardware?: string;
-  /** Masses and volumes of parts: "with the bore", or "as they are". */
+  /** Masses and volumes of parts: "with the inner diameter", or "as they are". */
   parts?: string;
   /** Mean gap between roll and wall. */
   radial_clearance?: string;
@@ -1633,7 +1633,7 @@ export interface Part {
   place: Place;
   /** Anything worth keeping. */
   remark?: string;
-  /** Share of the room it takes (its height times the bore) that is solid. */
+  /** Share of the room it takes (its height times the area inside the can) that is solid. */
   solid_fraction?: Entry;
   /** Its solid volume. */
   volume?: Entry;
