@@ -37,7 +37,12 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
                 (_, 0) => String::new(),
                 _ => format!("{name}: {} answered, {} not\n", rows(answered), rows(refused)),
             };
-            Delivery { out: Out::Exact(String::new()), err, status: if answered == 0 { 2 } else { 0 } }
+            let status = match (answered, refused) {
+                (0, _) => 2,
+                (_, 0) => 0,
+                _ => 1,
+            };
+            Delivery { out: Out::Exact(String::new()), err, status }
         }
         Err(problems) => {
             let begins = vec![("figures", "--figures".to_owned()), ("keep", "--keep".to_owned())];

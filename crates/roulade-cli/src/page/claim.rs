@@ -71,7 +71,12 @@ pub(super) fn nearest(page: &mut Page, nearest: Option<&NearestTold>) {
     }
     let mut table = Table::new([words(""), number("prior"), number("needed"), number("standard deviations")]);
     for row in &nearest.rows {
-        table.row([&row.label, &row.prior, &row.needed, &format!("{:+.1}", row.deviations)]);
+        table.row([
+            &row.label,
+            &row.prior,
+            &row.needed,
+            &format!("{:+.1}", row.deviations).replace('-', "−"),
+        ]);
     }
     page.table(table);
 }

@@ -20,13 +20,13 @@ pub(crate) fn claims(answer: &ClaimsAnswer) -> (Page, Vec<Vec<String>>) {
             number("standard deviations"),
         ]);
         for row in &answer.consistency.rows {
-            let apart = format!("{:+.1} %", 100.0 * row.off);
+            let apart = format!("{:+.1} %", 100.0 * row.off).replace('-', "−");
             table.row([
                 &row.text,
                 &row.gives.text,
                 &row.declared,
                 &apart,
-                &format!("{:+.1}", row.deviations),
+                &format!("{:+.1}", row.deviations).replace('-', "−"),
             ]);
         }
         page.table(table);
