@@ -213,7 +213,7 @@ pub(crate) enum Verb {
         With --base and --vary one sheet is read once, and every row of a table is that sheet with the row's entries in it: \
         thirty times as many cells a second. Figures are comma-separated columns with names that programs take, after the \
         number of the row. A row that cannot be answered is told by row and column, and stays empty.\n\n\
-        Exit status:\n  0  every line is answered\n  1  answered, but for the lines told, and their number\n  2  no line could be answered"
+        Exit status:\n  0  every line or row is answered\n  1  answered, but for the lines or rows told, and their number\n  2  none could be answered"
     )]
     Batch(BatchArgs),
 
