@@ -339,7 +339,7 @@ impl Draft {
     }
 
     /// What the mix of "cathode" or "anode" is stated without, of what an ordinary one has.
-    pub fn mixed_without(&self, side: &str) -> Option<&'static str> {
+    pub(crate) fn mixed_without(&self, side: &str) -> Option<&'static str> {
         [&self.cathode, &self.anode].into_iter().find(|coating| coating.side() == side)?.without()
     }
 
@@ -350,7 +350,7 @@ impl Draft {
 
     /// Takes what other drafts have too from them, and drops what is only read by people: a draft that many values are
     /// put into, with thousands of others beside it.
-    pub fn for_many(mut self, like: &[&Self]) -> Self {
+    pub(crate) fn for_many(mut self, like: &[&Self]) -> Self {
         for other in like {
             self.cathode.share(&other.cathode);
             self.anode.share(&other.anode);
@@ -361,12 +361,12 @@ impl Draft {
     }
 
     /// Whether an input follows from others whatever its value: the share that takes what those beside it leave.
-    pub fn gives_way(&self, input: usize) -> bool {
+    pub(crate) fn gives_way(&self, input: usize) -> bool {
         [&self.cathode, &self.anode].into_iter().any(|coating| coating.gives_way() == Some(input))
     }
 
     /// For each part, whether its mass follows from the share of its room that it fills.
-    pub fn filled_parts(&self) -> Vec<bool> {
+    pub(crate) fn filled_parts(&self) -> Vec<bool> {
         self.hardware.filled()
     }
 }

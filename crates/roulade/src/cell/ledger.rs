@@ -40,7 +40,7 @@ impl Group {
 }
 
 /// The line for pores that the electrolyte does not fill.
-pub const DRY_PORES: &str = "pores left dry";
+pub(crate) const DRY_PORES: &str = "pores left dry";
 
 /// How a line was obtained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

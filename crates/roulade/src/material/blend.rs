@@ -178,7 +178,7 @@ impl Blend {
 
     /// U(x) and dU/dx, both V. At an end of the reach the slope is the one inside.
     #[inline]
-    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+    pub(crate) fn potential_and_slope(&self, x: f64) -> (f64, f64) {
         if self.plain() {
             return self.kind.potential_and_slope(x);
         }

@@ -204,7 +204,7 @@ impl Curve {
 
     /// U(x) and dU/dx, both V. At an end of the reach the slope is the one inside.
     #[inline]
-    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+    pub(crate) fn potential_and_slope(&self, x: f64) -> (f64, f64) {
         let (piece, t) = self.at(x);
         (piece.potential(t), piece.slope(t))
     }

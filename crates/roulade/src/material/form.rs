@@ -78,7 +78,7 @@ impl Form {
     }
 
     /// U(x) and dU/dx, which share most of their work.
-    pub fn potential_and_slope(&self, x: f64) -> (f64, f64) {
+    pub(crate) fn potential_and_slope(&self, x: f64) -> (f64, f64) {
         match *self {
             Self::Sum(terms) => terms
                 .iter()

@@ -113,7 +113,7 @@ impl Half {
 
 /// What a composition's distance from the curve it borrows adds to the error, V for all metal sites exchanged: the mean
 /// potentials of NMC111 and NMC811 between 4.28 and 3.60 V, 3.859 and 3.901 V, lie 42 mV apart over 0.467 of the sites.
-pub const ERROR_PER_DISTANCE: f64 = 0.09;
+pub(crate) const ERROR_PER_DISTANCE: f64 = 0.09;
 
 /// The error of a curve whose shape is borrowed over a distance: `u² = u₀² + (0.09 V · d)²`.
 ///

@@ -38,7 +38,7 @@ impl LithiumSource {
     }
 
     /// Share of its mass that stays in the cell.
-    pub fn share_that_stays(&self) -> f64 {
+    pub(crate) fn share_that_stays(&self) -> f64 {
         let mass = |text| Formula::read(text).map_or(f64::NAN, |formula| formula.molar_mass());
         mass(self.stays) / mass(self.formula)
     }
@@ -48,7 +48,7 @@ const REACTION: &str =
     "the reaction as articles write it, from memory; gas is drawn off before the cell is sealed";
 
 /// All sources.
-pub static LITHIUM_SOURCES: [LithiumSource; 6] = [
+pub(crate) static LITHIUM_SOURCES: [LithiumSource; 6] = [
     LithiumSource {
         name: "lithium metal",
         aliases: &["lithium", "lithium foil", "lithium powder", "Li"],

@@ -11,17 +11,6 @@ const FEWEST_INTERVALS: u32 = 32;
 const MOST_INTERVALS: u32 = 1 << 14;
 
 impl Curve {
-    /// The table of a closed form over `window`: even knots with the form's own values and slopes, doubled in number
-    /// until the table is within 1 µV of the form at three places between every two knots. Everywhere it is then
-    /// within 10 µV.
-    ///
-    /// # Errors
-    /// Where the window is empty, or the form does not fall strictly on it, or is too sharp for 16384 intervals.
-    pub fn from_form(form: &Form, window: (f64, f64)) -> Result<Self, Problem> {
-        let sharp = || Problem::new("form", "a single knot", "a potential is smooth all through the window");
-        Self::through(&knots_of_form(form, window)?, window).ok_or_else(sharp)
-    }
-
     /// The table of a half-cell of the table of materials: its shape, raised as it says, and its continuations.
     ///
     /// # Errors
@@ -66,7 +55,11 @@ fn sloped(mut knots: Vec<Knot>) -> Vec<Knot> {
     knots
 }
 
-/// Knots of a closed form, close enough that the cubics between them follow it.
+/// Knots of a closed form over `window`: even ones with the form's own values and slopes, doubled in number until the
+/// table is within 1 µV of the form at three places between every two knots. Everywhere it is then within 10 µV.
+///
+/// # Errors
+/// Where the window is empty, or the form does not fall strictly on it, or is too sharp for 16384 intervals.
 fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> {
     let (low, high) = window;
     if !(low.is_finite() && high.is_finite() && low < high) {
@@ -136,21 +129,21 @@ mod tests {
     #[test]
     fn a_form_that_rises_is_refused() {
         let hump = Form::Polynomial(&[1.0, 0.2, -1.0]);
-        assert_eq!(Curve::from_form(&hump, (0.0, 1.0)).unwrap_err().place, "form");
-        assert!(Curve::from_form(&hump, (0.1, 1.0)).is_ok());
+        assert_eq!(knots_of_form(&hump, (0.0, 1.0)).unwrap_err().place, "form");
+        assert!(knots_of_form(&hump, (0.1, 1.0)).is_ok());
     }
 
     #[test]
     fn a_step_no_table_can_follow_is_refused() {
         const CLIFF: Form = Form::Sum(&[Form::Polynomial(&[1.0, -1.0]), Form::step(-1.0, 0.123, 1e-9)]);
-        assert_eq!(Curve::from_form(&CLIFF, (0.0, 1.0)).unwrap_err().found, "a step too sharp for a table");
+        assert_eq!(knots_of_form(&CLIFF, (0.0, 1.0)).unwrap_err().found, "a step too sharp for a table");
     }
 
     #[test]
     fn an_empty_window_is_refused() {
         let line = Form::Polynomial(&[1.0, -1.0]);
         for window in [(0.5, 0.5), (1.0, 0.0), (f64::NAN, 1.0)] {
-            assert_eq!(Curve::from_form(&line, window).unwrap_err().place, "window");
+            assert_eq!(knots_of_form(&line, window).unwrap_err().place, "window");
         }
     }
 }

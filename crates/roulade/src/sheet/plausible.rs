@@ -33,7 +33,7 @@ const fn range(path: &'static str, text: &'static str, source: &'static str) -> 
 }
 
 /// All plausible ranges, in the order of the quantities.
-pub const PLAUSIBLE: &[Plausible] = &[
+pub(crate) const PLAUSIBLE: &[Plausible] = &[
     range("can.wall", "0.15 .. 0.35 mm", PRACTICE),
     range("can.bottom", "0.2 .. 0.6 mm", PRACTICE),
     range("void_height", "0 .. 1.5 mm", PRACTICE),

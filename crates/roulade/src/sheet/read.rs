@@ -36,7 +36,7 @@ fn shaped<T: Shape>(text: &str, expected: &str, problems: &mut Problems) -> Resu
 ///
 /// # Errors
 /// Where the text is no JSON, with line and column; or is no object.
-pub fn as_far_as_shaped(text: &str, problems: &mut Problems) -> Result<Option<Sheet>, Problems> {
+pub(crate) fn as_far_as_shaped(text: &str, problems: &mut Problems) -> Result<Option<Sheet>, Problems> {
     shaped(text, SHEET, problems)
 }
 

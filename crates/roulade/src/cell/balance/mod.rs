@@ -81,7 +81,7 @@ impl Balance {
 
     /// What is drawn from a full cell whose voltage a load lowers by `drop` until the lower limit is reached; nothing
     /// where a full cell is below it already.
-    pub fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Discharge> {
+    pub(crate) fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Discharge> {
         let b = design.blueprint();
         let end = b.window.lower + drop;
         let (Some(windows), Some(cathode), Some(anode)) =

@@ -15,7 +15,8 @@ pub use foil::{Contact, Gathered, Grip, Strip, edge};
 pub use joint::spots;
 pub use load::Load;
 pub use plate::{Disc, Spots, tube};
-pub use pulse::{Pulse, at_one_kilohertz, by_pulse};
+pub use pulse::Pulse;
+pub(crate) use pulse::{at_one_kilohertz, by_pulse};
 
 use crate::cell::design::CurrentCollection;
 use crate::cell::design::Design;
@@ -111,7 +112,7 @@ impl Path {
     }
 
     /// The same with `times` as many weld spots on both sides.
-    pub fn with_spots(design: &Design, times: f64) -> Self {
+    pub(crate) fn with_spots(design: &Design, times: f64) -> Self {
         Self::with(design, times, design.blueprint().path.temperature)
     }
 

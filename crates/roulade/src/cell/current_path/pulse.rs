@@ -43,7 +43,7 @@ pub struct Pulse {
 /// and the double layer C takes the real part of de Levie's line, `ρ·t·(sinh x − sin x)/(x·(cosh x − cos x))` with
 /// `x = t·√(2·ω·ρ·a·C)` and ω = 2π·1000/s: `ρ·t/3` where it is thin, less where the current no longer reaches its depth
 /// (de Levie, Electrochim. Acta 8 (1963) 751, doi 10.1016/0013-4686(63)80042-0; the form from memory).
-pub fn at_one_kilohertz(design: &Design, celsius: Option<f64>) -> Option<Uncertain> {
+pub(crate) fn at_one_kilohertz(design: &Design, celsius: Option<f64>) -> Option<Uncertain> {
     let b = design.blueprint();
     let Electrochemical::Computed(kinetics) = b.path.electrochemical else { return None };
     let celsius = celsius.unwrap_or(b.path.temperature);
@@ -82,7 +82,7 @@ fn line(x: f64) -> f64 {
 /// # Formula
 /// That of the whole path at the pulse's temperature, and `τ·(−dU/dQ)` besides: in τ seconds a current I draws I·τ, by which
 /// the open-circuit voltage falls at that state of charge. Diffusion in the particles is not in it.
-pub fn by_pulse(design: &Design, balance: &Balance, pulse: &Pulse) -> Option<Uncertain> {
+pub(crate) fn by_pulse(design: &Design, balance: &Balance, pulse: &Pulse) -> Option<Uncertain> {
     let celsius = pulse.celsius.unwrap_or(design.blueprint().path.temperature);
     let seconds = pulse.seconds.unwrap_or(TEN_SECONDS);
     let share = pulse.share.unwrap_or(0.5);

@@ -83,7 +83,7 @@ impl Can {
     }
 
     /// Inner cross-section.
-    pub fn bore_area(&self) -> Area {
+    pub(crate) fn bore_area(&self) -> Area {
         let r = 0.5 * self.bore();
         r * r * PI
     }
@@ -247,7 +247,7 @@ impl Potential {
 
 impl Electrode {
     /// Foil with both coatings.
-    pub fn thickness_both(&self) -> Length {
+    pub(crate) fn thickness_both(&self) -> Length {
         2.0 * self.thickness + self.foil
     }
 
@@ -257,7 +257,7 @@ impl Electrode {
     }
 
     /// Whether it is a metal: without pores.
-    pub fn is_metal(&self) -> bool {
+    pub(crate) fn is_metal(&self) -> bool {
         self.porosity().value < 1e-6
     }
 }

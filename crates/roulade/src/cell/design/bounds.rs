@@ -22,7 +22,7 @@ impl Bounds {
     }
 
     /// Values with those that are past an end of what they may be put there, where they may be that.
-    pub fn clamped(&self, mut values: Vec<f64>) -> Vec<f64> {
+    pub(crate) fn clamped(&self, mut values: Vec<f64>) -> Vec<f64> {
         for (i, bound) in &self.0 {
             if let Some(slot) = values.get_mut(*i).filter(|value| !bound.holds(**value)) {
                 let (low, high) = bound.ends();

@@ -312,12 +312,12 @@ pub struct Side<'a> {
 
 impl Side<'_> {
     /// Volume of its tabs as far as they lie on the foil; none where a part of the sheet stands for them.
-    pub fn tabs_on_foil(&self) -> Volume {
+    pub(crate) fn tabs_on_foil(&self) -> Volume {
         if self.collection.tabs_are_a_part { Volume::default() } else { self.missing.tabs * self.width }
     }
 
     /// Volume of its tabs past the foil; none where a part of the sheet stands for them.
-    pub fn tabs_past_foil(&self) -> Volume {
+    pub(crate) fn tabs_past_foil(&self) -> Volume {
         match &self.collection.feed {
             Feed::Tabs(tabs) if !self.collection.tabs_are_a_part => {
                 tabs.iter().fold(Volume::default(), |sum, tab| sum + tab.width * tab.thickness * tab.length)
@@ -332,12 +332,12 @@ impl Side<'_> {
     }
 
     /// Bare foil between the separators.
-    pub fn bare_inside(&self) -> Length {
+    pub(crate) fn bare_inside(&self) -> Length {
         self.electrode.uncoated_margin.min(self.beyond)
     }
 
     /// Volume of the bare foil outside the separators.
-    pub fn folded_foil(&self) -> Volume {
+    pub(crate) fn folded_foil(&self) -> Volume {
         self.length * self.electrode.foil * (self.electrode.uncoated_margin - self.bare_inside())
     }
 }

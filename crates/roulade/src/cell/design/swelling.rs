@@ -32,13 +32,13 @@ pub struct Silicon {
 
 impl Silicon {
     /// Strain of a mix with another share of it.
-    pub fn strain_at(&self, share: f64) -> f64 {
+    pub(crate) fn strain_at(&self, share: f64) -> f64 {
         let more = share - self.share;
         self.free * (self.growth.0 + more * self.growth.1) / (self.solid.0 + more * self.solid.1)
     }
 
     /// The share that gives a strain, kept between none and [`Silicon::most`].
-    pub fn share_for(&self, strain: f64) -> f64 {
+    pub(crate) fn share_for(&self, strain: f64) -> f64 {
         let more = (strain * self.solid.0 - self.free * self.growth.0)
             / (self.free * self.growth.1 - strain * self.solid.1);
         let share = self.share + more;

@@ -39,7 +39,7 @@ impl Draft {
     ///
     /// # Errors
     /// Everything wrong with one that does.
-    pub fn sheet_as_built(sheet: &Sheet) -> Result<Cow<'_, Sheet>, Problems> {
+    pub(crate) fn sheet_as_built(sheet: &Sheet) -> Result<Cow<'_, Sheet>, Problems> {
         if sheet.readings_state.is_none() {
             return Ok(Cow::Borrowed(sheet));
         }
@@ -138,7 +138,7 @@ impl Draft {
     }
 
     /// What makes its sheet one of the cell as built.
-    pub fn edits_to_as_built(&self) -> Vec<Edit> {
+    pub(crate) fn edits_to_as_built(&self) -> Vec<Edit> {
         let entry = |i: &usize| {
             let input = self.inputs.get(*i)?;
             let value = write::number(&input.known, input.unit);

@@ -23,7 +23,7 @@ impl Draft {
     }
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.
-    pub fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+    pub(crate) fn blueprint_at(&self, v: &[f64]) -> Blueprint {
         let can = self.can.at(v);
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);

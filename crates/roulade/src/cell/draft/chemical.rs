@@ -8,17 +8,17 @@ use std::sync::Arc;
 impl Draft {
     /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
     /// the inputs; `None` where no formula says it.
-    pub fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+    pub(crate) fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
         self.makeups.at(place).map(|makeup| makeup.fractions(values))
     }
 
     /// Mass fractions of the elements in a component of a coating, by its name.
-    pub fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+    pub(crate) fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
         self.makeups.of(component).map(|makeup| makeup.fractions(values))
     }
 
     /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
-    pub fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
+    pub(crate) fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
         let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
         let salt = self.electrolyte.salt.of(values);
         for (share, other) in mixed.iter_mut().zip(solvent) {
@@ -39,7 +39,7 @@ impl Draft {
     }
 
     /// Mass fractions of the elements in what stays of the source of its prelithiation.
-    pub fn elements_of_prelithiation(&self) -> Option<Fractions> {
+    pub(crate) fn elements_of_prelithiation(&self) -> Option<Fractions> {
         self.prelithiation.as_ref()?.elements()
     }
 

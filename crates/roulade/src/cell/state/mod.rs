@@ -53,7 +53,7 @@ pub struct State {
 
 impl State {
     /// Whether it is the cell as built.
-    pub fn as_built(&self) -> bool {
+    pub(crate) fn as_built(&self) -> bool {
         *self == Self::default()
     }
 }

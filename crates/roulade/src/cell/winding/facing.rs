@@ -40,7 +40,7 @@ impl Roll {
 
     /// Where along the anode the stretch that faces cathode begins and ends. Its outer face meets the cathode of the
     /// same turn, its inner face that of the turn below: half a turn between the two.
-    pub fn anode_paired(&self) -> (Length, Length) {
+    pub(crate) fn anode_paired(&self) -> (Length, Length) {
         let up_to = |x: f64| self.anode_over(&self.anode.between(self.anode.start, x));
         (up_to(self.cathode.start + 0.5), up_to(self.cathode.end + 0.5))
     }

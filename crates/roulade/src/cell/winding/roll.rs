@@ -89,12 +89,12 @@ impl Roll {
     }
 
     /// Turns of the whole web, separators included, tape not.
-    pub fn web_turns(&self) -> f64 {
+    pub(crate) fn web_turns(&self) -> f64 {
         self.separators.end
     }
 
     /// Turns from the start of the web to the end of the tape.
-    pub fn all_turns(&self) -> f64 {
+    pub(crate) fn all_turns(&self) -> f64 {
         self.tape.end
     }
 
@@ -104,7 +104,7 @@ impl Roll {
     }
 
     /// Radius under the web at position `x`.
-    pub fn radius_under(&self, x: f64) -> Length {
+    pub(crate) fn radius_under(&self, x: f64) -> Length {
         self.builds().iter().fold(self.lay_up.core_radius, |r, ply| r + ply.thickness * ply.passes_below(x))
     }
 
@@ -134,7 +134,7 @@ impl Roll {
 
     /// Least width across of the roll with these turns, wherever its plies begin and end: on one side a ply that is not
     /// a whole number of turns long lies once more, on the other, at best, none does.
-    pub fn least_across(&self) -> Length {
+    pub(crate) fn least_across(&self) -> Length {
         let whole = self
             .builds()
             .iter()

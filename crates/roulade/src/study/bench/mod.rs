@@ -28,7 +28,7 @@ mod suspect;
 pub use agreement::Agreement;
 pub use found::{Drift, Fate, Moved, Reconciled, SharedError, SharedErrorSource, Used};
 pub use offsets::Offset;
-pub use outliers::{Furthest, RISK, Scope, SuspectReading};
+pub use outliers::{Furthest, Scope, SuspectReading};
 pub use populations::{Population, VariantsVerdict};
 pub use rows::Worth;
 pub use specimens::{Member, Scatter};

@@ -4,7 +4,7 @@ use super::groups::Expected;
 use roulade_stats::maths::pow;
 
 /// Risk of naming any reading of a sheet whose uncertainties are right.
-pub const RISK: f64 = 0.05;
+pub(crate) const RISK: f64 = 0.05;
 
 /// How much is suspect at once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]

@@ -8,7 +8,7 @@ use crate::cell::population::Size;
 use crate::quantity::problem::{Problem, Problems};
 
 /// Most figures in one list.
-pub const MOST_CLAIMS: usize = 12;
+pub(crate) const MOST_CLAIMS: usize = 12;
 
 /// Declared figures of one cell.
 #[derive(Clone, Debug)]

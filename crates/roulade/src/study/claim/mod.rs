@@ -33,7 +33,7 @@ pub use declared::{
     CONTRADICTED, Claim, ComparedAs, LIKELY, Limits, Relation, SUPPORTED, Standing, UNLIKELY, Verdict,
 };
 pub use information::PossibleReading;
-pub use list::{List, MOST_CLAIMS};
+pub use list::List;
 pub use nearest::Nearest;
 pub use required::{Required, Where};
 pub use rounding::Rounding;

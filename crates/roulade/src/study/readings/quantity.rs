@@ -15,8 +15,9 @@ use crate::quantity::slip;
 use crate::quantity::units::Unit;
 
 pub use listed::{Listed, listed};
-pub use name::{find, of_input};
-pub use rows::QUANTITIES;
+pub use name::find;
+pub(crate) use name::of_input;
+pub(crate) use rows::QUANTITIES;
 
 /// How a design predicts a quantity.
 #[derive(Clone, Copy, Debug)]
@@ -114,7 +115,7 @@ impl Asked {
     }
 
     /// A quantity as one would read it of a design: where it needs a capacity drawn, at half of the design's.
-    pub fn proposed(quantity: &'static Quantity, part: Option<String>, worked: &Worked) -> Self {
+    pub(crate) fn proposed(quantity: &'static Quantity, part: Option<String>, worked: &Worked) -> Self {
         let half = 0.5 * worked.estimate.balance.capacity.value;
         let needs = matches!(quantity.of, Of::Under(_, Some(Condition::Drawn), _));
         let under = Conditions { drawn: needs.then_some(half), ..Conditions::default() };
@@ -183,7 +184,7 @@ impl Asked {
 
     /// Standard uncertainty of what a design predicts for it beside that of the design, SI, by cause: of its state and of the
     /// model.
-    pub fn unsure(&self, draft: &Draft, worked: &Worked) -> [f64; Cause::ALL.len()] {
+    pub(crate) fn unsure(&self, draft: &Draft, worked: &Worked) -> [f64; Cause::ALL.len()] {
         let change = self.change(draft, worked).unwrap_or_default();
         match self.quantity.of {
             Of::Under(.., of) => of(worked, &self.under).unwrap_or_default().and(change).u,

@@ -94,7 +94,7 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
 }
 
 /// The quantity that reads an input directly; `None` for an input no bench reads, a material's density say.
-pub fn of_input(input: &Input) -> Option<&'static Quantity> {
+pub(crate) fn of_input(input: &Input) -> Option<&'static Quantity> {
     let path = field(&input.path)?.path;
     QUANTITIES.iter().find(|quantity| quantity.input == path)
 }

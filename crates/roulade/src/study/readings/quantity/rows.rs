@@ -65,7 +65,7 @@ macro_rules! read {
 }
 
 /// Every quantity, in the order it is listed.
-pub static QUANTITIES: &[Quantity] = quantities! {
+pub(crate) static QUANTITIES: &[Quantity] = quantities! {
     "Can" {
         "can diameter" Millimetre "can.diameter", 0.03 0.0 "caliper", read!(|w| w.design.blueprint().can.diameter.value),
             "largest outer diameter, no sleeve";
