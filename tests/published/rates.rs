@@ -15,6 +15,22 @@ use serde_json::json;
 
 /// Milliampere-hours drawn from a gram of NMC811 at a rate, in a cell whose metals hardly resist.
 fn drawn(porosity: f64, areal: f64, rate: &str) -> f64 {
+    let w = electrodes(porosity, areal, rate);
+    let (inner, outer) = w.design.active_area();
+    let active = 0.95 * (w.design.blueprint().cathode.loading * (inner + outer)).value;
+    figure(&w, "loaded_capacity") / 3600.0 / active
+}
+
+/// Up to which C-rate the current reaches all of the cathode.
+fn limiting(porosity: f64, areal: f64) -> f64 {
+    figure(&electrodes(porosity, areal, "1 C"), "limiting_rate") * 3600.0
+}
+
+fn figure(w: &Worked, id: &str) -> f64 {
+    (definition(id).unwrap().of)(w).unwrap()
+}
+
+fn electrodes(porosity: f64, areal: f64, rate: &str) -> Worked {
     let edge = json!({ "feed": "edge", "joint": "0 mΩ" });
     let path = json!({ "c_rate": rate, "temperature": "25 °C", "cathode": edge, "anode": edge, "cap_assembly": "0 mΩ" });
     // 95 % active, 197 to 206 mAh/g by the table: so much loading for the areal capacity.
@@ -32,18 +48,13 @@ fn drawn(porosity: f64, areal: f64, rate: &str) -> f64 {
         }),
     );
     let draft = Draft::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
-    let w = Worked::at(&draft, &draft.values()).unwrap();
-    let figure = |id: &str| (definition(id).unwrap().of)(&w).unwrap();
-    let (inner, outer) = w.design.active_area();
-    let active = 0.95 * (w.design.blueprint().cathode.loading * (inner + outer)).value;
-    figure("loaded_capacity") / 3600.0 / active
+    Worked::at(&draft, &draft.values()).unwrap()
 }
 
-/// Prints how far the model is off: it flatters, by a fifth to a third at 1C, and at 2C it misses the fall altogether, which comes
-/// at twice that rate in it. Why: ions' way through a coating is taken from its porosity after Bruggeman, where measured
-/// tortuosities are higher, no lithium lags behind in the particles, and a discharge ends by one resistance and the salt's depth.
-/// `cathode.tortuosity`, measured, mends the first. What it must hold is the order: the thick coating falls first, the
-/// thin one gives nearly all at 3C, and more porous coatings give no less.
+/// Prints how far the model is off: it flatters, by a fifth to a third at 1C, and at 2C by half to three times, the more porous the
+/// coating is taken to be. That foil and binder matter in the tests says that some of it is electronic contact, which is not in
+/// the model. What it must hold is the order: the thick coating falls first, the thin one gives nearly all at 3C, and more
+/// porous coatings give no less.
 #[test]
 fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
     let porosities = [0.25, 0.3, 0.35, 0.4];
@@ -61,11 +72,31 @@ fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
     let (three, thin) = (spread(4.0, "3 C"), spread(1.0, "3 C"));
     println!("at C/5: {slow:.1?} mAh/g; at 3C {three:.1?}; 1 mAh/cm² at 3C {thin:.1?}");
     // No better than stated, and never below what was seen: who mends the model takes these down.
+    for (porosity, limit) in porosities.map(|p| (p, limiting(p, 4.0))) {
+        println!("porosity {porosity}: all of 4 mAh/cm² reached up to {limit:.2} C");
+    }
     let within = |rate: &str, most: f64| {
         off.iter().filter(|(of, _)| *of == rate).all(|(_, by)| (0.0..most).contains(by))
     };
-    assert!(within("1 C", 0.4) && within("2 C", 3.0), "{off:?}");
-    assert!(three.iter().zip(&slow).all(|(three, slow)| *three < 0.85 * slow), "{three:?}");
-    assert!(thin.iter().zip(&slow).all(|(thin, slow)| *thin > 0.97 * slow), "{thin:?}");
+    assert!(within("1 C", 0.36) && within("2 C", 2.8), "{off:?}");
+    assert!(three.iter().zip(&slow).all(|(three, slow)| *three < 0.75 * slow), "{three:?}");
+    assert!(thin.iter().zip(&slow).all(|(thin, slow)| *thin > 0.93 * slow), "{thin:?}");
     assert!(three.windows(2).all(|pair| pair[1] >= 0.999 * pair[0]), "{three:?}");
+}
+
+/// Tran, Smyrek, Park, Pfleging, Lee, Nanomaterials 12 (2022) 3897, doi 10.3390/nano12213897, abstract read: a cast NMC811 cathode
+/// keeps 27.8 % of its capacity at C/10 at 2C. Not in the abstract: thickness, porosity, counter electrode. So the other way
+/// round: such a coating has, by the model, an areal capacity between that of an ordinary one and twice that.
+#[test]
+fn a_cast_cathode_that_gives_a_quarter_at_2_c_is_a_thick_one() {
+    for porosity in [0.25, 0.3, 0.35, 0.4] {
+        let kept = |areal: f64| drawn(porosity, areal, "2 C") / drawn(porosity, areal, "0.1 C");
+        let (mut thin, mut thick) = (2.0, 9.0);
+        for _ in 0..12 {
+            let middle = 0.5 * (thin + thick);
+            if kept(middle) > 0.278 { thin = middle } else { thick = middle }
+        }
+        println!("porosity {porosity}: 27.8 % at 2C of {thin:.2} mAh/cm²");
+        assert!((3.5..8.0).contains(&thin), "{porosity}: {thin}");
+    }
 }

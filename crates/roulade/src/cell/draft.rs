@@ -28,6 +28,7 @@ mod separator;
 mod setting;
 mod settled;
 mod stacked;
+mod transport;
 mod unknown;
 mod voltage;
 mod wound;

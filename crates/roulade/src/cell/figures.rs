@@ -315,9 +315,11 @@ pub static FIGURES: &[Definition] = shown! {
         "resistance.separator" "area-specific ionic resistance, separator" OhmSquareCentimetre
             |w| Some(way(w).areal()?.separator.value);
         "resistance.particles" "area-specific charge-transfer resistance" OhmSquareCentimetre
-            |w| Some(way(w).areal()?.particles.value), "at the particles of both coatings; falls with thickness";
-        "reached" "share of the coatings reached at the discharge rate" Percent |w| Some(load(w).reached),
-            "before the salt in the pores is used up; below 100 % the far part gives nothing";
+            |w| Some(way(w).areal()?.particles().value), "at the particles of both coatings; falls with thickness";
+        "reached" "share of the cathode reached at the discharge rate" Percent |w| Some(load(w).reached),
+            "of its depth, before the salt in the pores is used up; below 100 % the far part gives nothing";
+        "limiting_rate" "limiting C-rate" PerHour |w| Some(w.design.blueprint().path.rate.value * load(w).limit?),
+            "beyond it the current does not reach all of the cathode";
         "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
             "of the d.c. internal resistance";
         "resistance.spots_halved" "change with half the weld spots" Percent |w| Some(w.other_spots()[0]),
@@ -327,9 +329,9 @@ pub static FIGURES: &[Definition] = shown! {
         "continuous_current" "continuous discharge current" Ampere |w| continuous(&w.design, way(w)),
             "whose heat the outside of the can gives off to still air that is 40 K colder: a guide, no rating";
         "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
-            "down to the discharge cut-off voltage with I·R taken off; from a full cell at rest";
+            "down to the discharge cut-off voltage, less what stays in the particles; from a full cell at rest";
         "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),
-            "open-circuit curve less I·R";
+            "open-circuit curve of the particles' surfaces, less I·R and what salt takes";
         "loaded_volumetric" "volumetric energy density, under load" WattHourPerLitre
             |w| Some((load(w).energy() / w.design.blueprint().envelope()).value);
         "loaded_gravimetric" "gravimetric energy density, under load" WattHourPerKilogram

@@ -42,6 +42,7 @@ pub fn dimension_words(dimension: Dimension) -> (&'static str, &'static str) {
         Dimension::MassPerEnergy => ("mass per energy", "620 ± 10 g/kWh"),
         Dimension::MassPerCharge => ("mass per charge", "1.5 ± 0.1 g/Ah"),
         Dimension::Conductivity => ("conductivity", "9.5 ± 0.5 mS/cm"),
+        Dimension::Diffusivity => ("diffusion coefficient", "0.02 ± 0.01 µm²/s"),
         Dimension::ArealResistance => ("resistance of an area", "20 ± 2 Ω·cm²"),
         Dimension::Resistivity => ("resistivity", "17.2 ± 0.1 nΩ·m"),
         Dimension::Current => ("current", "5 A"),

@@ -44,6 +44,9 @@ pub fn code(unit: Unit) -> &'static str {
         Unit::GramPerMole => "g/mol",
         Unit::GramPerKilowattHour => "g/(kW.h)",
         Unit::MillisiemensPerCentimetre => "mS/cm",
+        Unit::SquareMicrometrePerSecond => "um2/s",
+        Unit::SquareCentimetrePerSecond => "cm2/s",
+        Unit::SquareMetrePerSecond => "m2/s",
         Unit::GramPerAmpereHour => "g/(A.h)",
         Unit::OhmSquareCentimetre => "Ohm.cm2",
         Unit::NanoohmMetre => "nOhm.m",
@@ -93,8 +96,9 @@ mod tests {
     }
 
     fn one(component: &str) -> f64 {
-        const ATOMS: [(&str, f64); 14] = [
+        const ATOMS: [(&str, f64); 15] = [
             ("m", 1.0),
+            ("s", 1.0),
             ("g", 1e-3),
             ("L", 1e-3),
             ("h", 3600.0),

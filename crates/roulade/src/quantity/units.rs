@@ -54,6 +54,7 @@ pub enum Dimension {
     MassPerEnergy,
     MassPerCharge,
     Conductivity,
+    Diffusivity,
     ArealResistance,
     Resistivity,
     Current,
@@ -91,6 +92,7 @@ impl Dimension {
             Self::MassPerEnergy => 1e-6,
             Self::MassPerCharge => 1e-6,
             Self::Conductivity => 1.0,
+            Self::Diffusivity => 1e-14,
             Self::ArealResistance => 1e-3,
             Self::Resistivity => 1e-8,
             Self::Current => 1.0,
@@ -197,6 +199,9 @@ units! {
     GramPerKilowattHour: MassPerEnergy, "g/kWh",
         (Mass::new::<mass::gram>(1.0) / Energy::new::<energy::kilowatt_hour>(1.0)).value;
     MillisiemensPerCentimetre: Conductivity, "mS/cm", 0.1;
+    SquareMicrometrePerSecond: Diffusivity, "µm²/s", 1e-12;
+    SquareCentimetrePerSecond: Diffusivity, "cm²/s", 1e-4;
+    SquareMetrePerSecond: Diffusivity, "m²/s", 1.0;
     GramPerAmpereHour: MassPerCharge, "g/Ah",
         (Mass::new::<mass::gram>(1.0) / ElectricCharge::new::<electric_charge::ampere_hour>(1.0)).value;
     OhmSquareCentimetre: ArealResistance, "Ω·cm²",

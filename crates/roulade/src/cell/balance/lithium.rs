@@ -191,6 +191,11 @@ impl Run<'_> {
         self.from.1 - (y - self.from.0) / self.per_x()
     }
 
+    /// Where the anode is when a discharge has emptied it or filled the cathode.
+    pub(super) fn furthest(&self) -> f64 {
+        self.x_at(self.cathode.reach().1).max(self.anode.reach().0)
+    }
+
     /// Open-circuit voltage with the anode at a place of its curve.
     pub(super) fn voltage(&self, anode: &Place) -> f64 {
         self.cathode.potential(self.y_at(anode.x)) - anode.u + self.offset

@@ -11,6 +11,23 @@ use crate::cell::design::Design;
 use crate::quantity::problem::Problem;
 use crate::quantity::units::{ElectricCharge, ElectricPotential, Ratio};
 
+/// How far the surface of the particles is ahead of their inside during a discharge, in stoichiometry, and how much of the
+/// cathode is at work.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Lag {
+    /// Fuller than its mean.
+    pub cathode: f64,
+    /// Emptier than its mean.
+    pub anode: f64,
+    /// Share of the cathode that the current reaches.
+    pub reached: f64,
+}
+
+impl Lag {
+    /// A current so small that it does not show.
+    pub(crate) const NONE: Self = Self { cathode: 0.0, anode: 0.0, reached: 1.0 };
+}
+
 impl Balance {
     /// Balances a design's lithium.
     ///
@@ -82,28 +99,41 @@ impl Balance {
     /// What is drawn from a full cell whose voltage a load lowers by `drop` until the lower limit is reached; nothing
     /// where a full cell is below it already.
     pub(crate) fn down_to(&self, design: &Design, drop: ElectricPotential) -> Option<Discharge> {
+        self.drawn(design, drop, &Lag::NONE)
+    }
+
+    /// The same where the lithium at the surface of the particles is ahead of that inside, and the current reaches a part of
+    /// the cathode.
+    ///
+    /// # Formula
+    /// The voltage is that of the surfaces, `U_c(y₁ + q/(δ·C_c) + l_c) − U_a(x₁ − q/C_a − l_a)` after a charge q, for lags l and
+    /// the share δ: so the discharge ends while there is lithium left inside, and what the current does not reach gives nothing.
+    pub(crate) fn drawn(&self, design: &Design, drop: ElectricPotential, lag: &Lag) -> Option<Discharge> {
         let b = design.blueprint();
         let end = b.window.lower + drop;
         let (Some(windows), Some(cathode), Some(anode)) =
             (&self.windows, &b.cathode.potential, &b.anode.potential)
         else {
-            return (self.mean_voltage() > end)
-                .then_some(Discharge { capacity: self.capacity, energy: self.energy });
+            return (self.mean_voltage() > end && lag.reached > 0.0).then_some(Discharge {
+                capacity: self.capacity * lag.reached,
+                energy: self.energy * lag.reached,
+            });
         };
         let run = lithium::Run {
             cathode: &cathode.curve,
             anode: &anode.curve,
-            cathode_host: windows.cathode_host.value,
+            cathode_host: windows.cathode_host.value * lag.reached,
             anode_host: windows.anode_host.value,
-            from: (windows.cathode_charged, windows.anode_charged),
+            from: (windows.cathode_charged + lag.cathode, windows.anode_charged - lag.anode),
             share: 1.0,
             offset: (cathode.shift - anode.shift).value,
         };
-        let full = anode.curve.place(windows.anode_charged);
-        if run.voltage(&full) <= end.value {
+        let furthest = if *lag == Lag::NONE { windows.anode_discharged } else { run.furthest() };
+        let full = anode.curve.place(run.from.1);
+        if lag.reached <= 0.0 || run.from.1 <= furthest || run.voltage(&full) <= end.value {
             return None;
         }
-        let (empty, _) = run.until(windows.anode_discharged, end);
+        let (empty, _) = run.until(furthest, end);
         Some(run.drawn(&full, &empty))
     }
 

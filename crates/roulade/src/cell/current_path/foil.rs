@@ -358,6 +358,19 @@ mod tests {
             prop_assert!((two.foil + two.tabs).value <= (one.foil + one.tabs).value * (1.0 + 1e-12));
         }
 
+        /// More metal on the foil never costs: a tab across it, of a metal as it is used, against the same at the edge.
+        #[test]
+        fn across_is_no_more_than_at_the_edge(at in 0.0..1.0_f64, more in 0.0..1.0_f64, square in 1e-4..4e-3_f64, own in 0.0..0.01_f64) {
+            prop_assume!((at - more).abs() > 0.02);
+            let whole = |contact| {
+                let mut tabs = [Grip { contact, ..grip(at, own) }, Grip { contact, ..grip(more, own) }];
+                tabs.sort_by(|a, b| a.at.value.total_cmp(&b.at.value));
+                let gathered = strip((0.0, 1.0)).tabs(&tabs);
+                (gathered.foil + gathered.tabs).value
+            };
+            prop_assert!(whole(Contact::Across(ohms(square))) <= whole(Contact::Edge));
+        }
+
         #[test]
         fn a_mirrored_foil_is_the_same(at in 0.0..0.45_f64, more in 0.55..1.0_f64, own in 0.0..0.1_f64, at_edge: bool) {
             let contact = if at_edge { Contact::Edge } else { Contact::Across(ohms(0.001)) };

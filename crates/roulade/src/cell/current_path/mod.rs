@@ -9,8 +9,9 @@ mod joint;
 mod load;
 mod plate;
 mod pulse;
+mod salt;
 
-pub use areal::{Areal, reached};
+pub use areal::Areal;
 pub use foil::{Contact, Gathered, Grip, Strip, edge};
 pub use joint::spots;
 pub use load::Load;

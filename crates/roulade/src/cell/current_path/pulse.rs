@@ -3,7 +3,7 @@
 use super::areal::{IONS, hindrance, warmer};
 use super::{Areal, Path};
 use crate::cell::balance::Balance;
-use crate::cell::design::{Design, Electrochemical, Electrode, Kinetics};
+use crate::cell::design::{Design, Electrochemical, Electrode, Kinetics, Transport};
 use crate::quantity::units::ElectricCharge;
 use roulade_stats::maths::{cos, exp, ln, sin, sinh};
 use roulade_stats::uncertain::Uncertain;
@@ -49,17 +49,19 @@ pub(crate) fn at_one_kilohertz(design: &Design, celsius: Option<f64>) -> Option<
     let celsius = celsius.unwrap_or(b.path.temperature);
     let path = Path::at(design, celsius);
     let (inner, outer) = design.active_area();
-    let pores = pores(&b.anode, &kinetics, celsius) + pores(&b.cathode, &kinetics, celsius);
+    let pores = pores(&b.anode, (&kinetics, &kinetics.anode), celsius)
+        + pores(&b.cathode, (&kinetics, &kinetics.cathode), celsius);
     let liquid = (Areal::of(design, &kinetics, celsius).separator.value + pores) / (inner + outer).value;
     Some(Uncertain::standard(path.metal().value + liquid, AT_1_KHZ * liquid))
 }
 
-fn pores(electrode: &Electrode, kinetics: &Kinetics, celsius: f64) -> f64 {
+fn pores(electrode: &Electrode, (kinetics, transport): (&Kinetics, &Transport), celsius: f64) -> f64 {
     if electrode.is_metal() {
         return 0.0;
     }
     let (t, porosity) = (electrode.thickness.value, electrode.porosity().value);
-    let rho = hindrance(porosity, electrode.tortuosity) / (kinetics.conductivity * warmer(IONS, celsius));
+    let rho = hindrance(porosity, electrode.tortuosity, transport.exponent)
+        / (kinetics.conductivity * warmer(IONS, celsius));
     let surface = 3.0 * (1.0 - porosity) / super::areal::PARTICLE;
     let omega = 2.0 * PI * 1000.0;
     rho * t * line((2.0 * omega * rho * surface * DOUBLE_LAYER).sqrt() * t)

@@ -47,6 +47,27 @@ pub struct Kinetics {
     pub conductivity: f64,
     /// Charge-transfer resistance of a unit of the particles' surface.
     pub transfer: ArealResistance,
+    /// In the anode's coating.
+    pub anode: Transport,
+    /// In the cathode's coating.
+    pub cathode: Transport,
+    /// Diffusion coefficient of the salt, m²/s.
+    pub salt_diffusion: f64,
+    /// Share of the current that the cations carry.
+    pub transference: f64,
+    /// Exponent by which the separator's tortuosity follows from its porosity.
+    pub separator_exponent: f64,
+}
+
+/// How lithium gets about in a coating.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Transport {
+    /// Exponent α of the tortuosity over the porosity, `τ = ε^(−α)`, where no tortuosity was read.
+    pub exponent: f64,
+    /// Radius of an active particle.
+    pub radius: Length,
+    /// Diffusion coefficient in it at 25 °C, m²/s.
+    pub diffusion: f64,
 }
 
 /// How a metal conducts.

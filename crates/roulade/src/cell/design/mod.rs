@@ -19,7 +19,7 @@ pub use blueprint::{
 pub use bounds::Bounds;
 pub use coated::BareEnds;
 pub use collection::{
-    CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Metal, Plate, Ring, Tab,
+    CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Metal, Plate, Ring, Tab, Transport,
 };
 pub use opened::Opened;
 pub use room::{Room, Space};

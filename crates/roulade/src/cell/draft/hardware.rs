@@ -117,7 +117,10 @@ fn one(
     part: &sheet::Part,
     filled_in: bool,
 ) -> PartSlots {
-    let usual = population::usual_part(part, r.setting());
+    let usual = population::usual_part(part, r.setting()).map(|(usual, gave_way)| {
+        r.remarks.extend(gave_way);
+        usual
+    });
     let filled = usual.is_some();
     let own_height = part.height.is_none();
     let part = usual.as_ref().unwrap_or(part);

@@ -2,9 +2,8 @@
 
 use super::materials::Materials;
 use super::materials::used::MetalSlot;
-use crate::cell::design::{
-    CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Plate, Ring, Tab,
-};
+use super::transport::KineticsSlots;
+use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::cell::population;
 use crate::quantity::problem::{Problem, nearest, shortened};
@@ -34,7 +33,7 @@ pub(super) struct PathSlots {
 enum ElectrochemicalSlots {
     Whole(Slot<ElectricalResistance>),
     Areal(Slot<ArealResistance>),
-    Computed { conductivity: Slot<f64>, transfer: Slot<ArealResistance> },
+    Computed(KineticsSlots),
 }
 
 #[derive(Debug)]
@@ -128,13 +127,7 @@ impl PathSlots {
                 None if path.areal_resistance.is_some() => ElectrochemicalSlots::Areal(
                     r.entry("current_path.areal_resistance", path.areal_resistance.as_ref()),
                 ),
-                None => ElectrochemicalSlots::Computed {
-                    conductivity: r.entry(
-                        "electrolyte.conductivity",
-                        sheet.electrolyte.as_ref().and_then(|electrolyte| electrolyte.conductivity.as_ref()),
-                    ),
-                    transfer: r.entry("current_path.charge_transfer", path.charge_transfer.as_ref()),
-                },
+                None => ElectrochemicalSlots::Computed(KineticsSlots::read(r, sheet, path)),
             },
         }
     }
@@ -152,12 +145,7 @@ impl PathSlots {
             electrochemical: match self.electrochemical {
                 ElectrochemicalSlots::Whole(slot) => Electrochemical::Whole(slot.of(v)),
                 ElectrochemicalSlots::Areal(slot) => Electrochemical::Areal(slot.of(v)),
-                ElectrochemicalSlots::Computed { conductivity, transfer } => {
-                    Electrochemical::Computed(Kinetics {
-                        conductivity: conductivity.of(v),
-                        transfer: transfer.of(v),
-                    })
-                }
+                ElectrochemicalSlots::Computed(slots) => Electrochemical::Computed(slots.at(v)),
             },
         }
     }

@@ -2,6 +2,8 @@
 
 use super::Setting;
 use crate::material;
+use crate::quantity::notation;
+use crate::quantity::units::Dimension;
 use crate::sheet::{Entry, Part, Place};
 use std::f64::consts::PI;
 
@@ -53,8 +55,9 @@ const fn usual(
 }
 
 /// A part of which a sheet gives the name, and neither mass nor volume nor how solid it is: with the usual mass, to 30 %, and
-/// with place and material where it gives none. Nothing where the name says nothing.
-pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<Part> {
+/// with place and material where it gives none. Nothing where the name says nothing. A usual mass gives way to a
+/// height that the sheet gives: no more than the usual share of that is filled, and the words say so.
+pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<(Part, Option<String>)> {
     if part.mass.is_some() || part.volume.is_some() || part.solid_fraction.is_some() {
         return None;
     }
@@ -68,24 +71,41 @@ pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<Part> {
     let wall = 0.25 + 0.01 * setting.wider();
     let bore = 0.1 * (diameter - 2.0 * wall);
     let area = 0.25 * PI * bore * bore;
-    let mass = (found.mass)(area, diameter, height);
+    let mut mass = (found.mass)(area, diameter, height);
     let place = part.place.unwrap_or(found.place);
     let material = part.material.as_deref().unwrap_or(found.material);
     // A height of which it fills the usual share; beside the roll and in the core it takes none.
     let axial = matches!(place, Place::BelowRoll | Place::AboveRoll);
     let density =
         material::find(material).filter(|_| axial).map(|material| 1e-3 * material.density.known.value);
+    let offered = part.height.as_ref().and_then(|entry| {
+        let text = match entry {
+            Entry::Text(text) => text,
+            Entry::Noted(noted) => &noted.value,
+        };
+        Some(100.0 * notation::read(text, Dimension::Length).ok()?.value)
+    });
+    let most = density.zip(offered).map(|(density, height)| SOLID * area * height * density);
+    let gave_way = most.filter(|most| *most > 0.0 && *most < mass).map(|most| {
+        let told = format!(
+            "parts: {}, {mass:.2} g as usual, would fill more of its stated height than such a part does: it gave way, to {most:.2} g.",
+            name.trim()
+        );
+        mass = most;
+        told
+    });
     let usual_height = density.map(|density| {
         let height = 10.0 * mass / density / (SOLID * area);
         Entry::Text(format!("{height:.4} ± {:.4} mm", 0.2 * height))
     });
-    Some(Part {
+    let part = Part {
         place: Some(place),
         height: part.height.clone().or(usual_height),
         material: Some(material.to_owned()),
         mass: Some(Entry::Text(format!("{mass:.4} ± {:.4} g", 0.3 * mass))),
         ..part.clone()
-    })
+    };
+    Some((part, gave_way))
 }
 
 #[cfg(test)]
@@ -97,7 +117,7 @@ mod tests {
 
     fn grams(name: &str, diameter: f64, height: f64) -> Option<f64> {
         let part = Part { name: Some(name.to_owned()), ..Part::default() };
-        let found = usual_part(&part, &Setting { diameter, height, ..REFERENCE })?;
+        let (found, _) = usual_part(&part, &Setting { diameter, height, ..REFERENCE })?;
         let Some(Entry::Text(text)) = found.mass else { panic!("no mass") };
         Some(text.split(' ').next().unwrap().parse().unwrap())
     }
@@ -111,6 +131,34 @@ mod tests {
         assert!(grams("spring", 18.0, 65.0).is_none());
         // A larger can has heavier parts.
         assert!(grams("cap assembly", 46.0, 80.0) > grams("cap assembly", 18.0, 65.0));
+    }
+
+    /// By hand: 0.5 mm of a bore of 20.44 mm, 0.9 g/cm³; a usual gasket of 0.233 g has 0.26 cm³ and would need 0.8 mm.
+    #[test]
+    fn a_usual_part_gives_way_to_a_stated_height() {
+        let with = |height: &str| {
+            read(&json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
+                "anode": { "mix": [{ "material": "graphite" }] },
+                "parts": [{ "name": "gasket", "height": height }, { "name": "top insulator", "height": "0.1 mm" }] }))
+        };
+        let told = |draft: &crate::cell::draft::Draft| {
+            draft.remarks().iter().filter(|told| told.contains("gave way")).cloned().collect::<Vec<_>>()
+        };
+        let thin = with("0.5 mm").unwrap();
+        thin.design().unwrap();
+        let mass = thin.inputs().iter().find(|input| &*input.path == "parts[0].mass").unwrap().known;
+        assert!(
+            (mass.value - SOLID * 0.9e-3 * 0.5 * 0.25 * PI * 20.44 * 20.44 * 1e-3).abs() < 3e-6,
+            "{mass:?}"
+        );
+        let told_of = told(&thin);
+        assert!(told_of.len() == 2 && told_of[0].contains("gasket, 0.23 g as usual"), "{told_of:?}");
+        assert_eq!(told(&with("2 mm").unwrap()).len(), 1);
+        // A mass that is stated stays, and is refused where it does not fit.
+        let stated = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
+            "anode": { "mix": [{ "material": "graphite" }] },
+            "parts": [{ "name": "gasket", "height": "0.5 mm", "mass": "0.3 g", "material": "polypropylene" }] });
+        assert!(read(&stated).unwrap().design().is_err());
     }
 
     #[test]

@@ -4,7 +4,20 @@ use super::bound::Bound;
 use super::row::{Field, given, or};
 use crate::quantity::units::Unit;
 use Bound::{NotNegative, Porosity, Positive, Share};
-use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent};
+use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, SquareMicrometrePerSecond};
+
+const PORES_OF_CATHODES: &str = "0.5, Bruggeman's for round particles, times 1.35 to 1.81, by which binder and additive raise the \
+     tortuosity of calendered coatings (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) A3403, doi \
+     10.1149/2.0731814jes, abstract read), at 30 to 35 % of pores: 2.5 to 3.3 at 30 %";
+const PORES_OF_ANODES: &str = "rounded graphite as a cathode's particles; flakes, which lie flat: 4 to 6 at 30 to 40 % of pores by \
+     impedance (Landesfeind et al., J. Electrochem. Soc. 163 (2016) A1373, doi 10.1149/2.1141607jes, from memory)";
+const IN_CATHODES: &str = "NMC111, 4.6 µm and 0.032 µm²/s, in an opened cell: example file of the open exchange standard, read; \
+     NMC811, 5.2 µm and 0.004 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
+     memory; published values range over four orders of magnitude (Kang, Chueh, J. Electrochem. Soc. 168 (2021) 120504, abstract \
+     read); fine LiFePO4, 0.5 µm and 7e-5 µm²/s, takes three times as long";
+const IN_ANODES: &str = "graphite in opened cells: 4.1 µm and 0.027 µm²/s, 4.8 µm and 0.0096 µm²/s, example files of the open \
+     exchange standard, read; 5.9 µm and 0.033 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi \
+     10.1149/1945-7111/ab9050, from memory";
 
 /// In the order they are shown.
 pub(super) const ELECTRODES: &[Field] = &[
@@ -56,6 +69,33 @@ pub(super) const ELECTRODES: &[Field] = &[
         "as an electrode that is coated from end to end on both sides",
     ),
     given("cathode.tortuosity", "Cathode", "tortuosity of the pores", One, Positive),
+    or(
+        given(
+            "cathode.tortuosity_exponent",
+            "Cathode",
+            "exponent of tortuosity over porosity",
+            One,
+            NotNegative,
+        ),
+        "0.75 .. 1",
+        PORES_OF_CATHODES,
+    ),
+    or(
+        given("cathode.particle_radius", "Cathode", "radius of an active particle", Micrometre, Positive),
+        "3 .. 6 µm",
+        "layered oxides: common practice, no source",
+    ),
+    or(
+        given(
+            "cathode.solid_diffusion",
+            "Cathode",
+            "diffusion coefficient in the particles at 25 °C",
+            SquareMicrometrePerSecond,
+            Positive,
+        ),
+        "0.004 .. 0.032 µm²/s",
+        IN_CATHODES,
+    ),
     given("anode.foil.thickness", "Anode", "current collector foil", Micrometre, Positive),
     given("anode.loading", "Anode", "areal mass loading, per side", MilligramPerSquareCentimetre, Positive),
     given("anode.thickness", "Anode", "coating thickness, per side", Micrometre, NotNegative),
@@ -113,6 +153,27 @@ pub(super) const ELECTRODES: &[Field] = &[
         "as an electrode that is coated from end to end on both sides",
     ),
     given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
+    or(
+        given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, NotNegative),
+        "0.75 .. 1.5",
+        PORES_OF_ANODES,
+    ),
+    or(
+        given("anode.particle_radius", "Anode", "radius of an active particle", Micrometre, Positive),
+        "4.1 .. 5.9 µm",
+        IN_ANODES,
+    ),
+    or(
+        given(
+            "anode.solid_diffusion",
+            "Anode",
+            "diffusion coefficient in the particles at 25 °C",
+            SquareMicrometrePerSecond,
+            Positive,
+        ),
+        "0.0096 .. 0.033 µm²/s",
+        IN_ANODES,
+    ),
     given("anode.swelling", "Anode", "thickness increase at full lithiation", Percent, NotNegative),
     or(
         given(

@@ -5,9 +5,14 @@ use super::row::{Field, MEMORY, PRACTICE, given, or};
 use crate::quantity::units::Unit;
 use Bound::{NotNegative, Porosity, Positive};
 use Unit::{
-    Gram, GramPerAmpereHour, GramPerCubicCentimetre, Micrometre, Millimetre, MillisiemensPerCentimetre,
-    Percent, Volt,
+    Gram, GramPerAmpereHour, GramPerCubicCentimetre, Micrometre, Millimetre, MillisiemensPerCentimetre, One,
+    Percent, SquareMicrometrePerSecond, Volt,
 };
+
+const BOTH_ENDS: &str = "LiPF6, 1.1 mol/L in carbonates: 157 µm²/s and 0.26, Nyman, Behm, Lindbergh, Electrochim. Acta 53 (2008) \
+     6356, doi 10.1016/j.electacta.2008.04.023, its formula read in an example file of the open exchange standard; 310 µm²/s and \
+     0.38, Valøen, Reimers, J. Electrochem. Soc. 152 (2005) A882, doi 10.1149/1.1872737, from memory; 0.31 to 0.35, Krachkovskiy et \
+     al., J. Electrochem. Soc. 164 (2017) A912, doi 10.1149/2.1531704jes, abstract read";
 
 /// In the order they are shown.
 pub(super) const SEPARATOR: &[Field] = &[
@@ -16,6 +21,18 @@ pub(super) const SEPARATOR: &[Field] = &[
         given("separator.porosity", "Separator", "porosity", Percent, Porosity),
         "36 .. 48 %",
         "40 % in a web review, read; the range from memory",
+    ),
+    or(
+        given(
+            "separator.tortuosity_exponent",
+            "Separator",
+            "exponent of tortuosity over porosity",
+            One,
+            NotNegative,
+        ),
+        "0.8 .. 1.4",
+        "MacMullin numbers of polyolefin films, 4.5 to 8 at 36 to 48 %: Landesfeind et al., J. Electrochem. Soc. 163 (2016) \
+         A1373, doi 10.1149/2.1141607jes, from memory; 4 to 20 in an instrument's application note of 2023, read",
     ),
     given("separator.margin", "Separator", "separator overhang at each edge", Millimetre, NotNegative),
     or(
@@ -51,8 +68,30 @@ pub(super) const SEPARATOR: &[Field] = &[
             Positive,
         ),
         "8 .. 11 mS/cm",
-        "LiPF6, 1 mol/L in carbonates: Nyman, Behm, Lindbergh, Electrochim. Acta 53 (2008) 6356, doi \
-         10.1016/j.electacta.2008.04.023, from memory",
+        "LiPF6, 1 mol/L in carbonates, 9.5 mS/cm: Nyman, Behm, Lindbergh, Electrochim. Acta 53 (2008) 6356, doi \
+         10.1016/j.electacta.2008.04.023, its formula read in an example file of the open exchange standard",
+    ),
+    or(
+        given(
+            "electrolyte.salt_diffusion",
+            "Electrolyte",
+            "diffusion coefficient of the salt at 25 °C",
+            SquareMicrometrePerSecond,
+            Positive,
+        ),
+        "160 .. 320 µm²/s",
+        BOTH_ENDS,
+    ),
+    or(
+        given(
+            "electrolyte.transference_number",
+            "Electrolyte",
+            "transference number of the cation",
+            One,
+            Porosity,
+        ),
+        "0.26 .. 0.38",
+        BOTH_ENDS,
     ),
     given("electrolyte.per_capacity", "Electrolyte", "electrolyte per capacity", GramPerAmpereHour, Positive),
     given("electrolyte.mass", "Electrolyte", "total mass", Gram, Positive),

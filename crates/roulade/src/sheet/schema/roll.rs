@@ -84,6 +84,12 @@ section! {
         one_sided_end: Entry,
         /// Tortuosity of its pores; from the porosity where left out.
         tortuosity: Entry,
+        /// Exponent α by which the tortuosity follows from the porosity ε, τ = ε^−α.
+        tortuosity_exponent: Entry,
+        /// Radius of an active particle.
+        particle_radius: Entry,
+        /// Diffusion coefficient of lithium in it at 25 °C.
+        solid_diffusion: Entry,
     }
 }
 
@@ -129,6 +135,12 @@ section! {
         one_sided_end: Entry,
         /// Tortuosity of its pores; from the porosity where left out.
         tortuosity: Entry,
+        /// Exponent α by which the tortuosity follows from the porosity ε, τ = ε^−α.
+        tortuosity_exponent: Entry,
+        /// Radius of an active particle.
+        particle_radius: Entry,
+        /// Diffusion coefficient of lithium in it at 25 °C.
+        solid_diffusion: Entry,
     }
 }
 
@@ -155,6 +167,8 @@ section! {
         thickness: Entry,
         /// Porosity of the film.
         porosity: Entry,
+        /// Exponent α by which its tortuosity follows from the porosity ε, τ = ε^−α.
+        tortuosity_exponent: Entry,
         /// How far it reaches past the anode's coating at each edge.
         margin: Entry,
         /// Ceramic: a material of the table.
@@ -177,6 +191,10 @@ section! {
         mass: Entry,
         /// Ionic conductivity at 25 °C.
         conductivity: Entry,
+        /// Diffusion coefficient of the salt in it at 25 °C.
+        salt_diffusion: Entry,
+        /// Share of the current that the lithium ions carry.
+        transference_number: Entry,
         /// All of it for each ampere-hour of the cell's capacity.
         per_capacity: Entry,
         /// Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates.
