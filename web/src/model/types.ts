@@ -80,18 +80,24 @@ export interface Anode {
   one_sided_start?: Entry;
   /** How far its coating reaches past the cathode's at each edge. */
   overhang?: Entry;
+  /** Radius of an active particle. */
+  particle_radius?: Entry;
   /** Share of the coating's volume that is pores. */
   porosity?: Entry;
   /** Mass share of the active part that is silicon: so much of each host of the mix is silicon in its place. */
   silicon?: Entry;
   /** The same for silicon monoxide; a reading of the silicon in it counts 1.57 times. */
   silicon_oxide?: Entry;
+  /** Diffusion coefficient of lithium in it at 25 °C. */
+  solid_diffusion?: Entry;
   /** How much thicker the coating is when its host is full of lithium than free of it; from the mix where left out. */
   swelling?: Entry;
   /** Coating thickness of one face. */
   thickness?: Entry;
   /** Tortuosity of its pores; from the porosity where left out. */
   tortuosity?: Entry;
+  /** Exponent α by which the tortuosity follows from the porosity ε, τ = ε^−α. */
+  tortuosity_exponent?: Entry;
   /** Length at the end of winding that is bare on both sides. */
   uncoated_end?: Entry;
   /** Foil beyond the coating at the connected edge, as cut. */
@@ -209,12 +215,18 @@ export interface Cathode {
   one_sided_end?: Entry;
   /** Further length at the start that is coated on its outer side alone. */
   one_sided_start?: Entry;
+  /** Radius of an active particle. */
+  particle_radius?: Entry;
   /** Share of the coating's volume that is pores. */
   porosity?: Entry;
+  /** Diffusion coefficient of lithium in it at 25 °C. */
+  solid_diffusion?: Entry;
   /** Coating thickness of one face. */
   thickness?: Entry;
   /** Tortuosity of its pores; from the porosity where left out. */
   tortuosity?: Entry;
+  /** Exponent α by which the tortuosity follows from the porosity ε, τ = ε^−α. */
+  tortuosity_exponent?: Entry;
   /** Length at the end of winding that is bare on both sides. */
   uncoated_end?: Entry;
   /** Foil beyond the coating at the connected edge, as cut. */
@@ -807,6 +819,10 @@ export interface Electrolyte {
   per_capacity?: Entry;
   /** Mass fraction of it that is lithium hexafluorophosphate; the rest counts as carbonates. */
   salt?: Entry;
+  /** Diffusion coefficient of the salt in it at 25 °C. */
+  salt_diffusion?: Entry;
+  /** Share of the current that the lithium ions carry. */
+  transference_number?: Entry;
 }
 
 /** One element of two cells. */
@@ -2212,6 +2228,8 @@ export interface Separator {
   porosity?: Entry;
   /** Thickness of the polymer film. */
   thickness?: Entry;
+  /** Exponent α by which its tortuosity follows from the porosity ε, τ = ε^−α. */
+  tortuosity_exponent?: Entry;
 }
 
 /** A reading that could settle the claim. */

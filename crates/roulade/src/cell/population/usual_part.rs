@@ -157,7 +157,7 @@ mod tests {
         // A mass that is stated stays, and is refused where it does not fit.
         let stated = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
             "anode": { "mix": [{ "material": "graphite" }] },
-            "parts": [{ "name": "gasket", "height": "0.5 mm", "mass": "0.3 g", "material": "polypropylene" }] });
+            "parts": [{ "name": "gasket", "place": "above roll", "height": "0.5 mm", "mass": "0.3 g", "material": "polypropylene" }] });
         assert!(read(&stated).unwrap().design().is_err());
     }
 
