@@ -73,13 +73,13 @@ fn published_claims_are_not_contradicted_and_larger_ones_not_supported() {
         for (times, wrong) in [(1.0, Verdict::Contradicted), (1.15, Verdict::Supported)] {
             let claim = format!("at least {:.3} {unit}", times * value);
             let answer = weighed(&claim, &sheet);
-            let miss = 100.0 * (answer.strip.mean / (times * value) - 1.0);
+            let miss = 100.0 * (answer.strip.trials.mean / (times * value) - 1.0);
             println!(
                 "{what}: {claim} ({attested}, × {times}): {}, chance {}; draws {:.4} ± {:.2}, {miss:+.1} % of it",
                 answer.verdict.word(),
                 answer.chance.text,
-                answer.strip.mean,
-                answer.strip.deviation,
+                answer.strip.trials.mean,
+                answer.strip.trials.deviation,
             );
             if answer.verdict == wrong {
                 faults.push(format!("{what}: {claim}: {}", answer.verdict.word()));

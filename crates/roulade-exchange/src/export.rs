@@ -135,7 +135,7 @@ fn said(worked: &Worked) -> Vec<(Vec<String>, String, f64)> {
         }
     }
     for (i, part) in b.parts.iter().enumerate() {
-        let place = place_word(part.place);
+        let place = part.place.word();
         // Two of one name in one place are told apart by their number.
         let alike = |other: &&Part| other.name == part.name && other.place == part.place;
         let before = b.parts.iter().take(i).filter(alike).count();
@@ -160,17 +160,6 @@ fn said(worked: &Worked) -> Vec<(Vec<String>, String, f64)> {
     let (inner, outer) = design.active_area();
     say(&[FIGURES], "Facing area, both sides [m2]", (inner + outer).value);
     said
-}
-
-/// Where a part sits, as sheets write it.
-pub(crate) fn place_word(place: roulade::sheet::Place) -> &'static str {
-    use roulade::sheet::Place;
-    match place {
-        Place::BelowRoll => "below roll",
-        Place::AboveRoll => "above roll",
-        Place::BesideRoll => "beside roll",
-        Place::InCore => "in core",
-    }
 }
 
 /// The block of the cell.
@@ -232,7 +221,7 @@ fn own_material(i: usize, material: &Material, draft: &Draft) -> Option<(&'stati
     }
     let measured = material.metals.as_ref().map(|_| roulade::material::Role::Cathode);
     let role = material.role.or(measured).or_else(|| roulade::material::find(name).map(|table| table.role));
-    Some((role_word(role?), name.to_owned(), Value::Object(numbers)))
+    Some((role?.word(), name.to_owned(), Value::Object(numbers)))
 }
 
 /// Figures of a material: key in the sheet, name in a parameter set, and how many SI units its unit has.
@@ -248,21 +237,6 @@ pub(crate) const MATERIAL: [(&str, &str, f64); 10] = [
     ("resistivity", "Resistivity [Ohm.m]", 1.0),
     ("expansion", "Volume expansion at full lithiation", 1.0),
 ];
-
-/// What a material does, as sheets write it.
-pub(crate) fn role_word(role: roulade::material::Role) -> &'static str {
-    use roulade::material::Role;
-    match role {
-        Role::Cathode => "cathode",
-        Role::Anode => "anode",
-        Role::Binder => "binder",
-        Role::Conductive => "conductive",
-        Role::Metal => "metal",
-        Role::Polymer => "polymer",
-        Role::Ceramic => "ceramic",
-        Role::Electrolyte => "electrolyte",
-    }
-}
 
 /// An open-circuit potential as a table of points over its window.
 pub(crate) fn potential(electrode: &Electrode) -> Option<Value> {

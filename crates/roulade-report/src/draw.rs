@@ -30,7 +30,7 @@ const TALL: f64 = 88.0;
 
 impl Strip {
     pub(crate) fn of(answer: &ClaimAnswer) -> Self {
-        let strip = &answer.strip;
+        let strip = &answer.strip.trials;
         let end = strip.from + strip.step * strip.counts.len() as f64;
         let value = answer.claim.value;
         let (low, high) = (strip.from.min(value), end.max(value));

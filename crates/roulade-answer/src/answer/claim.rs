@@ -7,7 +7,7 @@ mod told;
 mod words;
 
 pub use chance::Chance;
-pub use list::{ClaimsAnswer, ConsistencyTold, DeclaredRow, ImpliedRow, RelationshipRow};
+pub use list::{ClaimsAnswer, ConsistencyTold, DeclaredRow, RelationshipRow};
 pub use nearest::{NearestRow, NearestTold};
 pub use told::{AloneRow, BasisRow, ClaimTold, ConventionRow, Digits, DigitsRow, SettleRow, StripTold};
 
@@ -83,7 +83,6 @@ impl ClaimAnswer {
             |(low, high): (f64, f64)| [low, high].map(|edge| edge.is_finite().then(|| tidy(edge / size)));
         let [low, high] = shown(check.holds);
         let value = figure(check.best, check.u, unit, claim.over.is_some());
-        let s = &check.strip;
         let other = check.other().map(|draft| draft.name().to_owned());
         Self {
             roulade: env!("CARGO_PKG_VERSION"),
@@ -140,16 +139,7 @@ impl ClaimAnswer {
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
-            strip: StripTold {
-                mean: s.mean / size,
-                deviation: s.deviation / size,
-                quantiles: s.quantiles.iter().map(|(share, value)| (*share, value / size)).collect(),
-                from: s.from / size,
-                step: s.step / size,
-                counts: s.counts.clone(),
-                draws: check.draws,
-                held: check.held,
-            },
+            strip: StripTold { trials: check.strip.over(size), draws: check.draws, held: check.held },
             remarks: remarks(check),
             cautions: cautions(check.cell().ion()),
             other,

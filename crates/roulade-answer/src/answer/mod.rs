@@ -2,6 +2,7 @@
 //!
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
+mod before_after;
 mod change;
 mod claim;
 mod comparison;
@@ -27,11 +28,11 @@ mod sizes;
 mod subject;
 mod worth;
 
+pub use before_after::BeforeAfter;
 pub use change::FigureChange;
 pub use claim::{
     AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, ClaimsAnswer, ConsistencyTold, ConventionRow,
-    DeclaredRow, Digits, DigitsRow, ImpliedRow, NearestRow, NearestTold, RelationshipRow, SettleRow,
-    StripTold,
+    DeclaredRow, Digits, DigitsRow, NearestRow, NearestTold, RelationshipRow, SettleRow, StripTold,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;
@@ -49,8 +50,8 @@ pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{
-    BeforeAfter, DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
-    ScatterRow, SpecimenRow,
+    DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation, ScatterRow,
+    SpecimenRow,
 };
 pub use row::Row;
 pub use sampled::{DrawnFigure, ImpossibleTrials, SampledAnswer};

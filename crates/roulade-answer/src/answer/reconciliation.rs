@@ -11,6 +11,7 @@ use rows::{
 };
 use words::{remarked, sentence};
 
+use super::before_after::BeforeAfter;
 use super::diagnostic::Diagnostic;
 use super::estimate::EstimateAnswer;
 use super::figure_writer::{Figure, FigureWriter};
@@ -30,20 +31,6 @@ use serde::Serialize;
 
 /// Probability of a χ² below which the readings contradict one another or the sheet.
 pub(super) const CONTRADICTED: f64 = 0.01;
-
-/// A figure of the cell before and after.
-#[derive(Clone, Debug, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct BeforeAfter {
-    /// Stable name.
-    pub id: &'static str,
-    /// What it is.
-    pub label: &'static str,
-    /// By the sheet as it was.
-    pub before: Figure,
-    /// By the reconciled sheet.
-    pub after: Figure,
-}
 
 /// How the fit went.
 #[derive(Clone, Debug, Serialize)]

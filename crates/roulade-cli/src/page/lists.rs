@@ -1,7 +1,7 @@
 //! What a sheet may name: materials and quantities; and the cautions.
 
 use super::{Block, Page, Table, note, number, words};
-use roulade::material::{Grade, Role};
+use roulade::material::Grade;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade_answer::answer::{HalfRow, MaterialRow, QuantityRow, Sourced};
@@ -26,8 +26,8 @@ pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
     ]);
     let mut group = "";
     for material in materials {
-        if role(material.role) != group {
-            group = role(material.role);
+        if material.role.word() != group {
+            group = material.role.word();
             table.group(group);
         }
         let mut figure =
@@ -63,7 +63,7 @@ pub(crate) fn material(material: &MaterialRow) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.heading(material.name);
     let mut table = Table::new([words(""), words(""), note("")]);
-    table.row(["what it does", role(material.role), ""]);
+    table.row(["what it does", material.role.word(), ""]);
     if !material.aliases.is_empty() {
         table.row(["also written", &material.aliases.join(", "), ""]);
     }
@@ -129,7 +129,7 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for m in materials {
         let formula = m.formula.as_ref().map_or(String::new(), |formula| formula.text.clone());
-        let mut row = vec![m.name.to_owned(), role(m.role).to_owned(), formula];
+        let mut row = vec![m.name.to_owned(), m.role.word().to_owned(), formula];
         for figure in [
             Some(&m.density),
             m.capacity.as_ref(),
@@ -146,19 +146,6 @@ fn rows(materials: &[MaterialRow]) -> Vec<Vec<String>> {
         rows.push(row);
     }
     rows
-}
-
-fn role(role: Role) -> &'static str {
-    match role {
-        Role::Cathode => "cathode",
-        Role::Anode => "anode",
-        Role::Binder => "binder",
-        Role::Conductive => "conductive",
-        Role::Metal => "metal",
-        Role::Polymer => "polymer",
-        Role::Ceramic => "ceramic",
-        Role::Electrolyte => "electrolyte",
-    }
 }
 
 fn grade(grade: Grade) -> &'static str {

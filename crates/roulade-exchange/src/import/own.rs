@@ -3,7 +3,7 @@
 
 use super::block::Block;
 use super::document::Written;
-use crate::export::{MATERIAL, place_word, role_word};
+use crate::export::MATERIAL;
 use crate::rows::{FIGURES, MADE_OF, MATERIALS, MIX, NEGATIVE, PARTS, POSITIVE, POTENTIAL, ROWS, SINGLE};
 use roulade::material::Role;
 use roulade::quantity::problem::Problems;
@@ -77,10 +77,10 @@ pub(super) fn take(own: &Block<'_>, written: &mut Written, problems: &mut Proble
 fn parts(block: &Block<'_>, written: &mut Written, problems: &mut Problems) {
     let mut all: Vec<(f64, Value)> = Vec::new();
     for place in [Place::BelowRoll, Place::AboveRoll, Place::BesideRoll, Place::InCore] {
-        let there = block.inner(place_word(place), problems);
+        let there = block.inner(place.word(), problems);
         for name in there.names() {
             let part = there.inner(name, problems);
-            let mut entry = json!({ "name": name, "place": place_word(place) });
+            let mut entry = json!({ "name": name, "place": place.word() });
             for (key, said) in [
                 ("height", "Height [m]"),
                 ("axial_clearance", "Axial clearance [m]"),
@@ -111,20 +111,11 @@ fn parts(block: &Block<'_>, written: &mut Written, problems: &mut Problems) {
 
 /// Materials of the sheet's own.
 fn materials(block: &Block<'_>, written: &mut Written, problems: &mut Problems) {
-    for role in [
-        Role::Cathode,
-        Role::Anode,
-        Role::Binder,
-        Role::Conductive,
-        Role::Metal,
-        Role::Polymer,
-        Role::Ceramic,
-        Role::Electrolyte,
-    ] {
-        let of_role = block.inner(role_word(role), problems);
+    for role in Role::ALL {
+        let of_role = block.inner(role.word(), problems);
         for name in of_role.names() {
             let said = of_role.inner(name, problems);
-            let mut material = json!({ "name": name, "role": role_word(role) });
+            let mut material = json!({ "name": name, "role": role.word() });
             for (key, said_as, size) in MATERIAL {
                 let Some(unit) = field(&format!("materials[].{key}")).map(|field| field.unit) else {
                     continue;

@@ -30,6 +30,34 @@ pub enum Role {
     Electrolyte,
 }
 
+impl Role {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::Cathode,
+        Self::Anode,
+        Self::Binder,
+        Self::Conductive,
+        Self::Metal,
+        Self::Polymer,
+        Self::Ceramic,
+        Self::Electrolyte,
+    ];
+
+    /// As sheets write it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Cathode => "cathode",
+            Self::Anode => "anode",
+            Self::Binder => "binder",
+            Self::Conductive => "conductive",
+            Self::Metal => "metal",
+            Self::Polymer => "polymer",
+            Self::Ceramic => "ceramic",
+            Self::Electrolyte => "electrolyte",
+        }
+    }
+}
+
 /// A material.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Material {

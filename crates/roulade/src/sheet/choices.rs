@@ -23,6 +23,21 @@ pub enum Place {
     InCore,
 }
 
+impl Place {
+    /// All of them.
+    pub(crate) const ALL: [Self; 4] = [Self::BelowRoll, Self::AboveRoll, Self::BesideRoll, Self::InCore];
+
+    /// As sheets write it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::BelowRoll => "below roll",
+            Self::AboveRoll => "above roll",
+            Self::BesideRoll => "beside roll",
+            Self::InCore => "in core",
+        }
+    }
+}
+
 /// How the current of a cell is collected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -87,13 +102,7 @@ impl Shape for Origin {
 
 impl Shape for Place {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let words = [
-            ("below roll", Self::BelowRoll),
-            ("above roll", Self::AboveRoll),
-            ("beside roll", Self::BesideRoll),
-            ("in core", Self::InCore),
-        ];
-        word(value, place, &words, problems)
+        word(value, place, &Self::ALL.map(|one| (one.word(), one)), problems)
     }
 }
 
@@ -129,16 +138,6 @@ impl Shape for NegativeAt {
 
 impl Shape for Role {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        let words = [
-            ("cathode", Self::Cathode),
-            ("anode", Self::Anode),
-            ("binder", Self::Binder),
-            ("conductive", Self::Conductive),
-            ("metal", Self::Metal),
-            ("polymer", Self::Polymer),
-            ("ceramic", Self::Ceramic),
-            ("electrolyte", Self::Electrolyte),
-        ];
-        word(value, place, &words, problems)
+        word(value, place, &Self::ALL.map(|one| (one.word(), one)), problems)
     }
 }

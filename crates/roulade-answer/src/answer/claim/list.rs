@@ -1,5 +1,6 @@
 //! Several declared figures weighed together: first whether they agree with one another, then each given the others.
 
+use super::super::before_after::BeforeAfter;
 use super::super::estimate::leans;
 use super::super::figure_writer::Figure;
 use super::super::hazards::cautioned;
@@ -70,20 +71,6 @@ pub struct DeclaredRow {
     pub how: String,
 }
 
-/// A figure that follows from all that is declared.
-#[derive(Clone, Debug, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ImpliedRow {
-    /// Its id.
-    pub id: &'static str,
-    /// What it is called.
-    pub label: &'static str,
-    /// From the sheet alone.
-    pub before: Figure,
-    /// With all declared figures.
-    pub after: Figure,
-}
-
 /// Answer about several declared figures of one cell.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -105,7 +92,7 @@ pub struct ClaimsAnswer {
     /// Each figure.
     pub figures: Vec<DeclaredRow>,
     /// What they imply.
-    pub implied: Vec<ImpliedRow>,
+    pub implied: Vec<BeforeAfter>,
     /// The claim that stands weakest.
     pub weakest: String,
     /// The most probable cell that just meets that one.
@@ -151,7 +138,7 @@ impl ClaimsAnswer {
                 },
             }
         });
-        let implied = together.implied.iter().map(|one| ImpliedRow {
+        let implied = together.implied.iter().map(|one| BeforeAfter {
             id: one.figure.id,
             label: one.figure.label,
             before: figure(one.before.mean, one.before.u, one.figure.unit, false),

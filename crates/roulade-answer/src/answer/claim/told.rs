@@ -4,7 +4,7 @@ use super::super::figure_writer::Figure;
 use super::chance::Chance;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::claim::{Check, Relation, Verdict, Where};
+use roulade::study::claim::{Check, Relation, Strip, Verdict, Where};
 use roulade_stats::propagation::interval::Interval;
 use serde::Serialize;
 
@@ -169,18 +169,9 @@ pub struct SettleRow {
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StripTold {
-    /// Mean of the draws.
-    pub mean: f64,
-    /// Their standard deviation.
-    pub deviation: f64,
-    /// Shares, and the value that so many draws lie below.
-    pub quantiles: Vec<(f64, f64)>,
-    /// Lower edge of the first bar.
-    pub from: f64,
-    /// Width of each bar.
-    pub step: f64,
-    /// Draws in each.
-    pub counts: Vec<u32>,
+    /// The draws.
+    #[serde(flatten)]
+    pub trials: Strip,
     /// Draws asked for.
     pub draws: u32,
     /// Those whose cell held together.

@@ -1,6 +1,6 @@
 //! The numbers a cell is built from, section by section, and what each must satisfy on its own.
 
-use super::coated::BareEnds;
+use super::bare_ends::BareEnds;
 use super::collection::{CurrentPath, Ring};
 use super::opened::Opened;
 use super::swelling::Swelling;

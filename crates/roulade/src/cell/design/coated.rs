@@ -1,45 +1,11 @@
 //! Where a foil carries no coating: at its ends, on one side, and under its tabs; and what its tabs add to the roll.
 
-use super::{CurrentCollection, Electrode, Feed, Tab};
+use super::bare_ends::{BareEnds, Side};
+use super::blueprint::Electrode;
+use super::collection::{CurrentCollection, Feed, Tab};
 use crate::cell::winding::Roll;
 use crate::quantity::units::{Area, Length};
 use crate::sheet::Welded;
-
-/// Stretches without coating at the ends of an electrode, along its length.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct BareEnds {
-    /// Without coating on either side, from the start of winding.
-    pub start: Length,
-    /// Without coating on either side, up to the end of winding.
-    pub end: Length,
-    /// Coated on the outer side alone, next to the bare start.
-    pub one_sided_start: Length,
-    /// Coated on the inner side alone, next to the bare end.
-    pub one_sided_end: Length,
-}
-
-impl BareEnds {
-    fn none(&self) -> bool {
-        *self == Self::default()
-    }
-
-    /// Up to where a side is bare from the start, and how far before its end.
-    fn of(&self, side: Side) -> (Length, Length) {
-        match side {
-            Side::Inner => (self.start + self.one_sided_start, self.end),
-            Side::Outer => (self.start, self.end + self.one_sided_end),
-        }
-    }
-}
-
-/// A side of a foil as it is wound.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Side {
-    /// Towards the core.
-    Inner,
-    /// Towards the can.
-    Outer,
-}
 
 /// What is missing from one electrode's coating, and what its tabs put in its place.
 ///

@@ -1,6 +1,6 @@
 //! The axial stack-up: heights along the axis, from the outside of the bottom to the outside of the top.
 
-use super::{Blueprint, Fit};
+use super::blueprint::{Blueprint, Fit};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::Length;
 use crate::sheet::Place;

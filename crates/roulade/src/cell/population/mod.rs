@@ -16,6 +16,7 @@ mod collection;
 mod hardware;
 mod outer;
 mod purpose;
+mod setting;
 mod table;
 mod usual_part;
 
@@ -24,56 +25,9 @@ pub(crate) use collection::Collected;
 pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tab_places, tabs};
 pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};
 pub(crate) use purpose::Purpose;
+pub(crate) use setting::{Chemistry, REFERENCE, Setting};
 pub(crate) use table::{BESIDES, row};
 pub(crate) use usual_part::{SOURCE as USUAL_PART, usual_part};
-
-/// What the cathode is of, as far as the population tells cells apart by it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Chemistry {
-    /// A layered oxide, or anything that is not known better.
-    Layered,
-    /// An olivine: lower voltage, lower density, coatings that are pressed less.
-    Olivine,
-}
-
-impl Chemistry {
-    /// Of a cathode whose active material has this name in the table.
-    pub(crate) fn of(material: &str) -> Self {
-        let olivine = ["LFP", "LMFP"].iter().any(|name| material.starts_with(name));
-        if olivine { Self::Olivine } else { Self::Layered }
-    }
-}
-
-/// What is known of a cell before anything in it is.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Setting {
-    /// Outer diameter, mm.
-    pub(crate) diameter: f64,
-    /// Outer height, mm.
-    pub(crate) height: f64,
-    /// Of the cathode.
-    pub(crate) chemistry: Chemistry,
-    /// What the cell is made for.
-    pub(crate) purpose: Purpose,
-    /// How its current is collected.
-    pub(crate) collected: Collected,
-}
-
-impl Setting {
-    /// Diameter beyond that of the size with most published figures, mm.
-    fn wider(&self) -> f64 {
-        self.diameter - 18.0
-    }
-}
-
-/// The setting against which the table is shown where there is no cell.
-pub(crate) const REFERENCE: Setting = Setting {
-    diameter: 21.0,
-    height: 70.0,
-    chemistry: Chemistry::Layered,
-    purpose: Purpose { middle: 0.2, deviation: 0.92 },
-    collected: Collected { edges: false, chance: 0.0 },
-};
 
 /// What stands in for a quantity in an ordinary cell of 21 mm × 70 mm whose purpose is not said, and where it comes from;
 /// `None` where it does not go with size or purpose.

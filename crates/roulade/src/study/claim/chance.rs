@@ -24,6 +24,19 @@ const SHARES: [f64; 9] = [0.01, 0.025, 0.05, 0.25, 0.5, 0.75, 0.95, 0.975, 0.99]
 const BARS: usize = 40;
 
 impl Strip {
+    /// The same draws in a unit of this size.
+    #[must_use]
+    pub fn over(&self, size: f64) -> Self {
+        Self {
+            mean: self.mean / size,
+            deviation: self.deviation / size,
+            quantiles: self.quantiles.iter().map(|(share, value)| (*share, value / size)).collect(),
+            from: self.from / size,
+            step: self.step / size,
+            counts: self.counts.clone(),
+        }
+    }
+
     /// Of draws that are sorted; `None` where there are fewer than two.
     pub fn of(sorted: &[f64]) -> Option<Self> {
         let (first, last) = (*sorted.first()?, *sorted.last()?);
