@@ -139,13 +139,13 @@ export interface BasisRow {
 
 /** A figure of the cell before and after. */
 export interface BeforeAfter {
-  /** By the reconciled sheet. */
+  /** By the reconciled sheet, or with all declared figures. */
   after: Figure;
-  /** By the sheet as it was. */
+  /** By the sheet alone. */
   before: Figure;
   /** Stable name. */
   id: string;
-  /** What it is. */
+  /** What it is called. */
   label: string;
 }
 
@@ -444,7 +444,7 @@ export interface ClaimsAnswer {
   /** Those whose cell held together. */
   held: number;
   /** What they imply. */
-  implied: ImpliedRow[];
+  implied: BeforeAfter[];
   /** The most probable cell that just meets that one. */
   nearest: NearestTold | null;
   /** What to know of this answer. */
@@ -1121,18 +1121,6 @@ export interface HoldEntries {
 
 /** How a line was obtained. */
 export type How = "computed" | "weighed";
-
-/** A figure that follows from all that is declared. */
-export interface ImpliedRow {
-  /** With all declared figures. */
-  after: Figure;
-  /** From the sheet alone. */
-  before: Figure;
-  /** Its id. */
-  id: string;
-  /** What it is called. */
-  label: string;
-}
 
 /** Draws in which the cell does not hold together. */
 export interface ImpossibleTrials {
@@ -2398,7 +2386,7 @@ export interface SpecimenRow {
 
 /** How the draws lie, in the unit of the claim. */
 export interface StripTold {
-  /** Draws in each. */
+  /** Draws in each bar; a draw beyond either end counts in the last bar there. */
   counts: number[];
   /** Their standard deviation. */
   deviation: number;
@@ -2410,7 +2398,7 @@ export interface StripTold {
   held: number;
   /** Mean of the draws. */
   mean: number;
-  /** Shares, and the value that so many draws lie below. */
+  /** Shares of the draws, and the value that so many lie below. */
   quantiles: ([number, number])[];
   /** Width of each bar. */
   step: number;
