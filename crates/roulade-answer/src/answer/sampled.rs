@@ -1,5 +1,7 @@
 //! How far the figures spread, drawn at random and held against first order.
 
+mod apart;
+
 use super::estimate::{leans, unmoved};
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
@@ -90,6 +92,8 @@ pub struct SampledAnswer {
 
 /// Steps of a distribution that is told by its quantiles: as many bars as a histogram of some thousand draws bears.
 const STEPS: u32 = 40;
+/// Share of trials without an answer beyond which the answer says which entry to state.
+const MANY: f64 = 0.01;
 
 impl SampledAnswer {
     /// Draws a cell, or two, and the figures asked for by their ids; those that come first where none is.
@@ -134,7 +138,7 @@ impl SampledAnswer {
         let leaning =
             all.iter().position(main).map_or_else(Vec::new, |at| leans(&spread, at, |i| subject.input(i)));
         let mut remarks = cautioned(&subject.drafts());
-        remarks.extend(self::remarks(&subject, &sampled, &all));
+        remarks.extend(self::remarks(&subject, &sampled, &all, plan.seed));
         remarks.extend(spread.unmoved().iter().filter_map(|i| Some(unmoved(subject.input(*i)?.0))));
         let words = sentence(&subject, &sampled, &all);
         Ok(Self {
@@ -253,10 +257,14 @@ fn told(mut words: Words, all: &[DrawnFigure], of: WhichCell) -> Words {
     words
 }
 
-fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Vec<String> {
+fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure], seed: u64) -> Vec<String> {
     let mut remarks = Vec::new();
     if let Some(words) = without(sampled) {
         remarks.push(words);
+        let missing = sampled.impossible + sampled.apart.iter().map(|(_, count)| count).sum::<u64>();
+        if missing as f64 > MANY * f64::from(sampled.draws) {
+            remarks.extend(apart::entry_to_state(subject, seed));
+        }
     }
     for (verdict, words) in [
         (IntervalVerdict::Differs, "First order is not enough for"),

@@ -71,6 +71,18 @@ fn draws_keep_to_what_fits() {
     }
 }
 
+/// Full at 4.1 V: one trial in twenty ends its discharge above that, and the answer says of which entry that comes.
+#[test]
+fn an_entry_that_costs_trials_is_named() {
+    let wide = draft(&[("voltage/discharge_cut_off", json!("3.6 ± 0.3 V"))]);
+    let answer = SampledAnswer::of(&wide, None, &[], FEW, &alone()).unwrap();
+    let told = answer.remarks.iter().find(|told| told.starts_with("Trials without an answer"));
+    let told = told.unwrap_or_else(|| panic!("{:?} {:?}", answer.remarks, answer.apart));
+    assert!(told.contains("(voltage.discharge_cut_off), which is large in them: state it"), "{told}");
+    let apart: f64 = answer.apart.iter().map(|trials| trials.share).sum();
+    assert!((0.03..0.07).contains(&apart), "{apart}");
+}
+
 #[test]
 fn two_cells_are_drawn_as_they_are_compared() {
     let (first, second) = (demo("marram a"), demo("marram b"));
