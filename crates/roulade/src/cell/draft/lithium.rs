@@ -79,8 +79,11 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
     ion
 }
 
-/// What stands in of the electrolyte in a sodium cell: the sheet's own defaults are those of lithium cells.
-const OF_SODIUM: [(&str, (f64, f64), &str); 2] = [
+const CARBONATES: &str = "a salt in carbonates, as such electrolytes have: common practice, no source";
+const IN_PARTICLES: &str = "layered oxides and hard carbon: published values range over orders of magnitude; common practice, no source";
+
+/// What stands in of electrolyte and particles in a sodium cell: the sheet's own defaults are those of lithium cells.
+const OF_SODIUM: [(&str, (f64, f64), &str); 7] = [
     (
         "electrolyte.conductivity",
         (0.6, 1.0),
@@ -91,6 +94,11 @@ const OF_SODIUM: [(&str, (f64, f64), &str); 2] = [
         (0.14, 0.168),
         "1.0 to 1.2 mol/L of NaPF6, 168 g/mol, at 1.2 g/cm³: common practice, no source",
     ),
+    ("electrolyte.salt_diffusion", (130e-12, 350e-12), CARBONATES),
+    ("electrolyte.transference_number", (0.25, 0.45), CARBONATES),
+    ("cathode.solid_diffusion", (0.002e-12, 0.03e-12), IN_PARTICLES),
+    ("anode.solid_diffusion", (0.002e-12, 0.03e-12), IN_PARTICLES),
+    ("anode.particle_radius", (2.5e-6, 6e-6), "hard carbon: common practice, no source"),
 ];
 
 /// Calls an input by what its cell stores, and lets stand in what does there: labels and defaults are those of lithium cells.
