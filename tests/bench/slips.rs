@@ -1,6 +1,6 @@
 //! One slip of a hand in a sheet: is there an answer, and is the right reading named first?
 
-use super::draw::{Throw, bench, readable, series, sheets};
+use super::draw::{Throw, bench, percent, readable, series, sheets};
 use roulade::cell::draft::Draft;
 use roulade::quantity::slip::{Slip, swapped};
 use roulade::sheet::Sheet;
@@ -165,7 +165,9 @@ fn slips_are_named() {
     let mut throw = Throw::seeded(11);
     let count = sheets(24).div_ceil(3);
     println!("{} quantities can be read", readable.len());
-    let (mut slips, mut wholes, mut falsely, mut clean_sheets) = (Rate::default(), Rate::default(), 0, 0);
+    let (mut slips, mut wholes, mut falsely, mut clean_sheets) =
+        (Rate::default(), Rate::default(), 0, 0_usize);
+    let mut accused: BTreeMap<String, usize> = BTreeMap::new();
     let mut kinds: BTreeMap<&str, Rate> = BTreeMap::new();
     let mut settled = 0;
     for (specimens, quantities) in [(1, 27), (2, 20), (5, 12)] {
@@ -177,7 +179,11 @@ fn slips_are_named() {
                 continue;
             };
             clean_sheets += 1;
-            named += usize::from(!clean.doubts.is_empty());
+            named += usize::from(is_accused(&clean));
+            for what in clean.doubts.iter().map(|doubt| format!("{:?}", doubt.scope).to_lowercase()) {
+                *accused.entry(what).or_default() += 1;
+            }
+            *accused.entry("two kinds".to_owned()).or_default() += clean.populations.len();
             settled += usize::from(clean.is_settled());
             if !clean.doubts.is_empty() && std::env::var_os("TELL").is_some() {
                 for doubt in &clean.doubts {
@@ -197,15 +203,16 @@ fn slips_are_named() {
             }
         }
         println!(
-            "{specimens} specimens, {quantities} quantities: a reading is named falsely in {named} of {count} sheets"
+            "{specimens} specimens, {quantities} quantities: something is named falsely in {named} of {count} sheets"
         );
+        assert!(is_seldom(named, count), "{specimens} specimens: {named} of {count}");
         own.say("one slip");
         whole.say("a whole quantity");
         slips.add(&own);
         wholes.add(&whole);
         falsely += named;
     }
-    println!("all: falsely named in {falsely} of {clean_sheets}; settled {settled}");
+    println!("all: falsely named in {falsely} of {clean_sheets}: {accused:?}; settled {settled}");
     slips.say("one slip");
     wholes.say("a whole quantity");
     for (what, rate) in &kinds {
@@ -214,7 +221,46 @@ fn slips_are_named() {
     assert_eq!((slips.answered, wholes.answered), (slips.sheets, wholes.sheets));
     let least = |rate: &Rate| rate.first_telling * 100 >= rate.telling * 90;
     assert!(least(&slips) && least(&wholes), "{slips:?} {wholes:?}");
-    // A twentieth, and three standard deviations of a binomial.
-    let most = 0.05 * f64::from(clean_sheets);
-    assert!(falsely as f64 <= most + 3.0 * most.sqrt() + 1.0, "{falsely} of {clean_sheets}");
+    assert!(is_seldom(falsely, clean_sheets), "{falsely} of {clean_sheets}");
+}
+
+/// Whether anything is said to be wrong: a reading, a quantity, a cell, or specimens of two kinds.
+fn is_accused(found: &Reconciled) -> bool {
+    !found.doubts.is_empty() || !found.populations.is_empty()
+}
+
+/// Below a twentieth, and three standard deviations of a binomial where there are few sheets.
+fn is_seldom(named: usize, sheets: usize) -> bool {
+    let most = 0.05 * sheets as f64;
+    named as f64 <= most + 3.0 * most.sqrt() + 1.0
+}
+
+/// Faultless sheets alone: how often each thing is named falsely.
+#[test]
+fn nothing_is_named_without_a_fault() {
+    let (sheet, draft) = series();
+    let readable = readable(&draft);
+    let count = sheets(24).div_ceil(3);
+    let mut throw = Throw::seeded(12);
+    for (specimens, quantities, repeats) in [(1, 27, 1), (2, 20, 1), (5, 12, 1), (4, 14, 3)] {
+        let (mut named, mut accused) = (0, BTreeMap::<String, usize>::new());
+        for _ in 0..count {
+            let (_, readings) = bench(&draft, &readable, &mut throw, [specimens, quantities, repeats]);
+            let Some(found) = answered(&sheet, &draft, &readings) else {
+                panic!("a faultless sheet is refused");
+            };
+            named += usize::from(is_accused(&found));
+            for doubt in &found.doubts {
+                let screened = if doubt.limit == 0.05 { " before the fit" } else { "" };
+                *accused.entry(format!("{:?}{screened}", doubt.scope).to_lowercase()).or_default() += 1;
+            }
+            *accused.entry("two kinds".to_owned()).or_default() += found.populations.len();
+        }
+        println!(
+            "{specimens} specimens, {quantities} quantities, {repeats} readings, no fault: something is named in {named} of {count} \
+             ({:.1} %): {accused:?}",
+            percent(named, count)
+        );
+        assert!(is_seldom(named, count), "{named} of {count}");
+    }
 }

@@ -21,7 +21,7 @@ use serde::Serialize;
 
 pub use bench::{
     BenchAnswer, BenchQuestion, loss, next, next_after, readable, readings, readings_of, reconcile,
-    reconciled, template,
+    reconciled, template, template_text,
 };
 
 /// What one cell must give.

@@ -38,6 +38,8 @@ export interface Small {
 export interface Model extends Small {
   /** The sheet in a can of another size. */
   resize(question: Written<{ sheet: Sheet; diameter: string; height: string }>): Sheet;
+  /** An empty bench sheet (CSV) for the cell of a sheet, the most informative reading first. */
+  template(sheet: Written<Sheet>): string;
   /** Every quantity that a tear-down can read. */
   readable(): Readable[];
   /** Whether declared figures are supported, open or contradicted. */

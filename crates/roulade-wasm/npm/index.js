@@ -33,7 +33,7 @@ function answered(text) {
 /** A sheet or question as it is written, or as an object. */
 const written = (question) => (typeof question === "string" ? question : JSON.stringify(question));
 
-const SHORT = ["estimate", "without", "edit", "resize"];
+const SHORT = ["estimate", "without", "edit", "resize", "template"];
 const TABLES = ["materials", "quantities", "readable"];
 const LONG = ["claim", "leaning", "map", "next", "reconcile", "sampled", "sweep", "worth"];
 

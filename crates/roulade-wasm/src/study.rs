@@ -66,6 +66,12 @@ pub fn readable() -> String {
     ask::readable()
 }
 
+/// An empty bench sheet for the cell of a sheet: what tells most of its energy density first.
+#[wasm_bindgen]
+pub fn template(sheet: &str) -> String {
+    ask::template_text(sheet)
+}
+
 /// A bench sheet held against a design sheet.
 #[wasm_bindgen]
 pub fn reconcile(question: &str, _tell: &Function) -> String {

@@ -20,7 +20,9 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown } | { text
           ? Quantity[]
           : Q extends { readable: unknown }
             ? Readable[]
-            : Material[];
+            : Q extends { template: unknown }
+              ? string
+              : Material[];
 
 /** An answer takes a millisecond; a worker that has been silent for so long will not answer. */
 const PATIENCE_MS = 2_000;

@@ -113,6 +113,8 @@ export type Question =
   /** A sheet with some entries changed. */
   | { edit: { sheet: Sheet; edits: SheetChange[] } }
   | { materials: Record<string, never> }
+  /** An empty bench sheet for a cell: its answer is CSV text. */
+  | { template: Sheet }
   /** What a bench can read. */
   | { readable: Record<string, never> }
   | { quantities: Record<string, never> };

@@ -16,6 +16,7 @@ export interface Short {
   quantities(): string;
   resize?(question: string): string;
   readable?(): string;
+  template?(sheet: string): string;
 }
 export type Long = Record<string, (question: string, tell: Tell) => string>;
 
@@ -36,6 +37,7 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     if ("without" in question) return short.without(JSON.stringify(question.without));
     if ("materials" in question) return short.materials();
     if ("quantities" in question) return short.quantities();
+    if ("template" in question) return short.template?.(JSON.stringify(question.template)) ?? '{"ok":""}';
     if ("readable" in question) return short.readable?.() ?? '{"ok":[]}';
     if (!short.resize) throw new Error("this model knows no other sizes");
     return short.resize(JSON.stringify(question.resize));

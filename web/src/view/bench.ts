@@ -53,7 +53,8 @@ export function bench(page: Page): TemplateResult {
   return html`<section id="bench">
     <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At says under which conditions something electrical was read: 10 s, 50 %, 25 °C.
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
-    <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button></p>
+    <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button>
+      <button type="button" data-do="template" ?disabled=${state.bench.readings.trim() !== ""} title=${state.bench.readings.trim() === "" ? "" : "there are readings already"} @click=${() => void fillTemplate(page)}>fill in rows for this cell</button></p>
     ${state.shown.grid ? grid(page) : nothing}
     <div class=${state.shown.grid ? "" : "pair"}>
       ${state.shown.grid ? nothing : csvField(page, "readings", "bench sheet, CSV", state.bench.readings)}
@@ -117,7 +118,7 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
         ]),
       })}</details>
     ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
-    ${told.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${told.populations.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${told.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${told.populations.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${told.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: told.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
     ${told.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${told.undetermined.length} entries</summary><p class="note">${told.undetermined.join("; ")}.</p></details>` : nothing}
     <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
@@ -179,6 +180,15 @@ async function showGrid(page: Page): Promise<void> {
   const answer = await page.full.ask({ readable: {} });
   if (answer && "ok" in answer) page.state.readable = answer.ok;
   page.draw();
+}
+
+/** Rows for what can be read off this cell, what tells most of its energy density first; what is typed meanwhile stays. */
+async function fillTemplate(page: Page): Promise<void> {
+  const sheet = sheetOf(page.state, page.state.bench.side);
+  const answer = sheet && (await page.full.ask({ template: sheet }));
+  if (!answer || page.state.bench.readings.trim() !== "") return;
+  if ("ok" in answer) page.set({ bench: { ...page.state.bench, readings: answer.ok } }, "rows for readings");
+  else page.tell(answer.problems.map(({ text }) => text).join("; "));
 }
 
 /** The invented readings belong to an invented cell, and are held against no other. */

@@ -50,8 +50,8 @@ pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{
-    DoubtRow, FitRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation, ScatterRow,
-    SpecimenRow,
+    DoubtRow, FitRow, InstrumentRow, OffsetRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
+    ScatterRow, SpecimenRow,
 };
 pub use row::Row;
 pub use sampled::{DrawnFigure, ImpossibleTrials, SampledAnswer};

@@ -1,14 +1,16 @@
 //! A bench sheet held against a design sheet: before and after, every reading, and what is to be doubted.
 
 mod rows;
+mod systematic;
 mod words;
 
 pub(crate) use rows::as_read;
+pub use systematic::{OffsetRow, PopulationRow};
 
 use rows::{
-    doubt_row, fit_row, furthest_row, instrument_rows, parameter_row, population_rows, reading_rows,
-    scatter_rows, verdict,
+    doubt_row, fit_row, furthest_row, instrument_rows, parameter_row, reading_rows, scatter_rows, verdict,
 };
+use systematic::{offset_rows, population_rows};
 use words::{remarked, sentence};
 
 use super::before_after::BeforeAfter;
@@ -23,7 +25,7 @@ use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::sheet::Sheet;
-use roulade::study::bench::{Reconciled, Scope, VariantsVerdict, Worth};
+use roulade::study::bench::{Reconciled, Scope, Worth};
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::uncertain::{Origin, Uncertain};
@@ -183,6 +185,8 @@ pub struct DoubtRow {
     pub or: Vec<u64>,
     /// What all others expect of it.
     pub expected: Figure,
+    /// What was read less that; of a whole quantity the mean of what was read.
+    pub off: Figure,
     /// A typical slip that would explain it, in words.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slip: Option<&'static str>,
@@ -248,29 +252,6 @@ pub struct ScatterRow {
     pub text: String,
 }
 
-/// Two suspected variants in one quantity.
-#[derive(Clone, Debug, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PopulationRow {
-    /// Name of the quantity.
-    pub key: String,
-    /// In plain words.
-    pub label: String,
-    /// Whether the bench sheet tells the variants apart; otherwise they were split by their values.
-    pub labelled: bool,
-    /// Both, the design's first: a name and the specimens.
-    pub groups: [(String, Vec<String>); 2],
-    /// The second less the first.
-    pub difference: Figure,
-    /// Probability of so large a difference if all were of one kind.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub probability: Option<f64>,
-    /// What the data say: "two", "one", "open" or "untested".
-    pub verdict: VariantsVerdict,
-    /// In words.
-    pub text: String,
-}
-
 /// An instrument's shared error, as the readings show it.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -321,6 +302,8 @@ pub struct Reconciliation {
     pub scatter: Vec<ScatterRow>,
     /// Suspected variants.
     pub populations: Vec<PopulationRow>,
+    /// Quantities whose readings are more likely off as a whole than not, though no test names them.
+    pub offsets: Vec<OffsetRow>,
     /// Shared errors of instruments.
     pub instruments: Vec<InstrumentRow>,
     /// Labels of entries that the readings say nothing of.
@@ -369,24 +352,28 @@ impl Reconciliation {
                 far.text
             ));
         }
+        let (populations, offsets) = (population_rows(&found), offset_rows(bench, &found));
+        remarks.extend(offsets.iter().map(|row| row.text.clone()));
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: draft.name().to_owned(),
-            answer: sentence(draft, &fit, &readings, &doubts, verdict),
+            answer: sentence(draft, &fit, &readings, (&doubts, &populations), verdict),
             verdict,
             figures,
             parameters,
             correction: format!(
-                "{tests} readings are tested against the others. The worst is an outlier where its probability is below \
-                 1 − 0.95^(1/m), m the readings still in the fit; it is then left out, and the rest are tested again. One sheet in \
-                 twenty without a fault has an outlier named. The specimen-to-specimen standard deviation is estimated from all \
-                 quantities of the sheet together, and from what is ordinary."
+                "{tests} readings are tested against the others. Of a hundred sheets without a fault at most five have anything named: \
+                 half of that risk is for single readings, half for what many have in common (an offset of a quantity, another \
+                 cell, two kinds of specimens). An outlier has a probability below 1 − 0.95^(w/m), w its share and m the tests \
+                 of its kind; it is then left out, and the rest are tested again. The specimen-to-specimen standard deviation is \
+                 estimated from all quantities of the sheet together, and from what is ordinary."
             ),
             readings,
             doubts,
             furthest,
             scatter: scatter_rows(&found),
-            populations: population_rows(&found),
+            populations,
+            offsets,
             instruments: instrument_rows(&found),
             undetermined,
             sheet: found.sheet,

@@ -108,6 +108,11 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
     Ok(text)
 }
 
+/// The same for the JSON text of a sheet; the answer holds the CSV text.
+pub fn template_text(sheet: &str) -> String {
+    answer(Sheet::parse(sheet).map_err(Problems::from).and_then(|sheet| template(&sheet)))
+}
+
 /// Holds a bench sheet against a design sheet.
 ///
 /// The question is `{"sheet": …, "readings": "CSV text"}`, with `"instruments"` (CSV or JSON text), `"cell"` (a name),

@@ -18,6 +18,8 @@
 //!   doi:10.1109/TIT.1981.1056331, from memory), with which one in fifty of faultless sheets had a specimen named where one
 //!   in twenty may. Then nothing is known of its √(u² + τ²) beforehand but its size, 1/σ, and the test is Student's.
 
+mod interval;
+
 use super::distribution::{normal_critical, normal_two_sided};
 use super::scatter::Specimen;
 use super::split::{Reference, Split};
@@ -92,6 +94,8 @@ fn mean(group: &[Specimen], tau2: f64) -> (f64, f64) {
 struct Before {
     taus: Vec<f64>,
     weights: Vec<f64>,
+    /// The same with half the weight for a quantity of no kind with the others.
+    even: Vec<f64>,
 }
 
 /// Quantities that borrow their scatter from one another.
@@ -294,8 +298,11 @@ impl Grid {
             }
         }
         let (all, alone) = (weights.iter().sum::<f64>(), ALONE / (others + 1.0));
-        let mixed = weights.iter().zip(&self.bare).map(|(w, bare)| (1.0 - alone) * w / all + alone * bare);
-        Before { taus: self.taus.clone(), weights: mixed.collect() }
+        let mixed = |alone: f64| {
+            let both = weights.iter().zip(&self.bare);
+            both.map(|(w, bare)| (1.0 - alone) * w / all + alone * bare).collect()
+        };
+        Before { taus: self.taus.clone(), weights: mixed(alone), even: mixed(0.5) }
     }
 }
 
@@ -315,7 +322,7 @@ mod tests {
     fn alone_it_is_students_test() {
         let kinds = [kind(&[10.0, 11.5, 9.2, 10.4, 17.0], 0.03)];
         let grid = Grid::of(&kinds[0]).unwrap();
-        let before = vec![Some(Before { weights: grid.bare, taus: grid.taus })];
+        let before = vec![Some(Before { weights: grid.bare.clone(), even: grid.bare, taus: grid.taus })];
         let found = Pooled { kinds: &kinds, before }.apart(0, 0, 4).unwrap();
         // Mean 10.275, s² = 0.909 167; t = 6.725/√(s²·5/4).
         let student = student_two_sided(6.725 / (0.909_166_667_f64 * 1.25).sqrt(), 3.0);

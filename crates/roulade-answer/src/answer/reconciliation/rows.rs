@@ -1,17 +1,15 @@
 //! What was found, row by row.
 
 use super::{
-    CONTRADICTED, DoubtRow, FitRow, FurthestRow, InstrumentRow, ParameterRow, PopulationRow, ReadingRow,
-    ScatterRow, SpecimenRow, brief, figure, of, signed, words::small,
+    CONTRADICTED, DoubtRow, FitRow, FurthestRow, InstrumentRow, ParameterRow, ReadingRow, ScatterRow,
+    SpecimenRow, brief, figure, of, signed,
 };
 use crate::answer::estimate::named as named_input;
 use crate::answer::figure_writer::Figure;
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::bench::{
-    self, Fate, Furthest, Moved, Reconciled, Scope, SuspectReading, Used, VariantsVerdict, Worth,
-};
+use roulade::study::bench::{self, Fate, Furthest, Moved, Reconciled, Scope, SuspectReading, Used, Worth};
 use roulade::study::readings::Reading;
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::{Ending, Loss};
@@ -194,6 +192,7 @@ pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &SuspectReadin
         limit: doubt.limit,
         text: doubt_text(bench, doubt, used, &expected, meant.as_ref()),
         scope: doubt.scope,
+        off: signed(doubt.z * doubt.expected.u(), doubt.expected.u(), unit),
         expected,
         slip: doubt.meant.map(|(slip, _)| slip.words),
         meant,
@@ -223,34 +222,50 @@ fn doubt_text(
         all.join(", ")
     };
     let unit = reading.unit();
-    let what = match doubt.scope {
-        Scope::Reading => named(reading),
-        Scope::Exchange => format!("{}, and line {}", named(reading), lines(&doubt.also)),
-        Scope::Specimen if doubt.also.is_empty() => named(reading),
-        Scope::Specimen => format!("{}, with lines {}", named(reading), lines(&doubt.also)),
-        Scope::Cell => format!(
-            "all {} readings of specimen {} are of another cell, most of all {}",
-            1 + doubt.also.len(),
-            reading.specimen,
-            named(reading)
-        ),
-        Scope::Quantity => format!(
-            "{}, all {} readings (first on line {})",
-            reading.asked.label(),
-            1 + doubt.also.len(),
-            reading.line
-        ),
-    };
     let off =
         if doubt.z.abs() < 1e3 { format!("{:.1}", doubt.z.abs()) } else { "over a thousand".to_owned() };
-    let mut text = format!(
-        "{what}: {} is {off} standard deviations from the {} that the others leave",
-        notation::print(reading.value, used.u, unit),
-        expected.text,
-    );
+    let beside = || beside(doubt, used.u, unit);
+    let mut text = match doubt.scope {
+        Scope::Quantity => format!(
+            "{}, all {} readings (first on line {}): they lie {} the {} that the rest determines ({off} standard deviations)",
+            reading.asked.label(),
+            1 + doubt.also.len(),
+            reading.line,
+            beside(),
+            expected.text,
+        ),
+        Scope::Cell => format!(
+            "specimen {} is another cell: its {} readings differ from those of the others by more than specimens scatter, most of \
+             all {}, which lies {} the {} of the others ({off} standard deviations)",
+            reading.specimen,
+            1 + doubt.also.len(),
+            named(reading),
+            beside(),
+            expected.text,
+        ),
+        Scope::Reading | Scope::Specimen | Scope::Exchange => {
+            let what = match doubt.scope {
+                Scope::Exchange => format!("{}, and line {}", named(reading), lines(&doubt.also)),
+                Scope::Specimen if !doubt.also.is_empty() => {
+                    format!("{}, with lines {}", named(reading), lines(&doubt.also))
+                }
+                _ => named(reading),
+            };
+            format!(
+                "{what}: {} is {off} standard deviations from the {} that the others leave",
+                notation::print(reading.value, used.u, unit),
+                expected.text,
+            )
+        }
+    };
     let guess = match (doubt.meant, meant) {
         (Some((slip, _)), Some(meant)) => format!("; {} if {}?", meant.text, slip.words),
         (Some(_), None) => "; exchanged with one another?".to_owned(),
+        (None, _) if doubt.scope == Scope::Quantity => format!(
+            "; an offset of the instrument ({}), or another thing was read than the sheet means",
+            reading.asked.quantity.typical.instrument
+        ),
+        (None, _) if doubt.scope == Scope::Cell => "; or it was made or treated otherwise".to_owned(),
         (None, _) => String::new(),
     };
     text.push_str(&guess);
@@ -259,6 +274,17 @@ fn doubt_text(
         text.extend(["; or else ", which, " ", &lines(&doubt.or), " is wrong"]);
     }
     text
+}
+
+/// "0.62 ± 0.12 mm (0.8 %, 4.1 u of one reading) above": how far what was read lies from what is expected.
+fn beside(doubt: &SuspectReading, u: f64, unit: Unit) -> String {
+    let off = doubt.z * doubt.expected.u();
+    let side = if off < 0.0 { "below" } else { "above" };
+    let size = figure(off.abs(), doubt.expected.u(), unit).text;
+    let two_digits = |x: f64| notation::rounded(x, 0.05 * x).0;
+    let part = 100.0 * off.abs() / doubt.expected.value.abs();
+    let part = if part < 1e3 { format!("{} %, ", two_digits(part)) } else { String::new() };
+    format!("{size} ({part}{} u of one reading) {side}", two_digits(off.abs() / u))
 }
 
 pub(super) fn furthest_row(bench: &Bench, found: &Reconciled, far: &Furthest) -> Option<FurthestRow> {
@@ -321,54 +347,6 @@ pub(super) fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
         }
     };
     found.asked.iter().zip(&found.scatter).map(row).collect()
-}
-
-pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
-    let row = |population: &bench::Population| {
-        let asked = found.asked.get(population.asked)?;
-        let unit = asked.quantity.unit;
-        let u = if population.u.is_finite() { population.u } else { 0.0 };
-        let difference = signed(population.difference, u, unit);
-        let [(first, _), (second, members)] = &population.groups;
-        let chance = population
-            .probability
-            .map_or_else(String::new, |p| format!(" (probability by chance {})", small(p)));
-        let margin = notation::print(population.margin, 0.0, unit);
-        let text = match population.verdict {
-            VariantsVerdict::Two => format!(
-                "{}: two kinds; \"{second}\" is {} against \"{first}\"{chance}. The design is \"{first}\".",
-                asked.label(),
-                difference.text
-            ),
-            VariantsVerdict::One if population.labelled => format!(
-                "{}: one kind; \"{second}\" and \"{first}\" are less than {margin} apart, and are taken together.",
-                asked.label()
-            ),
-            VariantsVerdict::One => format!("{}: no sign of two kinds{chance}.", asked.label()),
-            VariantsVerdict::Open => format!(
-                "{}: open whether \"{second}\" and \"{first}\" are of one kind: {}{chance}. They are kept apart; the design is \
-                 \"{first}\".",
-                asked.label(),
-                difference.text
-            ),
-            VariantsVerdict::Untested => format!(
-                "{}: too few specimens to tell{}.",
-                asked.label(),
-                if population.labelled && !members.is_empty() { "; the two are kept apart" } else { "" }
-            ),
-        };
-        Some(PopulationRow {
-            key: asked.key(),
-            label: asked.label(),
-            labelled: population.labelled,
-            groups: population.groups.clone(),
-            difference,
-            probability: population.probability,
-            verdict: population.verdict,
-            text,
-        })
-    };
-    found.populations.iter().filter_map(row).collect()
 }
 
 pub(super) fn instrument_rows(found: &Reconciled) -> Vec<InstrumentRow> {

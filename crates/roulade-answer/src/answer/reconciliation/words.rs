@@ -1,10 +1,10 @@
 //! The answer in a sentence, and what to know of it.
 
-use super::{CONTRADICTED, DoubtRow, FitRow, ReadingRow};
+use super::{CONTRADICTED, DoubtRow, FitRow, PopulationRow, ReadingRow};
 use crate::answer::sentence::{Sentence, Words, slips};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
-use roulade::study::bench::Reconciled;
+use roulade::study::bench::{Reconciled, VariantsVerdict};
 use roulade_stats::uncertain::Spread;
 
 /// A probability as it is read.
@@ -16,7 +16,7 @@ pub(super) fn sentence(
     draft: &Draft,
     fit: &FitRow,
     readings: &[ReadingRow],
-    doubts: &[DoubtRow],
+    (doubts, populations): (&[DoubtRow], &[PopulationRow]),
     verdict: &str,
 ) -> Sentence {
     let count = |fate: &str| readings.iter().filter(|row| row.fate == fate).count();
@@ -56,6 +56,9 @@ pub(super) fn sentence(
         let end = if text.len() < worst.text.len() { '?' } else { '.' };
         words = words
             .say(format!(" {}: {text}{end}", if doubts.len() == 1 { "Outlier" } else { "Worst outlier" }));
+    }
+    for kinds in populations.iter().filter(|row| row.verdict == VariantsVerdict::Two) {
+        words = words.say(format!(" {}", kinds.text));
     }
     words = match left_out {
         0 => words,

@@ -68,6 +68,25 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
     suspects
 }
 
+/// Standard deviations between specimens that make 95 % intervals hold, of every quantity: from its specimens and from the sheet's
+/// other quantities ([`Pooled::widened`]); from very many, from these alone. From one specimen it is unknown, and none is supposed.
+pub(super) fn widened(scatters: &[Scatter]) -> Vec<f64> {
+    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
+    let of = |scatter: &Scatter| PooledKind {
+        groups: by_variant(scatter).iter().map(|own| own.iter().map(specimen).collect()).collect(),
+    };
+    let few = |kind: &PooledKind| (1..=MANY).contains(&kind.groups.iter().map(Vec::len).sum());
+    let all: Vec<PooledKind> = scatters.iter().map(of).collect();
+    let kinds: Vec<PooledKind> = all.iter().filter(|kind| few(kind)).cloned().collect();
+    let pooled = Pooled::of(&kinds);
+    let mut next = 0..kinds.len();
+    let each = scatters.iter().zip(&all).map(|(scatter, kind)| {
+        let found = if few(kind) { next.next().and_then(|kind| pooled.widened(kind)) } else { None };
+        found.unwrap_or_else(|| scatter.widened())
+    });
+    each.collect()
+}
+
 /// Specimens that are unlike the others in many quantities: the squares of their distances together, without the largest few, which
 /// may be gross errors of their own. How far others scatter is taken from a sheet without the specimen: it would widen every
 /// quantity of it, and hide there.

@@ -5,6 +5,7 @@
 //! instruments stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error
 //! that many readings share is not averaged away by their number. Specimens are summed over ([`Group`]).
 
+use super::apart;
 use super::groups::{Group, Stand};
 use super::linear::Linear;
 use super::parameters::{Parameters, designed};
@@ -206,13 +207,17 @@ impl<'a> Model<'a> {
                 ))
             })
             .collect();
+        let widened = match self.scattered {
+            Scattered::Widened => apart::widened(&self.scatter),
+            _ => Vec::new(),
+        };
         self.groups = numbers
             .into_iter()
             .filter_map(|((asked, _), own)| {
                 let scatter = self.scatter.get(asked)?;
                 let tau = match self.scattered {
                     Scattered::Found => scatter.between.unwrap_or(0.0),
-                    Scattered::Widened => scatter.widened(),
+                    Scattered::Widened => *widened.get(asked)?,
                     Scattered::Guarded => scatter.guarded(),
                 };
                 Group::of(&self.rows, &own, tau * tau)

@@ -14,20 +14,19 @@
 use super::apart::{MANY, OF_ORDINARY, among_specimens, cells};
 use super::groups::{Group, Stand};
 use super::model::{Fitted, Model};
+use super::populations;
 use super::specimens::ORDINARY;
 pub(crate) use super::suspect::RISK;
 pub use super::suspect::Scope;
-use super::suspect::Suspect;
+use super::suspect::{Suspect, shares};
 use crate::quantity::slip::{Slip, swapped};
 use crate::study::readings::Reading;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::least_squares::distribution::normal_two_sided;
 use roulade_stats::least_squares::fit::FitError;
 use roulade_stats::uncertain::Uncertain;
+use std::collections::BTreeSet;
 
-/// The part of the risk that goes to quantities as a whole. They are few beside the readings, and nothing but the whole sheet
-/// tells that one of them is off.
-const OF_WHOLES: f64 = 0.3;
 /// A sheet with more wild readings than this is beyond telling which.
 const MOST: usize = 12;
 /// So many of the furthest readings are told where chance explains them.
@@ -52,7 +51,7 @@ pub struct SuspectReading {
     pub z: f64,
     /// Probability of so much by chance, of one reading.
     pub probability: f64,
-    /// What the probability of the worst of so many may be: 1 − (1 − 0.05)^(1/m).
+    /// What the probability of the worst of so many may be: 1 − (1 − 0.05)^(w/m), w its share of the risk ([`RISK`]).
     pub limit: f64,
     /// Readings that could be wrong in its place.
     pub or: Vec<usize>,
@@ -322,25 +321,24 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     let several = model.groups.iter().zip(&fitted.stands).filter(told);
     let mut suspects: Vec<Suspect> = several.flat_map(|(group, stand)| each(group, stand)).collect();
     let specimens = among_specimens(model);
-    let cells = cells(model, &specimens);
+    let mut cells = cells(model, &specimens);
     suspects.extend(specimens);
-    let twice = of_two(model, fitted);
-    suspects.extend(twice.iter().cloned());
-    let twice = twice.len();
-    let mut cells = cells;
-    let mut wholes = wholes(model, fitted);
+    let mut twice = of_two(model, fitted);
     // Two specimens are tested twice, and share one test's risk.
-    let narrow = suspects.len() - twice + cells.len();
-    let tests = (narrow + wholes.len()).max(1);
-    if narrow > 0 && !wholes.is_empty() {
-        let share = |of: f64, count: usize| of * tests as f64 / count as f64;
-        let narrow = share(1.0 - OF_WHOLES, narrow);
-        for suspect in suspects.iter_mut().chain(&mut cells) {
-            suspect.weight = narrow;
-        }
-        let wide = share(OF_WHOLES, wholes.len());
-        for suspect in &mut wholes {
-            suspect.weight = wide;
+    let again: BTreeSet<usize> = twice.iter().map(|suspect| suspect.row).collect();
+    for suspect in suspects.iter_mut().filter(|suspect| again.contains(&suspect.row)) {
+        suspect.probability = (suspect.probability / (1.0 - OF_ORDINARY)).min(1.0);
+    }
+    let mut wholes = wholes(model, fitted);
+    let counts = [suspects.len(), wholes.len(), cells.len()];
+    let tests = counts.iter().sum::<usize>().max(1);
+    suspects.append(&mut twice);
+    let kinds = model.scatter.iter().any(|scatter| populations::is_asked(scatter));
+    let shares = shares(counts, kinds);
+    let shared = [&mut suspects, &mut wholes, &mut cells].into_iter().zip(shares).zip(counts);
+    for ((own, share), count) in shared {
+        for suspect in own {
+            suspect.weight = share * tests as f64 / count.max(1) as f64;
         }
     }
     suspects.extend(wholes);

@@ -1,6 +1,7 @@
 //! One kind of specimen, or two: variants that were told apart, and variants that are only suspected.
 
 use super::specimens::{Member, Scatter};
+use super::suspect::{self, OF_KINDS};
 use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use roulade_stats::least_squares::split::{Reference, Split};
@@ -8,7 +9,7 @@ use roulade_stats::maths::pow;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// Risk of calling one kind two, or two kinds one.
+/// Risk of calling one kind two, or two kinds one, where somebody says that there may be two.
 pub(super) const RISK: f64 = 0.05;
 /// Fewer specimens than this cannot show whether they are of two kinds.
 const FEWEST: usize = 4;
@@ -41,6 +42,8 @@ pub struct Population {
     pub labelled: bool,
     /// Both, the design's first: a name, and the specimens.
     pub groups: [(String, Vec<String>); 2],
+    /// Mean of the first, SI.
+    pub of: f64,
     /// Mean of the second less mean of the first, SI.
     pub difference: f64,
     /// Its standard uncertainty, SI.
@@ -92,6 +95,7 @@ fn against(asked: usize, first: (&str, &[&Member]), second: (&str, &[&Member]), 
         asked,
         labelled: true,
         groups: [group(first), group(second)],
+        of: mean(first.1),
         difference: found.map_or(mean(second.1) - mean(first.1), |found| found.difference),
         u: found.map_or(f64::NAN, |found| found.u),
         probability: found.map(|found| found.probability),
@@ -114,6 +118,11 @@ pub(super) fn suspected(asked: usize, scatter: &Scatter, margin: f64) -> Populat
     Population { probability: Some(probability), verdict, ..plain }
 }
 
+/// Whether there are enough specimens to be of two kinds, and not too many to split them unasked.
+pub(super) fn is_asked(scatter: &Scatter) -> bool {
+    (FEWEST..=MANY).contains(&scatter.members.len())
+}
+
 /// Quantities whose specimens are of two kinds beyond chance though nobody asked, by what the sheet's other quantities tell of their
 /// scatter or by their own; the limit is that of the least of all probabilities. One specimen beside all others is no kind: it is tested as such.
 pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
@@ -127,7 +136,7 @@ pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
     let mut found = Vec::new();
     for (kind, (asked, scatter, margin)) in scatter.iter().enumerate() {
         let members = sorted(scatter);
-        if !(FEWEST..=MANY).contains(&members.len()) {
+        if !is_asked(scatter) {
             continue;
         }
         let values: Vec<f64> = members.iter().map(|m| m.value).collect();
@@ -144,7 +153,7 @@ pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
         let plain = apart(*asked, &members, split.at, *margin);
         found.push(Population { probability: Some(probability), verdict: VariantsVerdict::Two, ..plain });
     }
-    let limit = 1.0 - pow(1.0 - RISK, 1.0 / found.len().max(1) as f64);
+    let limit = 1.0 - pow(1.0 - suspect::RISK, OF_KINDS / found.len().max(1) as f64);
     found.retain(|population| population.probability.is_some_and(|p| p < limit));
     found
 }

@@ -148,7 +148,7 @@ impl Scatter {
         own.min(0.05 * centre.abs()).max(ORDINARY * centre.abs())
     }
 
-    /// Standard deviation of a specimen that makes 95 % intervals hold: τ times Student's factor over that of a normal
+    /// Standard deviation of a specimen that makes 95 % intervals hold, from very many specimens: τ times Student's factor over that of a normal
     /// distribution, since τ itself comes from few specimens (JCGM 100:2008, G.3.2). From one specimen it is unknown, and
     /// none is supposed.
     pub(super) fn widened(&self) -> f64 {
