@@ -252,8 +252,8 @@ fn what_readings_have_in_common_is_said_in_words() {
             _ => "g",
         };
         for (specimen, by) in [("A", -1.0), ("B", 0.4), ("C", 40.0), ("D", 0.7)] {
-            rows +=
-                &format!("{specimen},{quantity},{:.4} ± {} {unit}\n", value + by * scatter, 0.5 * scatter);
+            let read = value + by * scatter;
+            rows.extend([format!("{specimen},{quantity},{read:.4} ± {} {unit}\n", 0.5 * scatter)]);
         }
     }
     let (text, other) = said("other", 1, &rows);
@@ -266,7 +266,7 @@ fn what_readings_have_in_common_is_said_in_words() {
     // Caps of two suppliers.
     let mut rows = String::from("specimen,quantity,value\n");
     for (i, by) in [0.0, 1.0, 8.0, 9.0, 0.4, 8.6, 9.2, 0.7].into_iter().enumerate() {
-        rows += &format!("S{i},mass of cap assembly,{:.4} ± 0.002 g\n", 10.8 + 0.02 * by);
+        rows.extend([format!("S{i},mass of cap assembly,{:.4} ± 0.002 g\n", 10.8 + 0.02 * by)]);
     }
     let (text, two) = said("two", 0, &rows);
     let wanted = "mass of cap assembly: the specimens are of two kinds; those of \"upper\" (S2, S5, S6, S3) lie 0.163 ± 0.008 g \

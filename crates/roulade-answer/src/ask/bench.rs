@@ -110,7 +110,7 @@ pub fn template(sheet: &Sheet) -> Result<String, Problems> {
 
 /// The same for the JSON text of a sheet; the answer holds the CSV text.
 pub fn template_text(sheet: &str) -> String {
-    answer(Sheet::parse(sheet).map_err(Problems::from).and_then(|sheet| template(&sheet)))
+    answer(Sheet::parse(sheet).and_then(|sheet| template(&sheet)))
 }
 
 /// Holds a bench sheet against a design sheet.

@@ -333,7 +333,7 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
     let counts = [suspects.len(), wholes.len(), cells.len()];
     let tests = counts.iter().sum::<usize>().max(1);
     suspects.append(&mut twice);
-    let kinds = model.scatter.iter().any(|scatter| populations::is_asked(scatter));
+    let kinds = model.scatter.iter().any(populations::is_asked);
     let shares = shares(counts, kinds);
     let shared = [&mut suspects, &mut wholes, &mut cells].into_iter().zip(shares).zip(counts);
     for ((own, share), count) in shared {
