@@ -707,6 +707,8 @@ export interface DoubtRow {
   line: number;
   /** The value that it would then have. */
   meant?: Figure;
+  /** What was read less that; of a whole quantity the mean of what was read. */
+  off: Figure;
   /** Lines of readings that could be wrong in its place. */
   or: number[];
   /** Probability of so much by chance, of one reading. */
@@ -1562,6 +1564,20 @@ export interface Noted {
 /** What a share may be written as. */
 export type NumberOrText = number | string;
 
+/** A quantity whose readings are more likely off as a whole than not. */
+export interface OffsetRow {
+  /** Probability that they are. */
+  chance: number;
+  /** Name of the quantity. */
+  key: string;
+  /** In plain words. */
+  label: string;
+  /** By how much, if they are. */
+  off: Figure;
+  /** In words. */
+  text: string;
+}
+
 /** By how much an opened cell differs from the cell as built, beside what follows from its design: for readings that were taken in another state. */
 export interface Opened {
   /** The same of an anode's coating, without its lithium. */
@@ -1876,6 +1892,8 @@ export interface ReconcileAnswer {
   furthest: FurthestRow[];
   /** Shared errors of instruments. */
   instruments: InstrumentRow[];
+  /** Quantities whose readings are more likely off as a whole than not, though no test names them. */
+  offsets: OffsetRow[];
   /** Every entry that could move. */
   parameters: ParameterRow[];
   /** Suspected variants. */

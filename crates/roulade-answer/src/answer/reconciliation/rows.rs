@@ -225,12 +225,14 @@ fn doubt_text(
     let off =
         if doubt.z.abs() < 1e3 { format!("{:.1}", doubt.z.abs()) } else { "over a thousand".to_owned() };
     let beside = || beside(doubt, used.u, unit);
+    let also = doubt.also.iter().filter_map(|i| bench.readings.get(*i));
+    let first = also.map(|reading| reading.line).fold(reading.line, u64::min);
     let mut text = match doubt.scope {
         Scope::Quantity => format!(
             "{}, all {} readings (first on line {}): they lie {} the {} that the rest determines ({off} standard deviations)",
             reading.asked.label(),
             1 + doubt.also.len(),
-            reading.line,
+            first,
             beside(),
             expected.text,
         ),
