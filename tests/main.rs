@@ -2,4 +2,5 @@
 
 mod fuzz;
 mod published;
+mod relations;
 mod tidy;

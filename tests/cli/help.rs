@@ -72,13 +72,27 @@ fn long_help_names_statuses_and_hazards() {
     for verb in ["estimate", "compare", "remove", "uncertainty"] {
         let text = answered(&[verb, "--help"]).split_whitespace().collect::<Vec<_>>().join(" ");
         for words in [
-            "Exit status: 0 answered 1 answered",
+            "Exit status: 0 answered 2 could not be answered",
             "hazardous",
             "local codes and licensed practice",
             "trained",
         ] {
             assert!(text.contains(words), "{verb}: {words}");
         }
+    }
+}
+
+/// Every verb says its own, and a status that it never ends with is not among them.
+#[test]
+fn statuses_stand_where_they_apply() {
+    for verb in VERBS {
+        let text = answered(&[verb, "--help"]);
+        let (_, statuses) = text.split_once("Exit status:\n").unwrap_or_else(|| panic!("{verb} says none"));
+        let no =
+            statuses.lines().take_while(|line| line.starts_with("  ")).any(|line| line.starts_with("  1  "));
+        let may =
+            ["claim", "optimise", "batch", "readings", "reconcile", "import-parameters"].contains(&verb);
+        assert_eq!(no, may, "{verb}: {statuses}");
     }
 }
 

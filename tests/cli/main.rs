@@ -18,6 +18,7 @@ mod tour;
 mod typescript;
 mod vary;
 mod worth;
+mod writing;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};

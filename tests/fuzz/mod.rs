@@ -13,10 +13,10 @@
 
 mod benches;
 mod drive;
-mod luck;
+pub(crate) mod luck;
 mod oracle;
 mod questions;
-mod sheets;
+pub(crate) mod sheets;
 mod targets;
 mod words;
 

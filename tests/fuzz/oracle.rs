@@ -145,6 +145,9 @@ pub(crate) fn estimate(answer: &Value) -> Result<(), String> {
         if matches!(sign, "capacity" | "mass" | "volumetric" | "gravimetric" | "energy") && !(value > 0.0) {
             return Err(format!("{sign} of {value}"));
         }
+        if row["figure"]["low"].as_f64().is_some_and(|low| low < 0.0) {
+            return Err(format!("an interval of {sign} from below zero"));
+        }
     }
     Ok(())
 }

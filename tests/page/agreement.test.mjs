@@ -1,6 +1,6 @@
 /** The model of the page and the native one say the same, to the last bit. */
 import assert from "node:assert/strict";
-import { spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { readFile } from "node:fs/promises";
 import { before, test } from "node:test";
 import { fileURLToPath } from "node:url";
@@ -76,5 +76,40 @@ for (const [name, count] of [["marram-a", 10_000], ["marram-b", 10_000], ["marra
     assert.equal(mine, theirs.text);
     assert.notEqual(wasm.digest(text, 20, 7), wasm.digest(text, 20, 8), "another seed, another digest");
     t.diagnostic(`${name}, ${count} designs: ${theirs.ms.toFixed(0)} ms natively, ${ms.toFixed(0)} ms as WebAssembly, ${(ms / theirs.ms).toFixed(2)} times as long`);
+  });
+}
+
+/** Questions by chance, right and wrong, and what the native model answers: of each target so many, from one seed. */
+async function* fuzzed(targets, count, seed) {
+  const words = ["run", "--quiet", "--package", "roulade-tests", "--example", "fuzz", "--", "--print", String(count), "--seed", String(seed), ...targets];
+  const child = spawn("cargo", words, { cwd: top, stdio: ["ignore", "pipe", "inherit"] });
+  let rest = "";
+  for await (const piece of child.stdout.setEncoding("utf8")) {
+    const lines = (rest + piece).split("\n");
+    rest = lines.pop();
+    for (const line of lines) yield JSON.parse(line);
+  }
+  if (child.exitCode === null) await new Promise((resolve) => child.once("exit", resolve));
+  assert.equal(child.exitCode, 0);
+}
+
+/** So many of each in the suite; `AGREE=100` asks a hundred times as many, `SEED=7` others. */
+const times = Number(process.env.AGREE ?? 1);
+const seed = Number(process.env.SEED ?? 5);
+for (const [what, targets, count] of [
+  ["quick questions", ["estimate", "remove", "edit", "resize", "map", "sweep"], 40],
+  ["questions that take longer", ["leaning", "claim", "worth", "reconcile", "next", "report"], 6],
+  ["draws", ["sampled"], 3],
+]) {
+  test(`${what} by chance: the same text, byte for byte`, async (t) => {
+    let [asked, answered] = [0, 0];
+    for await (const [name, question, theirs] of fuzzed(targets, count * times, seed)) {
+      const mine = wasm[name === "remove" ? "without" : name](question, () => {});
+      assert.ok(mine === theirs, `${name}: the texts differ\n${question.slice(0, 5000)}\n${mine.slice(0, 500)}\n${theirs.slice(0, 500)}`);
+      asked++;
+      if (mine.startsWith('{"ok":')) answered++;
+    }
+    assert.ok(asked >= targets.length * count && answered > asked / 20, `${answered} of ${asked} answered`);
+    t.diagnostic(`${asked} questions, ${answered} of them answered`);
   });
 }

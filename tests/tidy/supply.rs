@@ -239,11 +239,14 @@ fn notices(packages: &[&Value]) -> String {
 
 #[test]
 fn the_notices_are_those_of_what_is_compiled_in() {
-    for (root, platform) in
-        [("roulade-cli", "x86_64-unknown-linux-gnu"), ("roulade-wasm", "wasm32-unknown-unknown")]
-    {
+    for (root, platform, file) in [
+        ("roulade-cli", "x86_64-unknown-linux-gnu", "notices.txt"),
+        ("roulade-wasm", "wasm32-unknown-unknown", "notices.txt"),
+        // Beside the modules: whatever lies there goes into the wheel.
+        ("roulade-py", "x86_64-unknown-linux-gnu", "python/roulade/notices.txt"),
+    ] {
         let wanted = notices(&Packages::on(platform).within(root));
-        let path = top().join("crates").join(root).join("notices.txt");
+        let path = top().join("crates").join(root).join(file);
         if std::env::var_os("UPDATE").is_some() {
             fs::write(&path, &wanted).expect("it can be written");
         }

@@ -19,14 +19,19 @@ pub(crate) use table::{MaterialsArgs, SchemaArgs};
 use clap::builder::Styles;
 use clap::builder::styling::Style;
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
-use exchange::{EXPORT_EXAMPLE, IMPORT_EXAMPLE};
+use exchange::{EXPORT_EXAMPLE, IMPORT_EXAMPLE, IMPORT_STATUS};
 use std::ffi::OsString;
 
 const STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
+
+/// Of lists that have no questions.
+const LIST_STATUS: &str = "\
+Exit status:
+  0  printed
+  2  could not be printed: every reason stands on standard error";
 
 const EDIT_STATUS: &str = "\
 Exit status:
@@ -258,18 +263,22 @@ pub(crate) enum Verb {
 
     /// A partial parameter set of the open Battery Parameter eXchange standard (BPX, JSON) from a design sheet
     #[command(name = "export-parameters", aliases = ["export", "bpx"], after_help = EXPORT_EXAMPLE)]
+    #[command(after_long_help = format!("{EXPORT_EXAMPLE}\n\n{LIST_STATUS}"))]
     Export(ExportArgs),
 
     /// A design sheet from a parameter set of that standard: coatings, porosities, areas, cut-off voltages, potentials
     #[command(name = "import-parameters", aliases = ["import"], after_help = IMPORT_EXAMPLE)]
+    #[command(after_long_help = format!("{IMPORT_EXAMPLE}\n\n{IMPORT_STATUS}"))]
     Import(ImportArgs),
 
     /// The table of materials: half-cell curves, capacities, densities, with sources and grades
     #[command(after_help = "Examples:\n  roulade materials\n  roulade materials NMC811")]
+    #[command(after_long_help = format!("Examples:\n  roulade materials\n  roulade materials NMC811\n\n{STATUS}"))]
     Materials(MaterialsArgs),
 
     /// Every quantity of a design sheet: key, unit, bound, and default
     #[command(after_help = "Example:\n  roulade quantities --csv > quantities.csv")]
+    #[command(after_long_help = format!("Example:\n  roulade quantities --csv > quantities.csv\n\n{LIST_STATUS}"))]
     Quantities {
         #[command(flatten)]
         form: FormArgs,
@@ -279,10 +288,13 @@ pub(crate) enum Verb {
     #[command(
         after_help = "Example:\n  roulade schema > sheet.schema.json\n  roulade schema claim > claim.schema.json"
     )]
+    #[command(after_long_help = format!("Example:\n  roulade schema > sheet.schema.json\n  \
+        roulade schema claim > claim.schema.json\n\n{LIST_STATUS}"))]
     Schema(SchemaArgs),
 
     /// Hazards of opening cells and of what is inside, with sources
     #[command(after_help = "Example:\n  roulade cautions")]
+    #[command(after_long_help = format!("Example:\n  roulade cautions\n\n{LIST_STATUS}"))]
     Cautions {
         #[command(flatten)]
         form: FormArgs,

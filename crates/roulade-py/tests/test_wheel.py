@@ -18,6 +18,16 @@ A, B = TOP / "demo/marram-a.json", TOP / "demo/marram-b.json"
 DENSITY = "volumetric_energy_density_Wh_per_L"
 
 
+def test_the_notices_of_what_is_compiled_in_go_with_the_wheel() -> None:
+    from importlib.metadata import files
+    from importlib.resources import files as resources
+
+    notices = resources("roulade").joinpath("notices.txt").read_text("utf-8")
+    assert "arrow-array" in notices and "Apache License" in notices
+    # And where installers look for licences.
+    assert any("licenses" in str(file) and file.name == "notices.txt" for file in files("roulade") or [])
+
+
 def test_quantities_go_in_as_text_tuple_and_pint() -> None:
     import pint
 

@@ -260,7 +260,7 @@ fn point(asked: &Asked<'_>, draft: &Draft, values: &[f64], worked: &Worked) -> P
         }
     }
     let figures = wanted.into_iter().map(|figure| {
-        let si = (figure.of)(worked);
+        let si = (figure.of)(worked).filter(|si| si.is_finite());
         Value {
             id: figure.id.to_owned(),
             label: figure.label.to_owned(),

@@ -57,7 +57,7 @@ pub(crate) struct Kept {
 impl Kept {
     /// By how much a value breaks its bounds, in parts of them; `None` for a figure that is not there.
     pub(crate) fn broken(&self, worked: &Worked) -> Option<f64> {
-        let value = (self.figure.of)(worked)?;
+        let value = (self.figure.of)(worked).filter(|value| value.is_finite())?;
         let part = |over: f64, bound: f64| {
             if bound == 0.0 { over / self.figure.unit.in_si() } else { over / bound.abs() }
         };
@@ -177,7 +177,8 @@ impl<'a> Asked<'a> {
         }
         let mut scores = [0.0; M];
         for (score, aim) in scores.iter_mut().zip(aims) {
-            *score = aim.score(&worked)?;
+            // No number is the best of all, nor beyond all: a resistance without end is no figure of a cell.
+            *score = aim.score(&worked).filter(|score| score.is_finite())?;
         }
         Some(Trial { scores, broken })
     }

@@ -12,8 +12,10 @@ fn lay_out() -> Outcome {
     for model in ["whole", "first"] {
         copy(&root().join("web/model").join(model), &folder.join(model), &["js", "wasm", "ts"])?;
     }
-    let license = root().join("LICENSE");
-    fs::copy(&license, folder.join("LICENSE")).map_err(|error| format!("{}: {error}", license.display()))?;
+    for (from, name) in [("LICENSE", "LICENSE"), ("crates/roulade-wasm/notices.txt", "notices.txt")] {
+        let from = root().join(from);
+        fs::copy(&from, folder.join(name)).map_err(|error| format!("{}: {error}", from.display()))?;
+    }
     // Types alone, which is what a declaration is; one that stands alone names the file it imports.
     for name in ["contract", "types"] {
         let from = root().join(format!("web/src/model/{name}.ts"));

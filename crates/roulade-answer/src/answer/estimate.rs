@@ -6,7 +6,7 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, doubts, gives, head, sharpened};
+use super::sentence::{Lean, Sentence, Words, assumed, doubts, gives, head, listed, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
 use roulade::cell::draft::{Draft, Implausible};
@@ -183,7 +183,11 @@ pub(super) fn write(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
         if let Some(value) = (shown.of)(w) {
-            let figure = pen.figure(value, shown.unit);
+            let figure = if shown.table == HEADLINE {
+                pen.amount(value, shown.unit)
+            } else {
+                pen.figure(value, shown.unit)
+            };
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
@@ -280,6 +284,19 @@ impl EstimateAnswer {
                 tables.push(Table { title, rows: vec![row] });
             }
         }
+        let cut: Vec<String> = headline
+            .iter()
+            .filter(|row| row.figure.low == Some(0.0))
+            .map(|row| row.label.to_owned())
+            .collect();
+        let mut remarks = remarks(draft, w);
+        if !cut.is_empty() {
+            remarks.push(format!(
+                "To first order the interval of {} reaches below zero, where nothing is, and is cut off there: Monte Carlo trials \
+                 keep every entry within what it may be.",
+                listed(&cut)
+            ));
+        }
         Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: draft.name().to_owned(),
@@ -294,7 +311,7 @@ impl EstimateAnswer {
             section: Section::of(w),
             roll: RollDrawing::of(w),
             inputs: draft.inputs().iter().map(InputRow::from).collect(),
-            remarks: remarks(draft, w),
+            remarks,
             cautions: cautions(draft.ion()),
         }
     }

@@ -118,6 +118,12 @@ impl FigureWriter<'_> {
         self.write(si, unit, notation::print)
     }
 
+    /// A figure that is never below zero: nor is its interval, though to first order it would reach there.
+    pub(super) fn amount(&mut self, si: f64, unit: Unit) -> Figure {
+        let figure = self.figure(si, unit);
+        Figure { low: figure.low.map(|low| low.max(0.0)), ..figure }
+    }
+
     /// What rounding leaves: a figure whose own uncertainty says nothing.
     pub(super) fn rounding(&mut self, si: f64, unit: Unit) -> Figure {
         let figure = self.figure(si, unit);
@@ -129,9 +135,9 @@ impl FigureWriter<'_> {
         self.difference_of(si, 0.0, unit)
     }
 
-    /// A difference of numbers of that scale: an uncertainty below their rounding is none.
+    /// A difference of numbers of that scale: an uncertainty below their rounding, some steps of which add up, is none.
     pub(super) fn difference_of(&mut self, si: f64, scale: f64, unit: Unit) -> Figure {
-        self.write_above(1e-12 * scale, si, unit, notation::print_signed)
+        self.write_above(1e-11 * scale, si, unit, notation::print_signed)
     }
 
     fn write(&mut self, si: f64, unit: Unit, print: impl Fn(f64, f64, Unit) -> String) -> Figure {

@@ -3,7 +3,7 @@
 use super::estimate::named;
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
-use super::plan::plan;
+use super::plan::{entries, plan};
 use super::subject::{Subject, WhichCell};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
@@ -92,7 +92,7 @@ impl LeaningAnswer {
         (draws, seed): (Option<u32>, Option<u64>),
         hands: &impl Executor,
     ) -> Result<Self, Problems> {
-        let asked = plan(draws, seed)?;
+        let asked = plan(draws, seed, entries(first, second))?;
         let of = if second.is_some() { WhichCell::Change } else { WhichCell::First };
         let id = [figure.unwrap_or("volumetric").to_owned()];
         let subject = Subject::of(first, second, ("figure", &id), &[of])?;

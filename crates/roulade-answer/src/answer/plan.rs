@@ -1,5 +1,6 @@
 //! How many trials are drawn, and from which seed.
 
+use roulade::cell::draft::Draft;
 use roulade::quantity::problem::Problem;
 use roulade_stats::propagation::sample::{self, Plan};
 
@@ -7,17 +8,59 @@ use roulade_stats::propagation::sample::{self, Plan};
 const DRAWS: u32 = 100_000;
 /// Most: some seconds of work on one core.
 const MOST: u32 = 500_000;
+/// Entries that [`MOST`] holds for: two ordinary cells.
+const ORDINARY: u64 = 260;
 
-/// A plan from what was asked.
+/// How many trials some seconds hold: each costs as much as it has entries, and those that move together the square of their
+/// number, a hundredth as much each.
+fn most(entries: usize, together: usize) -> u32 {
+    let [entries, together] = [entries, together].map(|count| u64::try_from(count).unwrap_or(u64::MAX));
+    let cost = entries.saturating_add(together.saturating_mul(together) / 100).max(ORDINARY);
+    let most = u64::from(MOST) * ORDINARY / cost;
+    u32::try_from(most).unwrap_or(MOST).max(sample::FEWEST)
+}
+
+/// A plan from what was asked, for so many entries, of which so many move together.
 ///
 /// # Errors
 /// Where there are too few draws or too many.
-pub(super) fn plan(draws: Option<u32>, seed: Option<u64>) -> Result<Plan, Problem> {
-    let draws = draws.unwrap_or(DRAWS);
-    if (sample::FEWEST..=MOST).contains(&draws) {
+pub(super) fn plan(
+    draws: Option<u32>,
+    seed: Option<u64>,
+    (entries, together): (usize, usize),
+) -> Result<Plan, Problem> {
+    let most = most(entries, together);
+    let draws = draws.unwrap_or(DRAWS.min(most));
+    if (sample::FEWEST..=most).contains(&draws) {
         Ok(Plan { draws, seed: seed.unwrap_or(1) })
     } else {
-        let expected = format!("from {} to {} trials", sample::FEWEST, MOST);
+        let mut expected = format!("from {} to {most} trials", sample::FEWEST);
+        if most < MOST {
+            expected += " for so many entries";
+        }
         Err(Problem::new("draws", draws.to_string(), expected))
+    }
+}
+
+/// Entries of a cell or two, and how many of them move together.
+pub(super) fn entries(first: &Draft, second: Option<&Draft>) -> (usize, usize) {
+    let of = |draft: &Draft| (draft.inputs().len(), draft.correlation().inputs().len());
+    let ((a, b), (c, d)) = (of(first), second.map_or((0, 0), of));
+    (a + c, b + d)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn fewer_trials_where_each_costs_more() {
+        assert_eq!((most(110, 0), most(260, 0), most(516, 20)), (MOST, MOST, 250_000));
+        assert_eq!(plan(None, None, (220, 0)).unwrap().draws, DRAWS);
+        let drawn = plan(None, None, (700, 398)).unwrap().draws;
+        assert!((50_000..60_000).contains(&drawn), "{drawn}");
+        let problem = plan(Some(400_000), None, (700, 398)).unwrap_err();
+        assert!(problem.expected.contains("for so many entries"), "{problem}");
+        assert!(plan(Some(sample::FEWEST), None, (100_000, 9_000)).is_ok());
     }
 }

@@ -6,7 +6,7 @@ use super::estimate::{leans, unmoved};
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
 use super::leaning::LeaningAnswer;
-use super::plan::plan;
+use super::plan::{entries, plan};
 use super::sentence::{Sentence, Words, assumed};
 use super::subject::{Subject, WhichCell};
 use roulade::cell::draft::Draft;
@@ -108,7 +108,7 @@ impl SampledAnswer {
         (draws, seed): (Option<u32>, Option<u64>),
         hands: &impl Executor,
     ) -> Result<Self, Problems> {
-        let plan = plan(draws, seed)?;
+        let plan = plan(draws, seed, entries(first, second))?;
         let subject = Subject::of(
             first,
             second,

@@ -8,6 +8,11 @@ pub(super) const EXPORT_EXAMPLE: &str =
 pub(super) const IMPORT_EXAMPLE: &str = "Examples:\n  \
     roulade import-parameters demo/marram-parameters.json --can \"24 mm\" \"65 mm\"\n  \
     roulade import-parameters demo/marram-parameters.json --into demo/marram-small.json";
+pub(super) const IMPORT_STATUS: &str = "\
+Exit status:
+  0  answered
+  1  answered, and the new sheet does not hold together: every reason stands on standard error
+  2  could not be answered: every reason stands on standard error";
 
 /// A sheet as a parameter set.
 #[derive(Debug, Args)]

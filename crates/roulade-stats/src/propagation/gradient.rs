@@ -22,7 +22,7 @@ const SHORTER: [f64; 8] = [1.0, 0.125, 0.015_625, 0.001, 1e-4, 1e-5, 1e-6, 1e-7]
 
 impl FirstOrder {
     /// Moves every uncertain input up and down and watches the outputs; `outputs` gives `None` where there is no
-    /// answer at those values, and then the side that has one counts alone.
+    /// answer at those values, and then the side that has one counts alone; so it does where the other has no finite one.
     ///
     /// # Example
     /// A product of 2 ± 0.1 and 3 ± 0.2 has the standard uncertainty √(0.3² + 0.4²) = 0.5:
@@ -53,7 +53,7 @@ impl FirstOrder {
                 if let Some(slot) = values.get_mut(i) {
                     *slot = to;
                 }
-                let moved = outputs(&values).filter(|out| out.len() == at_best.len());
+                let moved = outputs(&values).filter(|out| comparable(out, at_best));
                 if let Some(slot) = values.get_mut(i) {
                     *slot = value;
                 }
@@ -169,6 +169,12 @@ fn together(contributions: &DMatrix<f64>, uncertain: &[usize], correlation: &Cor
     together
 }
 
+/// Whether outputs can be held against those at the best values: as many, and none without a number that has one there.
+fn comparable(out: &[f64], at_best: &[f64]) -> bool {
+    out.len() == at_best.len()
+        && out.iter().zip(at_best).all(|(moved, best)| moved.is_finite() || !best.is_finite())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -220,6 +226,14 @@ mod tests {
         assert_relative_eq!(spread.u(0), 1.0);
         let none = FirstOrder::of(&inputs, &Correlation::none(), &[2.0], |_| None);
         assert_eq!((none.u(0), none.unmoved()), (0.0, [0].as_slice()));
+    }
+
+    /// Four weld spots give or take four: with none of them there is no way for the current.
+    #[test]
+    fn a_side_that_leads_beyond_all_numbers_is_none() {
+        let inputs = [Uncertain::standard(4.0, 4.0)];
+        let spread = FirstOrder::of(&inputs, &Correlation::none(), &[0.25], |x| Some(vec![1.0 / x[0]]));
+        assert_relative_eq!(spread.u(0), 0.25 - 0.125);
     }
 
     #[test]

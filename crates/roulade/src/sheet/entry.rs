@@ -45,6 +45,9 @@ enum WrittenOrigin {
     Assumed,
 }
 
+/// What stands in the place of the share of a mix that takes what the others leave.
+pub(crate) const REST: &str = "the rest";
+
 impl Entry {
     /// The quantity as it is written.
     pub fn text(&self) -> &str {
@@ -52,6 +55,13 @@ impl Entry {
             Self::Text(text) => text,
             Self::Noted(noted) => &noted.value,
         }
+    }
+
+    /// Whether it is written as more than exactly nothing: a fold of "0 mm" is none, one of "0 .. 1 mm" may be one.
+    pub(crate) fn is_something(&self) -> bool {
+        let number = self.text().trim().split(char::is_alphabetic).next().unwrap_or_default();
+        // What is no number, or more than one, is complained of or weighed elsewhere.
+        number.trim().parse::<f64>().map_or(true, |number| number.abs() > 0.0)
     }
 
     /// With room for its origin and a remark.

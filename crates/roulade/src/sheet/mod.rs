@@ -31,6 +31,7 @@ pub use diff::diff;
 pub use edit::apply::all_applied;
 pub use edit::kind::{Edit, EditEntries};
 pub use edit::{Edited, edit};
+pub(crate) use entry::REST;
 pub use entry::{Entry, Noted};
 pub use json::{Json, parse};
 pub use schema::{

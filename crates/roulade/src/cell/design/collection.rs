@@ -1,5 +1,6 @@
 //! How the current leaves the foils and reaches the terminals.
 
+use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
     ArealResistance, ElectricalResistance, ElectricalResistivity, Frequency, Length, MassDensity,
 };
@@ -27,6 +28,26 @@ pub struct CurrentPath {
     pub electrochemical: Electrochemical,
     /// Density of the tape over tabs.
     pub tape_density: MassDensity,
+}
+
+impl CurrentPath {
+    /// What the current passes is there: no spots, or spots without a radius, let none through.
+    pub(super) fn check(&self, problems: &mut Problems) {
+        for (side, lead) in [("cathode", &self.cathode), ("anode", &self.anode)] {
+            let Join { spots, spot_radius, ring, centre_weld_radius, .. } = &lead.join;
+            let ring = match ring {
+                Ring::Radius(radius) => ("ring_radius", radius.value),
+                Ring::Share(share) => ("ring", *share),
+            };
+            let weld = ("centre_weld_radius", centre_weld_radius.value);
+            for (key, value) in [("spots", *spots), ("spot_radius", spot_radius.value), ring, weld] {
+                if !(value > 0.0 && value < f64::INFINITY) {
+                    let place = format!("current_path.{side}.{key}");
+                    problems.push(Problem::new(place, value.to_string(), "a number greater than zero"));
+                }
+            }
+        }
+    }
 }
 
 /// Resistance of the coatings and the electrolyte.

@@ -99,7 +99,7 @@ impl PathSlots {
             usual_foil: "aluminium",
             usual_tab: "aluminium",
             place: Place::AboveRoll,
-            folded: cathode.is_some_and(|c| c.fold_height.is_some()),
+            folded: cathode.and_then(|c| c.fold_height.as_ref()).is_some_and(Entry::is_something),
         };
         let anode = Side {
             name: "anode",
@@ -108,7 +108,7 @@ impl PathSlots {
             usual_foil: "copper",
             usual_tab: "nickel",
             place: Place::BelowRoll,
-            folded: anode.is_some_and(|a| a.fold_height.is_some()),
+            folded: anode.and_then(|a| a.fold_height.as_ref()).is_some_and(Entry::is_something),
         };
         let can = sheet.can.as_ref().and_then(|can| can.material.as_deref()).unwrap_or("steel");
         Self {

@@ -1,6 +1,6 @@
 //! How the current is collected: by tabs, or along the whole edge of each foil.
 
-use crate::sheet::{Collection, FeedKind, Sheet};
+use crate::sheet::{Collection, Entry, FeedKind, Sheet};
 use roulade_stats::maths;
 
 /// How the current of a cell is collected.
@@ -29,12 +29,16 @@ impl Collected {
         }
         let path = sheet.current_path.as_ref();
         let sides = [path.and_then(|path| path.cathode.as_ref()), path.and_then(|path| path.anode.as_ref())];
-        let mut edges = sheet.cathode.as_ref().is_some_and(|cathode| cathode.fold_height.is_some())
-            || sheet.anode.as_ref().is_some_and(|anode| anode.fold_height.is_some());
+        let folds = [
+            sheet.cathode.as_ref().and_then(|cathode| cathode.fold_height.as_ref()),
+            sheet.anode.as_ref().and_then(|anode| anode.fold_height.as_ref()),
+        ];
+        let mut edges = folds.into_iter().flatten().any(Entry::is_something);
         let mut tabs = false;
         for side in sides.into_iter().flatten() {
             edges |= side.feed == Some(FeedKind::Edge) || side.plate.is_some();
-            edges |= side.ring.is_some() || side.ring_radius.is_some();
+            // The ring's share is listed whatever the structure, and may be written as it is listed.
+            edges |= side.ring_radius.is_some();
             tabs |= side.feed == Some(FeedKind::Tabs) || side.tabs.is_some();
         }
         if edges || tabs {

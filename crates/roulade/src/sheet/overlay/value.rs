@@ -4,7 +4,7 @@ use crate::material;
 use crate::material::Role;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
-use crate::sheet::Shape;
+use crate::sheet::{REST, Shape};
 use serde_json::Value;
 
 /// What of a sheet is no property of the cell that it describes: names, remarks, and readings of the finished cell.
@@ -100,7 +100,8 @@ pub(super) fn active(sheet: &Value, side: &str) -> Option<String> {
         let text = mixed.get("share").and_then(text)?;
         notation::read(text, crate::quantity::units::Unit::Percent.dimension()).ok().map(|known| known.value)
     };
-    let open = mix.iter().find(|mixed| mixed.get("share").is_none_or(Value::is_null));
+    let left_open = |share: &Value| share.is_null() || text(share).is_some_and(|text| text.trim() == REST);
+    let open = mix.iter().find(|mixed| mixed.get("share").is_none_or(left_open));
     let largest = || {
         let shares = mix.iter().filter_map(|mixed| Some((mixed, share(mixed)?)));
         shares.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(mixed, _)| mixed)

@@ -10,7 +10,7 @@ use crate::quantity::problem::Problem;
 use crate::quantity::units::{Length, Ratio};
 use crate::sheet;
 use crate::sheet::defaults::Default;
-use crate::sheet::{Entry, Sheet};
+use crate::sheet::{Entry, REST, Sheet};
 use roulade_stats::uncertain::Uncertain;
 
 /// The keys that both electrodes have.
@@ -186,13 +186,15 @@ impl Common<'_> {
             let used = materials.component(r, format!("{place}.material"), name);
             let field = [self.side, ".mix[].share"].concat();
             let named = Name::item(&field, Some(i), &used.name);
-            let share = if let Some(entry) = &component.share {
-                r.entry(named, Some(entry))
-            } else {
-                open.push(mix.len());
-                let rest = Default { text: "the rest", source: "what the other shares leave" };
-                r.filled_in(&named, Uncertain::exact(0.0), Said::Default(rest))
-            };
+            // As it is listed, so it may be written.
+            let share =
+                if let Some(entry) = component.share.as_ref().filter(|share| share.text().trim() != REST) {
+                    r.entry(named, Some(entry))
+                } else {
+                    open.push(mix.len());
+                    let rest = Default { text: REST, source: "what the other shares leave" };
+                    r.filled_in(&named, Uncertain::exact(0.0), Said::Default(rest))
+                };
             mix.push((used, share));
         }
         self.besides(r, materials, &open, &mut mix);

@@ -1,0 +1,149 @@
+//! Sheets that are written otherwise and say the same.
+
+use super::{apart, cell, worked};
+use proptest::prelude::*;
+use serde_json::{Map, Value, json};
+
+/// Does something to every quantity that a sheet holds as text.
+fn each_quantity(value: &mut Value, with: &mut impl FnMut(&str) -> Option<String>) {
+    match value {
+        Value::String(text) => {
+            if let Some(other) = with(text) {
+                *text = other;
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(|item| each_quantity(item, with)),
+        Value::Object(keys) => keys.values_mut().for_each(|of| each_quantity(of, with)),
+        _ => {}
+    }
+}
+
+/// Numbers of a text multiplied, its unit exchanged: "0.15 .. 0.35 mm" as "150 .. 350 µm".
+fn in_other_unit(text: &str) -> Option<String> {
+    const UNITS: [(&str, &str, i32); 6] = [
+        (" mm", " µm", 3),
+        (" µm", " mm", -3),
+        (" g", " mg", 3),
+        (" mg/cm²", " g/m²", 1),
+        (" mΩ", " Ω", -3),
+        (" V", " mV", 3),
+    ];
+    let (unit, other, power) = UNITS.into_iter().find(|(unit, ..)| text.ends_with(unit))?;
+    let numbers = text.strip_suffix(unit)?;
+    if !numbers.chars().all(|c| c.is_ascii_digit() || ".± ".contains(c)) {
+        return None;
+    }
+    let words = numbers.split(' ').map(|word| match word.parse::<f64>() {
+        // The power is put behind the digits: nothing is rounded.
+        Ok(_) => format!("{word}e{power}"),
+        Err(_) => word.to_owned(),
+    });
+    Some(words.collect::<Vec<_>>().join(" ") + other)
+}
+
+/// Without uncertainties: "40.0 ± 0.03 mm" as "40.0 mm".
+fn exact(text: &str) -> Option<String> {
+    let (value, rest) = text.split_once(" ± ")?;
+    let (_, unit) = rest.split_once(' ').unwrap_or((rest, ""));
+    Some(format!("{value} {unit}").trim_end().to_owned())
+}
+
+/// The keys of every object in another order.
+fn reversed(value: &Value) -> Value {
+    match value {
+        Value::Object(keys) => Value::Object(
+            keys.iter().rev().map(|(key, of)| (key.clone(), reversed(of))).collect::<Map<_, _>>(),
+        ),
+        Value::Array(items) => items.iter().map(reversed).collect(),
+        other => other.clone(),
+    }
+}
+
+/// The other sheet is the same cell.
+fn same(sheet: &Value, other: &Value) -> Result<(), TestCaseError> {
+    let (Some(a), b) = (worked(sheet), worked(other)) else { return Ok(()) };
+    let Some(b) = b else {
+        return Err(TestCaseError::fail(format!("it is no cell any more\n{sheet}\n{other}")));
+    };
+    let apart = apart(&a, &b, 1e-9);
+    prop_assert!(apart.is_empty(), "{apart:?}\n{sheet}\n{other}");
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 100, ..ProptestConfig::default() })]
+
+    #[test]
+    fn in_other_units(number: u64) {
+        let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        let (mut other, mut changed) = (sheet.clone(), 0);
+        each_quantity(&mut other, &mut |text| {
+            let text = in_other_unit(text);
+            changed += usize::from(text.is_some());
+            text
+        });
+        prop_assert!(changed > 0);
+        same(&sheet, &other)?;
+    }
+
+    /// What is known of a number is not the number: as exact entries, they make the same best values.
+    #[test]
+    fn without_uncertainties(number: u64) {
+        let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        // Where the state is not as built, or figures were read, what is known decides how much each entry gives way.
+        if ["state", "held", "correlated", "opened"].iter().any(|key| sheet.get(key).is_some()) {
+            return Ok(());
+        }
+        let mut other = sheet.clone();
+        each_quantity(&mut other, &mut exact);
+        same(&sheet, &other)?;
+    }
+
+    #[test]
+    fn in_another_order(number: u64, turn in 0..9_usize) {
+        let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        same(&sheet, &reversed(&sheet))?;
+        let mut other = sheet.clone();
+        for list in ["/parts", "/cathode/mix", "/anode/mix"] {
+            if let Some(Value::Array(items)) = other.pointer_mut(list)
+                && !items.is_empty()
+            {
+                let by = turn % items.len();
+                items.rotate_left(by);
+            }
+        }
+        same(&sheet, &other)?;
+    }
+
+    #[test]
+    fn under_another_name_with_remarks(number: u64) {
+        let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        let mut other = sheet.clone();
+        other["cell"] = json!("another");
+        other["remark"] = json!("seen");
+        if other["can"]["height"].is_string() {
+            other["can"]["height"] = json!({ "value": other["can"]["height"], "remark": "read twice" });
+        }
+        same(&sheet, &other)?;
+    }
+
+    /// A part sawn in two, each with half of what it had.
+    #[test]
+    fn with_a_part_in_two(number: u64) {
+        let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        let mut other = sheet.clone();
+        let Some(parts) = other.get_mut("parts").and_then(Value::as_array_mut) else { return Ok(()) };
+        let Some(lid) = parts.iter().position(|part| part["name"] == "gasket") else { return Ok(()) };
+        let mut half = parts[lid].clone();
+        each_quantity(&mut half, &mut |text| {
+            let (number, unit) = exact(text).unwrap_or_else(|| text.to_owned()).split_once(' ').map(|(a, b)| (a.to_owned(), b.to_owned()))?;
+            let number: f64 = number.parse().ok()?;
+            Some(format!("{} {unit}", 0.5 * number))
+        });
+        let mut rest = half.clone();
+        rest["name"] = json!("the gasket's other half");
+        parts[lid] = half;
+        parts.push(rest);
+        same(&sheet, &other)?;
+    }
+}

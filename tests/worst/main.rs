@@ -1,0 +1,258 @@
+//! The worst input of each verb, none above 1 MB: each is answered or refused within 10 s and 500 MB on one core.
+//!
+//! ```text
+//! cargo bench --package roulade-tests --bench worst [-- NAME …]
+//! ```
+//!
+//! Each runs in a process of its own, whose time and peak of memory are told; the status is 1 where one exceeds what is allowed.
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal tool")]
+
+use roulade_answer::ask;
+use roulade_stats::executor::alone;
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+use std::process::{Command, ExitCode};
+use std::time::Instant;
+
+const SECONDS: f64 = 10.0;
+const MEGABYTES: f64 = 500.0;
+
+/// A case: its name, what is asked, and by whom it is answered.
+struct Case {
+    name: &'static str,
+    question: fn() -> String,
+    answer: fn(&str) -> String,
+}
+
+const CASES: &[Case] = &[
+    Case { name: "estimate, 200 parts", question: || parts(200, 0).to_string(), answer: ask::estimate },
+    Case {
+        name: "estimate, 398 entries that move together",
+        question: || together().to_string(),
+        answer: ask::estimate,
+    },
+    Case { name: "estimate, 60,000 unknown keys", question: unknown, answer: ask::estimate },
+    Case { name: "estimate, brackets alone", question: || "[".repeat(999_999), answer: ask::estimate },
+    Case { name: "estimate, a name of a megabyte", question: long_name, answer: ask::estimate },
+    Case { name: "compare, 200 parts each", question: two, answer: compare },
+    Case {
+        name: "remove, 200 parts",
+        question: || json!({ "sheet": parts(200, 0), "part": "p7" }).to_string(),
+        answer: ask::without,
+    },
+    Case {
+        name: "edit, 1,000 edits",
+        question: || {
+            let edits: Vec<Value> = (0..1000)
+                .map(|i| json!({ "set": "can.wall", "to": format!("0.{} mm", 30 + i % 10) }))
+                .collect();
+            json!({ "sheet": parts(200, 0), "edits": edits }).to_string()
+        },
+        answer: ask::edit,
+    },
+    Case {
+        name: "map, as many sizes as are allowed, 200 parts",
+        question: || {
+            let side = |from: &str, to: &str| json!({ "from": from, "to": to, "steps": 498 });
+            json!({ "sheet": parts(200, 0), "diameter": side("18 mm", "60 mm"), "height": side("60 mm", "120 mm") }).to_string()
+        },
+        answer: |question| ask::map(question, &alone()),
+    },
+    Case {
+        name: "sampled, two cells of 200 parts",
+        question: || json!({ "sheet": parts(200, 0), "second": parts(200, 199) }).to_string(),
+        answer: |question| ask::sampled(question, &alone()),
+    },
+    Case {
+        name: "sampled, 398 entries that move together",
+        question: || json!({ "sheet": together() }).to_string(),
+        answer: |question| ask::sampled(question, &alone()),
+    },
+    Case {
+        name: "leaning, 398 entries that move together, indices too",
+        question: || json!({ "sheet": together(), "draws": 20_000 }).to_string(),
+        answer: |question| ask::leaning(question, &alone()),
+    },
+    Case {
+        name: "worth, 12 changes",
+        question: || json!({ "first": parts(200, 0), "second": parts(200, 12) }).to_string(),
+        answer: |question| ask::worth(question, &alone()),
+    },
+    Case {
+        name: "worth, 60 changes",
+        question: || json!({ "first": parts(200, 0), "second": parts(200, 60) }).to_string(),
+        answer: |question| ask::worth(question, &alone()),
+    },
+    Case {
+        name: "claim, one, 398 entries that move together",
+        question: || json!({ "claim": "at least 600 Wh/L", "sheet": together() }).to_string(),
+        answer: |question| ask::claim(question, &alone()),
+    },
+    Case {
+        name: "claim, ten of a cell of 200 parts",
+        question: || {
+            let claims = [
+                "300 Wh/kg",
+                "750 Wh/L",
+                "26 Ah",
+                "355 g",
+                "3.6 V",
+                "95 Wh",
+                "at least 20 Ah",
+                "at most 400 g",
+                "2 mΩ",
+                "700 Wh/L",
+            ];
+            json!({ "claims": claims, "sheet": parts(200, 0) }).to_string()
+        },
+        answer: |question| ask::claim(question, &alone()),
+    },
+    Case { name: "readings, a megabyte", question: || bench(990_000), answer: ask::readings },
+    Case {
+        name: "reconcile, a megabyte of readings",
+        question: || json!({ "sheet": parts(1, 0), "readings": bench(900_000) }).to_string(),
+        answer: ask::reconcile,
+    },
+    Case {
+        name: "next, a megabyte of readings",
+        question: || {
+            json!({ "sheet": parts(1, 0), "readings": bench(900_000), "figure": "volumetric" }).to_string()
+        },
+        answer: ask::next,
+    },
+    Case {
+        name: "report, two cells of 200 parts",
+        question: || {
+            json!({ "first": parts(200, 0), "second": parts(200, 60), "date": "2026-01-01" }).to_string()
+        },
+        answer: |question| roulade_report::report(question, &alone()),
+    },
+    Case {
+        name: "search, the usual trials, 200 parts",
+        question: || {
+            json!({ "sheet": parts(200, 0), "best": "volumetric", "against": "gravimetric", "free": [
+                { "key": "cathode.loading", "from": "15 mg/cm²", "to": "24 mg/cm²" },
+                { "key": "cathode.thickness", "from": "60 µm", "to": "95 µm" },
+            ] })
+            .to_string()
+        },
+        answer: |question| {
+            let question = roulade_search::SearchQuestion::parse(question);
+            ask::answer(question.and_then(roulade_search::search))
+        },
+    },
+];
+
+/// A cell with so many parts, some of them of another mass.
+fn parts(count: usize, others: usize) -> Value {
+    let mut sheet: Value = serde_json::from_str(include_str!("../../demo/marram-a.json")).expect("JSON");
+    let listed: Vec<Value> = (0..count)
+        .map(|i| {
+            let mass = if i < others { "0.0021 ± 0.0001 g" } else { "0.001 ± 0.0001 g" };
+            json!({ "name": format!("p{i}"), "place": "below roll", "height": "0.001 ± 0.0002 mm", "mass": mass, "material": "steel", "axial_clearance": "0.0001 ± 0.00001 mm" })
+        })
+        .collect();
+    sheet["parts"] = listed.into();
+    if let Some(path) = sheet["current_path"].as_object_mut() {
+        for side in ["cathode", "anode"] {
+            path[side]["plate"].take();
+        }
+    }
+    if others > 0 {
+        sheet["cell"] = "another".into();
+    }
+    sheet
+}
+
+fn together() -> Value {
+    let mut sheet = parts(200, 0);
+    let of = |key: &'static str| (1..200).map(move |i| format!("parts[{i}].{key}"));
+    let paths: Vec<String> = of("mass").chain(of("height")).collect();
+    let rows: Vec<Vec<f64>> = (1..paths.len()).map(|i| vec![0.1; i]).collect();
+    sheet["correlated"] = json!({ "paths": paths, "coefficients": rows });
+    sheet
+}
+
+fn two() -> String {
+    json!([parts(200, 0), parts(200, 199)]).to_string()
+}
+
+fn compare(both: &str) -> String {
+    let both: Value = serde_json::from_str(both).expect("JSON");
+    ask::compare(&both[0].to_string(), &both[1].to_string())
+}
+
+fn unknown() -> String {
+    let mut sheet = parts(1, 0);
+    for i in 0..60_000 {
+        sheet[format!("kk{i}")] = json!(1);
+    }
+    sheet.to_string()
+}
+
+fn long_name() -> String {
+    let mut sheet = parts(1, 0);
+    sheet["cell"] = "\u{7}\u{202e}".repeat(100_000).into();
+    sheet.to_string()
+}
+
+/// Readings of five quantities, specimen after specimen, each a little off.
+fn bench(bytes: usize) -> String {
+    const READ: [(&str, f64, &str); 5] = [
+        ("can diameter", 40.0, "mm"),
+        ("can height", 92.0, "mm"),
+        ("cell mass", 326.0, "g"),
+        ("cathode width", 77.9, "mm"),
+        ("capacity", 18.0, "Ah"),
+    ];
+    let mut text = "specimen;quantity;value;unit;uncertainty".to_owned();
+    for i in 0_u32.. {
+        let (quantity, value, unit) = READ[(i % 5) as usize];
+        let off = 1.0 + 0.001 * f64::from(i.wrapping_mul(2_654_435_761) % 1000) / 1000.0;
+        // Writing to a string does not fail.
+        let _ = write!(text, "\nS{};{quantity};{:.4};{unit};{:.3}", i / 5, value * off, 0.001 * value);
+        if text.len() > bytes {
+            break;
+        }
+    }
+    text
+}
+
+/// Most memory that this process ever held, MB.
+fn peak() -> f64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).unwrap_or_default();
+    line.trim().trim_end_matches(" kB").parse().unwrap_or(f64::NAN) / 1000.0
+}
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
+    if let [only, name] = words.as_slice()
+        && only == "only"
+    {
+        let Some(case) = CASES.iter().find(|case| case.name == *name) else { return ExitCode::from(2) };
+        let question = (case.question)();
+        let start = Instant::now();
+        let answer = (case.answer)(&question);
+        let took = start.elapsed().as_secs_f64();
+        let became = if answer.starts_with("{\"ok\"") { "answered" } else { "refused" };
+        let within = took <= SECONDS && !(peak() > MEGABYTES) && question.len() <= 1_000_000;
+        println!(
+            "{took:6.2} s {:5.0} MB  {:7} bytes {became}{}  {name}",
+            peak(),
+            question.len(),
+            if within { "" } else { ", TOO MUCH" }
+        );
+        return ExitCode::from(u8::from(!within));
+    }
+    let program = std::env::current_exe().expect("this program");
+    let mut too_much = 0;
+    for case in CASES
+        .iter()
+        .filter(|case| words.is_empty() || words.iter().any(|word| case.name.contains(word.as_str())))
+    {
+        let status = Command::new(&program).args(["only", case.name]).status().expect("it starts");
+        too_much += u8::from(!status.success());
+    }
+    ExitCode::from(u8::from(too_much > 0))
+}
