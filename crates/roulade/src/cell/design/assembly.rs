@@ -23,6 +23,7 @@ impl Design {
     pub fn new(blueprint: Blueprint) -> Result<Self, Problems> {
         let mut problems = Problems::default();
         blueprint.check(&mut problems);
+        blueprint.path.check(&mut problems);
         if !problems.0.is_empty() {
             return Err(problems);
         }
