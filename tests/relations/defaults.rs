@@ -42,10 +42,10 @@ fn unwritable(sheet: &Value, draft: &Draft, worked: &Worked) -> Vec<String> {
                 continue;
             }
         };
-        // What was worked out is listed rounded by its uncertainty; parts that stand in are all written out then.
+        // What was worked out is listed rounded by its uncertainty, to an eighth of it at worst; parts that stand in are all written out then.
         let written = notation::read(&text, input.unit.dimension());
         let rounded = written.is_ok_and(|known| (known.value - input.known.value).abs() > 1e-9 * known.u());
-        let apart = apart(worked, &other, if rounded || sheet.parts.is_none() { 0.01 } else { 1e-9 });
+        let apart = apart(worked, &other, if rounded || sheet.parts.is_none() { 0.03 } else { 1e-9 });
         if !apart.is_empty() {
             told.push(format!("{} as {text}: {apart:?}", input.path));
         }
