@@ -1,6 +1,6 @@
 //! What was found, row by row.
 
-use super::{
+use super::tables::{
     CONTRADICTED, DoubtRow, FitRow, FurthestRow, InstrumentRow, ParameterRow, ReadingRow, ScatterRow,
     SpecimenRow, brief, figure, of, signed,
 };

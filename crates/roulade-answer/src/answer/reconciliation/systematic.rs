@@ -1,6 +1,6 @@
 //! What many readings have in common: specimens of two kinds, and errors of a whole quantity.
 
-use super::{figure, signed, words::small};
+use super::tables::{figure, signed, small};
 use crate::answer::figure_writer::Figure;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;

@@ -1,16 +1,12 @@
 //! The answer in a sentence, and what to know of it.
 
-use super::{CONTRADICTED, DoubtRow, FitRow, PopulationRow, ReadingRow};
+use super::systematic::PopulationRow;
+use super::tables::{CONTRADICTED, DoubtRow, FitRow, ReadingRow, small};
 use crate::answer::sentence::{Sentence, Words, slips};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::study::bench::{Reconciled, VariantsVerdict};
 use roulade_stats::uncertain::Spread;
-
-/// A probability as it is read.
-pub(super) fn small(p: f64) -> String {
-    if p < 1e-4 { "below 0.0001".to_owned() } else { notation::rounded(p, 0.05 * p).0 }
-}
 
 pub(super) fn sentence(
     draft: &Draft,
