@@ -251,7 +251,7 @@ fn nothing_is_named_without_a_fault() {
             };
             named += usize::from(is_accused(&found));
             for doubt in &found.doubts {
-                let screened = if doubt.limit == 0.05 { " before the fit" } else { "" };
+                let screened = if (doubt.limit - 0.05).abs() < 1e-12 { " before the fit" } else { "" };
                 *accused.entry(format!("{:?}{screened}", doubt.scope).to_lowercase()).or_default() += 1;
             }
             *accused.entry("two kinds".to_owned()).or_default() += found.populations.len();

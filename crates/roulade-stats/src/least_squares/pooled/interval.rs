@@ -101,10 +101,6 @@ mod tests {
                 held += i32::from((value - 1000.0).abs() <= NORMAL / weight.sqrt());
             }
             let share = f64::from(held) / f64::from(sheets);
-            println!(
-                "scatter {scatter}, {specimens} specimens, {others} others of {part}: {:.1} %",
-                100.0 * share
-            );
             // 95 % and three standard deviations of a binomial; more where there is hardly a scatter.
             assert!((0.917..=0.99).contains(&share), "{scatter} {specimens} {others}: {share}");
         }

@@ -6,11 +6,11 @@ use crate::quantity::units::Unit;
 use Bound::{NotNegative, Porosity, Positive, Share};
 use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, SquareMicrometrePerSecond};
 
-const PORES_OF_CATHODES: &str = "0.5, Bruggeman's for round particles, times 1.35 to 1.81, by which binder and additive raise the \
-     tortuosity of calendered coatings (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) A3403, doi \
-     10.1149/2.0731814jes, abstract read), at 30 to 35 % of pores: 2.5 to 3.3 at 30 %";
-const PORES_OF_ANODES: &str = "rounded graphite as a cathode's particles; flakes, which lie flat: 4 to 6 at 30 to 40 % of pores by \
-     impedance (Landesfeind et al., J. Electrochem. Soc. 163 (2016) A1373, doi 10.1149/2.1141607jes, from memory)";
+const PORES: &str = "Bruggeman's for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered coatings \
+     that were measured have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) A3403, doi \
+     10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat (Landesfeind et al., J. Electrochem. Soc. 163 \
+     (2016) A1373, doi 10.1149/2.1141607jes, from memory). Not taken as they stand, since the cell's own warmth, which makes up \
+     for them in a whole cell, is not in the model: state them for electrodes at a temperature that is held";
 const IN_CATHODES: &str = "NMC111, 4.6 µm and 0.032 µm²/s, in an opened cell: example file of the open exchange standard, read; \
      NMC811, 5.2 µm and 0.004 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
      memory; published values range over four orders of magnitude (Kang, Chueh, J. Electrochem. Soc. 168 (2021) 120504, abstract \
@@ -77,8 +77,8 @@ pub(super) const ELECTRODES: &[Field] = &[
             One,
             NotNegative,
         ),
-        "0.75 .. 1",
-        PORES_OF_CATHODES,
+        "0.5",
+        PORES,
     ),
     or(
         given("cathode.particle_radius", "Cathode", "radius of an active particle", Micrometre, Positive),
@@ -155,8 +155,8 @@ pub(super) const ELECTRODES: &[Field] = &[
     given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
     or(
         given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, NotNegative),
-        "0.75 .. 1.5",
-        PORES_OF_ANODES,
+        "0.5",
+        PORES,
     ),
     or(
         given("anode.particle_radius", "Anode", "radius of an active particle", Micrometre, Positive),

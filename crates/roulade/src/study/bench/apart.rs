@@ -2,7 +2,7 @@
 
 use super::groups::Expected;
 use super::model::Model;
-use super::specimens::{Member, ORDINARY, Scatter};
+use super::specimens::{MANY, Member, ORDINARY, by_variant};
 use super::suspect::{Scope, Suspect};
 use crate::study::readings::quantity::Quantity;
 use roulade_stats::least_squares::distribution::{
@@ -14,6 +14,7 @@ use roulade_stats::least_squares::scatter::{self, Specimen};
 /// Share of the risk that goes to the test against an ordinary scatter (Bonferroni's, weighted). It is there for readings
 /// that are off by far more than any part is.
 pub(super) const OF_ORDINARY: f64 = 0.1;
+
 /// Each specimen against the others of its variant, with the scatter that they and the sheet's other quantities have, and
 /// with an ordinary one.
 pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
@@ -66,25 +67,6 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
         }
     }
     suspects
-}
-
-/// Standard deviations between specimens that make 95 % intervals hold, of every quantity: from its specimens and from the sheet's
-/// other quantities ([`Pooled::widened`]); from very many, from these alone. From one specimen it is unknown, and none is supposed.
-pub(super) fn widened(scatters: &[Scatter]) -> Vec<f64> {
-    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
-    let of = |scatter: &Scatter| PooledKind {
-        groups: by_variant(scatter).iter().map(|own| own.iter().map(specimen).collect()).collect(),
-    };
-    let few = |kind: &PooledKind| (1..=MANY).contains(&kind.groups.iter().map(Vec::len).sum());
-    let all: Vec<PooledKind> = scatters.iter().map(of).collect();
-    let kinds: Vec<PooledKind> = all.iter().filter(|kind| few(kind)).cloned().collect();
-    let pooled = Pooled::of(&kinds);
-    let mut next = 0..kinds.len();
-    let each = scatters.iter().zip(&all).map(|(scatter, kind)| {
-        let found = if few(kind) { next.next().and_then(|kind| pooled.widened(kind)) } else { None };
-        found.unwrap_or_else(|| scatter.widened())
-    });
-    each.collect()
 }
 
 /// Specimens that are unlike the others in many quantities: the squares of their distances together, without the largest few, which
@@ -149,9 +131,6 @@ const GROSS: usize = 2;
 /// Nor is one that was read in fewer quantities besides.
 const FEWEST: usize = 3;
 
-/// Specimens beyond this number know their own scatter; none is held against all others one by one.
-pub(super) const MANY: usize = 50;
-
 /// Probability that a specimen is as far from the others, with the scatter that they have, or an ordinary one where that is
 /// more: Student's for what comes from their scatter (Welch and Satterthwaite), normal for what is stated.
 fn ordinary(quantity: &Quantity, own: Specimen, others: &[Specimen]) -> f64 {
@@ -166,18 +145,4 @@ fn ordinary(quantity: &Quantity, own: Specimen, others: &[Specimen]) -> f64 {
     } else {
         normal_two_sided(z)
     }
-}
-
-/// Specimens by variant, of variants that have several.
-fn by_variant(scatter: &Scatter) -> Vec<Vec<&Member>> {
-    let mut variants: Vec<Vec<&Member>> = Vec::new();
-    for member in &scatter.members {
-        match variants.iter_mut().find(|own| own.first().is_some_and(|first| first.variant == member.variant))
-        {
-            Some(own) => own.push(member),
-            None => variants.push(vec![member]),
-        }
-    }
-    variants.retain(|own| own.len() > 1);
-    variants
 }

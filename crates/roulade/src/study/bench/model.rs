@@ -5,12 +5,11 @@
 //! instruments stand beside the design's parameters in the fit, each with what is known of it beforehand, so that an error
 //! that many readings share is not averaged away by their number. Specimens are summed over ([`Group`]).
 
-use super::apart;
 use super::groups::{Group, Stand};
 use super::linear::Linear;
 use super::parameters::{Parameters, designed};
 use super::rows::{Row, Source};
-use super::specimens::{Scatter, seen};
+use super::specimens::{self, Scatter, seen};
 use super::straight::Straight;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
@@ -208,7 +207,7 @@ impl<'a> Model<'a> {
             })
             .collect();
         let widened = match self.scattered {
-            Scattered::Widened => apart::widened(&self.scatter),
+            Scattered::Widened => specimens::widened(&self.scatter),
             _ => Vec::new(),
         };
         self.groups = numbers

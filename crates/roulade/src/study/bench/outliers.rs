@@ -11,11 +11,11 @@
 //! What is beyond chance for the worst of so many readings is a verdict. The order in which readings are far off is
 //! something else, and the furthest few are told even where chance alone explains them.
 
-use super::apart::{MANY, OF_ORDINARY, among_specimens, cells};
+use super::apart::{OF_ORDINARY, among_specimens, cells};
 use super::groups::{Group, Stand};
 use super::model::{Fitted, Model};
 use super::populations;
-use super::specimens::ORDINARY;
+use super::specimens::{MANY, ORDINARY};
 pub(crate) use super::suspect::RISK;
 pub use super::suspect::Scope;
 use super::suspect::{Suspect, shares};

@@ -2,6 +2,7 @@
 
 use super::rows::Row;
 use roulade_stats::least_squares::distribution::student_two_sided;
+use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use std::collections::BTreeMap;
 
@@ -179,6 +180,42 @@ pub(super) fn student_critical(probability: f64, degrees: f64) -> f64 {
         if student_two_sided(middle, degrees) > probability { low = middle } else { high = middle }
     }
     0.5 * (low + high)
+}
+
+/// Specimens beyond this number know their own scatter; none is held against all others one by one.
+pub(super) const MANY: usize = 50;
+
+/// Standard deviations between specimens that make 95 % intervals hold, of every quantity: from its specimens and from the sheet's
+/// other quantities ([`Pooled::widened`]); from very many, from these alone. From one specimen it is unknown, and none is supposed.
+pub(super) fn widened(scatters: &[Scatter]) -> Vec<f64> {
+    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
+    let of = |scatter: &Scatter| PooledKind {
+        groups: by_variant(scatter).iter().map(|own| own.iter().map(specimen).collect()).collect(),
+    };
+    let few = |kind: &PooledKind| (1..=MANY).contains(&kind.groups.iter().map(Vec::len).sum());
+    let all: Vec<PooledKind> = scatters.iter().map(of).collect();
+    let kinds: Vec<PooledKind> = all.iter().filter(|kind| few(kind)).cloned().collect();
+    let pooled = Pooled::of(&kinds);
+    let mut next = 0..kinds.len();
+    let each = scatters.iter().zip(&all).map(|(scatter, kind)| {
+        let found = if few(kind) { next.next().and_then(|kind| pooled.widened(kind)) } else { None };
+        found.unwrap_or_else(|| scatter.widened())
+    });
+    each.collect()
+}
+
+/// Specimens by variant, of variants that have several.
+pub(super) fn by_variant(scatter: &Scatter) -> Vec<Vec<&Member>> {
+    let mut variants: Vec<Vec<&Member>> = Vec::new();
+    for member in &scatter.members {
+        match variants.iter_mut().find(|own| own.first().is_some_and(|first| first.variant == member.variant))
+        {
+            Some(own) => own.push(member),
+            None => variants.push(vec![member]),
+        }
+    }
+    variants.retain(|own| own.len() > 1);
+    variants
 }
 
 #[cfg(test)]
