@@ -51,7 +51,7 @@ pub struct SuspectReading {
     pub z: f64,
     /// Probability of so much by chance, of one reading.
     pub probability: f64,
-    /// What the probability of the worst of so many may be: 1 − (1 − 0.05)^(w/m), w its share of the risk ([`RISK`]).
+    /// What the probability of the worst of so many may be: 1 − (1 − 0.05)^(w/m), w its share of the risk of 5 %.
     pub limit: f64,
     /// Readings that could be wrong in its place.
     pub or: Vec<usize>,

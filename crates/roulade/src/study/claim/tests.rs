@@ -367,7 +367,9 @@ fn steered_draws_say_what_many_say() {
     let text = "4.9 Ah, 66 g, at least 300 Wh/kg";
     let (few, many) = (together(text, 2000), together(text, 60_000));
     assert!(few.figures.iter().any(|one| one.way == Way::Steered), "{:?}", few.figures);
-    for (few, many) in few.figures.iter().zip(&many.figures) {
+    // What even steered draws hardly reach is told to first order, which is no count of draws.
+    let steered = few.figures.iter().zip(&many.figures).filter(|(few, _)| few.way == Way::Steered);
+    for (few, many) in steered {
         let error = many.given.u / few.effective.sqrt() + many.given.u / many.effective.sqrt();
         assert!((few.given.mean - many.given.mean).abs() < 4.0 * error, "{few:?} {many:?}");
         assert!(
