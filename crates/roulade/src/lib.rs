@@ -36,9 +36,9 @@
 //!
 //! # Scope
 //!
-//! Geometry, lithium balance, open-circuit energy and mass of one wound cell, and the difference between two. Not
-//! kinetics, not ageing, not heat: nothing here depends on time. No input or output, no clock, no global state, no
-//! `unsafe`, and no panic on input; the same bits natively and in WebAssembly.
+//! Geometry, lithium balance, open-circuit energy and mass of one wound cell, what a steady load leaves of them, and the
+//! difference between two. Not ageing, not heat: nothing here depends on time. No input or output, no clock, no global
+//! state, no `unsafe`, and no panic on input; the same bits natively and in WebAssembly.
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
