@@ -93,15 +93,15 @@ async function* fuzzed(targets, count, seed) {
   assert.equal(child.exitCode, 0);
 }
 
-/** So many of each in the suite; `AGREE=100` asks a hundred times as many, `SEED=7` others. */
-const times = Number(process.env.AGREE ?? 1);
+/** None in the suite, since the inputs by chance are a build of their own; `AGREE=100` asks a hundred times as many as `AGREE=1`, `SEED=7` others. */
+const times = Number(process.env.AGREE ?? 0);
 const seed = Number(process.env.SEED ?? 5);
 for (const [what, targets, count] of [
   ["quick questions", ["estimate", "remove", "edit", "resize", "map", "sweep"], 40],
   ["questions that take longer", ["leaning", "claim", "worth", "reconcile", "next", "report"], 6],
   ["draws", ["sampled"], 3],
 ]) {
-  test(`${what} by chance: the same text, byte for byte`, async (t) => {
+  test(`${what} by chance: the same text, byte for byte`, { skip: times === 0 }, async (t) => {
     let [asked, answered] = [0, 0];
     for await (const [name, question, theirs] of fuzzed(targets, count * times, seed)) {
       const mine = wasm[name === "remove" ? "without" : name](question, () => {});
