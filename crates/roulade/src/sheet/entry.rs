@@ -2,7 +2,9 @@
 
 use super::defaults::field;
 use super::shape::{Json, Shape, Trail, left, take, wrong};
+use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
+use crate::quantity::units::Dimension;
 use roulade_stats::uncertain::Origin;
 
 /// A quantity with its unit, or that with where it comes from and a remark.
@@ -57,11 +59,11 @@ impl Entry {
         }
     }
 
-    /// Whether it is written as more than exactly nothing: a fold of "0 mm" is none, one of "0 .. 1 mm" may be one.
+    /// Whether it is a length of more than exactly nothing: a fold of "0 mm" is none, one of "0 .. 1 mm" may be one. What is
+    /// no length is complained of elsewhere.
     pub(crate) fn is_something(&self) -> bool {
-        let number = self.text().trim().split(char::is_alphabetic).next().unwrap_or_default();
-        // What is no number, or more than one, is complained of or weighed elsewhere.
-        number.trim().parse::<f64>().map_or(true, |number| number.abs() > 0.0)
+        notation::read(self.text(), Dimension::Length)
+            .map_or(true, |length| length.value.abs() > 0.0 || length.u() > 0.0)
     }
 
     /// With room for its origin and a remark.

@@ -78,13 +78,10 @@ pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<(Part, Option
     let axial = matches!(place, Place::BelowRoll | Place::AboveRoll);
     let density =
         material::find(material).filter(|_| axial).map(|material| 1e-3 * material.density.known.value);
-    let offered = part.height.as_ref().and_then(|entry| {
-        let text = match entry {
-            Entry::Text(text) => text,
-            Entry::Noted(noted) => &noted.value,
-        };
-        Some(100.0 * notation::read(text, Dimension::Length).ok()?.value)
-    });
+    let offered = part
+        .height
+        .as_ref()
+        .and_then(|entry| Some(100.0 * notation::read(entry.text(), Dimension::Length).ok()?.value));
     let most = density.zip(offered).map(|(density, height)| SOLID * area * height * density);
     let gave_way = most.filter(|most| *most > 0.0 && *most < mass).map(|most| {
         let told = format!(

@@ -6,11 +6,12 @@ use crate::quantity::units::Unit;
 use Bound::{NotNegative, Porosity, Positive, Share};
 use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, SquareMicrometrePerSecond};
 
-const PORES: &str = "Bruggeman's for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered coatings \
-     that were measured have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) A3403, doi \
-     10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat (Landesfeind et al., J. Electrochem. Soc. 163 \
-     (2016) A1373, doi 10.1149/2.1141607jes, from memory). Not taken as they stand, since the cell's own warmth, which makes up \
-     for them in a whole cell, is not in the model: state them for electrodes at a temperature that is held";
+const PORES: &str = "Bruggeman's 0.5 for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered \
+     coatings that were measured have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) \
+     A3403, doi 10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat (Landesfeind et al., J. Electrochem. Soc. \
+     163 (2016) A1373, doi 10.1149/2.1141607jes, from memory). A guess, with an uncertainty that reaches them: taken as they stand \
+     they leave default energy cells less at 1C and 2C than cells give (common practice, no source), and the cell's own warmth is \
+     not in the model";
 const IN_CATHODES: &str = "NMC111, 4.6 µm and 0.032 µm²/s, in an opened cell: example file of the open exchange standard, read; \
      NMC811, 5.2 µm and 0.004 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
      memory; published values range over four orders of magnitude (Kang, Chueh, J. Electrochem. Soc. 168 (2021) 120504, abstract \
@@ -77,7 +78,7 @@ pub(super) const ELECTRODES: &[Field] = &[
             One,
             NotNegative,
         ),
-        "0.5",
+        "0.5 ± 0.25",
         PORES,
     ),
     or(
@@ -155,7 +156,7 @@ pub(super) const ELECTRODES: &[Field] = &[
     given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
     or(
         given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, NotNegative),
-        "0.5",
+        "0.5 ± 0.25",
         PORES,
     ),
     or(

@@ -23,9 +23,8 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
         .zip(model.scatter.iter().map(by_variant))
         .filter(|(_, variants)| !variants.is_empty())
         .collect();
-    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
     let kind = |(_, variants): &(&Quantity, Vec<Vec<&Member>>)| PooledKind {
-        groups: variants.iter().map(|own| own.iter().map(specimen).collect()).collect(),
+        groups: variants.iter().map(|own| own.iter().map(|member| member.specimen()).collect()).collect(),
     };
     let kinds: Vec<PooledKind> = several.iter().map(kind).collect();
     let borrowed = Pooled::of(&kinds);
@@ -36,8 +35,8 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
             for (m, member) in members.iter().enumerate() {
                 let Some(apart) = borrowed.apart(k, g, m) else { continue };
                 let others = members.iter().enumerate().filter(|(i, _)| *i != m);
-                let others: Vec<Specimen> = others.map(|(_, other)| specimen(other)).collect();
-                let ordinary = ordinary(quantity, specimen(member), &others);
+                let others: Vec<Specimen> = others.map(|(_, other)| other.specimen()).collect();
+                let ordinary = ordinary(quantity, member.specimen(), &others);
                 let probability =
                     (apart.probability / (1.0 - OF_ORDINARY)).min(ordinary / OF_ORDINARY).min(1.0);
                 let off =
@@ -88,11 +87,10 @@ pub(super) fn cells(model: &Model<'_>, specimens: &[Suspect]) -> Vec<Suspect> {
 }
 
 fn cell(model: &Model<'_>, specimens: &[Suspect], name: &str) -> Option<Suspect> {
-    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
     let (mut kinds, mut own) = (Vec::new(), Vec::new());
     for variants in model.scatter.iter().map(by_variant) {
         let of = |own: &Vec<&Member>| -> Vec<Specimen> {
-            own.iter().filter(|member| member.name != name).map(specimen).collect()
+            own.iter().filter(|member| member.name != name).map(|member| member.specimen()).collect()
         };
         let groups: Vec<Vec<Specimen>> = variants.iter().map(of).collect();
         let at = variants
@@ -102,7 +100,7 @@ fn cell(model: &Model<'_>, specimens: &[Suspect], name: &str) -> Option<Suspect>
         // Of two, either may be the other cell.
         let several = at.filter(|(g, _)| groups.get(*g).is_some_and(|others| others.len() > 1));
         if let Some((group, member)) = several {
-            own.push((kinds.len(), group, specimen(member)));
+            own.push((kinds.len(), group, member.specimen()));
         }
         if groups.iter().any(|group| !group.is_empty()) {
             kinds.push(PooledKind { groups });

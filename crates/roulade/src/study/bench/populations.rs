@@ -76,9 +76,8 @@ pub(super) fn labelled(asked: usize, scatter: &Scatter, margin: f64) -> Vec<Popu
 }
 
 fn against(asked: usize, first: (&str, &[&Member]), second: (&str, &[&Member]), margin: f64) -> Population {
-    let specimens = |members: &[&Member]| -> Vec<Specimen> {
-        members.iter().map(|m| Specimen { value: m.value, u: m.u }).collect()
-    };
+    let specimens =
+        |members: &[&Member]| -> Vec<Specimen> { members.iter().map(|member| member.specimen()).collect() };
     let group = |(name, members): (&str, &[&Member])| {
         (name.to_owned(), members.iter().map(|m| m.name.clone()).collect())
     };
@@ -128,7 +127,7 @@ pub(super) fn is_asked(scatter: &Scatter) -> bool {
 pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
     let specimens = |(_, scatter, _): &(usize, &Scatter, f64)| {
         let members = scatter.members.iter();
-        PooledKind { groups: vec![members.map(|m| Specimen { value: m.value, u: m.u }).collect()] }
+        PooledKind { groups: vec![members.map(Member::specimen).collect()] }
     };
     let kinds: Vec<PooledKind> = scatter.iter().map(specimens).collect();
     let pooled = Pooled::of(&kinds);

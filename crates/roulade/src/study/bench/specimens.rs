@@ -58,6 +58,11 @@ impl Member {
     pub fn count(&self) -> usize {
         self.rows.len()
     }
+
+    /// What it reads, and the standard uncertainty of that.
+    pub(super) fn specimen(&self) -> Specimen {
+        Specimen { value: self.value, u: self.u }
+    }
 }
 
 /// The scatter between the specimens in one quantity.
@@ -114,7 +119,7 @@ impl Scatter {
             .iter()
             .map(|variant| {
                 let own = members.iter().filter(|m| m.variant.as_deref() == *variant);
-                own.map(|m| Specimen { value: m.value, u: m.u }).collect()
+                own.map(Member::specimen).collect()
             })
             .collect();
         let degrees = members.len() - variants.len();
@@ -188,9 +193,11 @@ pub(super) const MANY: usize = 50;
 /// Standard deviations between specimens that make 95 % intervals hold, of every quantity: from its specimens and from the sheet's
 /// other quantities ([`Pooled::widened`]); from very many, from these alone. From one specimen it is unknown, and none is supposed.
 pub(super) fn widened(scatters: &[Scatter]) -> Vec<f64> {
-    let specimen = |member: &&Member| Specimen { value: member.value, u: member.u };
     let of = |scatter: &Scatter| PooledKind {
-        groups: by_variant(scatter).iter().map(|own| own.iter().map(specimen).collect()).collect(),
+        groups: by_variant(scatter)
+            .iter()
+            .map(|own| own.iter().map(|member| member.specimen()).collect())
+            .collect(),
     };
     let few = |kind: &PooledKind| (1..=MANY).contains(&kind.groups.iter().map(Vec::len).sum());
     let all: Vec<PooledKind> = scatters.iter().map(of).collect();
