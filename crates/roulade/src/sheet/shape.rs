@@ -46,6 +46,18 @@ impl fmt::Display for Trail<'_> {
 /// Keys of an object that this version does not know.
 pub type Unknown = Map<String, Value>;
 
+/// Keys of a first sheet that are looked for one step off, and how they stand.
+const ELSEWHERE: [(&str, &str); 8] = [
+    ("size", "\"can\": {\"size\": \"18 × 65\"}"),
+    ("diameter", "\"can\": {\"diameter\": \"18.2 ± 0.1 mm\"}"),
+    ("height", "\"can\": {\"height\": \"65.1 ± 0.1 mm\"}"),
+    ("wall", "\"can\": {\"wall\": \"0.25 ± 0.02 mm\"}"),
+    ("material", "\"mix\": [{\"material\": \"NMC811\"}], in the cathode or the anode"),
+    ("mass", "\"cell_mass\": \"48.5 ± 0.1 g\", or of a part in \"parts\""),
+    ("n_to_p", "\"anode\": {\"n_to_p\": \"1.08 ± 0.03\"}"),
+    ("c_rate", "\"current_path\": {\"c_rate\": \"1 C\"}"),
+];
+
 /// Complains of keys nobody knows.
 pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, keys: &[&str]) {
     for (key, value) in unknown {
@@ -57,9 +69,11 @@ pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, key
             }
             continue;
         }
-        let expected = match nearest(key, keys.iter().copied()) {
-            Some(near) => format!("perhaps \"{near}\" was meant"),
-            None => format!("known here: {}", keys.join(", ")),
+        let elsewhere = ELSEWHERE.iter().find(|(known, _)| known == key);
+        let expected = match (nearest(key, keys.iter().copied()), elsewhere) {
+            (Some(near), _) => format!("perhaps \"{near}\" was meant"),
+            (None, Some((_, example))) => format!("it stands elsewhere: {example}"),
+            (None, None) => format!("known here: {}", keys.join(", ")),
         };
         let name = if key.trim().is_empty() { format!("\"{key}\"") } else { shortened(key) };
         let path = if place.is_empty() { name } else { format!("{place}.{name}") };
@@ -225,6 +239,17 @@ mod tests {
         let mut problems = Problems::default();
         let read = T::read(value.into(), Trail::Key(&Trail::Start, "here"), &mut problems);
         read.filter(|_| problems.0.is_empty()).ok_or_else(|| problems.to_string())
+    }
+
+    #[test]
+    fn a_key_one_step_off_is_told_where_it_stands() {
+        let mut problems = Problems::default();
+        let unknown: Unknown = [("size".to_owned(), "18 × 65".into())].into_iter().collect();
+        unknown_keys(&mut problems, "", &unknown, &["can", "cathode", "anode"]);
+        assert_eq!(
+            problems.to_string().trim_end(),
+            "size: found a key that is not known here; it stands elsewhere: \"can\": {\"size\": \"18 × 65\"}"
+        );
     }
 
     #[test]

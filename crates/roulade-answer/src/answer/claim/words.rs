@@ -11,6 +11,7 @@ use super::nearest::of_check;
 use super::told::{Digits, DigitsRow, holds_at_best, tidy};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
+use roulade::quantity::units::Unit;
 use roulade::study::claim::{
     Basis, CONTRADICTED, Check, Claim, LIKELY, Relation, SUPPORTED, UNLIKELY, Verdict, Where,
 };
@@ -48,7 +49,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
     words = words.say(match claim.relation {
         // An interval narrower than what is known is missed by most draws wherever it lies.
         Relation::About => format!(
-            "; {} of the trials lie below it, {} above.",
+            "; {} of such cells would be declared lower, {} higher.",
             Chance::of(check.below).text,
             Chance::of(check.above).text
         ),
@@ -158,11 +159,12 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
         100.0 * SUPPORTED
     ));
     if check.claim().relation == Relation::About {
-        remarks.push(
+        remarks.push(format!(
             "The chance of a value that is declared without “at least” or “at most” is that of a cell at least as far from the \
-             middle of what is known, on either side."
-                .to_owned(),
-        );
+             middle of what is known, on either side; of a cell it is declared with a standard uncertainty of {} (common practice, \
+             no source).",
+            notation::print(check.declared_within, 0.0, Unit::Percent),
+        ));
     }
     let drafts: Vec<&Draft> = std::iter::once(check.cell()).chain(check.other()).collect();
     remarks.extend(cautioned(&drafts));

@@ -247,11 +247,7 @@ impl Reader {
                 self.of_population(&name, known, row.source)
             }
             (None, None) => {
-                self.problems.push(Problem::new(
-                    name.path(),
-                    "nothing",
-                    format!("{} is needed, for example \"{}\"", field.label, field.example()),
-                ));
+                self.problems.push(Problem::new(name.path(), "nothing", needed(field)));
                 self.filled_in(&name, Uncertain::exact(f64::NAN), Said::Written(String::new()))
             }
         }
@@ -373,5 +369,17 @@ impl Input {
             known,
             said,
         }
+    }
+}
+
+/// What would be right where an entry without a default is missing.
+fn needed(field: &Field) -> String {
+    let of_can = |example: &str| {
+        format!("{} is needed, for example \"{example}\", or can.size, for example \"18 × 65\"", field.label)
+    };
+    match field.path {
+        "can.diameter" => of_can("18.2 ± 0.1 mm"),
+        "can.height" => of_can("65.1 ± 0.1 mm"),
+        _ => format!("{} is needed, for example \"{}\"", field.label, field.example()),
     }
 }

@@ -120,10 +120,12 @@ impl Growth {
 
 /// Where the tabs of one foil stand where a sheet does not list them, as shares of its length: as many as keep the fall of
 /// voltage along the foil to some tens of millivolts at a rate of 1 C, since the foil's length goes with the square of the
-/// diameter (mm) and its fall with that of its length; more in cells for power. Common practice, from memory; the number by that
+/// diameter (mm) and its fall with that of its length. The fall goes with the rate too, and down with the square of their number:
+/// a cell for power, meant for some four times the rate, has twice as many. Common practice, from memory; the number by that
 /// arithmetic.
 pub(crate) fn tab_places(diameter: f64, purpose: f64, anode: bool) -> Vec<f64> {
-    let wanted = maths::pow(diameter / 21.0, 1.8) * (1.0 - 0.3 * purpose);
+    let meant = if purpose < 0.0 { 1.0 - purpose } else { 1.0 - 0.3 * purpose };
+    let wanted = maths::pow(diameter / 21.0, 1.8) * meant;
     let count = (1..=12).find(|count| f64::from(*count) + 0.5 > wanted).unwrap_or(12);
     // One tab alone stands where it is easiest to weld: at the outer end of the anode, in the middle of the cathode.
     if count == 1 {

@@ -32,7 +32,7 @@ pub(super) const ELECTRODES: &[Field] = &[
     ),
     given("cathode.thickness", "Cathode", "coating thickness, per side", Micrometre, Positive),
     given("cathode.porosity", "Cathode", "porosity", Percent, Porosity),
-    given("cathode.mix[].share", "Cathode", "mass fraction of the dry coating", Percent, Share),
+    given("cathode.mix[].share", "Cathode", "mass fraction in the dry coating", Percent, Share),
     given(
         "cathode.initial_coulombic_efficiency",
         "Cathode",
@@ -102,7 +102,7 @@ pub(super) const ELECTRODES: &[Field] = &[
     given("anode.thickness", "Anode", "coating thickness, per side", Micrometre, NotNegative),
     given("anode.porosity", "Anode", "porosity", Percent, Porosity),
     given("anode.n_to_p", "Anode", "N/P ratio, reversible areal capacities", One, Positive),
-    given("anode.mix[].share", "Anode", "mass fraction of the dry coating", Percent, Share),
+    given("anode.mix[].share", "Anode", "mass fraction in the dry coating", Percent, Share),
     given("anode.silicon", "Anode", "silicon, mass fraction of the active material", Percent, Porosity),
     given(
         "anode.silicon_oxide",

@@ -2,9 +2,10 @@
 
 use super::basis::On;
 use super::case::{Case, case, draw};
-use super::chance::{self, Strip};
+use super::chance::Strip;
 use super::conventions::{self, Convention};
 use super::declared::{Claim, Relation, Verdict};
+use super::evidence::Evidence;
 use super::information::{self, PossibleReading};
 use super::nearest::{self, Nearest};
 use super::required::{self, Required};
@@ -13,7 +14,6 @@ use crate::cell::draft::Input;
 use crate::quantity::problem::{Problem, Problems};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::propagation::deviate::normal_probability as below;
 
 /// A claim with everything that was worked out for it, SI.
 #[derive(Debug)]
@@ -29,10 +29,12 @@ pub struct Check {
     pub u: f64,
     /// Chance that the claim holds, by draws.
     pub chance: f64,
-    /// Share of the draws that lie below the interval in which it holds.
+    /// Chance that such a cell would be declared below the interval in which it holds.
     pub below: f64,
-    /// Share that lies above it.
+    /// Chance that it would be declared above it.
     pub above: f64,
+    /// Standard uncertainty with which the figure is declared of such a cell, as a share of it; bounds are about the cell itself.
+    pub declared_within: f64,
     /// The same as the chance for a normal distribution of the first-order uncertainty.
     pub normal: f64,
     /// The verdict on the draws.
@@ -133,8 +135,10 @@ impl Check {
         };
         let strip = Strip::of(own).ok_or_else(|| no_draw(draws))?;
         let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
+        let evidence = Evidence::of(claim);
         let judged = |output: usize, holds: (f64, f64)| {
-            let (below, above) = chance::missed(drawn.get(output).map_or(&[], Vec::as_slice), holds);
+            let draws = drawn.get(output).map_or(&[][..], Vec::as_slice);
+            let (below, above) = evidence.within(holds).missed_by(draws);
             let chance = claim.chance(below, above);
             (chance, Verdict::of(chance))
         };
@@ -152,13 +156,15 @@ impl Check {
             let main = read.is_some_and(|(i, _)| i == claim.rounding.main);
             ReadAs { half: read.map(|(_, half)| half), holds, chance, verdict, main }
         });
+        let (below, above) = evidence.missed_by(own);
         Ok(Self {
             best,
             u,
             chance,
-            below: chance::missed(own, holds).0,
-            above: chance::missed(own, holds).1,
-            normal: normal(claim, best, u, holds),
+            below,
+            above,
+            declared_within: evidence.share,
+            normal: evidence.normal(claim, best, u),
             verdict,
             holds,
             strip,
@@ -214,15 +220,6 @@ fn of_window(problems: Problems, claim: &Claim) -> Problems {
         if own { Problem { place: "claim".to_owned(), ..problem } } else { problem }
     });
     Problems(told.collect())
-}
-
-/// Chance of a claim on a normal figure.
-fn normal(claim: &Claim, best: f64, u: f64, (low, high): (f64, f64)) -> f64 {
-    if u > 0.0 {
-        claim.chance(below((low - best) / u), below((best - high) / u)).clamp(0.0, 1.0)
-    } else {
-        claim.chance(f64::from(u8::from(best < low)), f64::from(u8::from(best > high)))
-    }
 }
 
 fn no_draw(draws: u32) -> Problem {

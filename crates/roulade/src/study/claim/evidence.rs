@@ -1,5 +1,6 @@
 //! A declared figure as evidence: how likely it would be declared so of a cell whose figure is this or that.
 
+use super::chance;
 use super::declared::{Claim, Relation};
 use roulade_stats::propagation::deviate::normal_probability as below;
 
@@ -30,6 +31,8 @@ pub(super) struct Evidence {
     holds: (f64, f64),
     /// Standard uncertainty of the declaration, SI.
     pub(super) sigma: f64,
+    /// The same as a share of what is declared.
+    pub(super) share: f64,
 }
 
 impl Evidence {
@@ -40,7 +43,13 @@ impl Evidence {
             relation: claim.relation,
             holds: claim.holds(claim.rounding.half() * claim.unit.in_si()),
             sigma: (share * claim.value.abs()).max(1e-12),
+            share,
         }
+    }
+
+    /// The same declaration, taken to hold over another interval.
+    pub(super) fn within(self, holds: (f64, f64)) -> Self {
+        Self { holds, ..self }
     }
 
     /// Likelihood of the declaration where the figure of the cells is this, up to a constant.
@@ -58,6 +67,29 @@ impl Evidence {
         } else {
             (f64::from(u8::from(figure < low)), f64::from(u8::from(figure > high)))
         }
+    }
+
+    /// The same chances on the mean over sorted draws of the figure.
+    pub(super) fn missed_by(&self, sorted: &[f64]) -> (f64, f64) {
+        if self.relation != Relation::About {
+            return chance::missed(sorted, self.holds);
+        }
+        let n = sorted.len().max(1) as f64;
+        let (low, high) = sorted
+            .iter()
+            .map(|figure| self.missed(*figure))
+            .fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        (low / n, high / n)
+    }
+
+    /// Chance of the claim where the figure is normal.
+    pub(super) fn normal(&self, claim: &Claim, mean: f64, u: f64) -> f64 {
+        let (low, high) = self.holds;
+        let own = if self.relation == Relation::About { self.sigma } else { 0.0 };
+        let u = (u * u + own * own).sqrt();
+        let (low, high) =
+            if u > 0.0 { (below((low - mean) / u), below((mean - high) / u)) } else { self.missed(mean) };
+        claim.chance(low, high).clamp(0.0, 1.0)
     }
 
     /// The same as a normal reading: its value and standard uncertainty; `None` where a bound holds at this figure anyway.

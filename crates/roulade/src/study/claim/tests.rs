@@ -136,7 +136,9 @@ fn what_is_exactly_known_is_decided() {
     assert_eq!(at(&format!("at least {:.3} Ah", figure + 0.01)), Verdict::Contradicted);
     assert_eq!(at(&format!("at most {:.3} Ah", figure + 0.01)), Verdict::Supported);
     assert_eq!(at(&format!("about {figure:.2} Ah")), Verdict::Supported);
-    assert_eq!(at(&format!("about {:.2} Ah", figure + 0.02)), Verdict::Contradicted);
+    // Within what is declared of such a cell, and far from it.
+    assert_eq!(at(&format!("about {:.2} Ah", 1.005 * figure)), Verdict::Open);
+    assert_eq!(at(&format!("about {:.2} Ah", 1.1 * figure)), Verdict::Contradicted);
     let rounded_up = (figure * 10.0).ceil() / 10.0;
     let check = weighed(&format!("at least {rounded_up:.1} ± 0.1 Ah"), exact(), None);
     assert_eq!(check.verdict, Verdict::Supported);
@@ -351,14 +353,18 @@ fn every_recommended_reading_exists_in_the_bench_sheet() {
     assert!(told > 100, "{told}");
 }
 
-fn together(text: &str, draws: u32) -> Together {
-    let list = List::read(&[Said::Words(text.to_owned())]).unwrap();
+fn can_and_chemistry() -> Draft {
     let sheet = json!({
         "can": { "size": "21 × 70" },
         "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "3 .. 5 %" }] },
         "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "2 .. 3 %" }] },
     });
-    Together::of(&list, Draft::parse(&sheet.to_string()).unwrap(), (draws, 1), &alone()).unwrap()
+    Draft::parse(&sheet.to_string()).unwrap()
+}
+
+fn together(text: &str, draws: u32) -> Together {
+    let list = List::read(&[Said::Words(text.to_owned())]).unwrap();
+    Together::of(&list, can_and_chemistry(), (draws, 1), &alone()).unwrap()
 }
 
 /// Few draws steered towards what is declared say what very many of the prior say by their weights alone.
@@ -414,6 +420,20 @@ fn conditions_of_each_figure_are_its_own() {
     let best: Vec<f64> = told.figures.iter().map(|one| one.expected.mean).collect();
     assert!(best[1] < best[0] && best[2] < best[0], "{best:?}");
     assert_relative_eq!(best[3] / best[0], 0.98, max_relative = 1e-9);
+}
+
+/// A figure has one chance, asked for alone or in a list: the trials differ, the question does not.
+#[test]
+fn alone_and_in_a_list_a_figure_has_the_same_chance() {
+    for words in ["4.5 Ah", "70 g", "25 mΩ", "12 A", "at least 4.6 Ah"] {
+        let list = together(&format!("{words}, at most 10 kg"), 4000);
+        let claim = read(words).unwrap();
+        let single = Check::of(claim, can_and_chemistry(), None, (4000, 2), &alone()).unwrap().chance;
+        let listed = list.figures[0].chance;
+        // Five standard errors of both numbers of trials; a chance on two sides is twice that on one.
+        let error = 10.0 * (single * (1.0 - single) * 2.0 / 4000.0).sqrt() + 0.005;
+        assert!((single - listed).abs() < error, "{words}: {single} alone, {listed} in a list");
+    }
 }
 
 #[test]

@@ -18,7 +18,7 @@ use crate::quantity::problem::{Problem, Problems};
 use nalgebra::{DMatrix, DVector};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::conditioned::{Steered, Weights};
-use roulade_stats::propagation::deviate::{Stream, normal_probability as below};
+use roulade_stats::propagation::deviate::Stream;
 
 /// Fewest effective draws that answer.
 pub const FEWEST: f64 = 50.0;
@@ -240,7 +240,7 @@ impl<H: Executor> Study<'_, H> {
         let (known, chance) = match (given.way, given.steered) {
             (Way::FirstOrder, Some(steered)) => {
                 let known = self.to_first_order(steered, i)?;
-                (known, normal(known, claim, evidence))
+                (known, evidence.normal(claim, known.mean, known.u))
             }
             _ => (given.known(i), given.chance(i, claim, evidence)),
         };
@@ -405,14 +405,6 @@ impl<H: Executor> Study<'_, H> {
 fn mean(values: impl Iterator<Item = f64>) -> f64 {
     let (sum, count) = values.fold((0.0, 0_u32), |(sum, count), value| (sum + value, count + 1));
     sum / f64::from(count)
-}
-
-/// Chance of a claim on a normal figure.
-fn normal(known: Known, claim: &Claim, evidence: &Evidence) -> f64 {
-    let (low, high) = claim.holds(claim.rounding.half() * claim.unit.in_si());
-    let own = if claim.relation == Relation::About { evidence.sigma } else { 0.0 };
-    let u = (known.u * known.u + own * own).sqrt().max(1e-12 * known.mean.abs());
-    claim.chance(below((low - known.mean) / u), below((known.mean - high) / u))
 }
 
 impl Given<'_> {

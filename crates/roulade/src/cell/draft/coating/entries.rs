@@ -168,10 +168,11 @@ impl Common<'_> {
         let place = format!("{}.mix", self.side);
         let listed = self.mix.unwrap_or(&[]);
         if listed.is_empty() {
+            let example = if self.role == Role::Anode { "graphite" } else { "NMC811" };
             r.problems.push(Problem::new(
                 &place,
                 "nothing",
-                "what the coating is mixed from, for example [{\"material\": \"NMC811\"}]",
+                format!("what the coating is mixed from, for example [{{\"material\": \"{example}\"}}]"),
             ));
         }
         let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
