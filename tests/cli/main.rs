@@ -17,6 +17,7 @@ mod tables;
 mod tour;
 mod typescript;
 mod vary;
+mod workbooks;
 mod worth;
 mod writing;
 

@@ -72,8 +72,10 @@ fn workbook(bytes: Vec<u8>) -> Result<String, Problem> {
         // Rows above the first cell count, so that lines are those of the sheet.
         let above = range.start().map_or(0, |(row, _)| row);
         let mut text = "\n".repeat(usize::try_from(above).unwrap_or(0)).into_bytes();
+        // Numbers are written as the texts beside them are: with decimal commas, where one of them has such.
+        let comma = range.rows().flatten().any(|data| matches!(data, Data::String(text) if has_comma(text)));
         for row in range.rows() {
-            let cells: Vec<String> = row.iter().map(cell).collect();
+            let cells: Vec<String> = row.iter().map(|data| cell(data, comma)).collect();
             rows.write_record(&cells).map_err(|error| unreadable(&error))?;
         }
         text.extend(rows.into_inner().map_err(|error| unreadable(&error.to_string()))?);
@@ -82,8 +84,17 @@ fn workbook(bytes: Vec<u8>) -> Result<String, Problem> {
     Err(Problem::new("", "a workbook without a filled cell", "expected a sheet with a line of column names"))
 }
 
-fn cell(data: &Data) -> String {
+/// Whether a text has a comma between digits.
+fn has_comma(text: &str) -> bool {
+    let digit = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_digit);
+    text.as_bytes()
+        .windows(3)
+        .any(|three| three.get(1) == Some(&b',') && digit(three.first()) && digit(three.last()))
+}
+
+fn cell(data: &Data, comma: bool) -> String {
     match data {
+        Data::Float(number) if comma => number.to_string().replace('.', ","),
         Data::Empty => String::new(),
         Data::Error(error) => format!("{error:?}"),
         // A text, a number with the shortest digits that give it back, a date as the program shows it.

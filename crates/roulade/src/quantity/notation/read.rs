@@ -58,12 +58,17 @@ fn reasonable(known: Uncertain, dimension: Dimension) -> Result<Uncertain, Fault
     if ends.iter().all(|end| dimension.reasonable(*end)) { Ok(known) } else { Err(Fault::Beyond) }
 }
 
-/// With the one sign that each other one stands for; most texts have no other.
+/// With the one sign that each other one stands for; most texts have no other. Office programs make a dash of a minus sign;
+/// between two numbers a dash is one.
 fn plain(text: &str) -> Cow<'_, str> {
+    let text = match text.trim_start().strip_prefix('–') {
+        Some(rest) => format!("-{rest}").into(),
+        None => Cow::Borrowed(text),
+    };
     if text.contains(['−', '+']) {
         text.replace('−', "-").replace("+/-", "±").replace("+-", "±").into()
     } else {
-        text.into()
+        text
     }
 }
 

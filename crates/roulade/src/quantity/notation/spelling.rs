@@ -63,6 +63,9 @@ fn plain(sign: char) -> Option<&'static str> {
         '³' => "3",
         '⁻' => "-",
         '·' => " ",
+        '℃' => "°C",
+        // The ordinal and the ring that keyboards offer for a degree.
+        'º' | '˚' => "°",
         _ => return None,
     })
 }

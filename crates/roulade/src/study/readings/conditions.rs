@@ -127,9 +127,8 @@ impl Conditions {
                     let per_cent = word.contains('%').then(|| read(Dimension::Fraction)).flatten();
                     per_cent.filter(|known| (0.0..=1.0).contains(&known.value))
                 }
-                Condition::Temperature => {
-                    read(Dimension::Temperature).filter(|known| known.value > -273.15 && word.contains('C'))
-                }
+                Condition::Temperature => read(Dimension::Temperature)
+                    .filter(|known| known.value > -273.15 && word.contains(['C', '℃'])),
                 Condition::Window => {
                     read(Dimension::Voltage).filter(|known| matches!(known.spread, Spread::Range { .. }))
                 }

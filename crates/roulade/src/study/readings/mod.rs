@@ -5,6 +5,7 @@
 
 pub mod conditions;
 pub mod instrument;
+mod marks;
 pub mod quantity;
 pub mod sheet;
 mod table;

@@ -3,6 +3,7 @@
 use super::Reading;
 use super::conditions::{Condition, Conditions};
 use super::instrument::unknown_column;
+use super::marks::Marks;
 use super::quantity::{self, Asked, Of};
 use super::table::{Record, Table};
 use crate::cell::state::{Changes, Pores, State};
@@ -91,9 +92,12 @@ impl Bench {
             ));
         }
         let mut bench = Self { readings: Vec::new(), problems };
+        let numbers = table.records.iter().skip(1).flat_map(|record| record.cells.iter().zip(&columns));
+        let numbers = numbers.filter(|(_, column)| matches!(column, Some("value" | "uncertainty")));
+        let marks = Marks::of(table.separator, numbers.map(|(cell, _)| cell.as_str()));
         // What such a mark swallowed cannot be told.
         for record in records.filter(|record| table.unclosed != Some(record.line)) {
-            let row = Row { record, columns: &columns, decimal_comma: table.separator != ',' };
+            let row = Row { record, columns: &columns, marks };
             let before = bench.problems.0.len();
             if record.cells.len() > columns.len()
                 && record.cells.iter().skip(columns.len()).any(|c| !c.is_empty())
@@ -168,7 +172,7 @@ fn columns(head: &Record, problems: &mut Problems) -> Vec<Option<&'static str>> 
 struct Row<'a> {
     record: &'a Record,
     columns: &'a [Option<&'static str>],
-    decimal_comma: bool,
+    marks: Marks,
 }
 
 impl Row<'_> {
@@ -271,7 +275,7 @@ impl Row<'_> {
         let quantity = asked.quantity;
         let dimension = quantity.unit.dimension();
         let before = problems.0.len();
-        let value = self.number("value", problems);
+        let value = self.number("value", problems)?;
         let unit = self.cell("unit").unwrap_or_default();
         let own = own_unit(&value);
         if !own.is_empty() && !unit.is_empty() && own != unit {
@@ -329,7 +333,7 @@ impl Row<'_> {
             problems.push(Problem::new(place, found, "one uncertainty, in the value or beside it"));
             return None;
         }
-        let written = self.number("uncertainty", problems);
+        let written = self.number("uncertainty", problems)?;
         let written =
             ["±", "+/-", "+-"].iter().find_map(|mark| written.strip_prefix(mark)).unwrap_or(&written);
         // As one would write "68 mm ± 0.1 mm" or "68 mm ± 2 %"; a bare number is in the value's own unit.
@@ -351,66 +355,18 @@ impl Row<'_> {
         }
     }
 
-    /// A cell that holds numbers, its decimal commas as points.
-    fn number(&self, column: &str, problems: &mut Problems) -> String {
+    /// A cell that holds numbers, its decimal commas as points; `None` where its marks may group thousands.
+    fn number(&self, column: &str, problems: &mut Problems) -> Option<String> {
         let text = self.cell(column).unwrap_or_default();
-        let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-        let chars: Vec<char> = text.chars().collect();
-        let commas: Vec<usize> = (0..chars.len())
-            .filter(|i| {
-                chars.get(*i) == Some(&',')
-                    && digit(i.checked_sub(1).and_then(|i| chars.get(i)).copied())
-                    && digit(chars.get(i + 1).copied())
-            })
-            .collect();
-        // "1,234" between commas may be a thousand; a point beside a comma always groups.
-        let grouped = commas.iter().any(|i| {
-            let after = chars.iter().skip(i + 1).take_while(|c| c.is_ascii_digit()).count();
-            let leading_zero = *i == 1 && chars.first() == Some(&'0');
-            after == 3 && !leading_zero && !self.decimal_comma
-        });
-        let mixed = !commas.is_empty() && text.contains('.') && !text.contains("..");
-        if grouped || mixed || spaced(&chars) {
-            let number: String =
-                text.chars().take_while(|c| !c.is_alphabetic() && !"%±°".contains(*c)).collect();
+        let read = self.marks.plain(text);
+        let told = read.map_err(|both| {
             problems.push(Problem::new(
                 self.place(column),
                 format!("\"{}\", where a mark may group thousands", shortened(text)),
-                format!("expected {}, whichever is meant: thousands are not grouped", both_ways(&number)),
+                format!("expected {both}, whichever is meant: thousands are not grouped"),
             ));
-        }
-        chars.iter().enumerate().map(|(i, c)| if commas.contains(&i) { '.' } else { *c }).collect()
-    }
-}
-
-/// Whether spaces or apostrophes stand between digits in groups of three.
-fn spaced(chars: &[char]) -> bool {
-    let digit = |i: usize| chars.get(i).is_some_and(char::is_ascii_digit);
-    (1..chars.len()).any(|i| {
-        let mark = chars.get(i).is_some_and(|c| c.is_whitespace() || matches!(c, '\'' | '’'));
-        mark && digit(i - 1) && (1..=3).all(|k| digit(i + k)) && !digit(i + 4)
-    })
-}
-
-/// A number whose marks may group thousands or be decimal ones, both ways: "1234.5 or 1.2345".
-fn both_ways(text: &str) -> String {
-    let plain: String = text.chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
-    let without = |marks: &[char]| plain.replace(marks, "");
-    let last = plain.rfind(['.', ',']);
-    let grouped = without(&['.', ',']);
-    let decimal = last.map(|at| {
-        let (whole, rest) = plain.split_at(at);
-        format!("{}.{}", whole.replace(['.', ','], ""), rest.get(1..).unwrap_or_default())
-    });
-    match decimal {
-        // Two marks: the last is the decimal one, or the first.
-        Some(decimal) if plain.matches(['.', ',']).count() > 1 => {
-            let first = plain.find(['.', ',']).unwrap_or(0);
-            let (whole, rest) = plain.split_at(first);
-            format!("{decimal} or {whole}.{}", rest.replace(['.', ','], ""))
-        }
-        Some(decimal) => format!("{decimal} or {grouped}"),
-        None => format!("{grouped}, or two numbers in two cells"),
+        });
+        told.ok()
     }
 }
 
