@@ -38,7 +38,7 @@ fn a_bench_sheet_is_checked() {
     assert!(answered(&["readings", BENCH]).contains("87 readings, and nothing is wrong with them."));
     let half = call_with(&["readings", "-"], b"quantity,value\ncan wall,0.5 mm\ncan wal,0.5 mm\n");
     assert_eq!((half.status, half.err.as_str()), (1, ""));
-    assert!(half.out.contains("1 readings can be used; 1 thing is wrong."), "{}", half.out);
+    assert!(half.out.contains("1 reading can be used; 1 thing is wrong."), "{}", half.out);
     assert!(spaced(&half.out).contains("line 3, quantity: found \"can wal\""), "{}", half.out);
 }
 
@@ -229,6 +229,90 @@ fn an_offset_is_said_in_words() {
     assert!((doubt["off"]["value"].as_f64().expect("a number") - 0.065).abs() < 1e-3, "{doubt}");
 }
 
+/// Readings of the named quantities off so many specimens, three of each; the last so many are off by as much.
+fn off_specimens(
+    name: &str,
+    plan: &[(&str, &str, f64, f64)],
+    specimens: usize,
+    last: usize,
+) -> (String, Value) {
+    // Standard scores that are as far apart as those of a few normal numbers.
+    let scores = [-0.9, 0.4, -0.2, 1.1, 0.1, -0.6, 0.7, -0.4];
+    let mut rows = String::from("specimen,quantity,value,unit\n");
+    for (k, (quantity, unit, value, step)) in plan.iter().enumerate() {
+        for specimen in 0..specimens {
+            let off = if specimen + last >= specimens { 8.0 * step } else { 0.0 };
+            let own = value + off + 0.5 * step * scores[(specimen + 3 * k) % scores.len()];
+            for repeat in [-0.03, 0.0, 0.03] {
+                rows += &format!("S{specimen},{quantity},{:.5},{unit}\n", own + repeat * step);
+            }
+        }
+    }
+    let path = folder(name).join("bench.csv");
+    std::fs::write(&path, rows).expect("it can be written");
+    let path = path.to_str().expect("a plain path");
+    let (plain, json) = (call(&["reconcile", SHEET, path]), call(&["reconcile", SHEET, path, "--json"]));
+    assert_eq!((plain.status, plain.err.as_str()), (json.status, ""), "{}", plain.out);
+    (spaced(&plain.out), parsed(&json.out)["ok"].clone())
+}
+
+/// One specimen of four is off in every quantity: another cell, though nobody asks.
+#[test]
+fn another_cell_among_specimens_is_said_in_words() {
+    let plan = [
+        ("cathode width", "mm", 77.9, 0.05),
+        ("anode width", "mm", 79.6, 0.05),
+        ("separator width", "mm", 81.0, 0.08),
+        ("cathode coated both sides", "µm", 140.3, 1.0),
+        ("anode coated both sides", "µm", 131.5, 1.0),
+        ("cell mass", "g", 326.8, 0.4),
+        ("mass of cap assembly", "g", 10.85, 0.03),
+    ];
+    let (text, answer) = off_specimens("another", &plan, 4, 1);
+    let doubt = &answer["doubts"][0];
+    assert_eq!((&doubt["scope"], &doubt["left_out"]), (&json!("cell"), &json!(true)), "{doubt}");
+    assert_eq!(doubt["also"].as_array().map(Vec::len), Some(3 * plan.len() - 1), "{doubt}");
+    assert!(text.contains("specimen S3 is another cell: its 21 readings differ"), "{text}");
+    assert!(text.contains("21 readings were left out of the fit."), "{text}");
+}
+
+/// Half of eight specimens have a heavier lid: two kinds, with the difference, though nobody asks.
+#[test]
+fn two_kinds_are_said_in_words_with_their_difference() {
+    let plan = [("mass of cap assembly", "g", 10.85, 0.03), ("cathode width", "mm", 77.9, 0.0)];
+    let (text, answer) = off_specimens("kinds", &plan, 8, 4);
+    let found = answer["populations"].as_array().expect("populations");
+    assert_eq!(found.len(), 1, "{found:?}");
+    let kinds = &found[0];
+    assert_eq!((&kinds["verdict"], &kinds["labelled"]), (&json!("two"), &json!(false)), "{kinds}");
+    assert!((kinds["difference"]["value"].as_f64().expect("a number") - 0.24).abs() < 0.03, "{kinds}");
+    assert!(text.contains("mass of cap assembly: the specimens are of two kinds"), "{text}");
+    assert!(text.contains("(S4, S5, S6, S7) lie 0.238 ± 0.009 g (2.19 %) above"), "{text}");
+}
+
+/// What is left to say where every reading was left out.
+#[test]
+fn nothing_left_is_said_as_such() {
+    let path = folder("nothing_left").join("bench.csv");
+    let said = |rows: &str| {
+        std::fs::write(&path, format!("quantity,value,unit\n{rows}")).expect("it can be written");
+        let said = call(&["reconcile", SHEET, path.to_str().expect("a plain path")]);
+        assert_eq!(said.status, 1, "{}", said.err);
+        spaced(&said.out)
+    };
+    let none = said("cathode width,779,mm\n");
+    assert!(
+        none.starts_with("No reading of Marram A is left to hold against the design sheet. Outlier: "),
+        "{none}"
+    );
+    assert!(none.contains("1 reading is tested against the others."), "{none}");
+    let one = said("cathode width,779,mm\nseparator width,81,mm\n");
+    assert!(
+        one.starts_with("1 reading of Marram A agrees with the design sheet, but for 1 outlier: "),
+        "{one}"
+    );
+}
+
 #[test]
 fn a_template_is_a_bench_sheet_without_values() {
     let text = answered(&["readings", "--template", SHEET]);
@@ -256,13 +340,17 @@ fn bench_sheets_are_read_as_people_save_them() {
     let wide: Vec<u8> =
         [0xFF, 0xFE].into_iter().chain(comma.encode_utf16().flat_map(u16::to_le_bytes)).collect();
     let latin: Vec<u8> = comma.chars().map(|c| u8::try_from(u32::from(c)).expect("Latin-1")).collect();
+    let big: Vec<u8> =
+        [0xFE, 0xFF].into_iter().chain(comma.encode_utf16().flat_map(u16::to_be_bytes)).collect();
+    let greek = comma.replace('µ', "μ");
     let values = |bytes: &[u8]| {
         let said = call_with(&["readings", "-", "--json"], bytes);
         assert_eq!(said.status, 0, "{} {}", said.out, said.err);
         let rows = parsed(&said.out)["ok"]["readings"].clone();
         [0, 1].map(|i| rows[i]["reading"]["value"].as_f64().expect("a number"))
     };
-    for bytes in [plain.as_bytes(), comma.as_bytes(), tabs.as_bytes(), &wide, &latin] {
+    for bytes in [plain.as_bytes(), comma.as_bytes(), tabs.as_bytes(), &wide, &big, &latin, greek.as_bytes()]
+    {
         let [foil, mass] = values(bytes);
         assert!((foil - 15.1).abs() < 1e-9 && (mass - 321.5).abs() < 1e-9, "{foil} {mass}");
     }

@@ -99,7 +99,10 @@ impl Reconciliation {
         let undetermined =
             parameters.iter().filter(|row| !row.determined).map(|row| row.label.clone()).collect();
         let verdict = verdict(&found, &fit, &doubts);
-        let tests = readings.iter().filter(|row| row.z.is_some()).count();
+        let tested = match readings.iter().filter(|row| row.z.is_some()).count() {
+            1 => "1 reading is".to_owned(),
+            many => format!("{many} readings are"),
+        };
         let mut remarks = cautioned(&[&after]);
         remarks.extend(found.remarks.iter().cloned());
         remarks.extend(remarked(draft, &found, &fit));
@@ -122,7 +125,7 @@ impl Reconciliation {
             figures,
             parameters,
             correction: format!(
-                "{tests} readings are tested against the others. Of a hundred sheets without a fault at most five have anything named: \
+                "{tested} tested against the others. Of a hundred sheets without a fault at most five have anything named: \
                  half of that risk is for single readings, half for what many have in common (an offset of a quantity, another \
                  cell, two kinds of specimens). An outlier has a probability below 1 − 0.95^(w/m), w its share and m the tests \
                  of its kind; it is then left out, and the rest are tested again. The specimen-to-specimen standard deviation is \

@@ -47,8 +47,11 @@ pub(crate) fn readings(answer: &BenchAnswer) -> (Page, Vec<Vec<String>>) {
     page.text(match (answer.readings.len(), answer.problems.len()) {
         (1, 0) => "1 reading, and nothing is wrong with it.".to_owned(),
         (n, 0) => format!("{n} readings, and nothing is wrong with them."),
-        (n, 1) => format!("{n} readings can be used; 1 thing is wrong."),
-        (n, wrong) => format!("{n} readings can be used; {wrong} things are wrong."),
+        (n, wrong) => {
+            let readings = if n == 1 { "reading" } else { "readings" };
+            let things = if wrong == 1 { "thing is" } else { "things are" };
+            format!("{n} {readings} can be used; {wrong} {things} wrong.")
+        }
     });
     wrong(&mut page, &answer.problems);
     let only = match answer.cells.as_slice() {

@@ -52,7 +52,8 @@ pub struct OffsetRow {
 
 /// Specimens of one of two kinds, where their values alone tell them apart: nobody else says which they are.
 fn listed(population: &bench::Population, kind: usize) -> String {
-    let members = population.groups.get(kind).map_or(&[][..], |(_, members)| members.as_slice());
+    let mut members = population.groups.get(kind).map_or_else(Vec::new, |(_, members)| members.clone());
+    members.sort_unstable();
     if population.labelled { String::new() } else { format!(" ({})", members.join(", ")) }
 }
 

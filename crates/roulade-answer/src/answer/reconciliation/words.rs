@@ -34,19 +34,25 @@ pub(super) fn sentence(
         n => Some(format!("{n} outliers")),
     };
     let does = match (&outliers, verdict) {
+        (Some(outliers), "contradicted") if used == 1 => {
+            format!("agrees with the design sheet, but for {outliers}")
+        }
         (Some(outliers), "contradicted") => {
             format!("agree with one another and with the design sheet, but for {outliers}")
         }
         _ => does.to_owned(),
     };
     let chance = fit.probability.map_or_else(String::new, |p| format!(", probability {}", small(p)));
-    let mut words = Words::default().say(format!(
-        "{used} {} of {} {does}: χ² {} for {} degrees of freedom{chance}.",
-        plural(used),
-        draft.name(),
-        notation::rounded(fit.chi_square, 0.05 * fit.chi_square.max(0.1)).0,
-        fit.degrees
-    ));
+    let mut words = Words::default().say(match used {
+        0 => format!("No reading of {} is left to hold against the design sheet.", draft.name()),
+        _ => format!(
+            "{used} {} of {} {does}: χ² {} for {} degrees of freedom{chance}.",
+            plural(used),
+            draft.name(),
+            notation::rounded(fit.chi_square, 0.05 * fit.chi_square.max(0.1)).0,
+            fit.degrees
+        ),
+    });
     if let Some(worst) = doubts.first() {
         let text = worst.text.trim_end_matches('?');
         let end = if text.len() < worst.text.len() { '?' } else { '.' };
