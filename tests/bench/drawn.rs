@@ -1,7 +1,8 @@
 //! Bench sheets drawn from known designs, of a fixed plan: coverage, gross errors, variants, instruments.
 
 use super::draw::{
-    Drawn, FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, true_figures,
+    Drawn, FIGURES, PLAN, Plan, Read, Throw, drawn, figures, held, percent, reading, series, sheets,
+    true_figures,
 };
 use roulade::study::bench::{Fate, Options, VariantsVerdict, reconcile};
 use roulade::study::readings::Reading;
@@ -16,17 +17,19 @@ use roulade_stats::least_squares::distribution::{normal_critical, normal_two_sid
 /// distribution in both. Where readings are taken to share an error that they do not have, intervals are wide and χ² is small.
 #[test]
 fn intervals_hold_the_truth() {
-    let [entries, figures, low, high] = coverage("shared errors, as supposed", 300, false, false);
+    let [entries, figures, low, high] = coverage("shared errors, as supposed", sheets(300), false, false);
     for rate in [entries, figures] {
         assert!((0.93..=0.97).contains(&rate), "{rate}");
     }
     assert!((0.02..=0.09).contains(&low) && (0.02..=0.09).contains(&high), "{low} {high}");
-    let [entries, figures, low, high] = coverage("independent errors, said to be so", 200, true, true);
+    let [entries, figures, low, high] =
+        coverage("independent errors, said to be so", sheets(200), true, true);
     for rate in [entries, figures] {
         assert!((0.93..=0.97).contains(&rate), "{rate}");
     }
     assert!((0.02..=0.09).contains(&low) && (0.02..=0.09).contains(&high), "{low} {high}");
-    let [entries, figures, low, _] = coverage("independent errors, supposed shared", 100, true, false);
+    let [entries, figures, low, _] =
+        coverage("independent errors, supposed shared", sheets(100), true, false);
     assert!(entries > 0.94 && figures > 0.93 && low < 0.05, "{entries} {figures} {low}");
 }
 
@@ -203,15 +206,15 @@ fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
 /// some. A reading is named in one of twenty sheets without fault, or fewer.
 #[test]
 fn a_gross_error_is_named_first() {
-    gross("one specimen, three readings", &one_specimen(), 80, 2, [90, 95]);
-    gross("four specimens, three readings", &repeated(), 60, 4, [90, 95]);
+    gross("one specimen, three readings", &one_specimen(), sheets(80), 2, [90, 95]);
+    gross("four specimens, three readings", &repeated(), sheets(60), 4, [90, 95]);
 }
 
 /// Held against three others that hardly know their own scatter: 44 and 45 % in 300 sheets are named.
 #[test]
 fn a_gross_error_among_four_readings_is_ranked_first() {
-    gross("four specimens alike, one reading", &alike(), 120, 5, [34, 90]);
-    gross("four specimens, one reading", PLAN, 150, 3, [33, 65]);
+    gross("four specimens alike, one reading", &alike(), sheets(120), 5, [34, 90]);
+    gross("four specimens, one reading", PLAN, sheets(150), 3, [33, 65]);
 }
 
 fn gross(what: &str, plan: &Plan, sheets: usize, seed: u64, [first, ranked]: [usize; 2]) {
@@ -236,7 +239,7 @@ fn a_second_population_is_found() {
     let mut throw = Throw::seeded(3);
     let plan = [PLAN[0], PLAN[5], ("mass of cap assembly", 1e-3, 0.01, 0.03, 8, 1)];
     let lid = find("mass of cap assembly", None).unwrap();
-    let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, 100);
+    let (mut told, mut split, mut apart, mut right, mut calm, sheets) = (0, 0, 0, 0, 0, sheets(100));
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, &plan, false);
         calm += usize::from(

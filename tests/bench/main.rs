@@ -13,6 +13,7 @@
 mod curve;
 mod draw;
 mod drawn;
+mod kinds;
 mod opened;
 mod posterior;
 mod size;

@@ -1,6 +1,6 @@
 //! Sheets without a fault are answered, and say so.
 
-use super::draw::{Throw, bench, held, readable, reading, series, sheets};
+use super::draw::{Throw, bench, design, held, readable, reading, series, sheets};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade::sheet::{Sheet, write};
@@ -28,6 +28,37 @@ fn whole_steps_are_no_contradiction() {
         assert!(found.agreement.probability.unwrap() > 0.05, "{:?}", found.agreement);
         assert!(scatter.between.is_some_and(|tau| (0.0..1e-6).contains(&tau)));
     }
+}
+
+/// Specimens that scatter by less than the steps of the instrument, drawn: such sheets contradict themselves no more often than others.
+#[test]
+fn whole_steps_contradict_nothing() {
+    let (sheet, draft) = series();
+    let mut throw = Throw::seeded(52);
+    let count = sheets(60);
+    let (mut contradicted, mut named) = (0, 0);
+    for _ in 0..count {
+        let (truth, worked) = design(&draft, &mut throw);
+        let mut readings = Vec::new();
+        for name in ["separator thickness", "cathode coated both sides", "anode coated both sides"] {
+            let asked = find(name, None).unwrap();
+            let centre = asked.predict(&draft, &truth, &worked).unwrap();
+            for specimen in 0..4 {
+                // Half a step of the reading's own; the rounding adds the 1/√12 that nobody need write.
+                let value = 1e-6 * (1e6 * centre + 0.5 * throw.normal()).round();
+                readings.push(reading(&asked, specimen, value, 1e-6 * (0.25_f64 + 1.0 / 12.0).sqrt()));
+            }
+        }
+        let found = held(&sheet, &draft, &readings, &[]);
+        contradicted += usize::from(found.agreement.probability.is_some_and(|p| p < 0.05));
+        named += usize::from(!found.doubts.is_empty() || !found.populations.is_empty());
+    }
+    println!(
+        "{count} sheets read in whole steps: χ² improbable in {contradicted}, something named falsely in {named}"
+    );
+    let most = 0.05 * count as f64;
+    let seldom = |n: usize| n as f64 <= most + 3.0 * most.sqrt();
+    assert!(seldom(contradicted) && seldom(named), "{contradicted} {named}");
 }
 
 /// A void height of hardly more than its uncertainty leaves no room to round into: what is written is read again, and holds

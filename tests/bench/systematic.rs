@@ -6,14 +6,14 @@ use super::draw::{
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade::sheet::Sheet;
-use roulade::study::bench::{Fate, Reconciled, Scope, SuspectReading, VariantsVerdict};
+use roulade::study::bench::{Fate, Reconciled, Scope, SuspectReading};
 use roulade::study::readings::Reading;
 use roulade::study::readings::quantity::{Asked, SHARED, find};
 use roulade_stats::least_squares::distribution::normal_critical;
 use roulade_stats::propagation::deviate::normal_probability;
 
 /// Every quantity read three times off so many specimens.
-fn thrice(specimens: usize) -> Vec<Read> {
+pub(crate) fn thrice(specimens: usize) -> Vec<Read> {
     // What is said of a single specimen is said of itself.
     let scatter = |tau: f64| if specimens > 1 { tau } else { 0.0 };
     PLAN.iter().map(|(name, unit, u, tau, ..)| (*name, *unit, *u, scatter(*tau), specimens, 3)).collect()
@@ -290,41 +290,4 @@ fn another_cell_is_named() {
         named * 100 >= count * 80 && wrongly * 20 <= count && other * 20 <= count,
         "{named} {wrongly} {other}"
     );
-}
-
-/// Half of eight specimens are of another kind in one quantity; nobody asks. Eight numbers of one normal distribution, split where
-/// that parts them best, lie 5 standard deviations apart in one of twenty throws, and 9 in one of five hundred, which is what the
-/// worst of a dozen quantities may be: 4 standard deviations are hardly ever beyond chance, and 14 are.
-#[test]
-fn two_populations_are_named() {
-    let (sheet, draft) = series();
-    let mut throw = Throw::seeded(47);
-    let (count, plan) = (sheets(20), thrice(8));
-    let (mut named, mut sized, mut falsely) = ([0; 3], [0; 3], 0);
-    for i in 0..3 * count {
-        let mut drawn = drawn(&draft, &mut throw, &plan, false);
-        let clean = held(&sheet, &draft, &drawn.readings, &[]);
-        falsely += usize::from(!clean.populations.is_empty());
-        let (name, unit, u, tau, ..) = plan[throw.below(plan.len())];
-        let asked = find(name, None).unwrap();
-        let off = [4.0, 8.0, 14.0][i % 3] * unit * (u * u + tau * tau).sqrt();
-        for reading in drawn.readings.iter_mut().filter(|reading| reading.asked == asked) {
-            if ["S4", "S5", "S6", "S7"].contains(&reading.specimen.as_str()) {
-                reading.value += off;
-            }
-        }
-        let found = held(&sheet, &draft, &drawn.readings, &[]);
-        let is = found
-            .populations
-            .iter()
-            .find(|p| found.asked[p.asked] == asked && p.verdict == VariantsVerdict::Two);
-        named[i % 3] += usize::from(is.is_some());
-        sized[i % 3] += usize::from(is.is_some_and(|p| (p.difference.abs() - off).abs() < 2.0 * p.u));
-    }
-    println!(
-        "of {count} sheets each with two kinds of four specimens, 4, 8 and 14 standard deviations of a reading apart, they are named in \
-         {named:?}, the difference right in {sized:?}; of {} of one kind {falsely} are called two",
-        3 * count
-    );
-    assert!(named[2] * 100 >= count * 80 && falsely * 100 <= 3 * count * 5 + 900, "{named:?} {falsely}");
 }

@@ -19,10 +19,10 @@
 //!   in twenty may. Then nothing is known of its √(u² + τ²) beforehand but its size, 1/σ, and the test is Student's.
 
 mod interval;
+mod kinds;
 
 use super::distribution::{normal_critical, normal_two_sided};
 use super::scatter::Specimen;
-use super::split::{Reference, Split};
 use crate::maths::{exp, ln};
 use std::f64::consts::LN_2;
 
@@ -192,30 +192,6 @@ impl<'a> Pooled<'a> {
             (own.value - mean).abs() / (square / all).sqrt()
         };
         Some(Apart { mean, z: z.copysign(own.value - mean), probability })
-    }
-
-    /// Probability that specimens of one variant fall apart into two as far as these do where nothing is between them, by what is
-    /// known of the scatter from the other quantities, and by the scatter within the two. `reference` is of as many numbers, split
-    /// the same way.
-    pub fn split(&self, kind: usize, split: &Split, reference: &Reference) -> Option<f64> {
-        let (of, before) = (self.kinds.get(kind)?, self.before.get(kind)?.as_ref()?);
-        let u = of.u()?;
-        // Squares within are taken for a part of χ² with degrees of its own: the same mean and variance.
-        let (mean, variance) = reference.within();
-        let (scale, degrees) = (0.5 * variance / mean, 2.0 * mean * mean / variance);
-        let each = before.taus.iter().map(|tau| u * u + tau * tau);
-        let logs = each.clone().map(|square| {
-            let within = (split.within / (scale * square)).max(f64::MIN_POSITIVE);
-            (0.5 * degrees - 1.0) * ln(within) - 0.5 * within - ln(square)
-        });
-        let most = logs.clone().fold(f64::NEG_INFINITY, f64::max);
-        let (mut all, mut beyond) = (0.0, 0.0);
-        for ((square, log), weight) in each.zip(logs).zip(&before.weights) {
-            let weight = weight * exp(log - most);
-            all += weight;
-            beyond += weight * reference.share(|thrown| thrown.between >= split.between / square);
-        }
-        (all > 0.0).then(|| (beyond / all).min(1.0))
     }
 }
 

@@ -4,6 +4,7 @@
 //! of one normal distribution, split the same way (L. Engelman, J. A. Hartigan, J. Am. Stat. Assoc. 64 (1969) 1647,
 //! doi:10.1080/01621459.1969.10501091).
 
+use crate::maths::ln;
 use crate::propagation::deviate::Stream;
 
 /// Throws of the reference distribution: a probability near 0.05 is then known to ± 0.0015, and one of 0.0005, which the worst of a
@@ -49,7 +50,11 @@ impl Split {
 
 /// Splits of so many standard normal numbers.
 #[derive(Clone, Debug)]
-pub struct Reference(Vec<Split>);
+pub struct Reference {
+    thrown: Vec<Split>,
+    /// Logarithms of the squares between and within.
+    logarithms: Vec<[f64; 2]>,
+}
 
 impl Reference {
     /// Of `count` numbers with at least so many on either side.
@@ -60,26 +65,38 @@ impl Reference {
             thrown.sort_by(f64::total_cmp);
             Split::of(&thrown, least)
         });
-        Self(thrown.collect())
+        let thrown: Vec<Split> = thrown.collect();
+        let of = |squares: f64| ln(squares.max(f64::MIN_POSITIVE));
+        let logarithms = thrown.iter().map(|split| [of(split.between), of(split.within)]).collect();
+        Self { thrown, logarithms }
     }
 
     /// Share of them that something is true of; never none.
     pub fn share(&self, of: impl Fn(&Split) -> bool) -> f64 {
-        (self.0.iter().filter(|split| of(split)).count() as f64 + 1.0) / (self.0.len() as f64 + 1.0)
+        let count = self.thrown.iter().filter(|split| of(split)).count();
+        (count as f64 + 1.0) / (self.thrown.len() as f64 + 1.0)
     }
 
-    /// Mean and variance of the squares within.
-    pub fn within(&self) -> (f64, f64) {
-        let n = self.0.len() as f64;
-        let mean = self.0.iter().map(|split| split.within).sum::<f64>() / n;
-        let squares: f64 = self.0.iter().map(|split| (split.within - mean) * (split.within - mean)).sum();
-        (mean, squares / (n - 1.0))
+    /// The same of the logarithms of the squares between and within.
+    pub(super) fn share_of_logarithms(&self, of: impl Fn(f64, f64) -> bool) -> f64 {
+        let count = self.logarithms.iter().filter(|[between, within]| of(*between, *within)).count();
+        (count as f64 + 1.0) / (self.thrown.len() as f64 + 1.0)
+    }
+
+    /// Logarithms of the least and the most squares within.
+    pub(super) fn least_within(&self) -> f64 {
+        self.logarithms.iter().map(|[_, within]| *within).fold(f64::INFINITY, f64::min)
+    }
+
+    pub(super) fn most_within(&self) -> f64 {
+        self.logarithms.iter().map(|[_, within]| *within).fold(f64::NEG_INFINITY, f64::max)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::maths::exp;
 
     #[test]
     fn where_numbers_lie_furthest_apart() {
@@ -100,9 +117,13 @@ mod tests {
     #[test]
     fn a_reference_is_of_one_distribution() {
         let reference = Reference::of(6, 1);
-        let (mean, variance) = reference.within();
+        let within = reference.thrown.iter().map(|split| split.within);
+        let mean = within.sum::<f64>() / reference.thrown.len() as f64;
         // All six about their own mean have 5; the split takes the larger part.
-        assert!(mean > 1.0 && mean < 2.5 && variance > 0.0, "{mean} {variance}");
+        assert!(mean > 1.0 && mean < 2.5, "{mean}");
+        let above = reference.share_of_logarithms(|between, within| between - within > 2.0);
+        assert!((above - reference.share(|split| split.ratio() > exp(2.0))).abs() < 1e-12);
+        assert!(reference.least_within() < ln(mean) && ln(mean) < reference.most_within());
         assert!(reference.share(|_| true) > 0.999 && reference.share(|_| false) > 0.0);
     }
 }

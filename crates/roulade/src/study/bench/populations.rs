@@ -122,8 +122,8 @@ pub(super) fn is_asked(scatter: &Scatter) -> bool {
     (FEWEST..=MANY).contains(&scatter.members.len())
 }
 
-/// Quantities whose specimens are of two kinds beyond chance though nobody asked, by what the sheet's other quantities tell of their
-/// scatter or by their own; the limit is that of the least of all probabilities. One specimen beside all others is no kind: it is tested as such.
+/// Quantities whose specimens are of two kinds beyond chance though nobody asked, by what they and the sheet's other quantities tell
+/// of their scatter ([`Pooled::split`]); the limit is that of the least of all probabilities. One specimen beside all others is no kind: it is tested as such.
 pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
     let specimens = |(_, scatter, _): &(usize, &Scatter, f64)| {
         let members = scatter.members.iter();
@@ -142,13 +142,7 @@ pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
         let split = Split::of(&values, SEVERAL);
         let reference =
             references.entry(members.len()).or_insert_with(|| Reference::of(members.len(), SEVERAL));
-        // By what the other quantities tell, and by these specimens alone; the two share the risk.
-        // Readings may be alike by rounding alone: no two kinds are closer than the readings' own errors let them be.
-        let own = members.iter().map(|m| m.u * m.u).sum::<f64>() / members.len() as f64;
-        let ratio = split.between / split.within.max(own * reference.within().0);
-        let alone = reference.share(|thrown| thrown.ratio() >= ratio);
-        let probability =
-            (2.0 * pooled.split(kind, &split, reference).map_or(alone, |lent| lent.min(alone))).min(1.0);
+        let probability = pooled.split(kind, &split, reference).unwrap_or(1.0);
         let plain = apart(*asked, &members, split.at, *margin);
         found.push(Population { probability: Some(probability), verdict: VariantsVerdict::Two, ..plain });
     }
