@@ -244,7 +244,7 @@ fn off_specimens(
             let off = if specimen + last >= specimens { 8.0 * step } else { 0.0 };
             let own = value + off + 0.5 * step * scores[(specimen + 3 * k) % scores.len()];
             for repeat in [-0.03, 0.0, 0.03] {
-                rows += &format!("S{specimen},{quantity},{:.5},{unit}\n", own + repeat * step);
+                rows.extend([format!("S{specimen},{quantity},{:.5},{unit}\n", own + repeat * step)]);
             }
         }
     }
