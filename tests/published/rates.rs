@@ -11,11 +11,16 @@ use super::cells::{practice, with};
 use super::say::say;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Worked, definition};
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// Milliampere-hours drawn from a gram of NMC811 at a rate, in a cell whose metals hardly resist.
 fn drawn(porosity: f64, areal: f64, rate: &str) -> f64 {
-    let w = electrodes(porosity, areal, rate);
+    drawn_with(porosity, areal, rate, &json!({}))
+}
+
+/// The same with other entries.
+fn drawn_with(porosity: f64, areal: f64, rate: &str, more: &Value) -> f64 {
+    let w = electrodes(porosity, areal, rate, more);
     let (inner, outer) = w.design.active_area();
     let active = 0.95 * (w.design.blueprint().cathode.loading * (inner + outer)).value;
     figure(&w, "loaded_capacity") / 3600.0 / active
@@ -23,16 +28,16 @@ fn drawn(porosity: f64, areal: f64, rate: &str) -> f64 {
 
 /// Up to which C-rate the current reaches all of the cathode.
 fn limiting(porosity: f64, areal: f64) -> f64 {
-    figure(&electrodes(porosity, areal, "1 C"), "limiting_rate") * 3600.0
+    figure(&electrodes(porosity, areal, "1 C", &json!({})), "limiting_rate") * 3600.0
 }
 
 fn figure(w: &Worked, id: &str) -> f64 {
     (definition(id).unwrap().of)(w).unwrap()
 }
 
-fn electrodes(porosity: f64, areal: f64, rate: &str) -> Worked {
+fn electrodes(porosity: f64, areal: f64, rate: &str, more: &Value) -> Worked {
     let edge = json!({ "feed": "edge", "joint": "0 mΩ" });
-    let path = json!({ "c_rate": rate, "temperature": "25 °C", "cathode": edge, "anode": edge, "cap_assembly": "0 mΩ" });
+    let path = json!({ "c_rate": rate, "temperature": "25 °C", "heat_transfer": "10000 W/m²/K", "cathode": edge, "anode": edge, "cap_assembly": "0 mΩ" });
     // 95 % active, 197 to 206 mAh/g by the table: so much loading for the areal capacity.
     let loading = areal / (0.95 * 0.2015);
     let sheet = with(
@@ -47,15 +52,14 @@ fn electrodes(porosity: f64, areal: f64, rate: &str) -> Worked {
             "voltage": { "charge_cut_off": "4.2 V", "discharge_cut_off": "2.8 V" },
         }),
     );
-    let draft = Draft::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
+    let draft = Draft::parse(&with(sheet, more).to_string()).unwrap_or_else(|problems| panic!("{problems}"));
     Worked::at(&draft, &draft.values()).unwrap()
 }
 
 /// Prints how far the model is off: it flatters, by a fifth to a third at 1C, and at 2C it misses the fall altogether, which comes
-/// at three times that rate in it. Why: pores of round particles stand in, where measured tortuosities are higher, and the electronic
-/// contact of foil and binder, which matters in the tests, is not in the model. With the measured exponents of tortuosity, 0.9 and
-/// 1.1, it is +57 to +270 % at 2C. What it must hold is the order: the thick coating falls first and the densest most, the thin one
-/// gives nearly all at 3C, and more porous coatings give no less.
+/// at three times that rate in it. What it must hold is the order: the thick coating falls first and the densest most, the thin one
+/// gives nearly all at 3C, and more porous coatings give no less. The electrodes stay at 25 °C, as small ones do; a cell's own
+/// warmth would flatter more.
 #[test]
 fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
     let porosities = [0.25, 0.3, 0.35, 0.4];
@@ -84,6 +88,40 @@ fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
     assert!(three[0] < 0.75 * slow[0], "{three:?}");
     assert!(thin.iter().zip(&slow).all(|(thin, slow)| *thin > 0.93 * slow), "{thin:?}");
     assert!(three.windows(2).all(|pair| pair[1] >= 0.999 * pair[0]), "{three:?}");
+}
+
+/// What the fall is made of: the defaults are the middle of what was published for tortuosity, salt and particles, and no one of
+/// the three at its slow end gives it. All at their slow ends, nothing chosen between, give 167 to 186 mAh/g at 1C and nothing to
+/// 91 at 2C, by porosity: what was seen lies within, or is off by less than a tenth. They are: exponents of tortuosity 0.9
+/// and 1.1, the middle of what was measured (`sheet/defaults/electrode.rs` has the sources); salt of 160 µm²/s and 0.26; NMC811 of
+/// 0.004 µm²/s, the published figure of that very material. Contact of foil and binder, which differs between the tests, is not in
+/// the model.
+#[test]
+fn transport_at_the_slow_ends_of_what_was_published_falls_as_was_seen() {
+    let slow = [
+        (
+            "tortuosity",
+            json!({ "cathode": { "tortuosity_exponent": "0.9" }, "anode": { "tortuosity_exponent": "1.1" } }),
+        ),
+        ("salt", json!({ "electrolyte": { "salt_diffusion": "160 µm²/s", "transference_number": "0.26" } })),
+        ("particles", json!({ "cathode": { "solid_diffusion": "0.004 µm²/s" } })),
+    ];
+    let porosities = [0.25, 0.3, 0.35, 0.4];
+    let spread = |more: &Value, rate: &str| porosities.map(|porosity| drawn_with(porosity, 4.0, rate, more));
+    for (what, more) in &slow {
+        let two = spread(more, "2 C");
+        println!("{what} alone, slow: {two:.1?} mAh/g at 2C");
+        assert!(two.iter().all(|two| *two > 80.0), "{what}: {two:?}");
+    }
+    let all = slow.iter().fold(json!({}), |all, (_, more)| with(all, more));
+    let (one, two) = (spread(&all, "1 C"), spread(&all, "2 C"));
+    println!("all slow: {one:.1?} mAh/g at 1C, {two:.1?} at 2C");
+    let ends = |of: &[f64; 4]| {
+        of.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), x| (low.min(*x), high.max(*x)))
+    };
+    let ((least, most), (least_2, most_2)) = (ends(&one), ends(&two));
+    assert!(least < 1.02 * 170.0 && least > 150.0 && most < 1.1 * 170.0, "{one:?}");
+    assert!(least_2 < 53.0 && most_2 > 80.0, "{two:?}");
 }
 
 /// Tran, Smyrek, Park, Pfleging, Lee, Nanomaterials 12 (2022) 3897, doi 10.3390/nano12213897, abstract read: a cast NMC811 cathode

@@ -8,7 +8,7 @@ use roulade::quantity::notation;
 use roulade::sheet::{Edit, Sheet};
 use roulade::study::edit::{SheetChange, edited};
 use roulade_stats::uncertain::Origin;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// Writes every default, one at a time; what cannot be written, or makes another cell.
 fn unwritable(sheet: &Value, draft: &Draft, worked: &Worked) -> Vec<String> {
@@ -72,5 +72,31 @@ fn every_default_of_the_demo_can_be_written() {
         let worked = Worked::at(&draft, &draft.values()).expect("it is a cell");
         let told = unwritable(sheet, &draft, &worked);
         assert!(told.is_empty(), "{}", told.join("\n"));
+    }
+}
+
+/// No cell that stands in is one that cannot carry what its name says: sizes and purposes, cold or warm, still or moving air.
+#[test]
+fn a_default_cell_gives_nearly_all_at_1_c() {
+    for size in ["18 × 65", "21 × 70", "46 × 80"] {
+        for purpose in ["energy", "middle", "power"] {
+            for (temperature, air) in [("20 °C", "30 W/m²/K"), ("25 °C", "19 W/m²/K"), ("30 °C", "8 W/m²/K")]
+            {
+                let at = |rate: &str| {
+                    let sheet = json!({
+                        "can": { "size": size }, "purpose": purpose,
+                        "cathode": { "mix": [{ "material": "NMC811" }] }, "anode": { "mix": [{ "material": "graphite" }] },
+                        "current_path": { "c_rate": rate, "temperature": temperature, "heat_transfer": air },
+                    });
+                    let worked = super::worked(&sheet).expect("it is a cell");
+                    let figure = |id: &str| super::figure(&worked, id);
+                    (figure("loaded_capacity") / figure("capacity"), figure("warming"))
+                };
+                let all = ["0.2 C", "1 C", "2 C", "3 C"].map(at);
+                println!("{size} {purpose}, {temperature}, {air}: {all:.3?}");
+                assert!(all[0].0 > 0.98 && all[1].0 > 0.9, "{size} {purpose} {temperature} {air}: {all:?}");
+                assert!(all[1].1 > all[0].1, "{all:?}");
+            }
+        }
     }
 }

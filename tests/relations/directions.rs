@@ -96,6 +96,12 @@ const RELATIONS: &[Relation] = &[
         1.2,
         &[("current", Up), ("heat", Up), ("loaded_energy", Down), ("energy", Stays)],
     ),
+    // Better cooled it is colder, and gives what it gives at rest.
+    (
+        "current_path.heat_transfer",
+        1.5,
+        &[("warming", Down), ("warming.end", Down), ("energy", Stays), ("resistance", Stays)],
+    ),
     // A surface that lets fewer ions through.
     ("current_path.charge_transfer", 1.3, &[("resistance", Up), ("energy", Stays)]),
     // The denser of two equal films is the heavier.

@@ -401,7 +401,7 @@ export interface ClaimTold {
 
 /** A declared figure in its parts; [`Claim::read`](super::Claim::read) reads the same from a line of text. */
 export interface Claimed {
-  /** "cell", "with sleeve", "nominal size", "inside of the can" or "roll". */
+  /** "cell", "with sleeve", "without sleeve", "nominal size", "inside of the can" or "roll". */
   basis?: string;
   /** What it is charged to, alone: "4.2 V". */
   charged_to?: string;
@@ -589,9 +589,11 @@ export interface CurrentPath {
   charge_transfer?: Entry;
   /** The same for the whole cell, in the place of the areal figure. */
   electrochemical?: Entry;
+  /** Heat that leaves each area of the can's outside for each kelvin above that. */
+  heat_transfer?: Entry;
   /** Where the current leaves the can: at its top, after the whole wall, or at its bottom. */
   negative_at?: NegativeAt;
-  /** Temperature of the metals. */
+  /** Temperature around the cell, and of the cell as a discharge begins. */
   temperature?: Entry;
 }
 

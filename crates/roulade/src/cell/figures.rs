@@ -1,10 +1,11 @@
 //! The figures of a cell: what each is called, its unit, and where it is taken from.
 
 use crate::cell::balance::Windows;
-use crate::cell::current_path::{Load, Path};
+use crate::cell::current_path::{Load, Path, outside};
 use crate::cell::design::Design;
 use crate::cell::draft::Draft;
 use crate::cell::estimate::Estimate;
+use crate::cell::ledger::heat_capacity;
 use crate::cell::swelling::Swollen;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::Unit;
@@ -177,15 +178,13 @@ fn way(w: &Worked) -> &Path {
 
 /// The current whose heat leaves at a rise of 40 K over still air: `I²·R = h·A·ΔT`, in A.
 ///
-/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/(m²·K) (Incropera,
+/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/m²/K (Incropera,
 /// `DeWitt`, Bergman and Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from memory), radiation of a sleeve about 6. `ΔT` = 40 K:
 /// from room temperature to where discharges commonly end (common practice, no source). `A` is the whole outside of the can.
 fn continuous(design: &Design, path: &Path) -> Option<f64> {
     const SHED: f64 = 10.0;
     const RISE: f64 = 40.0;
-    let can = design.blueprint().can;
-    let (diameter, height) = (can.diameter.value, can.height.value);
-    let outside = std::f64::consts::PI * diameter * (height + 0.5 * diameter);
+    let outside = outside(&design.blueprint().can).value;
     let resistance = path.total().value;
     (resistance > 0.0).then(|| (SHED * RISE * outside / resistance).sqrt())
 }
@@ -328,6 +327,12 @@ pub static FIGURES: &[Definition] = shown! {
         "heat.metal" "heat generation in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
         "continuous_current" "continuous discharge current" Ampere |w| continuous(&w.design, way(w)),
             "whose heat the outside of the can gives off to still air that is 40 K colder: a guide, no rating";
+        "warming" "mean rise of temperature during the discharge" Kelvin |w| Some(load(w).warming.mean),
+            "one temperature throughout; what coatings and electrolyte resist is taken at it";
+        "warming.end" "rise of temperature at the end of the discharge" Kelvin |w| Some(load(w).warming.end),
+            "of the whole cell: its core is warmer than its surface";
+        "heat_capacity" "heat capacity of the cell" JoulePerKelvin |w| Some(heat_capacity(&w.design)),
+            "mass of each part times the specific heat of its kind";
         "loaded_capacity" "capacity under load" AmpereHour |w| Some(load(w).capacity().value),
             "down to the discharge cut-off voltage, less what stays in the particles; from a full cell at rest";
         "loaded_energy" "energy under load" WattHour |w| Some(load(w).energy().value),

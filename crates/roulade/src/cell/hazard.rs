@@ -37,6 +37,7 @@ pub fn hazards(draft: &Draft, w: &Worked) -> Vec<Hazard> {
         aluminium_can(ion, w),
         charge_voltage(ion, w),
         overfilled(w),
+        warm(w),
         undiluted("cathode", draft),
         undiluted("anode", draft),
     ];
@@ -123,6 +124,26 @@ fn overfilled(w: &Worked) -> Option<Hazard> {
     })
 }
 
+/// Temperature up to which cells are commonly rated, °C: common practice, no source.
+const RATED: f64 = 60.0;
+
+/// A discharge at the stated rate that ends warmer than cells are commonly rated for.
+fn warm(w: &Worked) -> Option<Hazard> {
+    let (path, load) = (&w.design.blueprint().path, &w.loaded().1);
+    let end = path.temperature + load.warming.end;
+    (end > RATED).then(|| Hazard {
+        id: "warm",
+        text: format!(
+            "Discharged at {:.1} C the cell would end at about {end:.0} °C, its core warmer still: cells are commonly rated for up to \
+             {RATED:.0} °C. From 80 to 120 °C the film on the anode gives way and the cell heats itself; separators of \
+             polyethylene melt at about 130 °C. What load a cell may bear is for its maker and a licensed test laboratory to say.",
+            3600.0 * path.rate.value
+        ),
+        source: "rating: common practice, no source; film and separator: Feng et al., Energy Storage Materials 10 (2018) 246, doi \
+                 10.1016/j.ensm.2017.05.013, from memory",
+    })
+}
+
 /// A mix whose sheet says that there is no binder in it, or nothing that conducts beside the active material of a cathode.
 fn undiluted(side: &'static str, draft: &Draft) -> Option<Hazard> {
     let without = draft.mixed_without(side)?;
@@ -162,6 +183,10 @@ mod tests {
         );
         let scarce = [("anode/loading", json!("7 mg/cm2"))];
         assert!(ids(&scarce).contains(&"n_to_p"), "{:?}", ids(&scarce));
+        let at =
+            |rate: &str| json!({ "c_rate": rate, "heat_transfer": "1 W/m2/K", "electrochemical": "10 mΩ" });
+        assert!(ids(&[("current_path", at("2 C"))]).contains(&"warm"));
+        assert!(!ids(&[("current_path", at("0.1 C"))]).contains(&"warm"));
         let thick = [("anode/swelling", json!("40 %"))];
         assert!(ids(&thick).contains(&"overfilled"), "{:?}", ids(&thick));
     }

@@ -1,5 +1,9 @@
 //! Every gram and every cubic millimetre, each on one line.
 
+mod heat_capacity;
+
+pub(crate) use heat_capacity::heat_capacity;
+
 use crate::cell::design::Design;
 use crate::cell::design::{Electrolyte, Feed, Space};
 use crate::quantity::units::{Mass, MassDensity, Volume};
@@ -229,7 +233,7 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
         let mass = tape_on_tabs * b.path.tape_density;
         line(Group::Enclosure, Thing::TabTape, "tape over the tabs", How::Computed, mass, tape_on_tabs);
     }
-    if let Some(sleeve) = b.sleeve {
+    if let Some(sleeve) = b.counted_sleeve() {
         let film = sleeve.volume(&b.can);
         line(Group::Enclosure, Thing::Sleeve, "sleeve", How::Computed, film * sleeve.density, film);
     }
@@ -254,7 +258,7 @@ fn spaces<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
         }
     }
     let b = design.blueprint();
-    if let Some(sleeve) = b.sleeve {
+    if let Some(sleeve) = b.counted_sleeve() {
         space(AROUND_SLEEVE, b.envelope() - b.can.envelope() - sleeve.volume(&b.can));
     }
 }

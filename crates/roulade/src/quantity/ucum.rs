@@ -52,6 +52,9 @@ pub fn code(unit: Unit) -> &'static str {
         Unit::NanoohmMetre => "nOhm.m",
         Unit::Ampere => "A",
         Unit::Watt => "W",
+        Unit::WattPerSquareMetreKelvin => "W/(m2.K)",
+        Unit::JoulePerKelvin => "J/K",
+        Unit::Kelvin => "K",
         Unit::PerHour => "/h",
         Unit::Celsius => "Cel",
         Unit::One => "1",
@@ -96,7 +99,7 @@ mod tests {
     }
 
     fn one(component: &str) -> f64 {
-        const ATOMS: [(&str, f64); 15] = [
+        const ATOMS: [(&str, f64); 17] = [
             ("m", 1.0),
             ("s", 1.0),
             ("g", 1e-3),
@@ -105,6 +108,8 @@ mod tests {
             ("A", 1.0),
             ("V", 1.0),
             ("W", 1.0),
+            ("J", 1.0),
+            ("K", 1.0),
             ("Ohm", 1.0),
             ("S", 1.0),
             ("mol", 1.0),

@@ -59,6 +59,11 @@ pub enum Dimension {
     Resistivity,
     Current,
     Power,
+    /// Heat that leaves an area for each kelvin between it and what is around it.
+    HeatTransfer,
+    HeatCapacity,
+    /// Between two temperatures, in kelvin.
+    TemperatureRise,
     /// Capacities per hour: "1 C" empties the cell in an hour.
     Rate,
     /// Kept in degrees Celsius: only the distance from another temperature counts.
@@ -97,6 +102,9 @@ impl Dimension {
             Self::Resistivity => 1e-8,
             Self::Current => 1.0,
             Self::Power => 1.0,
+            Self::HeatTransfer => 10.0,
+            Self::HeatCapacity => 1e2,
+            Self::TemperatureRise => 10.0,
             Self::Rate => 1e-4,
             Self::Temperature => 1e2,
             Self::Fraction | Self::Count => 1.0,
@@ -210,6 +218,9 @@ units! {
         ElectricalResistivity::new::<electrical_resistivity::ohm_meter>(1e-9).value;
     Ampere: Current, "A", ElectricCurrent::new::<electric_current::ampere>(1.0).value;
     Watt: Power, "W", Power::new::<power::watt>(1.0).value;
+    WattPerSquareMetreKelvin: HeatTransfer, "W/m²/K", 1.0;
+    JoulePerKelvin: HeatCapacity, "J/K", 1.0;
+    Kelvin: TemperatureRise, "K", 1.0;
     PerHour: Rate, "C", 1.0 / uom::si::f64::Time::new::<uom::si::time::hour>(1.0).value;
     Celsius: Temperature, "°C", 1.0;
     One: Fraction, "", Ratio::new::<ratio::ratio>(1.0).value;

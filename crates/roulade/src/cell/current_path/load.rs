@@ -3,15 +3,23 @@
 use super::Path;
 use super::areal::warmer;
 use super::salt::Salt;
+use super::warming::{Body, Warming};
 use crate::cell::balance::{Balance, Discharge, Lag};
 use crate::cell::design::{Design, Electrochemical, Kinetics, Transport};
 use crate::quantity::units::{
-    ArealResistance, ElectricCharge, ElectricCurrent, ElectricPotential, Energy, Power,
+    ArealResistance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Power,
 };
 
 /// Activation energy of diffusion in the particles, J/mol: 30 kJ/mol for graphite, 15 for NMC111 in example files of the open
 /// exchange standard, read.
 const IN_PARTICLES: f64 = 30e3;
+
+/// By how much a kelvin lowers the heat of a discharge, about: for a guess from which the rise is worked out.
+const LESS_FOR_EACH_KELVIN: f64 = 0.02;
+/// How near a rise is to that which its heat makes, K and as a share.
+const NEAR: (f64, f64) = (0.2, 0.1);
+/// How often an interval is halved that holds it.
+const HALVINGS: u32 = 10;
 
 /// Discharge at a constant current.
 ///
@@ -24,7 +32,12 @@ const IN_PARTICLES: f64 = 30e3;
 /// Where the resistance is worked out from the coatings, what builds up in the first minutes is in it, as if it stood from the
 /// start: U is that of the particles' surfaces; salt that is missing at the cathode raises the resistance of its
 /// pores, takes the voltage η, and lets the current reach the share δ of the cathode's depth, whose particles then carry all of
-/// it. A stated resistance says nothing of these. The cell stays at its temperature.
+/// it. A stated resistance says nothing of these.
+///
+/// `I·R + η`, and what the surfaces of the particles are off their inside times the mean slope of its curve, is heat. It warms
+/// the cell, and all of the above is taken at the mean temperature of the discharge: too warm for its beginning, and too cold for
+/// its end, which decides what is left. The reversible heat `−I·T·dU/dT`, which changes its sign within a discharge, is left out:
+/// no curve of the table has a temperature coefficient. A stated resistance stays as stated but for that of metals.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Load {
     /// The current.
@@ -37,29 +50,33 @@ pub struct Load {
     pub limit: Option<f64>,
     /// What is drawn before the discharge ends; nothing where the load is too heavy for a full cell.
     pub drawn: Option<Discharge>,
+    /// By how much the discharge warms the cell.
+    pub warming: Warming,
 }
 
 impl Load {
-    /// A design at the rate that it states.
+    /// A design at the rate that it states; `path` is its way of the current at the stated temperature.
+    ///
+    /// # Formula
+    /// The mean rise θ is that which the heat of the discharge at θ makes. A straight line through what the heat at none and at a
+    /// first guess make, without working out where the discharge ends, comes within some per cent of it; where it does not, in a
+    /// load that ends early, halving an interval does.
     pub fn of(design: &Design, balance: &Balance, path: &Path) -> Self {
-        let b = design.blueprint();
-        let current = balance.capacity * b.path.rate;
-        let mut drop = current * path.total();
-        let (mut behind, mut limit) = (Lag::NONE, None);
-        if let (Electrochemical::Computed(kinetics), Some(areal)) = (&b.path.electrochemical, path.areal()) {
-            let (inner, outer) = design.active_area();
-            let density = current / (inner + outer);
-            let salt = Salt::under(design, kinetics, density.value, b.path.temperature);
-            // What the pores and the crowded particles resist besides what they do in a pulse.
-            let more: ArealResistance = areal.anode_pores * (salt.pores[0] - 1.0)
-                + areal.cathode_pores * (salt.reached * salt.pores[1] - 1.0)
-                + areal.cathode_particles * (1.0 / salt.reached.max(f64::MIN_POSITIVE) - 1.0);
-            drop += density * more
-                + ElectricPotential::new::<uom::si::electric_potential::volt>(salt.overpotential);
-            (behind, limit) = (lag(design, balance, kinetics, current, salt.reached), Some(salt.limit));
+        let body = Body::of(design);
+        let under =
+            Under { design, balance, body: &body, metal: path.metal(), slopes: slopes(design, balance) };
+        let guessed = under.guessed_rise();
+        let load = under.at(guessed);
+        let (mut low, mut high) = match load.warming.mean - guessed {
+            off if off.abs() <= NEAR.0 + NEAR.1 * guessed => return load,
+            off if off < 0.0 => (0.0, guessed),
+            off => (guessed, guessed + 2.0 * off),
+        };
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if under.at(middle).warming.mean > middle { low = middle } else { high = middle }
         }
-        let drawn = balance.drawn(design, drop, &behind);
-        Self { current, drop, reached: behind.reached, limit, drawn }
+        under.at(0.5 * (low + high))
     }
 
     /// Capacity under load.
@@ -73,9 +90,101 @@ impl Load {
     }
 
     /// Heat in a resistance that carries the current: `I²·R`.
-    pub fn heat(&self, resistance: crate::quantity::units::ElectricalResistance) -> Power {
+    pub fn heat(&self, resistance: ElectricalResistance) -> Power {
         self.current * self.current * resistance
     }
+}
+
+/// A design at the rate that it states, at one temperature or another.
+struct Under<'a> {
+    design: &'a Design,
+    balance: &'a Balance,
+    body: &'a Body,
+    /// Resistance of the metals at the stated temperature.
+    metal: ElectricalResistance,
+    slopes: [f64; 2],
+}
+
+/// What a current does, before it is known where the discharge ends.
+struct Resisted {
+    drop: ElectricPotential,
+    behind: Lag,
+    limit: Option<f64>,
+}
+
+impl Under<'_> {
+    fn current(&self) -> ElectricCurrent {
+        self.balance.capacity * self.design.blueprint().path.rate
+    }
+
+    /// Without a path of its own: the metals are those of the stated temperature.
+    fn guessed_rise(&self) -> f64 {
+        let made = |rise: f64| {
+            let celsius = self.design.blueprint().path.temperature + rise;
+            let path = Path::coatings(self.design, celsius);
+            let resisted = self.resisted(&path, self.metal + path.total(), celsius);
+            self.warmed(&resisted, self.balance.capacity * resisted.behind.reached).mean
+        };
+        let first = made(0.0);
+        if first <= 0.0 {
+            return 0.0;
+        }
+        let guess = first / (1.0 + LESS_FOR_EACH_KELVIN * first);
+        first / (1.0 - ((made(guess) - first) / guess).min(0.5))
+    }
+
+    /// So much warmer than stated.
+    fn at(&self, rise: f64) -> Load {
+        let celsius = self.design.blueprint().path.temperature + rise;
+        let path = Path::at(self.design, celsius);
+        let resisted = self.resisted(&path, path.total(), celsius);
+        let Resisted { drop, behind, limit } = resisted;
+        let drawn = self.balance.drawn(self.design, drop, &behind);
+        let warming =
+            self.warmed(&resisted, drawn.map_or_else(ElectricCharge::default, |drawn| drawn.capacity));
+        Load { current: self.current(), drop, reached: behind.reached, limit, drawn, warming }
+    }
+
+    /// By what is drawn, and by what its voltage lies below that of a cell at rest.
+    fn warmed(&self, resisted: &Resisted, drawn: ElectricCharge) -> Warming {
+        let [cathode, anode] = self.slopes;
+        let below = resisted.drop.value + cathode * resisted.behind.cathode + anode * resisted.behind.anode;
+        self.body.warmed(drawn.value * below, (drawn / self.current()).value)
+    }
+
+    fn resisted(&self, path: &Path, total: ElectricalResistance, celsius: f64) -> Resisted {
+        let (design, b) = (self.design, self.design.blueprint());
+        let current = self.current();
+        let mut drop = current * total;
+        let (mut behind, mut limit) = (Lag::NONE, None);
+        if let (Electrochemical::Computed(kinetics), Some(areal)) = (&b.path.electrochemical, path.areal()) {
+            let (inner, outer) = design.active_area();
+            let density = current / (inner + outer);
+            let salt = Salt::under(design, kinetics, density.value, celsius);
+            // What the pores and the crowded particles resist besides what they do in a pulse.
+            let more: ArealResistance = areal.anode_pores * (salt.pores[0] - 1.0)
+                + areal.cathode_pores * (salt.reached * salt.pores[1] - 1.0)
+                + areal.cathode_particles * (1.0 / salt.reached.max(f64::MIN_POSITIVE) - 1.0);
+            drop += density * more
+                + ElectricPotential::new::<uom::si::electric_potential::volt>(salt.overpotential);
+            behind = lag(design, self.balance, kinetics, (current, salt.reached), celsius);
+            limit = Some(salt.limit);
+        }
+        Resisted { drop, behind, limit }
+    }
+}
+
+/// By how many volts the potentials of cathode and anode change over what they take part in, for each unit of stoichiometry. The
+/// anode's are those that the cell's limits leave it: at rest it is full at the upper, empty at the lower.
+fn slopes(design: &Design, balance: &Balance) -> [f64; 2] {
+    let b = design.blueprint();
+    let (Some(w), Some(cathode)) = (&balance.windows, &b.cathode.potential) else { return [0.0; 2] };
+    let (full, empty) = (cathode.at(w.cathode_charged), cathode.at(w.cathode_discharged));
+    let by_anode = (b.window.upper - b.window.lower).value - (full - empty);
+    [
+        (full - empty) / (w.cathode_discharged - w.cathode_charged),
+        by_anode.max(0.0) / (w.anode_charged - w.anode_discharged),
+    ]
 }
 
 /// By how much the stoichiometry at the surface of the particles is off their mean.
@@ -90,13 +199,13 @@ fn lag(
     design: &Design,
     balance: &Balance,
     kinetics: &Kinetics,
-    current: ElectricCurrent,
-    reached: f64,
+    (current, reached): (ElectricCurrent, f64),
+    celsius: f64,
 ) -> Lag {
     let b = design.blueprint();
     let Some(windows) = &balance.windows else { return Lag { reached, ..Lag::NONE } };
     let seconds = |t: &Transport| {
-        t.radius.value * t.radius.value / (15.0 * t.diffusion * warmer(IN_PARTICLES, b.path.temperature))
+        t.radius.value * t.radius.value / (15.0 * t.diffusion * warmer(IN_PARTICLES, celsius))
     };
     let per_second = |host: ElectricCharge| current.value / host.value;
     let anode =
@@ -108,9 +217,11 @@ fn lag(
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::cell::figures::Worked;
     use crate::test_support::draft;
     use approx::assert_relative_eq;
+    use proptest::prelude::*;
     use serde_json::json;
 
     /// A sphere in shells into which a constant flux goes, step by step: how far its surface is above its mean, in the steady
@@ -140,6 +251,67 @@ mod tests {
         let surface = c[SHELLS - 1] + 0.5 / n / 3.0;
         assert_relative_eq!(mean, time, max_relative = 1e-6);
         assert_relative_eq!(surface - mean, 1.0 / 15.0, max_relative = 0.01);
+    }
+
+    fn warmed(rate: f64, cooling: f64, kelvin: f64) -> Worked {
+        let draft = draft(&[(
+            "current_path",
+            json!({ "c_rate": format!("{rate} C"), "temperature": format!("{} °C", 25.0 + kelvin),
+                "heat_transfer": format!("{cooling} W/m2/K"), "charge_transfer": "100 Ω·cm²" }),
+        )]);
+        Worked::at(&draft, &draft.values()).unwrap()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+        /// A rise is that at which its heat was worked out. It grows with the current and with what hinders heat from leaving, and
+        /// is not above the adiabatic one.
+        #[test]
+        fn a_discharge_warms_its_cell(rate in 0.02..1.2_f64, more in 1.02..1.5_f64, cooling in 2.0..60.0_f64) {
+            let w = warmed(rate, cooling, 0.0);
+            let warming = w.loaded().1.warming;
+            prop_assert!(warming.mean > 0.0 && warming.end > warming.mean);
+            let body = Body::of(&w.design);
+            let (design, balance) = (&w.design, &w.estimate.balance);
+            let under = Under {
+                design,
+                balance,
+                body: &body,
+                metal: w.loaded().0.metal(),
+                slopes: slopes(design, balance),
+            };
+            let off = (under.at(warming.mean).warming.mean - warming.mean).abs();
+            prop_assert!(off < 0.2 + 0.1 * warming.mean, "{off} of {}", warming.mean);
+            let heavier = warmed(rate * more, cooling, 0.0).loaded().1.warming;
+            let cooler = warmed(rate, cooling * more, 0.0).loaded().1.warming;
+            prop_assert!(heavier.mean > warming.mean && heavier.end > warming.end, "{heavier:?} {warming:?}");
+            prop_assert!(cooler.mean < warming.mean && cooler.end < warming.end, "{cooler:?} {warming:?}");
+            // Both curves fall in straight lines, from 4.1 V: at rest the same charge gives so much more.
+            let kept = warmed(rate, 0.0, 0.0);
+            let (load, balance) = (&kept.loaded().1, &kept.estimate.balance);
+            let (q, all) = (load.capacity().value, balance.capacity.value);
+            let slope = 2.0 * (4.1 - balance.mean_voltage().value) / all;
+            let heat = 4.1 * q - 0.5 * slope * q * q - load.energy().value;
+            let adiabatic = heat / crate::cell::ledger::heat_capacity(&kept.design);
+            prop_assert!((load.warming.end / adiabatic - 1.0).abs() < 0.01, "{load:?} {adiabatic}");
+            prop_assert!(warming.end < adiabatic);
+        }
+    }
+
+    /// A cell that warms itself gives no less than one that is held at its temperature, and no more than one held at the warmest.
+    #[test]
+    fn warmth_helps_a_load() {
+        let cool = warmed(1.5, 1e6, 0.0);
+        let own = warmed(1.5, 10.0, 0.0);
+        let warm = warmed(1.5, 1e6, own.loaded().1.warming.end);
+        let energies = [&cool, &own, &warm].map(|w| w.loaded().1.energy().value);
+        assert!(energies[0] < energies[1] && energies[1] < energies[2], "{energies:?}");
+        assert!(cool.loaded().1.warming.end < 0.01 && own.loaded().1.warming.mean > 1.0);
+        // None at no current, in proportion to it.
+        let slow = warmed(1e-3, 10.0, 0.0).loaded().1.warming;
+        assert!(slow.end < 1e-3, "{slow:?}");
+        assert_eq!(own.loaded().0, cool.loaded().0);
+        assert_eq!(own.estimate, cool.estimate);
     }
 
     /// Straight curves, `U = 4.1 − slope·q` when full: lags move both by `I·t/C`, and the discharge ends so much earlier.

@@ -10,6 +10,7 @@ mod load;
 mod plate;
 mod pulse;
 mod salt;
+mod warming;
 
 pub use areal::Areal;
 pub use foil::{Contact, Gathered, Grip, Strip, edge};
@@ -18,6 +19,8 @@ pub use load::Load;
 pub use plate::{Disc, Spots, tube};
 pub use pulse::Pulse;
 pub(crate) use pulse::{at_one_kilohertz, by_pulse};
+pub use warming::Warming;
+pub(crate) use warming::outside;
 
 use crate::cell::design::CurrentCollection;
 use crate::cell::design::Design;
@@ -159,8 +162,18 @@ impl Path {
             path.put(Element::CanWall, tube(can, b.can.diameter, b.can.wall, b.can.height));
         }
 
+        let coatings = Self::coatings(design, celsius);
+        path.areal = coatings.areal;
+        let electrochemical = coatings.electrochemical();
+        path.put(Element::Electrochemical, electrochemical);
+        path
+    }
+
+    /// Coatings and electrolyte alone.
+    fn coatings(design: &Design, celsius: f64) -> Self {
+        let (mut path, path_of) = (Self::default(), &design.blueprint().path);
         let (inner, outer) = design.active_area();
-        let electrochemical = match b.path.electrochemical {
+        let electrochemical = match path_of.electrochemical {
             Electrochemical::Whole(whole) => whole,
             Electrochemical::Areal(areal) => areal / (inner + outer),
             Electrochemical::Computed(kinetics) => {

@@ -135,7 +135,10 @@ fn discharge_under_load_by_hand() {
     let balance = &w.estimate.balance;
     let amperes = 2.0 * balance.capacity.value / 3600.0;
     assert_relative_eq!(load.current.value, amperes, max_relative = 1e-12);
-    assert_relative_eq!(load.drop.value, amperes * path.total().value, max_relative = 1e-12);
+    // Metals of 20 °C resist a little more at the temperature that the discharge makes.
+    let warm = Path::at(&w.design, 20.0 + load.warming.mean);
+    assert_relative_eq!(load.drop.value, amperes * warm.total().value, max_relative = 1e-4);
+    assert!(warm.total() > path.total());
     // Both curves fall in a straight line, from 4.1 V.
     let (full, q) = (4.1, balance.capacity.value);
     let slope = 2.0 * (full - balance.mean_voltage().value) / q;

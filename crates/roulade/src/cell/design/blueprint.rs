@@ -1,17 +1,17 @@
 //! The numbers a cell is built from, section by section, and what each must satisfy on its own.
 
 use super::bare_ends::BareEnds;
+use super::can::{Can, Sleeve};
 use super::collection::{CurrentPath, Ring};
 use super::opened::Opened;
 use super::swelling::Swelling;
 use crate::material::{Blend, LithiumSource};
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
-    Area, ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio,
+    ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio,
     SpecificCharge, Volume,
 };
 use crate::sheet::Place;
-use std::f64::consts::PI;
 use std::sync::Arc;
 
 /// Everything a cell is built from. Plain numbers: see [`super::Design`] for one that holds together.
@@ -21,7 +21,7 @@ pub struct Blueprint {
     pub name: Arc<str>,
     /// The can.
     pub can: Can,
-    /// A sleeve that counts into the cell's mass and volume.
+    /// A sleeve around the can.
     pub sleeve: Option<Sleeve>,
     /// Hardware, in axial order from the bottom.
     pub parts: Arc<[Part]>,
@@ -55,71 +55,6 @@ pub struct Blueprint {
     pub weighed: Option<Mass>,
     /// What the model as a whole may be off by: capacity over the estimate's, less one.
     pub discrepancy: f64,
-}
-
-/// The can, bare: no sleeve.
-#[derive(Clone, Copy, Debug)]
-pub struct Can {
-    /// Largest outer diameter.
-    pub diameter: Length,
-    /// Largest outer height, lid and terminals included.
-    pub height: Length,
-    /// Wall.
-    pub wall: Length,
-    /// Bottom.
-    pub bottom: Length,
-    /// Density of its metal.
-    pub density: MassDensity,
-    /// Mass on the balance, where it was weighed; otherwise that of its shell.
-    pub weighed: Option<Mass>,
-    /// Diameter and height by which its size is named, where the sheet names it.
-    pub named: Option<[Length; 2]>,
-}
-
-impl Can {
-    /// Inner diameter.
-    pub fn bore(&self) -> Length {
-        self.diameter - 2.0 * self.wall
-    }
-
-    /// Inner cross-section.
-    pub(crate) fn bore_area(&self) -> Area {
-        let r = 0.5 * self.bore();
-        r * r * PI
-    }
-
-    /// Envelope volume: π/4·D²·H of the bare can over its largest outside dimensions.
-    pub fn envelope(&self) -> Volume {
-        let r = 0.5 * self.diameter;
-        r * r * PI * self.height
-    }
-
-    /// Volume of the shell: the bottom, and the wall as a tube up to the outer height.
-    pub fn shell(&self) -> Volume {
-        self.envelope() - self.bore_area() * (self.height - self.bottom)
-    }
-}
-
-/// A shrink sleeve around the can: a film on the wall that laps over both ends.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sleeve {
-    /// Thickness of the film.
-    pub thickness: Length,
-    /// Density of the film.
-    pub density: MassDensity,
-}
-
-impl Sleeve {
-    /// How far it laps over each end: common practice, no source.
-    const LAP: f64 = 2.5e-3;
-
-    /// Volume of the film on a can: a tube over its height and a ring on each end.
-    pub fn volume(&self, can: &Can) -> Volume {
-        let lap = Length::new::<uom::si::length::meter>(Self::LAP).min(0.5 * can.diameter);
-        let tube =
-            PI * (can.diameter + self.thickness) * (can.height + 2.0 * self.thickness) * self.thickness;
-        tube + 2.0 * PI * (can.diameter - lap) * lap * self.thickness
-    }
 }
 
 /// A piece of hardware.
@@ -222,8 +157,7 @@ pub struct Electrode {
     pub fold_height: Length,
     /// Stretches without coating at the ends of its length.
     pub bare_ends: BareEnds,
-    /// How much longer the ions' way through the pores is than the coating is thick, squared with the constriction as
-    /// `MacMullin`'s number times porosity; from the porosity where it was not read.
+    /// Tortuosity that was read, `MacMullin`'s number times porosity; from the porosity where it was not.
     pub tortuosity: Option<f64>,
 }
 
@@ -350,9 +284,12 @@ pub struct VoltageWindow {
 impl Blueprint {
     /// Envelope volume: that of the bare can, or over the sleeve where it counts.
     pub fn envelope(&self) -> Volume {
-        let Some(sleeve) = self.sleeve else { return self.can.envelope() };
-        let r = 0.5 * self.can.diameter + sleeve.thickness;
-        r * r * PI * (self.can.height + 2.0 * sleeve.thickness)
+        self.counted_sleeve().map_or_else(|| self.can.envelope(), |sleeve| sleeve.envelope(&self.can))
+    }
+
+    /// The sleeve, where it counts.
+    pub fn counted_sleeve(&self) -> Option<Sleeve> {
+        self.sleeve.filter(|sleeve| sleeve.counts)
     }
 
     /// Each number against what it may be, and the few relations between numbers of one section.

@@ -12,8 +12,10 @@ use std::sync::Arc;
 pub struct CurrentPath {
     /// Capacities drawn per time.
     pub rate: Frequency,
-    /// Temperature of the metals, °C.
+    /// Temperature around the cell, and of the cell as a discharge begins, °C.
     pub temperature: f64,
+    /// Heat that leaves each area of the outside for each kelvin above that, W/m²/K.
+    pub heat_transfer: f64,
     /// From the cathode's foil to the lid.
     pub cathode: CurrentCollection,
     /// From the anode's foil to the can.

@@ -7,6 +7,7 @@ mod assembly;
 mod bare_ends;
 mod blueprint;
 mod bounds;
+mod can;
 mod coated;
 mod collection;
 mod filling;
@@ -18,10 +19,11 @@ mod whole;
 
 pub use bare_ends::BareEnds;
 pub use blueprint::{
-    Blueprint, Can, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Prelithiation, Separator,
-    Sleeve, VoltageWindow, Winding,
+    Blueprint, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Prelithiation, Separator,
+    VoltageWindow, Winding,
 };
 pub use bounds::Bounds;
+pub use can::{Can, Sleeve};
 pub use collection::{
     CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Kinetics, Metal, Plate, Ring, Tab, Transport,
 };

@@ -44,11 +44,12 @@ impl CanSlots {
 pub(super) struct SleeveSlots {
     pub(super) thickness: Slot<Length>,
     pub(super) density: Slot<MassDensity>,
+    pub(super) counts: bool,
 }
 
 impl SleeveSlots {
     pub(super) fn at(&self, v: &[f64]) -> Sleeve {
-        Sleeve { thickness: self.thickness.of(v), density: self.density.of(v) }
+        Sleeve { thickness: self.thickness.of(v), density: self.density.of(v), counts: self.counts }
     }
 }
 
@@ -101,8 +102,9 @@ pub(super) fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> C
 }
 
 pub(super) fn sleeve(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> Option<SleeveSlots> {
-    let sleeve = sheet.sleeve.as_ref().filter(|sleeve| sleeve.counts != Some(sheet::Counts::No))?;
+    let sleeve = sheet.sleeve.as_ref()?;
     Some(SleeveSlots {
+        counts: sleeve.counts != Some(sheet::Counts::No),
         thickness: r.entry("sleeve.thickness", sleeve.thickness.as_ref()),
         density: materials.density(r, "sleeve.material", sleeve.material.as_deref().unwrap_or("PET")),
     })

@@ -51,6 +51,7 @@ const SEEN: &[(&str, &str)] = &[
     ("voltage.lower", "1 .. 3.6 V"),
     ("current_path.rate", "0.01 .. 30 C"),
     ("current_path.temperature", "-40 .. 80 °C"),
+    ("current_path.heat_transfer", "2 .. 2000 W/m²/K"),
     ("current_path.charge_transfer", "5 .. 3000 Ω·cm²"),
     ("current_path.areal_resistance", "1 .. 200 Ω·cm²"),
     ("materials[].density", "0.8 .. 10 g/cm3"),

@@ -20,6 +20,7 @@ pub(crate) const MOST_TABS: usize = 16;
 pub(super) struct PathSlots {
     rate: Slot<Frequency>,
     temperature: Slot<f64>,
+    heat_transfer: Slot<f64>,
     cathode: LeadSlots,
     anode: LeadSlots,
     lid: Slot<ElectricalResistance>,
@@ -114,6 +115,7 @@ impl PathSlots {
         Self {
             rate: r.entry("current_path.c_rate", path.c_rate.as_ref()),
             temperature: r.entry("current_path.temperature", path.temperature.as_ref()),
+            heat_transfer: r.entry("current_path.heat_transfer", path.heat_transfer.as_ref()),
             cathode: cathode.read(r, materials, sheet),
             anode: anode.read(r, materials, sheet),
             lid: r.entry("current_path.cap_assembly", path.cap_assembly.as_ref()),
@@ -136,6 +138,7 @@ impl PathSlots {
         CurrentPath {
             rate: self.rate.of(v),
             temperature: self.temperature.of(v),
+            heat_transfer: self.heat_transfer.of(v),
             cathode: self.cathode.at(v),
             anode: self.anode.at(v),
             lid: self.lid.of(v),

@@ -12,13 +12,14 @@ pub(crate) struct Collected {
     pub(crate) chance: f64,
 }
 
-/// Diameter from which edges are likelier than tabs, mm, and over how many the one gives way to the other: common practice,
-/// from memory.
-const TURNS: (f64, f64) = (29.0, 2.5);
+/// Diameter from which edges are likelier than tabs, mm: common practice, from memory.
+pub(crate) const EDGES_FROM: f64 = 29.0;
+/// Over how many millimetres the one gives way to the other: the same.
+const OVER: f64 = 2.5;
 
 /// How far a can of this diameter, mm, counts among the large ones, 0 to 1.
 pub(super) fn large(diameter: f64) -> f64 {
-    1.0 / (1.0 + maths::exp((TURNS.0 - diameter) / TURNS.1))
+    1.0 / (1.0 + maths::exp((EDGES_FROM - diameter) / OVER))
 }
 
 impl Collected {

@@ -21,7 +21,7 @@ mod table;
 mod usual_part;
 
 pub(crate) use clearance::{SOURCE as CLEARANCE, clearance, highest_tab};
-pub(crate) use collection::Collected;
+pub(crate) use collection::{Collected, EDGES_FROM};
 pub(crate) use hardware::{Growth, SOURCE as HARDWARE, parts, tab_places, tabs};
 pub(crate) use outer::{SOURCE as OUTER_SIZE, Size};
 pub(crate) use purpose::Purpose;

@@ -4,8 +4,14 @@ use super::bound::Bound;
 use super::row::{Field, PRACTICE, given, or};
 use crate::quantity::units::Unit;
 use Bound::{NotNegative, Part, Positive, Share};
-use Unit::{Celsius, Micrometre, Millimetre, Milliohm, OhmSquareCentimetre, One, PerHour, Percent};
+use Unit::{
+    Celsius, Micrometre, Millimetre, Milliohm, OhmSquareCentimetre, One, PerHour, Percent,
+    WattPerSquareMetreKelvin,
+};
 
+const AIR: &str = "air: still, with radiation, about 10; moved by the fan of a climate chamber, more. Gases in free convection have 2 to \
+     25 W/m²/K, and from 25 when blown (Incropera, DeWitt, Bergman, Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from \
+     memory), radiation of a sleeve about 6; the ends: common practice, no source";
 const CURRENT: &str = "Current path";
 
 /// In the order they are shown.
@@ -16,9 +22,26 @@ pub(super) const CURRENT_PATH: &[Field] = &[
         "the rate meant where none is named",
     ),
     or(
-        given("current_path.temperature", CURRENT, "temperature of the metals", Celsius, Bound::Temperature),
+        given(
+            "current_path.temperature",
+            CURRENT,
+            "temperature, of the cell at the start and around it",
+            Celsius,
+            Bound::Temperature,
+        ),
         "20 .. 30 °C",
         "room temperature",
+    ),
+    or(
+        given(
+            "current_path.heat_transfer",
+            CURRENT,
+            "heat transfer coefficient at the cell's surface",
+            WattPerSquareMetreKelvin,
+            NotNegative,
+        ),
+        "8 .. 30 W/m²/K",
+        AIR,
     ),
     given(
         "current_path.areal_resistance",

@@ -8,8 +8,10 @@ section! {
     CurrentPath {
         /// Discharge rate: 1 C empties the cell in an hour.
         c_rate: Entry,
-        /// Temperature of the metals.
+        /// Temperature around the cell, and of the cell as a discharge begins.
         temperature: Entry,
+        /// Heat that leaves each area of the can's outside for each kelvin above that.
+        heat_transfer: Entry,
         /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
         areal_resistance: Entry,
         /// Charge-transfer resistance of a unit of the particles' surface at 25 °C, where neither figure of the whole is

@@ -14,11 +14,15 @@ use uom::si::mass_density::gram_per_cubic_centimeter;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Basis {
-    /// The whole cell: the envelope of the bare can over its largest outside dimensions, or the whole mass.
+    /// The whole cell: the envelope over its largest outside dimensions, or the whole mass; a sleeve counts into both where the
+    /// sheet says so.
     Cell,
     /// The whole cell with a shrink sleeve around it.
     #[serde(rename = "with sleeve")]
     Sleeved,
+    /// The whole cell without one, also where that of the sheet counts.
+    #[serde(rename = "without sleeve")]
+    Bare,
     /// The size a cell is named by: diameter and height in whole millimetres, the nearest.
     Nominal,
     /// The inside of the can: bore times the height above the bottom, hardware included.
@@ -34,6 +38,7 @@ impl Basis {
         match self {
             Self::Cell => "cell",
             Self::Sleeved => "cell with sleeve",
+            Self::Bare => "cell without sleeve",
             Self::Nominal => "nominal size",
             Self::Inside => "inside of the can",
             Self::Roll => "roll",
@@ -79,9 +84,11 @@ impl On {
     pub fn all(figure: &'static Definition) -> Vec<Self> {
         let bases: &[Basis] = match figure.id {
             "volumetric" | "loaded_volumetric" => {
-                &[Basis::Cell, Basis::Sleeved, Basis::Nominal, Basis::Inside, Basis::Roll]
+                &[Basis::Cell, Basis::Sleeved, Basis::Bare, Basis::Nominal, Basis::Inside, Basis::Roll]
             }
-            "gravimetric" | "loaded_gravimetric" | "mass" => &[Basis::Cell, Basis::Sleeved, Basis::Roll],
+            "gravimetric" | "loaded_gravimetric" | "mass" => {
+                &[Basis::Cell, Basis::Sleeved, Basis::Bare, Basis::Roll]
+            }
             _ => &[Basis::Cell],
         };
         let own = bases.iter().map(|basis| Self { figure, basis: *basis });
@@ -102,12 +109,13 @@ impl On {
     pub fn note(&self) -> &'static str {
         let volume = self.figure.id.ends_with("volumetric");
         match self.basis {
-            Basis::Cell if volume => "over the envelope of the bare can, no sleeve",
+            Basis::Cell if volume => "over the envelope: that of the bare can, or of a sleeve that counts",
             Basis::Cell if self.figure.id.ends_with("gravimetric") => "over the mass of the whole cell",
             Basis::Cell => "of the whole cell",
             Basis::Sleeved => {
                 "with the sleeve of the sheet, or one of 0.1 mm of polymer (common practice, no source)"
             }
+            Basis::Bare => "without a sleeve, also where that of the sheet counts",
             Basis::Nominal => "over the nominal size, whole millimetres",
             Basis::Inside => "over the inside of the can",
             Basis::Roll if volume => "over the roll alone, core hole included",
@@ -124,7 +132,8 @@ impl On {
         let volume = self.figure.id.ends_with("volumetric");
         Some(match self.basis {
             Basis::Cell => return (self.figure.of)(w),
-            Basis::Sleeved => return sleeved(self.figure, w),
+            Basis::Sleeved => return wrapped(self.figure, w, true),
+            Basis::Bare => return wrapped(self.figure, w, false),
             Basis::Nominal => (energy() / nominal).value,
             Basis::Inside => {
                 let can = &w.design.blueprint().can;
@@ -143,25 +152,28 @@ impl On {
 /// Thickness, mm, and density, g/cm³, of a sleeve where the sheet has none: common practice, no source.
 const SLEEVE: (f64, f64) = (0.1, 1.35);
 
-/// A figure of the cell with a sleeve around it.
-fn sleeved(figure: &Definition, w: &Worked) -> Option<f64> {
-    let bare = (figure.of)(w)?;
+/// A figure of the cell with or without a sleeve around it, whether or not that of the sheet counts.
+fn wrapped(figure: &Definition, w: &Worked, with: bool) -> Option<f64> {
+    let counted = (figure.of)(w)?;
     let blueprint = w.design.blueprint();
-    if blueprint.sleeve.is_some() {
-        return Some(bare);
+    if blueprint.counted_sleeve().is_some() == with {
+        return Some(counted);
     }
-    let sleeve = Sleeve {
+    let sleeve = blueprint.sleeve.unwrap_or(Sleeve {
         thickness: Length::new::<millimeter>(SLEEVE.0),
         density: MassDensity::new::<gram_per_cubic_centimeter>(SLEEVE.1),
-    };
+        counts: true,
+    });
     let can = &blueprint.can;
-    let wide = can.diameter + 2.0 * sleeve.thickness;
-    let outside = 0.25 * PI * wide * wide * (can.height + 2.0 * sleeve.thickness);
-    let (whole, film) = (w.estimate.mass, sleeve.density * sleeve.volume(can));
+    let (film, sign) = (sleeve.density * sleeve.volume(can), if with { 1.0 } else { -1.0 });
+    let whole = w.estimate.mass;
     Some(match figure.id {
-        "mass" => bare + film.value,
-        id if id.ends_with("gravimetric") => bare * (whole / (whole + film)).value,
-        _ => bare * (can.envelope() / outside).value,
+        "mass" => counted + sign * film.value,
+        id if id.ends_with("gravimetric") => counted * (whole / (whole + sign * film)).value,
+        _ => {
+            let envelope = if with { sleeve.envelope(can) } else { can.envelope() };
+            counted * (blueprint.envelope() / envelope).value
+        }
     })
 }
 

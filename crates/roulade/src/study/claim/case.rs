@@ -1,6 +1,6 @@
 //! The cells of a claim, as they are known for it, and its figure at any values of their inputs.
 
-use super::basis::{On, nominal};
+use super::basis::{Basis, On, nominal};
 use super::declared::{Claim, ComparedAs};
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
@@ -157,7 +157,11 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
         let joint = Joint::of(first, second, Kinship::of(first, second));
         (other, joint)
     });
-    let bases = On::all(claim.figure);
+    let mut bases = On::all(claim.figure);
+    // Without a sleeve is what the cell is anyhow, unless one counts.
+    if claim.basis != Basis::Bare && cell.blueprint_at(&cell.values()).counted_sleeve().is_none() {
+        bases.retain(|on| on.basis != Basis::Bare);
+    }
     let own = bases.iter().position(|on| on.basis == claim.basis).unwrap_or(0);
     let held = [
         Held::of(&cell).map_err(|problems| problems.within("sheet"))?,

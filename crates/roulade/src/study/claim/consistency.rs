@@ -123,8 +123,9 @@ impl Consistency {
     /// Of a list of claims, with the mean voltage of the chemistry and the outer volume of the cell where they are not
     /// declared.
     pub fn of(list: &List, voltage: (f64, f64), volume: (f64, f64)) -> Self {
-        let fits =
-            |claim: &Claim| matches!(claim.basis, Basis::Cell | Basis::Nominal) && claim.over.is_none();
+        let fits = |claim: &Claim| {
+            matches!(claim.basis, Basis::Cell | Basis::Bare | Basis::Nominal) && claim.over.is_none()
+        };
         // A bound beside a value of the same figure says less.
         let first = |ids: &'static [&'static str]| {
             let all = || list.of(ids).filter(|(_, claim)| fits(claim));

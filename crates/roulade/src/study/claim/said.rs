@@ -16,7 +16,7 @@ section! {
         value: String,
         /// "the other cell", where it is a change over that.
         over: String,
-        /// "cell", "with sleeve", "nominal size", "inside of the can" or "roll".
+        /// "cell", "with sleeve", "without sleeve", "nominal size", "inside of the can" or "roll".
         basis: String,
         /// "open circuit", "under load" (at the sheet's rate), or a rate: "0.2 C".
         rate: String,

@@ -1,3 +1,5 @@
+mod sleeve;
+
 use super::case::{case, draw};
 use super::*;
 use crate::cell::draft::Draft;

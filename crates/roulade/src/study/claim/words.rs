@@ -303,7 +303,7 @@ impl Parts {
             (
                 "basis",
                 &object.basis,
-                "\"cell\", \"with sleeve\", \"nominal size\", \"inside of the can\" or \"roll\"",
+                "\"cell\", \"with sleeve\", \"without sleeve\", \"nominal size\", \"inside of the can\" or \"roll\"",
             ),
             ("standing", &object.standing, "\"minimum\" or \"typical\""),
         ] {

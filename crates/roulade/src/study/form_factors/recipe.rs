@@ -368,11 +368,17 @@ impl<'a> Recipe<'a> {
             "as in the sheet"
         };
         held.push(plain("tabs", tabs.to_owned()));
-        held.push(plain("electrolyte", "goes with the pores".to_owned()));
+        let edges = matches!(own.path.cathode.feed, Feed::Edge);
         held.push(plain(
-            "coatings, foils, separator, idle turns, connected edges",
-            "as in the sheet".to_owned(),
+            "current collection",
+            format!(
+                "{} at every size; from about {:.0} mm on edges are likelier, below it tabs: the other is another sheet",
+                if edges { "along the edges" } else { "by tabs" },
+                population::EDGES_FROM
+            ),
         ));
+        held.push(plain("electrolyte", "goes with the pores".to_owned()));
+        held.push(plain("coatings, foils, separator, idle turns", "as in the sheet".to_owned()));
         held
     }
 }
