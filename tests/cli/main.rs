@@ -5,6 +5,7 @@ mod bench;
 mod book;
 mod claims;
 mod contract;
+mod edit;
 mod exchange;
 mod files;
 mod forms;

@@ -136,7 +136,8 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  \
         roulade edit demo/marram-a.json \"can.wall=0.3 mm\" electrolyte.excess= --write new.json\n  \
         roulade edit demo/marram-a.json --fix can.diameter --resize \"46 mm\" \"80 mm\"\n  \
-        roulade edit demo/marram-a.json --edits changes.json --inverse back.json\n\n{EDIT_STATUS}"))]
+        roulade edit demo/marram-a.json --edits changes.json --inverse back.json\n  \
+        roulade edit demo/marram-a.json \"cell=Thinner wall\" \"made_from=Marram A\" \"can.wall=0.3 mm\"\n\n{EDIT_STATUS}"))]
     Edit(EditArgs),
 
     /// Whether declared figures are supported, open or contradicted; several are held against one another first

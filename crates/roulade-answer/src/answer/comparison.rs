@@ -114,7 +114,15 @@ impl Comparison {
             let whose = if joint.is_of_first(*i) { of_first } else { of_second };
             whose.remarks.extend(joint.input(first, second, *i).map(|(input, _)| unmoved(input)));
         }
-        let [of_first, of_second] = cells;
+        let [of_first, mut of_second] = cells;
+        let alike = kinship.unsaid(first, second);
+        if alike > 0 {
+            of_second.remarks.push(format!(
+                "{alike} readings stand alike in both sheets and count as read twice, on two cells. Where one sheet was made from \
+                 the other, give it a cell's name of its own and the other's name as \"made_from\": what was not changed then leaves \
+                 the difference."
+            ));
+        }
         let designed =
             written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED).map(|own| own.share);
         let once = |reclaim: &Reclaim| shown_once(designed, reclaim);

@@ -123,6 +123,13 @@ fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usi
     })
 }
 
+/// Fewest readings alike that are worth a word.
+const FEWEST_ALIKE: usize = 8;
+
+fn is_reading(input: &Input) -> bool {
+    input.known.u() > 0.0 && !matches!(input.origin, Origin::Assumed | Origin::Default)
+}
+
 /// How two sheets came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kinship {
@@ -143,6 +150,18 @@ impl Kinship {
         } else {
             Self::Separate
         }
+    }
+
+    /// Readings that stand alike in two sheets of separate cells, where these are nearly all that was read: two cells that
+    /// were read apart hardly have them, so one sheet was likely made from the other and does not say so. None otherwise.
+    pub fn unsaid(self, first: &Draft, second: &Draft) -> usize {
+        let read = |draft: &Draft| draft.inputs().iter().filter(|input| is_reading(input)).count();
+        let alike = |a: &&Input| {
+            second.inputs().iter().any(|b| b.key == a.key && b.known == a.known && is_reading(b))
+        };
+        let count = first.inputs().iter().filter(|input| is_reading(input)).filter(alike).count();
+        let most = 10 * count >= 9 * read(first).max(read(second));
+        if self == Self::Separate && most && count >= FEWEST_ALIKE { count } else { 0 }
     }
 
     fn shared(self, a: &Input, b: &Input) -> bool {

@@ -178,3 +178,22 @@ fn correlations_are_kept_between_two_cells() {
     assert!(named.iter().all(|(_, shared)| !shared) && named.len() == 4);
     assert_eq!((matrix[(1, 0)], matrix[(3, 2)]), (0.8, 0.7));
 }
+
+/// A sheet that was made from another by one entry, under the same name.
+#[test]
+fn readings_alike_that_nobody_explained_are_counted() {
+    let first = demo("marram a");
+    let sheet = |made_from: Option<&str>| {
+        let mut sheet: Value =
+            serde_json::from_str(include_str!("../../../../../demo/marram-a.json")).unwrap();
+        sheet["can"]["wall"] = json!("0.3 mm");
+        sheet["cell"] = json!("C");
+        sheet["made_from"] = json!(made_from);
+        Draft::parse(&sheet.to_string()).unwrap()
+    };
+    let unsaid = |second: &Draft| Kinship::of(&first, second).unsaid(&first, second);
+    assert!(unsaid(&sheet(None)) > 20);
+    assert_eq!(unsaid(&sheet(Some("Marram A"))), 0);
+    // Two cells that were read apart.
+    assert_eq!(unsaid(&demo("marram b")), 0);
+}
