@@ -410,7 +410,11 @@ impl Foil {
 
 /// Every feed, on foils as long as those of a wound cell of 24 mm × 58 mm: aluminium of 13 µm with tabs of 0.1 mm aluminium,
 /// copper of 8 µm with tabs of 0.1 mm nickel and an end without cathode opposite: the foils of `demo/marram-small.json`. A tab across
-/// the foil takes less than one at its edge, by the formulas as by the network: the foil beside it carries part of its current.
+/// the foil takes less than one at its edge, by the formulas as by the network: foil and tab carry the current side by side.
+///
+/// In squares of foil, network and formula, one tab on each: cathode across 2.764 and 2.765, at the edge 3.359 and 3.364; anode at
+/// its outer end across 10.029 and 10.027, at the edge 10.496 and 10.498. A square of the cathode's foil is 2.15 mΩ, of the
+/// anode's 2.18 mΩ. The least near is a tab of foil, 5.13 and 5.09.
 #[test]
 fn every_feed_of_a_wound_cell_in_two_dimensions() {
     let cathode = Foil { length: 1256, width: 50, paired: (0, 1256) };

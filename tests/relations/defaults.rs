@@ -77,6 +77,7 @@ fn every_default_of_the_demo_can_be_written() {
 
 /// No cell that stands in is one that cannot carry what its name says: sizes and purposes, cold or warm, still or moving air.
 #[test]
+#[allow(clippy::print_stdout, reason = "a reader wants to see the table, not only that it passes")]
 fn a_default_cell_gives_nearly_all_at_1_c() {
     for size in ["18 × 65", "21 × 70", "46 × 80"] {
         for purpose in ["energy", "middle", "power"] {
