@@ -58,7 +58,7 @@ impl Joint {
         let correlation = of_first.joined(&of_second);
         let ratio = at.iter().map(|(a, b)| {
             let (a, b) = (first.inputs().get((*a)?)?, second.inputs().get((*b)?)?);
-            (a.of_population() && b.of_population() && a.known.u() > 0.0).then(|| b.known.u() / a.known.u())
+            (a.known.u() > 0.0).then(|| b.known.u() / a.known.u())
         });
         let ratio = ratio.map(|ratio| ratio.unwrap_or(1.0)).collect();
         Self { known, correlation, at, ratio, values: (first.values(), second.values()) }
@@ -79,7 +79,8 @@ impl Joint {
         let (mut first, mut second) = self.values.clone();
         for ((((a, b), ratio), known), value) in self.at.iter().zip(&self.ratio).zip(&self.known).zip(values)
         {
-            // Moved by as much: a shared quantity may stand at another value in a sheet made from the first.
+            // A shared quantity may stand at another value in a sheet made from the first, and be known better or worse
+            // there: it is moved by as many of its own standard uncertainties.
             for (slot, draft, ratio) in [(a, &mut first, 1.0), (b, &mut second, *ratio)] {
                 if let Some(slot) = slot.and_then(|i| draft.get_mut(i)) {
                     *slot += ratio * (value - known.value);
@@ -167,9 +168,10 @@ impl Kinship {
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
         let alike = || a.known == b.known && a.text() == b.text() && supposed(a) && supposed(b);
-        let stand_in =
-            || a.of_population() && b.of_population() && (a.known.u() > 0.0) == (b.known.u() > 0.0);
-        a.key == b.key && (self == Kinship::Derived || alike() || stand_in())
+        let stand_in = || a.of_population() && b.of_population();
+        // What one sheet has as exact does not move with what the other leaves open.
+        let both_open = (a.known.u() > 0.0) == (b.known.u() > 0.0);
+        a.key == b.key && both_open && (self == Kinship::Derived || alike() || stand_in())
     }
 }
 

@@ -145,6 +145,35 @@ fn joint_inputs_move_both_or_one() {
 }
 
 #[test]
+fn each_sheet_moves_by_its_own_uncertainty() {
+    let first = draft(&[("cathode/loading", json!({ "value": "20 ± 0.2 mg/cm2", "from": "measured" }))]);
+    let second = |value: &str| {
+        let loading = json!({ "value": value, "from": "measured" });
+        draft(&[("cell", json!("b")), ("made_from", json!("by hand")), ("cathode/loading", loading)])
+    };
+    let at = |draft: &Draft| draft.inputs().iter().position(|i| i.path == "cathode.loading").unwrap();
+    for (value, shared, moves) in [
+        ("20 ± 0.2 mg/cm2", true, 0.002),
+        // Known twice as well, and exact: what is exact stays where it is.
+        ("20 ± 0.1 mg/cm2", true, 0.001),
+        ("20.5 mg/cm2", false, 0.0),
+    ] {
+        let other = second(value);
+        let joint = Joint::of(&first, &other, Kinship::of(&first, &other));
+        let i = joint.place(0, at(&first)).unwrap();
+        assert_eq!(joint.input(&first, &other, i).unwrap().1, shared, "{value}");
+        let mut values: Vec<f64> = joint.known().iter().map(|k| k.value).collect();
+        values[i] += 0.002;
+        let (x, y) = joint.split(&values);
+        close(x[at(&first)] - first.values()[at(&first)], 0.002);
+        close(y[at(&other)] - other.values()[at(&other)], moves);
+        // The second's own uncertainty is what its sheet says, whatever it is compared with.
+        let own = joint.place(1, at(&other)).map(|i| (i, joint.known()[i].u())).unwrap();
+        assert!(shared || own.1 == other.inputs()[at(&other)].known.u(), "{own:?}");
+    }
+}
+
+#[test]
 fn correlations_are_kept_between_two_cells() {
     let correlated =
         |r: f64| json!({ "paths": ["cathode.loading", "cathode.thickness"], "coefficients": [[r]] });
