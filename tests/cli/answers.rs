@@ -188,7 +188,7 @@ fn draws_are_those_of_the_model() {
 #[test]
 fn draws_that_cannot_be_are_refused() {
     for (arguments, wanted) in [
-        (&["--draws", "10"][..], "--trials: found 10; from 1000 to 500000 trials\n"),
+        (&["--draws", "10"][..], "--trials: found 10; from 1000 to 400000 trials\n"),
         (&["--figure", "gapp"], "--figure: found \"gapp\", a figure that is not known; "),
     ] {
         let said = call(&[&["spread", SERIES[0]], arguments].concat());

@@ -4,7 +4,8 @@
 //! cargo bench --package roulade-tests --bench worst [-- NAME …]
 //! ```
 //!
-//! Each runs in a process of its own, whose time and peak of memory are told; the status is 1 where one exceeds what is allowed.
+//! Each runs in a process of its own, whose time on the processor and peak of memory are told; the status is 1 where one exceeds
+//! what is allowed. Time on the processor, since a machine that does other things besides makes every clock run on.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal tool")]
 
 use roulade_answer::ask;
@@ -90,23 +91,83 @@ const CASES: &[Case] = &[
     },
     Case {
         name: "claim, ten of a cell of 200 parts",
+        question: || json!({ "claims": CLAIMS, "sheet": parts(200, 0) }).to_string(),
+        answer: |question| ask::claim(question, &alone()),
+    },
+    Case {
+        name: "claim, twelve at rates of their own, as many trials as may be asked for",
         question: || {
-            let claims = [
-                "300 Wh/kg",
-                "750 Wh/L",
-                "26 Ah",
-                "355 g",
-                "3.6 V",
-                "95 Wh",
-                "at least 20 Ah",
-                "at most 400 g",
-                "2 mΩ",
-                "700 Wh/L",
-            ];
-            json!({ "claims": claims, "sheet": parts(200, 0) }).to_string()
+            let claims: Vec<String> =
+                (1..13).map(|i| format!("at least {} Ah at 0.{i:02} It", 12 + i)).collect();
+            json!({ "claims": claims, "sheet": parts(200, 0), "draws": 500_000 }).to_string()
         },
         answer: |question| ask::claim(question, &alone()),
     },
+    Case {
+        name: "claim, one over another cell, as many trials as may be asked for",
+        question: || {
+            let claim = "at least 5 % above the other cell per volume";
+            json!({ "claim": claim, "sheet": parts(200, 60), "other": parts(200, 0), "draws": 500_000 })
+                .to_string()
+        },
+        answer: |question| ask::claim(question, &alone()),
+    },
+    Case {
+        name: "resize, 200 parts",
+        question: || json!({ "sheet": parts(200, 0), "diameter": "46 mm", "height": "95 mm" }).to_string(),
+        answer: ask::resize,
+    },
+    Case {
+        name: "sweep, as many cells as are allowed, 200 parts",
+        question: || {
+            let side =
+                |key: &str, from: &str, to: &str| json!({ "key": key, "from": from, "to": to, "steps": 380 });
+            json!({ "sheet": parts(200, 0), "along": [
+                side("separator.thickness", "8 µm", "20 µm"),
+                side("cathode.loading", "15 mg/cm²", "24 mg/cm²"),
+            ] })
+            .to_string()
+        },
+        answer: |question| ask::sweep(question, &alone()),
+    },
+    Case {
+        name: "worth, 60 changes, first order",
+        question: || json!({ "first": parts(200, 0), "second": parts(200, 60), "draws": 0 }).to_string(),
+        answer: |question| ask::worth(question, &alone()),
+    },
+    Case {
+        name: "batch, one sheet of 200 parts, with uncertainties",
+        question: || parts(200, 0).to_string(),
+        answer: batch,
+    },
+    Case {
+        name: "batch of rows around one sheet of 200 parts, with uncertainties, a kilobyte",
+        question: || "row\n".repeat(250),
+        answer: |rows| vary(rows, &parts(200, 0), true),
+    },
+    Case {
+        name: "batch of rows around one sheet, a megabyte",
+        question: || "18.1\n".repeat(199_990),
+        answer: |rows| vary(rows, &parts(1, 0), false),
+    },
+    Case {
+        name: "parameters out, 200 parts",
+        question: || parts(200, 0).to_string(),
+        answer: |text| {
+            let set =
+                roulade::sheet::Sheet::parse(text).and_then(|sheet| roulade_exchange::to_parameters(&sheet));
+            ask::answer(set)
+        },
+    },
+    Case {
+        name: "parameters in, a megabyte of potentials",
+        question: parameters,
+        answer: |text| {
+            let beside = roulade_exchange::Beside { base: None, can: Some(["21 mm".into(), "70 mm".into()]) };
+            ask::answer(roulade_exchange::from_parameters(text, &beside).map(|imported| imported.sheet))
+        },
+    },
+    Case { name: "work of a page, a megabyte", question: work, answer: ask::work },
     Case { name: "readings, a megabyte", question: || bench(990_000), answer: ask::readings },
     Case {
         name: "reconcile, a megabyte of readings",
@@ -128,6 +189,17 @@ const CASES: &[Case] = &[
         answer: |question| roulade_report::report(question, &alone()),
     },
     Case {
+        name: "report, two cells of 200 parts, ten claims, bench sheets",
+        question: || {
+            json!({
+                "first": parts(200, 0), "second": parts(200, 60), "date": "2026-01-01", "claim": CLAIMS.join("; "),
+                "draws": 500_000, "readings": bench(800_000),
+            })
+            .to_string()
+        },
+        answer: |question| roulade_report::report(question, &alone()),
+    },
+    Case {
         name: "search, the usual trials, 200 parts",
         question: || {
             json!({ "sheet": parts(200, 0), "best": "volumetric", "against": "gravimetric", "free": [
@@ -141,6 +213,19 @@ const CASES: &[Case] = &[
             ask::answer(question.and_then(roulade_search::search))
         },
     },
+];
+
+const CLAIMS: [&str; 10] = [
+    "210 Wh/kg",
+    "600 Wh/L",
+    "18 Ah",
+    "326 g",
+    "3.8 V",
+    "70 Wh",
+    "at least 17 Ah at 0.2 It",
+    "at most 400 g",
+    "at least 16 Ah at 1 It",
+    "at least 500 Wh/L at 0.5 It",
 ];
 
 /// A cell with so many parts, some of them of another mass.
@@ -182,6 +267,38 @@ fn compare(both: &str) -> String {
     ask::compare(&both[0].to_string(), &both[1].to_string())
 }
 
+/// A sheet as a line of a batch, with uncertainties.
+fn batch(text: &str) -> String {
+    let figures = roulade::cell::figures::wanted(&[], "figures").expect("the usual figures");
+    let told = roulade::cell::draft::Draft::parse(text)
+        .and_then(|draft| roulade_answer::answer::plain(&draft, &figures, true));
+    ask::answer(told.map(|told| told.len()))
+}
+
+/// Rows of a loading around one sheet.
+fn vary(rows: &str, base: &Value, spread: bool) -> String {
+    let sheet = roulade::sheet::Sheet::parse(&base.to_string()).expect("a sheet");
+    let table = format!("cathode.loading (mg/cm²)\n{}", rows.replace("row", "18.2"));
+    let asked = roulade_columns::csv::Asked { spread, ..Default::default() };
+    let done = roulade_columns::csv::run(sheet, table.as_bytes(), std::io::sink(), &asked, |_| ());
+    ask::answer(done.map(|count| count.answered))
+}
+
+fn parameters() -> String {
+    let sheet = roulade::sheet::Sheet::parse(&parts(1, 0).to_string()).expect("a sheet");
+    let mut set: Value =
+        serde_json::from_str(&roulade_exchange::to_parameters(&sheet).expect("a set")).expect("JSON");
+    let x: Vec<f64> = (0..20_000).map(|i| f64::from(i) / 20_000.0).collect();
+    let y: Vec<f64> = x.iter().map(|x| ((4.3 - x) * 1e6).round() / 1e6).collect();
+    set["Parameterisation"]["Positive electrode"]["OCP [V]"] = json!({ "x": x, "y": y });
+    set.to_string()
+}
+
+/// The work of a page with as many readings as it holds.
+fn work() -> String {
+    json!({ "version": 1, "first": parts(200, 0), "second": parts(200, 60), "bench": { "readings": bench(900_000) } }).to_string()
+}
+
 fn unknown() -> String {
     let mut sheet = parts(1, 0);
     for i in 0..60_000 {
@@ -218,6 +335,12 @@ fn bench(bytes: usize) -> String {
     text
 }
 
+/// Time that this thread, which does all of it, has been on a processor, seconds; `None` where the system does not say.
+fn on_processor() -> Option<f64> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    Some(text.split_whitespace().next()?.parse::<f64>().ok()? * 1e-9)
+}
+
 /// Most memory that this process ever held, MB.
 fn peak() -> f64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
@@ -232,9 +355,12 @@ fn main() -> ExitCode {
     {
         let Some(case) = CASES.iter().find(|case| case.name == *name) else { return ExitCode::from(2) };
         let question = (case.question)();
-        let start = Instant::now();
+        let (start, before) = (Instant::now(), on_processor());
         let answer = (case.answer)(&question);
-        let took = start.elapsed().as_secs_f64();
+        let took = match (before, on_processor()) {
+            (Some(before), Some(after)) => after - before,
+            _ => start.elapsed().as_secs_f64(),
+        };
         let became = if answer.starts_with("{\"ok\"") { "answered" } else { "refused" };
         let within =
             took <= SECONDS && (peak().is_nan() || peak() <= MEGABYTES) && question.len() <= 1_000_000;

@@ -10,7 +10,7 @@ use crate::answer::{
 };
 use crate::question;
 use roulade::cell::draft::Draft;
-use roulade::quantity::problem::{Problem, Problems, both};
+use roulade::quantity::problem::{Problem, Problems, both, json_visible};
 use roulade::sheet::{Part, Sheet, read, unknown_keys};
 use roulade::study::claim::{Check, List, Said, Together, Verdict};
 use roulade::study::edit::SheetChange;
@@ -27,6 +27,16 @@ pub use bench::{
 /// What one cell must give.
 pub fn estimate(sheet: &str) -> String {
     answer(Draft::parse(sheet).and_then(|draft| EstimateAnswer::of(&draft)))
+}
+
+/// A sheet from its text, read as every question reads it but not judged: the sheet as it is written.
+pub fn sheet(text: &str) -> String {
+    answer(question::sheet(text))
+}
+
+/// The work on cells that a link or a browser keeps, from its text; see [`question::Work`].
+pub fn work(text: &str) -> String {
+    answer(question::Work::read(text))
 }
 
 /// Two cells compared.
@@ -200,7 +210,10 @@ pub fn worth(question: &str, hands: &impl Executor) -> String {
         };
         let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
         let (draws, seed) = (asked.draws.unwrap_or(attribute::DRAWS), asked.seed.unwrap_or(1));
-        WorthAnswer::of(&attribute::Question { first, second, changes, prices, draws, seed }, hands)
+        WorthAnswer::of(
+            &attribute::Question { first, second, changes, prices, draws, seed, sharing: 1 },
+            hands,
+        )
     }))
 }
 
@@ -366,7 +379,7 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
     serde_json::to_string(&told)
-        .unwrap_or_else(|e| format!("{{\"problems\":[{{\"text\":{:?}}}]}}", e.to_string()))
+        .map_or_else(|e| format!("{{\"problems\":[{{\"text\":{:?}}}]}}", e.to_string()), json_visible)
 }
 
 #[cfg(test)]

@@ -20,6 +20,8 @@ use clap::builder::Styles;
 use clap::builder::styling::Style;
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 use exchange::{EXPORT_EXAMPLE, IMPORT_EXAMPLE, IMPORT_STATUS};
+use roulade::quantity::problem::visible;
+use std::borrow::Cow;
 use std::ffi::OsString;
 
 const STATUS: &str = "\
@@ -308,8 +310,26 @@ pub(crate) fn read() -> Asked {
     let styles = Styles::plain().header(bold).usage(bold).literal(bold).error(bold);
     let colour =
         if crate::files::plain_terminal() { clap::ColorChoice::Never } else { clap::ColorChoice::Auto };
-    let matches = Asked::command().styles(styles).color(colour).get_matches_from(called(std::env::args_os()));
+    let matches =
+        Asked::command().styles(styles).color(colour).try_get_matches_from(called(std::env::args_os()));
+    let matches = matches.unwrap_or_else(|error| refused(&error));
     Asked::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
+}
+
+/// Help, or what is wrong with the arguments; these may hold what a terminal would obey.
+fn refused(error: &clap::Error) -> ! {
+    let text = error.render().to_string();
+    let shown: Vec<_> = text.lines().map(visible).collect();
+    if shown.iter().all(|line| matches!(line, Cow::Borrowed(_))) {
+        error.exit();
+    }
+    let said = crate::report::Delivery {
+        out: crate::report::Out::Exact(String::new()),
+        err: shown.join("\n") + "\n",
+        status: 2,
+    };
+    crate::files::deliver(said);
+    std::process::exit(error.exit_code())
 }
 
 /// The arguments as they are parsed: "sensitivity" is the uncertainty with its option of that name.

@@ -4,12 +4,12 @@
 use crate::args::FormArgs;
 use crate::files;
 use crate::lines::{Line, Lines};
-use crate::report::{Delivery, Out, Sources, form};
+use crate::report::{Delivery, Out, Sources, form, visible};
 use rayon::prelude::*;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, wanted};
 use roulade::material::CurveCache;
-use roulade::quantity::problem::{Problem, Problems};
+use roulade::quantity::problem::{Problem, Problems, json_visible};
 use roulade::sheet::read::{LARGEST, too_large};
 use roulade_answer::answer::{Plain, column, plain};
 use std::fmt::Write as _;
@@ -93,13 +93,16 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
         }
         for some in receive {
             let some = some.map_err(|error| files::refused(&error))?;
-            let done: Vec<Result<String, String>> =
+            let done: Vec<Result<Answered, String>> =
                 some.par_iter().map(|line| answer(line, figures, &keys, how)).collect();
             for (line, done) in some.iter().zip(done) {
                 match done {
-                    Ok(told) => {
+                    Ok(Answered { told, doubts }) => {
                         count.answered += 1;
                         text.push_str(&told);
+                        for doubt in doubts {
+                            let _ = writeln!(err, "{name}: line {}: {}", line.number, visible(&doubt));
+                        }
                     }
                     Err(why) => {
                         count.refused += 1;
@@ -127,13 +130,19 @@ fn unwritten(error: &io::Error) -> Problem {
     Problem::new("", format!("an output that could not be written: {error}"), "an output that can be written")
 }
 
+/// A line of figures, and what looks wrong with its sheet.
+struct Answered {
+    told: String,
+    doubts: Vec<String>,
+}
+
 /// One line, with its end; or why there is none, on one line.
 fn answer(
     line: &Line,
     figures: &[&'static Definition],
     keys: &[[String; 2]],
     how: &As,
-) -> Result<String, String> {
+) -> Result<Answered, String> {
     if line.length > LARGEST as u64 {
         return Err(too_large(line.length).to_string());
     }
@@ -144,14 +153,17 @@ fn answer(
     let told = Draft::parse_with(text, &how.shelf)
         .and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
     match told {
-        Ok((plain, draft)) => Ok(if how.csv {
-            record(line.number, draft.name(), &plain, how)
-        } else {
-            object(line.number, draft.name(), keys, &plain)
-        }),
+        Ok((plain, draft)) => {
+            let told = if how.csv {
+                record(line.number, draft.name(), &plain, how)
+            } else {
+                object(line.number, draft.name(), keys, &plain)
+            };
+            Ok(Answered { told, doubts: draft.doubts() })
+        }
         Err(problems) => {
             let all: Vec<String> = problems.told().iter().map(ToString::to_string).collect();
-            Err(crate::report::visible(&all.join("; also ")).into_owned())
+            Err(visible(&all.join("; also ")).into_owned())
         }
     }
 }
@@ -203,5 +215,5 @@ fn object(number: u64, name: &str, keys: &[[String; 2]], plain: &[Plain]) -> Str
 }
 
 fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    json_visible(serde_json::Value::from(text).to_string())
 }

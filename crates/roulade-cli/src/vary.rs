@@ -2,7 +2,7 @@
 
 use crate::args::{BatchArgs, FormArgs};
 use crate::files;
-use crate::report::{Delivery, Out, Sources, form, visible};
+use crate::report::{Delivery, Out, Sources, form, lines, visible};
 use roulade::quantity::problem::Problems;
 use roulade::sheet::Sheet;
 #[cfg(feature = "arrow")]
@@ -30,13 +30,15 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
         let _ = writeln!(io::stderr().lock(), "{name}: {}", visible(&refused.to_string()));
     };
     match worked_out(sheet, table, asked, told) {
-        Ok(Count { answered, refused }) => {
+        Ok(Count { answered, refused, doubts }) => {
             let rows = |n: u64| if n == 1 { "1 row".to_owned() } else { format!("{n} rows") };
             let err = match (answered, refused) {
                 (0, 0) => format!("{name}: found no row below the head\n"),
                 (_, 0) => String::new(),
                 _ => format!("{name}: {} answered, {} not\n", rows(answered), rows(refused)),
             };
+            let doubts = lines(&name, &doubts);
+            let err = doubts + &err;
             let status = match (answered, refused) {
                 (0, _) => 2,
                 (_, 0) => 0,

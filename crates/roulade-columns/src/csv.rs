@@ -6,7 +6,7 @@
 mod source;
 
 use crate::head::Head;
-use crate::pieces::{self, Piece};
+use crate::pieces::{self, Doubts, Piece};
 use crate::plan::{Cell, Plan, Refused, Rows};
 use roulade::quantity::problem::{Problem, Problems, nearest, shortened};
 use roulade::quantity::spreadsheet::disarmed;
@@ -28,12 +28,14 @@ pub struct Asked {
 }
 
 /// How many rows were answered, and how many not.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Count {
     /// With figures.
     pub answered: u64,
     /// Without, and told.
     pub refused: u64,
+    /// What looks wrong with the base sheet and with what the rows say, each in a sentence.
+    pub doubts: Vec<String>,
 }
 
 /// Works out a table. Rows that cannot be answered are told in their order, and stay empty.
@@ -77,15 +79,16 @@ pub fn run(
                 }
             }
         });
-        let mut before = 0;
+        let (mut before, mut doubts) = (0, Doubts::default());
         for block in receive {
             let table = Table { block: block?, decimal_comma, columns: &columns };
             let done = pieces::each(&plan, &table, before, |piece| {
                 let mut text = Vec::with_capacity(20 * (plan.width() + 1) * piece.rows);
                 table.write(&piece, plan.width(), before, &mut text);
-                (text, piece.refused)
+                (text, piece.refused, piece.doubts)
             });
-            for (text, refused) in done {
+            for (text, refused, more) in done {
+                doubts.join(more);
                 refused.iter().for_each(&mut tell);
                 count.refused += refused.len() as u64;
                 if !written(to.write_all(&text))? {
@@ -96,6 +99,7 @@ pub fn run(
             count.answered = before - count.refused;
         }
         written(to.flush())?;
+        count.doubts = [plan.doubts_of_base(), doubts.told()].concat();
         Ok(count)
     })
 }

@@ -2,6 +2,7 @@
 
 use crate::plan::{Plan, Refused, Rows, Scratch};
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 /// Rows that one core works on at a time.
 const PIECE: usize = 256;
@@ -17,6 +18,34 @@ pub struct Piece {
     pub figures: Vec<f64>,
     /// Rows without an answer.
     pub refused: Vec<Refused>,
+    /// What looks wrong with what rows say.
+    pub doubts: Doubts,
+}
+
+/// What looks wrong with what rows say, by the number of the column: how many rows, the first of them, and a sentence on it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Doubts(BTreeMap<usize, (u64, u64, String)>);
+
+impl Doubts {
+    fn add(&mut self, (column, told): (usize, String), row: u64) {
+        self.0.entry(column).and_modify(|(count, ..)| *count += 1).or_insert((1, row, told));
+    }
+
+    /// Those of earlier rows with these.
+    pub fn join(&mut self, later: Self) {
+        for (column, (more, row, told)) in later.0 {
+            self.0.entry(column).and_modify(|(count, ..)| *count += more).or_insert((more, row, told));
+        }
+    }
+
+    /// Each column in a sentence or two.
+    pub fn told(&self) -> Vec<String> {
+        let each = self.0.values().map(|(count, row, told)| match count {
+            1 => format!("row {row}: {told}"),
+            _ => format!("row {row}: {told} So it is with {} more rows of this column.", count - 1),
+        });
+        each.collect()
+    }
 }
 
 /// Works out every row of a block, `before` of which came in earlier blocks, and makes something of each piece.
@@ -35,10 +64,13 @@ fn piece(plan: &Plan, rows: &impl Rows, before: u64, from: usize, to: usize) -> 
     piece.figures.reserve_exact(width * piece.rows);
     let mut scratch = Scratch::default();
     for row in from..to {
-        if let Err(problems) = plan.row(rows, row, &mut scratch, &mut piece.figures) {
+        let number = before + row as u64 + 1;
+        let done = plan.row(rows, row, &mut scratch, &mut piece.figures);
+        plan.doubts(rows, row).into_iter().for_each(|doubt| piece.doubts.add(doubt, number));
+        if let Err(problems) = done {
             piece.figures.extend(std::iter::repeat_n(f64::NAN, width));
             let line = rows.line(row);
-            piece.refused.push(Refused { row: before + row as u64 + 1, line, problems });
+            piece.refused.push(Refused { row: number, line, problems });
         }
     }
     piece

@@ -2,7 +2,7 @@
 
 use crate::head::Head;
 use roulade::cell::design::Design;
-use roulade::cell::draft::Draft;
+use roulade::cell::draft::{Draft, Implausible, doubts_of, plausible_range, reaches_past};
 use roulade::cell::figures::{Definition, Worked, wanted};
 use roulade::material::CurveCache;
 use roulade::quantity::notation;
@@ -77,6 +77,8 @@ pub struct Plan {
     heads: Vec<Head>,
     figures: Vec<&'static Definition>,
     spread: bool,
+    /// What wound cells have of each column, SI.
+    ranges: Vec<Option<(f64, f64)>>,
     /// Whether the number of each column decides nothing but itself, as it is in the first row that could be read.
     alone: OnceLock<Vec<bool>>,
     bases: Mutex<HashMap<String, Arc<Base>>>,
@@ -119,6 +121,7 @@ impl Plan {
         let plan = Self {
             sheet,
             curves: CurveCache::full(),
+            ranges: heads.iter().map(|head| plausible_range(&head.key)).collect(),
             heads,
             figures,
             spread,
@@ -176,6 +179,32 @@ impl Plan {
             std::iter::once(crate::name::of(figure)).chain(u)
         };
         self.figures.iter().flat_map(names).collect()
+    }
+
+    /// What looks wrong with what a row says, as the number of its column and a sentence: outside what wound cells have, or
+    /// uncertain past what it may be.
+    pub fn doubts(&self, rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
+        let mut all = Vec::new();
+        for (column, (head, range)) in self.heads.iter().zip(&self.ranges).enumerate() {
+            let Some(field) = head.field else { continue };
+            let cell = rows.cell(row, column);
+            let Ok(known) = number(head, cell) else { continue };
+            let unit = head.unit.unwrap_or(field.unit);
+            if range.is_some_and(|(low, high)| !(low..=high).contains(&known.value)) {
+                let text = if let Cell::Text(text) = cell { text } else { unit.symbol() };
+                let found = Implausible::told(&head.key, known.value, unit, text);
+                all.extend(found.map(|found| (column, found.remark)));
+            }
+            all.extend(reaches_past(&head.key, &known, unit).map(|told| (column, told)));
+        }
+        all
+    }
+
+    /// What looks wrong with the entries of the base sheet that no column writes, each in a sentence.
+    pub fn doubts_of_base(&self) -> Vec<String> {
+        let Ok(draft) = Draft::read_with(&self.sheet, &self.curves) else { return Vec::new() };
+        let varies = |key: &str| self.heads.iter().any(|head| head.key == key);
+        draft.inputs().iter().filter(|input| !varies(&input.key)).flat_map(doubts_of).collect()
     }
 
     /// The figures of a row, in the units of their names, appended to `out`; NaN where the cell has no such figure.

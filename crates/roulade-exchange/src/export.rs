@@ -6,7 +6,7 @@ use crate::rows::{
 use roulade::cell::design::{Component, Electrode, Part};
 use roulade::cell::draft::{Draft, Input};
 use roulade::cell::figures::{Worked, definition};
-use roulade::quantity::problem::Problems;
+use roulade::quantity::problem::{Problems, json_visible};
 use roulade::sheet::{Material, Sheet};
 use roulade_stats::maths::pow;
 use roulade_stats::propagation::FirstOrder;
@@ -76,7 +76,7 @@ pub fn to_parameters(sheet: &Sheet) -> Result<String, Problems> {
         }
     }
     groups.insert("description".to_owned(), json!(BESIDE));
-    Ok(serde_json::to_string_pretty(&json!({
+    let document = serde_json::to_string_pretty(&json!({
         "Header": {
             "BPX": VERSION,
             "Title": draft.name(),
@@ -88,9 +88,8 @@ pub fn to_parameters(sheet: &Sheet) -> Result<String, Problems> {
             "Separator": separator(&worked),
             "User-defined": groups,
         },
-    }))
-    .unwrap_or_default()
-        + "\n")
+    }));
+    Ok(json_visible(document.unwrap_or_default()) + "\n")
 }
 
 /// What is said of the user-defined parameters.
@@ -272,5 +271,9 @@ fn description(draft: &Draft) -> String {
         let sep = if i == 0 { " " } else { "; " };
         text.extend([sep, &*input.path, ", ", &*input.label, " = ", &input.text(), &source]);
     }
-    text + "."
+    text.push('.');
+    for doubt in draft.doubts() {
+        text.extend([" ", &doubt]);
+    }
+    text
 }

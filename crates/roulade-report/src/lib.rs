@@ -92,8 +92,15 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
         .map_err(|problems| renamed(problems, ("first", "second")))?;
     let asked = second.as_ref().map(|second| {
         // First order: what is shown of it is rounded by its uncertainty anyway.
-        let asked =
-            attribute::Question { first: &first, second, changes: None, prices: None, draws: 0, seed: 1 };
+        let asked = attribute::Question {
+            first: &first,
+            second,
+            changes: None,
+            prices: None,
+            draws: 0,
+            seed: 1,
+            sharing: 3,
+        };
         WorthAnswer::of(&asked, hands)
     });
     let (worths, untold) = match asked {

@@ -6,12 +6,12 @@ use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, Worked};
 use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::unknown_keys;
+use roulade::study::effort;
 use roulade::study::form_factors::{CellSource, asked};
 
 /// More would be a search of another kind.
 const MOST_FREE: usize = 20;
 const USUAL_TRIALS: u32 = 20_000;
-const MOST_TRIALS: u32 = 500_000;
 
 /// A figure to be made great or small.
 #[derive(Clone, Copy, Debug)]
@@ -131,9 +131,13 @@ impl<'a> Asked<'a> {
         {
             problems.push(Problem::new("against", "the figure that \"best\" names", "another figure"));
         }
-        let trials = trials.unwrap_or(USUAL_TRIALS);
-        if !(1..=MOST_TRIALS).contains(&trials) {
-            problems.push(Problem::new("trials", trials.to_string(), format!("from 1 to {MOST_TRIALS}")));
+        // The front of two figures is sought beside the best of the one.
+        let times = 1 + usize::from(against.is_some());
+        let most = effort::trials(u32::MAX, effort::cells(draft.inputs().len(), 0), times);
+        let trials = trials.unwrap_or(USUAL_TRIALS.min(most));
+        if !(1..=most).contains(&trials) {
+            let expected = format!("from 1 to {most} for a cell of so many entries");
+            problems.push(Problem::new("trials", trials.to_string(), expected));
         }
         let (Some(best), true) = (best, problems.0.is_empty()) else { return Err(problems) };
         let cells =

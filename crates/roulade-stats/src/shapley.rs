@@ -72,6 +72,12 @@ impl Orders {
         ))
     }
 
+    /// Most corners that the fewest orders pass through.
+    pub fn fewest_corners(changes: usize) -> usize {
+        let drawn = 2 * FEWEST_PAIRS * changes.max(1);
+        if changes <= MOST_EXACT { drawn.min(1 << changes) } else { drawn }
+    }
+
     /// How many corners have to be worked out.
     pub fn corners(&self) -> usize {
         match self {

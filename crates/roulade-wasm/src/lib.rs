@@ -18,6 +18,18 @@ pub fn estimate(sheet: &str) -> String {
     ask::estimate(sheet)
 }
 
+/// A sheet from the text of a file.
+#[wasm_bindgen]
+pub fn sheet(text: &str) -> String {
+    ask::sheet(text)
+}
+
+/// The work on cells from the text of a link.
+#[wasm_bindgen]
+pub fn work(text: &str) -> String {
+    ask::work(text)
+}
+
 /// Two design sheets side by side, and what each difference is worth.
 #[wasm_bindgen]
 pub fn compare(first: &str, second: &str) -> String {

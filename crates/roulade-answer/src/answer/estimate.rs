@@ -6,10 +6,10 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, doubts, gives, head, listed, sharpened};
+use super::sentence::{Lean, Sentence, Words, assumed, gives, head, listed, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
-use roulade::cell::draft::{Draft, Implausible};
+use roulade::cell::draft::{Draft, doubts_of};
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
 use roulade::cell::hazard::hazards;
 use roulade::cell::ledger::{self, Group, How, Totals};
@@ -111,7 +111,7 @@ impl From<&Input> for InputRow {
             origin: input.origin,
             remark: input.remark.clone(),
             source: input.source().map(Into::into),
-            doubt: Implausible::of(input).map(|entry| entry.remark),
+            doubt: Some(doubts_of(input).join(" ")).filter(|doubt| !doubt.is_empty()),
         }
     }
 }
@@ -375,7 +375,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 
 /// What to know of this answer, in plain words.
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
-    let mut remarks = doubts(draft);
+    let mut remarks = draft.doubts();
     remarks.extend(hazards(draft, w).into_iter().map(|hazard| hazard.text));
     remarks.extend_from_slice(draft.remarks());
     remarks.extend(ends(w));

@@ -37,9 +37,11 @@ impl Figure {
     ) -> Self {
         let size = unit.in_si();
         // Below the rounding of the differences it is taken from, an uncertainty is none.
-        let known = |x: f64| (u > 1e-12 * si.abs()).then_some(x / size);
+        // Nothing has no sign: −0 + 0 is 0.
+        let shown = |x: f64| x / size + 0.0;
+        let known = |x: f64| (u > 1e-12 * si.abs()).then(|| shown(x));
         Self {
-            value: si / size,
+            value: shown(si),
             u: known(u),
             low: known(interval.low),
             high: known(interval.high),

@@ -2,22 +2,20 @@
 
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::Problem;
+use roulade::study::effort;
 use roulade_stats::propagation::sample::{self, Plan};
 
 /// What is drawn where nothing is said.
 const DRAWS: u32 = 100_000;
-/// Most: some seconds of work on one core.
-const MOST: u32 = 500_000;
-/// Entries that [`MOST`] holds for: two ordinary cells.
-const ORDINARY: u64 = 260;
-
-/// How many trials some seconds hold: each costs as much as it has entries, and those that move together the square of their
-/// number, a hundredth as much each.
+/// How many trials one answer holds, of cells with so many entries, of which so many move together.
 fn most(entries: usize, together: usize) -> u32 {
-    let [entries, together] = [entries, together].map(|count| u64::try_from(count).unwrap_or(u64::MAX));
-    let cost = entries.saturating_add(together.saturating_mul(together) / 100).max(ORDINARY);
-    let most = u64::from(MOST) * ORDINARY / cost;
-    u32::try_from(most).unwrap_or(MOST).max(sample::FEWEST)
+    let most = u32::try_from(effort::cells(entries, together)).unwrap_or(u32::MAX);
+    most.max(sample::FEWEST)
+}
+
+/// That number for an ordinary cell.
+fn ordinary() -> u32 {
+    most(0, 0)
 }
 
 /// A plan from what was asked, for so many entries, of which so many move together.
@@ -35,7 +33,7 @@ pub(super) fn plan(
         Ok(Plan { draws, seed: seed.unwrap_or(1) })
     } else {
         let mut expected = format!("from {} to {most} trials", sample::FEWEST);
-        if most < MOST {
+        if most < ordinary() {
             expected += " for so many entries";
         }
         Err(Problem::new("draws", draws.to_string(), expected))
@@ -55,10 +53,10 @@ mod tests {
 
     #[test]
     fn fewer_trials_where_each_costs_more() {
-        assert_eq!((most(110, 0), most(260, 0), most(516, 20)), (MOST, MOST, 250_000));
+        assert_eq!((most(110, 0), most(260, 0), most(516, 20)), (400_000, 400_000, 199_616));
         assert_eq!(plan(None, None, (220, 0)).unwrap().draws, DRAWS);
         let drawn = plan(None, None, (700, 398)).unwrap().draws;
-        assert!((50_000..60_000).contains(&drawn), "{drawn}");
+        assert!((30_000..40_000).contains(&drawn), "{drawn}");
         let problem = plan(Some(400_000), None, (700, 398)).unwrap_err();
         assert!(problem.expected.contains("for so many entries"), "{problem}");
         assert!(plan(Some(sample::FEWEST), None, (100_000, 9_000)).is_ok());

@@ -1,8 +1,7 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::figure_writer::Figure;
-use roulade::cell::draft::{Draft, Implausible, Input, far_from};
-use roulade::cell::figures::Worked;
+use roulade::cell::draft::{Draft, Input};
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
@@ -95,7 +94,7 @@ pub(super) fn assumed(drafts: &[&Draft]) -> String {
 
 /// What looks like a slip, the first in full; nothing where nothing does.
 pub(crate) fn slips(drafts: &[&Draft]) -> String {
-    let all: Vec<String> = drafts.iter().flat_map(|draft| doubts(draft)).collect();
+    let all: Vec<String> = drafts.iter().flat_map(|draft| draft.doubts()).collect();
     match all.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
@@ -103,17 +102,6 @@ pub(crate) fn slips(drafts: &[&Draft]) -> String {
         [first, more @ ..] if more.len() == 1 => format!("{first} So is 1 more entry."),
         [first, more @ ..] => format!("{first} So are {} more entries.", more.len()),
     }
-}
-
-/// Entries outside what wound cells have, and a weighed total far from the one that is worked out, each in a sentence.
-pub(super) fn doubts(draft: &Draft) -> Vec<String> {
-    let mut doubts: Vec<String> =
-        draft.inputs().iter().filter_map(Implausible::of).map(|entry| entry.remark).collect();
-    if let Ok(cell) = Worked::at(draft, &draft.values()) {
-        let weighed = cell.design.blueprint().weighed;
-        doubts.extend(weighed.and_then(|mass| far_from("cell_mass", mass.value, cell.estimate.mass.value)));
-    }
-    doubts
 }
 
 /// A cell's name where a sentence begins with it: what stands for a name is none, and takes a capital.

@@ -4,7 +4,6 @@
 use super::estimate::named;
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
-use super::sentence::doubts;
 use crate::question::{MapQuestion, Span, SweepQuestion};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{self, Definition, definition};
@@ -259,7 +258,7 @@ impl GridAnswer {
             held,
             own: None,
             common: Vec::new(),
-            remarks: [doubts(draft), cautioned(&[draft]), draft.remarks().to_vec()].concat(),
+            remarks: [draft.doubts(), cautioned(&[draft]), draft.remarks().to_vec()].concat(),
         }
     }
 

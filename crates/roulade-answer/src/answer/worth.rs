@@ -8,6 +8,7 @@ use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
     self, Changes, Difference, DifferingEntry, FigureContributions, Merit, NamedChange, Question, Worths,
 };
+use roulade::study::effort;
 use roulade_stats::executor::Executor;
 use serde::Serialize;
 
@@ -204,7 +205,7 @@ impl WorthAnswer {
                 })
                 .collect(),
             unbalanced: worths.unbalanced,
-            draws: question.draws,
+            draws: worths.draws,
             answered: worths.answered,
             seed: question.seed,
         };
@@ -225,7 +226,8 @@ impl WorthAnswer {
             grouping: grouping(&worths.changes, &worths.edits),
             changes,
             figures,
-            remarks: [cautioned(&worths.drafts.each_ref()), remarks(&method, &worths)].concat(),
+            remarks: [cautioned(&worths.drafts.each_ref()), remarks(&method, &worths, question.draws)]
+                .concat(),
             method,
             prices: question.prices.map(|_| Priced {
                 currency,
@@ -366,7 +368,7 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
     words.done(Vec::new(), assumed(&[a, b]))
 }
 
-fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
+fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
     let mut remarks = vec![
         "A contribution is the mean over all orders in which the changes could be made (Shapley value); contributions add \
          up to the difference. Each is rounded by its own uncertainty, so rounded ones may miss the sum in their last digits."
@@ -396,9 +398,19 @@ fn remarks(method: &Method, worths: &Worths) -> Vec<String> {
             method.unbalanced, method.corners
         ));
     }
+    if asked == 0 && method.draws > 0 {
+        remarks.push(format!(
+            "First order would work out more cells than one answer holds: uncertainties are those of {} Monte Carlo trials, each \
+             with a standard error of {:.1} % of itself.",
+            method.draws,
+            100.0 / (2.0 * f64::from(method.draws)).sqrt()
+        ));
+    }
+    remarks.extend(effort::told(asked, method.draws).filter(|_| method.draws > 0));
     if method.draws == 0 {
         remarks.push("Uncertainties are carried through to first order.".to_owned());
-    } else if method.answered < method.draws {
+    }
+    if method.answered < method.draws {
         remarks.push(format!(
             "{} of {} Monte Carlo trials give a pair of cells that cannot be built, and are left out.{}",
             method.draws - method.answered,

@@ -6,6 +6,7 @@ mod drawn;
 mod edit;
 mod remove;
 mod sizes;
+mod work;
 mod worth;
 
 pub use bench::{NextQuestion, ReconcileQuestion};
@@ -14,4 +15,5 @@ pub use drawn::{SampledQuestion, SensitivityQuestion};
 pub use edit::EditQuestion;
 pub use remove::{Reclaimed, Without};
 pub use sizes::{MapQuestion, ResizeQuestion, Span, SweepQuestion};
+pub use work::{BenchWork, SizesWork, Work, sheet};
 pub use worth::WorthQuestion;

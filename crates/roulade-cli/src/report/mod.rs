@@ -20,3 +20,8 @@ pub(crate) fn form(asked: &FormArgs) -> Box<dyn Form> {
         _ => Box::new(text::Text { width: crate::files::width() }),
     }
 }
+
+/// Remarks on a file, a line each.
+pub(crate) fn lines(name: &str, remarks: &[String]) -> String {
+    remarks.iter().flat_map(|remark| [name, ": ", &*visible(remark), "\n"].map(str::to_owned)).collect()
+}

@@ -1,9 +1,10 @@
 //! A sheet with some entries changed.
 
+use super::said::doubts;
 use crate::args::{EditArgs, FormArgs};
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
-use roulade::quantity::problem::{Problem, Problems, shortened};
+use roulade::quantity::problem::{Problem, Problems, json_visible, shortened};
 use roulade::sheet::{Edit, Sheet, read, write};
 use roulade::study::edit::SheetChange;
 use roulade::study::form_factors::asked::ResizeEntries;
@@ -44,7 +45,7 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
         _ => text,
     };
     if problems.0.is_empty() {
-        return Delivery { out: Out::Exact(out), err: String::new(), status: 0 };
+        return Delivery { out: Out::Exact(out), err: doubts(&sources.file, &answer.sheet), status: 0 };
     }
     let complaints = form_of_text().problems(&problems, &sources);
     Delivery { out: Out::Exact(out), err: complaints.err, status: 1 }
@@ -56,7 +57,7 @@ fn form_of_text() -> Box<dyn crate::report::Form> {
 
 fn to_text(edits: &[SheetChange]) -> String {
     // Plain data always becomes text.
-    serde_json::to_string_pretty(edits).unwrap_or_default() + "\n"
+    json_visible(serde_json::to_string_pretty(edits).unwrap_or_default()) + "\n"
 }
 
 fn changed(asked: &EditArgs) -> Result<EditAnswer, Problems> {

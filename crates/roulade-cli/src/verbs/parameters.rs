@@ -1,5 +1,6 @@
 //! Design sheets to and from parameter sets of the open exchange standard.
 
+use super::said::doubts;
 use crate::args::{ExportArgs, FormArgs, ImportArgs};
 use crate::files;
 use crate::report::{Delivery, Form, Out, Sources, form, visible};
@@ -13,10 +14,12 @@ pub(super) fn export(asked: &ExportArgs) -> Delivery {
     let mut begins = Vec::new();
     begins.extend(asked.write.as_deref().map(|path| ("write", files::name(path))));
     let sources = Sources { file: files::name(&asked.sheet), begins };
-    let text = sheet(&asked.sheet).and_then(|sheet| to_parameters(&sheet));
-    let out = text.and_then(|text| written(text, asked.write.as_deref(), asked.overwrite));
+    let both = sheet(&asked.sheet).and_then(|sheet| Ok((to_parameters(&sheet)?, sheet)));
+    let out = both.and_then(|(text, sheet)| {
+        Ok((written(text, asked.write.as_deref(), asked.overwrite)?, doubts(&sources.file, &sheet)))
+    });
     match out {
-        Ok(out) => Delivery { out: Out::Exact(out), err: String::new(), status: 0 },
+        Ok((out, err)) => Delivery { out: Out::Exact(out), err, status: 0 },
         Err(problems) => of_text().problems(&problems, &sources),
     }
 }
@@ -35,6 +38,7 @@ pub(super) fn import(asked: &ImportArgs) -> Delivery {
     for remark in &remarks {
         told.extend([&*visible(remark), "\n"]);
     }
+    told += &doubts(&sources.file, &sheet);
     if !left_out.is_empty() {
         told += "Parameters that a design sheet has no place for:\n";
         for name in &left_out {

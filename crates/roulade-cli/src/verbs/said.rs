@@ -1,10 +1,10 @@
 //! A report in the form that was asked for, and the files that verbs read and write.
 
 use crate::args::FormArgs;
-use crate::report::{Delivery, Report, Sources, form};
+use crate::report::{Delivery, Report, Sources, form, lines};
 use crate::{files, table};
 use roulade::cell::draft::Draft;
-use roulade::quantity::problem::Problems;
+use roulade::quantity::problem::{Problems, json_visible};
 use roulade::sheet::Sheet;
 use serde::Serialize;
 use std::path::Path;
@@ -52,6 +52,12 @@ pub(super) fn draft(path: &Path) -> Result<Draft, Problems> {
     Draft::parse(&files::read(path)?)
 }
 
+/// What looks wrong with a sheet that is handed out rather than answered about, a line each.
+pub(super) fn doubts(name: &str, sheet: &Sheet) -> String {
+    let doubts = Draft::read(sheet).map(|draft| draft.doubts()).unwrap_or_default();
+    lines(name, &doubts)
+}
+
 /// Writes plain data to a file, where one was asked for; what is to be said in the place of the answer, where that file is
 /// standard output.
 pub(super) fn write(
@@ -61,6 +67,6 @@ pub(super) fn write(
 ) -> Result<Option<String>, Problems> {
     let Some(path) = path else { return Ok(None) };
     // Plain data always becomes text.
-    let text = serde_json::to_string_pretty(data).unwrap_or_default() + "\n";
+    let text = json_visible(serde_json::to_string_pretty(data).unwrap_or_default()) + "\n";
     Ok(files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?)
 }

@@ -42,6 +42,7 @@ fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
             prices: prices.as_ref(),
             draws: asked.draws,
             seed: asked.seed,
+            sharing: 1,
         },
         &AllCores,
     )?;

@@ -80,6 +80,7 @@ pub fn run(
         writer.write(&made)?;
     }
     writer.end()?;
+    count.doubts = plan.doubts_of_base();
     Ok(count)
 }
 

@@ -3,12 +3,12 @@
 use crate::cell::balance::Windows;
 use crate::cell::current_path::{Load, Path, outside};
 use crate::cell::design::Design;
-use crate::cell::draft::Draft;
+use crate::cell::draft::{Draft, doubts_of, far_from};
 use crate::cell::estimate::Estimate;
 use crate::cell::ledger::heat_capacity;
 use crate::cell::swelling::Swollen;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
-use crate::quantity::units::Unit;
+use crate::quantity::units::{Mass, Unit};
 use std::sync::OnceLock;
 
 /// A design with its estimate.
@@ -24,13 +24,31 @@ pub struct Worked {
     spots: OnceLock<[f64; 2]>,
 }
 
+impl Draft {
+    /// What looks wrong with its entries, each in a sentence: outside what wound cells have, uncertain past what they may be,
+    /// or a weighed total far from the one that is worked out. Every answer tells it.
+    pub fn doubts(&self) -> Vec<String> {
+        let mut doubts: Vec<String> = self.inputs().iter().flat_map(doubts_of).collect();
+        if self.inputs().iter().any(|input| input.path == "cell_mass")
+            && let Ok(cell) = Worked::at(self, &self.values())
+        {
+            let weighed = cell.design.blueprint().weighed;
+            let far = |mass: Mass| far_from("cell_mass", mass.value, cell.estimate.mass.value);
+            doubts.extend(weighed.and_then(far));
+        }
+        doubts
+    }
+}
+
 impl Worked {
     /// A draft worked out at some values of its inputs, in their order, SI base units.
     ///
     /// # Errors
     /// Where the cell does not hold together at those values, or its electrodes do not reach the voltage window.
     pub fn at(draft: &Draft, values: &[f64]) -> Result<Self, Problems> {
-        Self::of(draft.design_at(values)?)
+        // What a sheet itself says is explained; a trial is not.
+        let cell = draft.design_at(values).and_then(Self::of);
+        cell.map_err(|problems| if *values == *draft.values() { draft.explained(problems) } else { problems })
     }
 
     /// A design worked out.

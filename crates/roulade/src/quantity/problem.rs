@@ -206,6 +206,29 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     Cow::Owned(shown)
 }
 
+/// JSON text in which what a terminal would obey, or what would reorder a line, is written as its escape: the same JSON.
+///
+/// ```
+/// # use roulade::quantity::problem::json_visible;
+/// assert_eq!(json_visible("[\"a\u{202e}b\",\n1]".to_owned()), "[\"a\\u202eb\",\n1]");
+/// ```
+pub fn json_visible(json: String) -> String {
+    let hidden = |c: char| c != '\n' && obeyed(c);
+    if !json.contains(hidden) {
+        return json;
+    }
+    let mut shown = String::with_capacity(json.len() + 64);
+    for c in json.chars() {
+        if hidden(c) {
+            // Only within a text is such a character JSON; writing to a string does not fail.
+            let _ = write!(shown, "\\u{:04x}", u32::from(c));
+        } else {
+            shown.push(c);
+        }
+    }
+    shown
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -55,12 +55,14 @@ pub struct SlipKind {
     pub both_sides: bool,
     /// It is a diameter or a radius.
     pub round: bool,
+    /// Whether it is a share that is written with a percent sign; nothing where that is not known.
+    pub percent: Option<bool>,
 }
 
 impl SlipKind {
     /// A quantity that is neither of one side nor round.
     pub fn of(dimension: Dimension) -> Self {
-        Self { dimension, per_side: false, both_sides: false, round: false }
+        Self { dimension, per_side: false, both_sides: false, round: false, percent: None }
     }
 
     /// The same, of one side of a foil.
@@ -78,10 +80,16 @@ impl SlipKind {
         Self { round: true, ..self }
     }
 
+    /// The same, a share that is written with a percent sign or without.
+    pub fn percent(self, sign: bool) -> Self {
+        Self { percent: Some(sign), ..self }
+    }
+
     /// Slips that are typical of it, the most particular first.
     pub fn slips(self) -> impl Iterator<Item = Slip> {
         let of = |holds: bool, slips: &'static [Slip]| if holds { slips } else { &[] };
         let whole = self.dimension != Dimension::Temperature;
+        let share = self.dimension == Dimension::Fraction;
         of(self.per_side, SIDES)
             .iter()
             .chain(of(self.both_sides, ONE_SIDE))
@@ -89,10 +97,12 @@ impl SlipKind {
             .chain(of(self.dimension == Dimension::Length && !self.per_side, LENGTHS))
             .chain(of(self.dimension == Dimension::Length, INCHES))
             .chain(of(self.dimension == Dimension::Loading, LOADINGS))
-            .chain(of(self.dimension == Dimension::Fraction, SHARES))
+            .chain(of(share && self.percent != Some(true), NO_SIGN))
+            .chain(of(share && self.percent != Some(false), SIGN))
             .chain(of(self.dimension == Dimension::Temperature, TEMPERATURES))
             .chain(of(whole, PLACES))
-            .chain(of(whole, PREFIXES))
+            .chain(of(whole && !share, PREFIXES))
+            .chain(of(share, FAR_PLACES))
             .copied()
     }
 }
@@ -113,10 +123,10 @@ const LOADINGS: &[Slip] = &[
     Slip::by(10.0, "g/m² are written as mg/cm²"),
     Slip::by(20.0, "g/m² of both sides are written as mg/cm² of one"),
 ];
-const SHARES: &[Slip] = &[
-    Slip::by(100.0, "a percentage is written without its sign"),
-    Slip::by(0.01, "a share of one is written with a percent sign"),
-];
+const NO_SIGN: &[Slip] = &[Slip::by(100.0, "a percentage is written without its sign")];
+const SIGN: &[Slip] = &[Slip::by(0.01, "a share of one is written with a percent sign")];
+/// A share has no unit that could be a thousand times too large.
+const FAR_PLACES: &[Slip] = &[Slip::by(1e3, "the decimal point is three places too far right")];
 const TEMPERATURES: &[Slip] = &[
     Slip { words: "kelvins are written as degrees Celsius", factor: 1.0, shift: 273.15 },
     Slip { words: "degrees Fahrenheit are written as degrees Celsius", factor: 1.8, shift: 32.0 },
@@ -250,6 +260,18 @@ mod tests {
             assert_eq!(slip.map(|slip| slip.words), Some(words), "{written}");
             assert_relative_eq!(slip.unwrap().meant(written), meant, max_relative = 1e-12);
         }
+    }
+
+    #[test]
+    fn a_share_with_its_sign_is_not_said_to_lack_it() {
+        let share = SlipKind::of(Dimension::Fraction);
+        let words = |written, kind| into_range(written, (0.0, 0.3), kind).map(|slip| slip.words);
+        assert_eq!(words(5.0, share.percent(false)), Some("a percentage is written without its sign"));
+        assert_eq!(words(5.0, share.percent(true)), Some("the decimal point is two places too far right"));
+        assert_eq!(words(50.0, share.percent(true)), Some("the decimal point is three places too far right"));
+        let half = |kind| into_range(0.004, (0.2, 0.6), kind).map(|slip| slip.words);
+        assert_eq!(half(share.percent(true)), Some("a share of one is written with a percent sign"));
+        assert_eq!(half(share.percent(false)), Some("the decimal point is two places too far left"));
     }
 
     #[test]

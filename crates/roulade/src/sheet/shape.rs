@@ -148,6 +148,15 @@ impl Shape for String {
     }
 }
 
+impl Shape for bool {
+    fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
+        match value {
+            Json::Truth(yes) => Some(yes),
+            other => wrong(other, place, "true or false, not in quotes", problems),
+        }
+    }
+}
+
 impl Shape for u32 {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
         match &value {

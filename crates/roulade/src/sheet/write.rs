@@ -2,6 +2,7 @@
 
 use super::Sheet;
 use crate::quantity::notation;
+use crate::quantity::problem::json_visible;
 use crate::quantity::units::Unit;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
@@ -18,7 +19,7 @@ use roulade_stats::uncertain::{Spread, Uncertain};
 /// ```
 pub fn text(sheet: &Sheet) -> String {
     // Plain data always becomes text.
-    serde_json::to_string_pretty(sheet).unwrap_or_default() + "\n"
+    json_visible(serde_json::to_string_pretty(sheet).unwrap_or_default()) + "\n"
 }
 
 /// A number as the text of an entry that reads back as the same number, or as near as the unit allows: to the last bit

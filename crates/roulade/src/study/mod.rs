@@ -6,6 +6,7 @@ pub mod bench;
 pub mod claim;
 pub mod compare;
 pub mod edit;
+pub mod effort;
 pub mod form_factors;
 pub mod headline;
 pub mod readings;

@@ -11,6 +11,7 @@ use super::told::{figure, tidy};
 use crate::cautions::{Caution, cautions};
 use roulade::quantity::notation;
 use roulade::study::claim::{Agreement, Basis, Claim, FEWEST, Together, Verdict, Way};
+use roulade::study::effort;
 use serde::Serialize;
 
 /// What some figures make of another by arithmetic.
@@ -311,6 +312,7 @@ fn remarks(together: &Together) -> Vec<String> {
         }
     }
     remarks.extend(at_best(together));
+    remarks.extend(effort::told(together.asked, together.draws));
     if together.held < together.draws {
         remarks.push(format!(
             "{} of {} trials gave no cell that holds together; they do not count.",

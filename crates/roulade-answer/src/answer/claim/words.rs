@@ -15,6 +15,7 @@ use roulade::quantity::units::Unit;
 use roulade::study::claim::{
     Basis, CONTRADICTED, Check, Claim, LIKELY, Relation, SUPPORTED, UNLIKELY, Verdict, Where,
 };
+use roulade::study::effort;
 
 /// What the figure is called after its value, where its unit does not say it, and its basis, where it is not the cell.
 fn named(claim: &Claim) -> String {
@@ -143,6 +144,7 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
         check.held,
         Chance::of(check.normal).text,
     ));
+    remarks.extend(effort::told(check.asked, check.draws));
     if check.held < check.draws {
         remarks.push(format!(
             "{} of {} trials gave no cell that holds together; they do not count.",

@@ -15,7 +15,7 @@ fn parsed(sheet: &Value) -> Sheet {
 }
 
 fn ask<'a>(first: &'a Sheet, second: &'a Sheet) -> Question<'a> {
-    Question { first, second, changes: None, prices: None, draws: 2, seed: 1 }
+    Question { first, second, changes: None, prices: None, draws: 2, seed: 1, sharing: 1 }
 }
 
 fn by_head_space() -> Value {

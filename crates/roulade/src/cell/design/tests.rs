@@ -376,7 +376,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
     assert_eq!(
         wall,
         [
-            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; the wall is thinner than the can's radius"
+            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; the wall is thinner than the can's radius; can.wall: 23 mm is outside what wound cells have (0.1 mm .. 1 mm). Perhaps millimetres are written as inches: 0.9055 mm would then be meant"
         ]
     );
     let core = refused(&[("winding/core_diameter", json!("45 mm"))]);

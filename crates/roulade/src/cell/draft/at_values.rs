@@ -11,7 +11,7 @@ impl Draft {
     /// # Errors
     /// Where the cell does not hold together: see [`Design::new`].
     pub fn design(&self) -> Result<Design, Problems> {
-        self.design_at(&self.values())
+        self.design_at(&self.values()).map_err(|problems| self.explained(problems))
     }
 
     /// The design at other values of the inputs, in their order, SI base units.

@@ -2,8 +2,9 @@
 //!
 //! Such an entry is taken as it stands: it may be right. It is said, so that a slip is not carried through in silence.
 
-use super::Input;
+use super::{Draft, Input};
 use crate::quantity::notation;
+use crate::quantity::problem::Problems;
 use crate::quantity::slip::{self, Slip, SlipKind};
 use crate::quantity::units::{Dimension, Unit};
 use crate::sheet::defaults::field;
@@ -60,8 +61,8 @@ const SEEN: &[(&str, &str)] = &[
     ("parts[].stand_off", "0 .. 10 mm"),
 ];
 
-/// Lower and upper end of what wound cells have, SI.
-fn range(path: &str) -> Option<(f64, f64)> {
+/// Lower and upper end of what wound cells have, SI; `None` where nothing is said of the quantity.
+pub fn plausible_range(path: &str) -> Option<(f64, f64)> {
     let bare = field(path)?;
     let text = SEEN
         .iter()
@@ -75,8 +76,8 @@ fn range(path: &str) -> Option<(f64, f64)> {
 }
 
 /// What a quantity is, as far as slips depend on it.
-fn kind(path: &str, dimension: Dimension) -> SlipKind {
-    let kind = SlipKind::of(dimension);
+fn kind(path: &str, dimension: Dimension, text: &str) -> SlipKind {
+    let kind = SlipKind::of(dimension).percent(text.contains('%'));
     let per_side =
         ["cathode.loading", "anode.loading", "cathode.thickness", "anode.thickness"].contains(&path);
     let round = path.contains("diameter") || path.contains("radius");
@@ -93,19 +94,24 @@ impl Implausible {
         if input.origin == Origin::Default {
             return None;
         }
-        let value = input.known.value;
-        let range = range(&input.path)?;
+        let mut found = Self::told(&input.path, input.known.value, input.unit, &input.text())?;
+        found.label = input.label.to_string();
+        Some(found)
+    }
+
+    /// The same of a quantity by its path, its value (SI), its unit, and its text.
+    pub fn told(path: &str, value: f64, unit: Unit, text: &str) -> Option<Self> {
+        let range = plausible_range(path)?;
         let inside = |x: f64| x >= range.0 * (1.0 - 1e-9) - 1e-12 && x <= range.1 * (1.0 + 1e-9);
         if inside(value) {
             return None;
         }
-        let slip = slip::into_range(value, range, kind(&input.path, input.unit.dimension()));
-        let shown = |si: f64| notation::print_brief(&Uncertain::exact(si), input.unit);
+        let slip = slip::into_range(value, range, kind(path, unit.dimension(), text));
+        let shown = |si: f64| notation::print_brief(&Uncertain::exact(si), unit);
         let mut remark = format!(
-            "{}: {} is outside what wound cells have ({} .. {}).",
-            input.path,
+            "{path}: {} is outside what wound cells have ({} .. {}).",
             shown(value),
-            notation::print_brief(&Uncertain::exact(range.0), input.unit),
+            shown(range.0),
             shown(range.1)
         );
         if let Some(slip) = slip {
@@ -117,15 +123,52 @@ impl Implausible {
                 " would then be meant.",
             ]);
         }
-        Some(Self {
-            path: input.path.to_string(),
-            label: input.label.to_string(),
-            text: input.text().into_owned(),
-            range,
-            slip,
-            remark,
-        })
+        Some(Self { path: path.to_owned(), label: String::new(), text: text.to_owned(), range, slip, remark })
     }
+}
+
+/// What to say of an uncertainty that a user wrote and that reaches, within one standard uncertainty, past what the entry may
+/// be.
+pub fn reaches_past(path: &str, known: &Uncertain, unit: Unit) -> Option<String> {
+    let Spread::Standard(u) = known.spread else { return None };
+    let bound = field(path)?.bound;
+    let (low, high) = bound.ends();
+    // Zero with its uncertainty is a usual way to say "hardly any".
+    let below = known.value - u < low && known.value > low;
+    let above = known.value + u > high && known.value < high;
+    (below || above).then(|| {
+        format!(
+            "{path}: {} reaches past what it may be ({}) within one standard uncertainty. Trials are cut off there; what is \
+             carried through to first order is not, and its intervals do not hold. A range, \"a .. b\", would say what is meant.",
+            notation::print_brief(known, unit),
+            bound.words()
+        )
+    })
+}
+
+impl Draft {
+    /// Problems of a cell that does not hold together, with the slips that would explain them.
+    pub(crate) fn explained(&self, mut problems: Problems) -> Problems {
+        for entry in self.inputs().iter().filter_map(Implausible::of).take(MOST_EXPLAINED) {
+            let own = problems.0.iter().position(|problem| problem.place == entry.path).unwrap_or(0);
+            if let Some(problem) = problems.0.get_mut(own) {
+                problem.expected.extend(["; ", entry.remark.trim_end_matches('.')]);
+            }
+        }
+        problems
+    }
+}
+
+/// Slips that are told beside what is wrong with a cell.
+const MOST_EXPLAINED: usize = 3;
+
+/// What looks wrong with an entry, each in a sentence; a default never does.
+pub fn doubts_of(input: &Input) -> Vec<String> {
+    if input.origin == Origin::Default {
+        return Vec::new();
+    }
+    let outside = Implausible::of(input).map(|entry| entry.remark);
+    outside.into_iter().chain(reaches_past(&input.path, &input.known, input.unit)).collect()
 }
 
 /// What to say of a mass that was weighed or stated and of the one that was worked out, kg, where they lie far apart: by
@@ -172,6 +215,38 @@ mod tests {
             assert!(all.len() == 1 && all[0].contains(meant), "{path}: {all:?}");
         }
         assert!(told("can/height", json!("95 mm")).is_empty());
+    }
+
+    #[test]
+    fn an_uncertainty_past_what_may_be_is_said() {
+        let of = |value: &str| {
+            let draft = draft(&[("cathode/thickness", json!(value))]);
+            draft.doubts().into_iter().filter(|told| told.contains("reaches past")).collect::<Vec<_>>()
+        };
+        let told = of("70 ± 90 µm");
+        assert!(
+            told.len() == 1 && told[0].starts_with("cathode.thickness: 70 ± 90 µm reaches past"),
+            "{told:?}"
+        );
+        assert!(of("70 ± 5 µm").is_empty() && of("20 .. 120 µm").is_empty());
+        let draft = draft(&[("anode/initial_coulombic_efficiency", json!("95 ± 300 %"))]);
+        assert!(draft.doubts().iter().any(|told| told.contains("reaches past")));
+    }
+
+    #[test]
+    fn a_cell_that_a_slip_makes_impossible_is_told_with_it() {
+        let of = |path: &str, value: &str| draft(&[(path, json!(value))]).design().unwrap_err().to_string();
+        let told = of("electrolyte/excess", "5000 %");
+        assert!(
+            told.contains("electrolyte.excess: found")
+                && told.contains("three places too far right: 5 % would then be meant"),
+            "{told}"
+        );
+        let told = of("can/height", "9.5 mm");
+        assert!(
+            told.contains("can.height: 9.5 mm is outside") && told.contains("95 mm would then be meant"),
+            "{told}"
+        );
     }
 
     #[test]

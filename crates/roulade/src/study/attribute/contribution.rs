@@ -85,7 +85,9 @@ pub struct Worths {
     pub unbalanced: usize,
     /// Whether all orders were taken.
     pub exact: bool,
-    /// Draws that had an answer.
+    /// Trials that were drawn; none where uncertainties are carried through to first order.
+    pub draws: u32,
+    /// Those that had an answer.
     pub answered: u32,
     /// Materials and parts that have no price, where prices were given.
     pub unpriced: Vec<String>,

@@ -77,7 +77,7 @@ fn grouped(
 /// # Errors
 /// Everything wrong with either sheet; places begin with `first.` or `second.`.
 pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
-    let question = Question { first, second, changes: None, prices: None, draws: 0, seed: 1 };
+    let question = Question { first, second, changes: None, prices: None, draws: 0, seed: 1, sharing: 1 };
     of(&question, &roulade_stats::executor::alone())
 }
 
@@ -122,7 +122,8 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         shelf: CurveCache::full(),
     };
     let sought = cells.sought();
-    let orders = question::orders(question, changes.len(), joint.known())?;
+    let question::Extent { orders, draws, first_order } =
+        question::extent(question, changes.len(), joint.known())?;
     let corners = hands.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
     let can_be: Vec<bool> = corners.iter().map(Result::is_ok).collect();
     let game = Game { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
@@ -131,7 +132,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
     let pairs: Vec<Vec<(usize, usize)>> =
         at_best.iter().map(|values| game.strongest(&weights, values)).collect();
     let best = game.told(&weights, &can_be, &at_best, &pairs);
-    let (told, answered) = if question.draws == 0 {
+    let (told, answered) = if draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
         let (of_a, of_b) = (a.bounds(), b.bounds());
@@ -140,7 +141,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         let of = |i: usize| joint.input(&a, &b, i).map_or("", |(input, _)| &input.path);
         let bounds = Bounds::of(joint.known().iter().enumerate().map(|(i, known)| (of(i), *known)));
         let sampler = Sampler::new(joint.known(), joint.correlation()).within(|i| bounds.ends(i));
-        let drawn = hands.each(question.draws as usize, |i| {
+        let drawn = hands.each(draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
             sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);
@@ -154,6 +155,10 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         let by_trials = from_draws(&best, &drawn);
         let told = if by_trials.iter().all(Option::is_some) {
             by_trials.into_iter().flatten().collect()
+        } else if !first_order {
+            let found = format!("{} of {draws} trials with an answer", drawn.len());
+            let expected = "smaller uncertainties, or changes put together: some trials in which both cells hold together";
+            return Err(Problem::new("draws", found, expected).into());
         } else {
             let first_order = game.first_order(&joint, &best, &weights, &pairs);
             by_trials.into_iter().zip(first_order).map(|(told, instead)| told.unwrap_or(instead)).collect()
@@ -166,12 +171,6 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
             (once_each(x.unpriced().chain(y.unpriced()).collect()), once_each(price::unused(prices, &[x, y])))
         }
         _ => (Vec::new(), Vec::new()),
-    };
-    let balanced = |cell: &Worked| cell.estimate.balance.n_to_p().value >= 1.0;
-    let unbalanced = if balanced(&first) && balanced(&second) {
-        corners.iter().flatten().filter(|corner| corner.n_to_p < 1.0).count()
-    } else {
-        0
     };
     let impossible = corners
         .iter()
@@ -186,14 +185,22 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         figures,
         corners: orders.corners(),
         impossible,
-        unbalanced,
+        unbalanced: unbalanced([&first, &second], &corners),
         exact: matches!(orders, Orders::All(_)),
+        draws,
         answered,
         unpriced,
         unused,
         drafts: [a, b],
         changes,
     })
+}
+
+/// Cells between the two with N/P below 1, where both ends have more.
+fn unbalanced(ends: [&Worked; 2], corners: &[Result<Corner, Problems>]) -> usize {
+    let balanced = |cell: &Worked| cell.estimate.balance.n_to_p().value >= 1.0;
+    let below = corners.iter().flatten().filter(|corner| corner.n_to_p < 1.0);
+    if ends.into_iter().all(balanced) { below.count() } else { 0 }
 }
 
 /// Names without repetition, in their order.

@@ -3,6 +3,7 @@
 use crate::quantity::problem::{Problem, Problems};
 use crate::sheet::{Sheet, unknown_keys};
 use crate::study::attribute::asked::{Changes, Prices};
+use crate::study::effort;
 use roulade_stats::shapley::Orders;
 use roulade_stats::uncertain::Uncertain;
 
@@ -13,7 +14,7 @@ pub const MOST_DRAWS: u32 = 100_000;
 /// Trials that must have an answer, or the uncertainty is that to first order.
 pub const FEWEST_ANSWERED: usize = 20;
 /// Cells of ordinary size that are worked out for one answer: some seconds of work on one core.
-const MOST_CELLS: usize = 1_200_000;
+const MOST_CELLS: usize = 820_000;
 /// Inputs of two cells of ordinary size.
 const ORDINARY_INPUTS: usize = 250;
 
@@ -32,21 +33,42 @@ pub struct Question<'a> {
     pub draws: u32,
     /// Seed of all that is drawn.
     pub seed: u32,
+    /// How many answers share what one holds: 1 for this by itself, more where it is part of a report.
+    pub sharing: u32,
 }
 
-/// The orders that are taken, as many as some seconds hold: each corner is worked out at the values of each trial, or of each
-/// input moved up and down.
+/// What is worked out: each corner of the orders at the values of each trial, or of each input moved up and down.
+pub(super) struct Extent {
+    pub(super) orders: Orders,
+    /// Trials; none for first order.
+    pub(super) draws: u32,
+    /// Whether first order could be worked out too, where too few trials have an answer.
+    pub(super) first_order: bool,
+}
+
+/// As many orders and trials as some seconds hold. Where even the fewest orders would take more to first order, which costs
+/// as much as there are inputs, trials are drawn instead.
 ///
 /// # Errors
-/// Where there are too many trials for so many corners.
-pub(super) fn orders(
+/// Where more trials are asked for by number than so many corners allow.
+pub(super) fn extent(
     question: &Question<'_>,
     changes: usize,
     known: &[Uncertain],
-) -> Result<Orders, Problem> {
-    let most = MOST_CELLS * ORDINARY_INPUTS / known.len().max(ORDINARY_INPUTS);
+) -> Result<Extent, Problem> {
+    // Each corner is a cell of its own: those of many inputs leave the processor's cache besides.
+    let larger = known.len().max(ORDINARY_INPUTS);
+    let most = MOST_CELLS * ORDINARY_INPUTS / larger * ORDINARY_INPUTS / larger;
+    let most = most / question.sharing.max(1) as usize;
     let uncertain = known.iter().filter(|known| known.u() > 0.0).count();
-    let times = if question.draws == 0 { 2 * uncertain + 1 } else { question.draws.min(DRAWS) as usize };
+    let moves = 2 * uncertain + 1;
+    let fewest = Orders::fewest_corners(changes);
+    let draws = match question.draws {
+        0 if moves * fewest <= most => 0,
+        0 => effort::trials(DRAWS, most, fewest),
+        draws => effort::trials(draws.min(DRAWS), most, fewest),
+    };
+    let times = if draws == 0 { moves } else { draws.min(DRAWS) as usize };
     let orders = Orders::within(changes, u64::from(question.seed), most / times);
     let most_draws = (most / orders.corners()).max(DRAWS as usize);
     if question.draws as usize > most_draws {
@@ -55,7 +77,8 @@ pub(super) fn orders(
             format!("at most {most_draws} for so many changes; or some of the changes put together");
         return Err(Problem::new("draws", found, expected));
     }
-    Ok(orders)
+    let draws = if question.draws > DRAWS { question.draws } else { draws };
+    Ok(Extent { first_order: moves * orders.corners() <= most, orders, draws })
 }
 
 pub(super) fn check(question: &Question<'_>) -> Result<(), Problems> {

@@ -27,7 +27,7 @@ fn demo(name: &str) -> Sheet {
 }
 
 fn ask<'a>(first: &'a Sheet, second: &'a Sheet) -> Question<'a> {
-    Question { first, second, changes: None, prices: None, draws: 2, seed: 1 }
+    Question { first, second, changes: None, prices: None, draws: 2, seed: 1, sharing: 1 }
 }
 
 fn automatic(first: &Value, second: &Value) -> Vec<(String, Vec<String>)> {

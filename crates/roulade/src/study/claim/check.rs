@@ -12,6 +12,7 @@ use super::required::{self, Required};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::quantity::problem::{Problem, Problems};
+use crate::study::effort;
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 
@@ -44,6 +45,8 @@ pub struct Check {
     /// How the draws lie.
     pub strip: Strip,
     /// Draws asked for.
+    pub asked: u32,
+    /// As many of them as one answer holds.
     pub draws: u32,
     /// Those whose cell holds together.
     pub held: u32,
@@ -102,7 +105,7 @@ impl Check {
         claim: Claim,
         cell: Draft,
         other: Option<Draft>,
-        (draws, seed): (u32, u64),
+        (asked, seed): (u32, u64),
         hands: &impl Executor,
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
@@ -127,6 +130,8 @@ impl Check {
         }
         let spread =
             FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
+        let together = case.correlation().inputs().len();
+        let draws = effort::trials(asked, effort::cells(known.len(), together), 1);
         let drawn = draw(&case, &known, draws, seed, hands);
         let held = drawn.first().map_or(0, Vec::len);
         let main = case.own;
@@ -168,6 +173,7 @@ impl Check {
             verdict,
             holds,
             strip,
+            asked,
             draws,
             held: u32::try_from(held).unwrap_or(u32::MAX),
             readings: readings.collect(),

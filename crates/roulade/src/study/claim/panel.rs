@@ -9,6 +9,7 @@ use crate::cell::figures::{Definition, Worked, definition};
 use crate::cell::held::Held;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Volume;
+use crate::study::effort;
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::conditioned::Steered;
@@ -125,6 +126,15 @@ impl Panel {
             .map(|output| panel.sampler.slopes(|input| panel.spread.contribution(output, input)))
             .collect();
         Ok(panel)
+    }
+
+    /// As many trials, of so many that are asked for, as one answer holds: those of the prior, and those that are drawn around
+    /// what figures say, `steered` times as many for each figure and for all of them; each under all conditions.
+    pub(super) fn trials(&self, asked: u32, steered: f64) -> u32 {
+        let times = 1.0 + steered * (self.claims.len() + 1) as f64;
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozens")]
+        let each = (times * self.conditions.len() as f64).ceil() as usize;
+        effort::trials(asked, effort::cells(self.known.len(), self.cell.correlation().inputs().len()), each)
     }
 
     /// Place of an implied figure among the outputs.

@@ -47,6 +47,8 @@ pub struct Together {
     /// What becomes of all of them together.
     pub verdict: Verdict,
     /// Draws asked for.
+    pub asked: u32,
+    /// As many of them as one answer holds.
     pub draws: u32,
     /// Those whose cell holds together.
     pub held: u32,
@@ -126,7 +128,7 @@ impl Together {
     pub fn of(
         list: &List,
         cell: Draft,
-        (draws, seed): (u32, u64),
+        (asked, seed): (u32, u64),
         hands: &impl Executor,
     ) -> Result<Self, Problems> {
         if let Some(problem) = list.other_size(&cell) {
@@ -141,6 +143,7 @@ impl Together {
             }
         }
         let evidence: Vec<Evidence> = panel.claims.iter().map(Evidence::of).collect();
+        let draws = panel.trials(asked, STEERED.iter().sum());
         let prior = panel.drawn(None, draws, (seed, 0), hands);
         let held = prior.outputs.len();
         if held < 2 {
@@ -178,6 +181,7 @@ impl Together {
             implied,
             chance,
             verdict,
+            asked,
             draws,
             held: u32::try_from(held).unwrap_or(u32::MAX),
             weakest,

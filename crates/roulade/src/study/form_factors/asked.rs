@@ -8,6 +8,7 @@ use crate::quantity::problem::{Problem, Problems, nearest, shortened};
 use crate::quantity::units::{Dimension, Length};
 use crate::section;
 use crate::sheet::{Sheet, defaults, former, unknown_keys};
+use crate::study::effort;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// Most cells of one grid: half a second on one core.
@@ -249,9 +250,11 @@ pub fn axes(
         axes.push(Axis { input, from, to, steps });
     }
     let cells = axes.iter().fold(1_u64, |cells, axis| cells.saturating_mul(u64::from(axis.steps) + 1));
-    if cells > MOST_CELLS {
+    let most = (effort::cells(draft.inputs().len(), 0) as u64).min(MOST_CELLS);
+    if cells > most {
         let place = format!("{}.steps", places.first().copied().unwrap_or_default());
-        let expected = format!("fewer steps: a grid has at most {MOST_CELLS} cells");
+        let of_many = if most < MOST_CELLS { " of so many entries" } else { "" };
+        let expected = format!("fewer steps: a grid has at most {most} cells{of_many}");
         problems.push(Problem::new(place, format!("{cells} cells"), expected));
     }
     axes
