@@ -100,7 +100,19 @@ const RELATIONS: &[Relation] = &[
     (
         "current_path.heat_transfer",
         1.5,
-        &[("warming", Down), ("warming.end", Down), ("energy", Stays), ("resistance", Stays)],
+        &[
+            ("warming", Down),
+            ("warming.end", Down),
+            ("continuous_current", Up),
+            ("energy", Stays),
+            ("resistance", Stays),
+        ],
+    ),
+    // A continuous discharge may warm it more.
+    (
+        "current_path.allowed_rise",
+        1.5,
+        &[("continuous_current", Up), ("warming", Stays), ("resistance", Stays)],
     ),
     // A surface that lets fewer ions through.
     ("current_path.charge_transfer", 1.3, &[("resistance", Up), ("energy", Stays)]),

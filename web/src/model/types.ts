@@ -575,6 +575,8 @@ export interface CurrentCollection {
 
 /** How the current leaves the foils and reaches the terminals. */
 export interface CurrentPath {
+  /** Rise of temperature that a continuous discharge is allowed. */
+  allowed_rise?: Entry;
   /** From the anode's foil to the can. */
   anode?: CurrentCollection;
   /** Resistance of the coatings and the electrolyte for each cm² that faces the other electrode. */

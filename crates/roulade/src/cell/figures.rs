@@ -194,17 +194,16 @@ fn way(w: &Worked) -> &Path {
     &w.loaded().0
 }
 
-/// The current whose heat leaves at a rise of 40 K over still air: `I²·R = h·A·ΔT`, in A.
+/// The current whose heat leaves at the rise of temperature that is allowed: `I²·R = h·A·ΔT`, in A.
 ///
-/// `h` = 10 W/(m²·K), free convection and radiation together: gases in free convection 2 to 25 W/m²/K (Incropera,
-/// `DeWitt`, Bergman and Lavine, Fundamentals of Heat and Mass Transfer, table 1.1, from memory), radiation of a sleeve about 6. `ΔT` = 40 K:
-/// from room temperature to where discharges commonly end (common practice, no source). `A` is the whole outside of the can.
+/// `h`, of the surface, and `ΔT` are the sheet's (`sheet/defaults/current_path.rs` has their sources), `A` is the whole outside of
+/// the can.
 fn continuous(design: &Design, path: &Path) -> Option<f64> {
-    const SHED: f64 = 10.0;
-    const RISE: f64 = 40.0;
-    let outside = outside(&design.blueprint().can).value;
+    let blueprint = design.blueprint();
+    let given_off =
+        blueprint.path.heat_transfer * blueprint.path.allowed_rise * outside(&blueprint.can).value;
     let resistance = path.total().value;
-    (resistance > 0.0).then(|| (SHED * RISE * outside / resistance).sqrt())
+    (resistance > 0.0).then(|| (given_off / resistance).sqrt())
 }
 
 fn windows(w: &Worked, of: fn(&Windows) -> f64) -> Option<f64> {
@@ -344,7 +343,7 @@ pub static FIGURES: &[Definition] = shown! {
         "heat" "heat generation in the cell" Watt |w| Some(load(w).heat(way(w).total()).value), "I²·R at that rate";
         "heat.metal" "heat generation in the metals" Watt |w| Some(load(w).heat(way(w).metal()).value);
         "continuous_current" "continuous discharge current" Ampere |w| continuous(&w.design, way(w)),
-            "whose heat the outside of the can gives off to still air that is 40 K colder: a guide, no rating";
+            "whose heat the outside of the can gives off at the rise of temperature that is allowed: a guide, no rating";
         "warming" "mean rise of temperature during the discharge" Kelvin |w| Some(load(w).warming.mean),
             "one temperature throughout; what coatings and electrolyte resist is taken at it";
         "warming.end" "rise of temperature at the end of the discharge" Kelvin |w| Some(load(w).warming.end),

@@ -16,6 +16,8 @@ pub struct CurrentPath {
     pub temperature: f64,
     /// Heat that leaves each area of the outside for each kelvin above that, W/m²/K.
     pub heat_transfer: f64,
+    /// Rise of temperature that a continuous discharge is allowed, K.
+    pub allowed_rise: f64,
     /// From the cathode's foil to the lid.
     pub cathode: CurrentCollection,
     /// From the anode's foil to the can.

@@ -53,6 +53,7 @@ const SEEN: &[(&str, &str)] = &[
     ("current_path.rate", "0.01 .. 30 C"),
     ("current_path.temperature", "-40 .. 80 °C"),
     ("current_path.heat_transfer", "2 .. 2000 W/m²/K"),
+    ("current_path.allowed_rise", "5 .. 80 K"),
     ("current_path.charge_transfer", "5 .. 3000 Ω·cm²"),
     ("current_path.areal_resistance", "1 .. 200 Ω·cm²"),
     ("materials[].density", "0.8 .. 10 g/cm3"),

@@ -5,7 +5,7 @@ use super::row::{Field, PRACTICE, given, or};
 use crate::quantity::units::Unit;
 use Bound::{NotNegative, Part, Positive, Share};
 use Unit::{
-    Celsius, Micrometre, Millimetre, Milliohm, OhmSquareCentimetre, One, PerHour, Percent,
+    Celsius, Kelvin, Micrometre, Millimetre, Milliohm, OhmSquareCentimetre, One, PerHour, Percent,
     WattPerSquareMetreKelvin,
 };
 
@@ -42,6 +42,17 @@ pub(super) const CURRENT_PATH: &[Field] = &[
         ),
         "8 .. 30 W/m²/K",
         AIR,
+    ),
+    or(
+        given(
+            "current_path.allowed_rise",
+            CURRENT,
+            "temperature rise that a continuous discharge is allowed",
+            Kelvin,
+            Positive,
+        ),
+        "20 .. 50 K",
+        "from room temperature to where discharges are ended, 45 to 75 °C at the surface: common practice, no source",
     ),
     given(
         "current_path.areal_resistance",

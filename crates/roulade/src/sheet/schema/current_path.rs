@@ -12,6 +12,8 @@ section! {
         temperature: Entry,
         /// Heat that leaves each area of the can's outside for each kelvin above that.
         heat_transfer: Entry,
+        /// Rise of temperature that a continuous discharge is allowed.
+        allowed_rise: Entry,
         /// Resistance of the coatings and the electrolyte for each cm² that faces the other electrode.
         areal_resistance: Entry,
         /// Charge-transfer resistance of a unit of the particles' surface at 25 °C, where neither figure of the whole is

@@ -17,8 +17,8 @@ const DECLARED: [(&str, f64); 10] = [
     // By alternating current or by a pulse, and which: nobody says.
     ("resistance", 0.3),
     ("resistance.metal", 0.3),
-    // Which rise of temperature is allowed, how the cell is cooled, and for how many cycles it must last.
-    ("continuous_current", 0.4),
+    // For how many cycles it must last.
+    ("continuous_current", 0.2),
 ];
 /// Of any other figure.
 const OTHERS: f64 = 0.015;
