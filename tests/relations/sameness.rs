@@ -94,6 +94,10 @@ proptest! {
         if ["state", "held", "correlated", "opened"].iter().any(|key| sheet.get(key).is_some()) {
             return Ok(());
         }
+        // Shares of metals that were read to add up to 1 within their uncertainties do not without them.
+        if sheet["materials"].as_array().is_some_and(|all| all.iter().any(|one| one.get("metals").is_some())) {
+            return Ok(());
+        }
         let mut other = sheet.clone();
         each_quantity(&mut other, &mut exact);
         same(&sheet, &other)?;
