@@ -85,21 +85,40 @@ test("a second link keeps nothing of the first", async () => {
   await close();
 });
 
+/** What a crafted link holds beside a good sheet, and the place that the message names. */
 const crafted = {
-  "readings that are a number": { bench: { readings: 7 } },
-  "readings that are a list": { bench: { readings: ["a"] } },
-  "a loss function that is none": { bench: { loss: "x" } },
-  "prices that are texts": { prices: { per_kg: { NMC811: "7" } } },
-  "changes without keys": { changes: { changes: [{ name: "x" }] } },
-  "a claim that is an object": { claim: { value: 1 } },
-  "parts that are no list": { first: { can: {}, cathode: {}, anode: {}, parts: 7 } },
-  "a sheet that is a text": { first: "sheet" },
+  "readings that are a number": [{ bench: { readings: 7 } }, "bench.readings"],
+  "readings that are a list": [{ bench: { readings: ["a"] } }, "bench.readings"],
+  "a loss function that is none": [{ bench: { loss: "x" } }, "bench.loss"],
+  "prices that are texts": [{ prices: { per_kg: { NMC811: "7" } } }, "prices.per_kg.NMC811"],
+  "changes without keys": [{ changes: { changes: [{ name: "x" }] } }, "changes.changes[0].keys"],
+  "a claim that is an object": [{ claim: { value: 1 } }, "claim"],
+  "parts that are no list": [{ first: { can: {}, cathode: {}, anode: {}, parts: 7 } }, "first.parts"],
+  "a sheet that is a text": [{ first: "sheet" }, "first"],
+  "a key of its own": [{ readings: "x" }, "readings"],
 };
-for (const [what, more] of Object.entries(crafted)) {
+for (const [what, [more, place]] of Object.entries(crafted)) {
   test(`a link with ${what} is refused in words, and the page goes on`, async () => {
     const { page, complaints, close } = await visited(link({ version: 1, first: await parsed("marram-small"), ...more }));
     await page.locator(".message").waitFor();
+    assert.ok((await page.locator(".message").textContent()).includes(`The link cannot be read: ${place}: found`), await page.locator(".message").textContent());
     assert.match(await sentence(page), /± .* Wh\/L/);
+    assert.deepEqual(complaints, []);
+    await close();
+  });
+}
+
+for (const [what, twice] of Object.entries({
+  "in its sheet": (text) => text.replace('"height":', '"height":"80 mm","height":'),
+  "beside its sheet": (text) => text.replace('"version":1', '"version":1,"claim":"5 Ah","claim":"6 Ah"'),
+})) {
+  test(`a link with a key that stands twice ${what} is refused`, async () => {
+    const text = JSON.stringify({ version: 1, first: { ...(await parsed("marram-small")), cell: "twice" } });
+    assert.notEqual(twice(text), text);
+    const { page, complaints, close } = await visited(`#1.${deflateRawSync(twice(text)).toString("base64url")}`);
+    await page.locator(".message").waitFor();
+    assert.match(await page.locator(".message").textContent(), /second time/);
+    assert.notEqual(await entry(page, "first.cell").inputValue(), "twice");
     assert.deepEqual(complaints, []);
     await close();
   });

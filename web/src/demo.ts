@@ -5,7 +5,6 @@ import marramA from "../../demo/marram-a.json?raw";
 import marramB from "../../demo/marram-b.json?raw";
 import small from "../../demo/marram-small.json?raw";
 import type { Sheet } from "./model/contract";
-import { sheetFromText } from "./read";
 
 /** An invented bench sheet, and what its instruments are worth. */
 export const BENCH = { readings, instruments };
@@ -16,10 +15,13 @@ export interface Demo {
   cells: () => { first: Sheet; second: Sheet | null };
 }
 
+/** Files of this project, each of which a test reads. */
+const sheetOf = (text: string): Sheet => JSON.parse(text) as Sheet;
+
 export const DEMOS: Demo[] = [
-  { id: "part", words: "two generations of one cell, with other parts", cells: () => ({ first: sheetFromText(marramA), second: sheetFromText(marramB) }) },
-  { id: "size", words: "the same electrodes in a large can and a small one", cells: () => ({ first: sheetFromText(marramB), second: sheetFromText(small) }) },
-  { id: "one", words: "a small cell alone", cells: () => ({ first: sheetFromText(small), second: null }) },
+  { id: "part", words: "two generations of one cell, with other parts", cells: () => ({ first: sheetOf(marramA), second: sheetOf(marramB) }) },
+  { id: "size", words: "the same electrodes in a large can and a small one", cells: () => ({ first: sheetOf(marramB), second: sheetOf(small) }) },
+  { id: "one", words: "a small cell alone", cells: () => ({ first: sheetOf(small), second: null }) },
 ];
 
 /** The four fields of a start. What is known of the cell beside its size and electrodes is a figure with its unit. */

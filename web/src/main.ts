@@ -24,9 +24,9 @@ function lacking(): string | null {
 
 const root = document.querySelector<HTMLElement>("#page");
 if (!root) throw new Error("the page has no #page");
-root.replaceChildren();
 const lack = lacking();
 if (lack) {
+  root.replaceChildren();
   const words = document.createElement("p");
   words.className = "lacking";
   words.setAttribute("role", "alert");
@@ -37,7 +37,11 @@ if (lack) {
 async function run(place: HTMLElement): Promise<void> {
   let failed = false;
   const model = new Model(startFirst, () => page.say("The model was started anew."));
+  let blank = true;
   const page = new Page(model, startWhole, (drawn) => {
+    // Until there is something to draw, "One moment." stands there.
+    if (blank) place.replaceChildren();
+    blank = false;
     try {
       render(whole(drawn), place);
       failed = false;

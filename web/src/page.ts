@@ -2,11 +2,11 @@
 import { begun, DEMOS, USUAL_START } from "./demo";
 import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
-import { fromHash, isState, linkedFrom, toHash, type Linked } from "./link";
+import { isState, textOf, toHash, type Linked } from "./link";
 import { Model } from "./model/client";
-import type { Edit, Hold, Sheet } from "./model/contract";
+import type { Edit, Hold, Problem, Sheet } from "./model/contract";
 import { Jobs } from "./model/jobs";
-import { sheetFromText, textFromFile } from "./read";
+import { textFromFile } from "./read";
 import { begin, NO_BENCH, questionOf, sheetOf, type Shown, type State, type Task, USUAL_SIZES, type Work, workOf, workOn } from "./state";
 import { keepHere, keptInTab, keptLast } from "./store";
 import { Timeline } from "./timeline";
@@ -263,13 +263,10 @@ export class Page {
 
   async file(side: Side, file: File): Promise<void> {
     try {
-      const text = await textFromFile(file);
-      // The model reads the text as it stands: what would lose something, a key that stands twice say, is refused.
-      const read = await this.model.ask({ text });
-      const unreadable = read && "problems" in read && read.problems.find(({ found }) => /second time/.test(found));
-      const sheet = sheetFromText(text);
-      if (unreadable) throw new Error(`holds ${unreadable.text}`);
-      this.load(side, sheet);
+      const read = await this.model.ask({ sheet: await textFromFile(file) });
+      if (!read) return;
+      if ("problems" in read) throw new Error(`cannot be read: ${inWords(read.problems)}`);
+      this.load(side, named(read.ok));
       this.say(`${file.name} loaded.`);
     } catch (error) {
       this.tell(`“${file.name}” ${wordsOf(error)}. Nothing was changed.`);
@@ -281,21 +278,22 @@ export class Page {
     const kept = keptInTab();
     const hash = location.hash;
     if (kept?.hash === hash && (isState(hash) || hash === "")) {
-      try {
-        this.#first(workFrom(linkedFrom(kept.state)));
-        return;
-      } catch {
-        // What was kept cannot be read: the address says what there is.
-      }
+      const read = await this.model.ask({ work: JSON.stringify(kept.state) });
+      if (read && "ok" in read) return this.#first(workFrom(read.ok));
+      // What was kept cannot be read: the address says what there is.
     }
     const last = keptLast();
-    try {
-      if (last && !isState(hash)) this.earlier = linkedFrom(last.state);
-    } catch {
-      this.earlier = null;
-    }
+    if (last && !isState(hash)) void this.#offer(JSON.stringify(last.state));
     await this.follow(hash, true);
     if (!isState(hash)) this.#first(workOf(this.state));
+  }
+
+  /** Offers the work of an earlier visit, where it can be read. */
+  async #offer(work: string): Promise<void> {
+    const read = await this.model.ask({ work });
+    if (!read || !("ok" in read)) return;
+    this.earlier = { ...read.ok, first: named(read.ok.first) };
+    this.draw();
   }
 
   /** Goes on with the work that an earlier visit left. */
@@ -316,7 +314,10 @@ export class Page {
     if (/^#demo(-\w+)?$/.test(hash)) return this.demo(hash.slice("#demo-".length) || "part");
     if (!isState(hash)) return;
     try {
-      const work = workFrom(await fromHash(hash));
+      const read = await this.model.ask({ work: await textOf(hash) });
+      if (!read) return;
+      if ("problems" in read) throw new Error(`cannot be read: ${inWords(read.problems)}`);
+      const work = workFrom(read.ok);
       if (first) this.#first(work);
       else this.replace(work, "following a link");
     } catch (error) {
@@ -420,8 +421,17 @@ export class Page {
 }
 
 const workFrom = ({ first, second, changes, prices, claim, bench, discharge, sizes }: Linked): Work => ({
-  ...workOn({ first, second: second ?? null }),
+  ...workOn({ first: named(first), second: second ? named(second) : null }),
   changes: changes ?? null, prices: prices ?? null, claim: claim ?? "", bench: { ...NO_BENCH, ...bench }, discharge: discharge ?? "", sizes: sizes ?? USUAL_SIZES,
 });
+
+/** A sheet with its version and a name to call it by. */
+const named = (sheet: Sheet): Sheet => ({ ...sheet, roulade_sheet: 1, cell: sheet.cell ?? "unnamed" });
+
+/** Problems that are told in one message; the rest are counted. */
+const MOST_TOLD = 3;
+
+const inWords = (problems: Problem[]): string =>
+  problems.slice(0, MOST_TOLD).map(({ text }) => text).join("; ") + (problems.length > MOST_TOLD ? `; and ${problems.length - MOST_TOLD} more` : "");
 
 export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -176,7 +176,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { text: unknown } | { readable: unknown } | { template: unknown } | { edit: unknown }> {
+export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { sheet: string } | { work: string } | { readable: unknown } | { template: unknown } | { edit: unknown }> {
   if (!state.second) return { estimate: state.first };
   return { compare: { first: state.first, second: state.second } };
 }

@@ -3,11 +3,16 @@
  * replaced and asked once more, so that the hand goes on working.
  */
 import type { Answer, Comparison, EditAnswer, Estimate, Material, Problem, Quantity, Question, Readable, Sheet, Taken } from "./contract";
+import type { Linked } from "../link";
 import type { FromModel, ToModel } from "./serve";
 
 /** What each kind of question is answered with. */
-export type Reply<Q extends Question> = Q extends { estimate: unknown } | { text: unknown }
+export type Reply<Q extends Question> = Q extends { estimate: unknown }
   ? Estimate
+  : Q extends { sheet: unknown }
+    ? Sheet
+    : Q extends { work: unknown }
+      ? Linked
   : Q extends { compare: unknown }
     ? Comparison
     : Q extends { without: unknown }
@@ -50,7 +55,7 @@ export class Model {
   #ready = false;
   #watch = 0;
   #count = 0;
-  #lanes: Record<"sheets" | "edits" | "tables", Lane> = { sheets: { asked: null, next: null }, edits: { asked: null, next: null }, tables: { asked: null, next: null } };
+  #lanes: Record<"texts" | "sheets" | "edits" | "tables", Lane> = { texts: { asked: null, next: null }, sheets: { asked: null, next: null }, edits: { asked: null, next: null }, tables: { asked: null, next: null } };
 
   constructor(
     private readonly start: () => Promise<Worker>,
@@ -60,7 +65,7 @@ export class Model {
 
   /** The answer, or `null` where a newer question has made this one needless. */
   ask<Q extends Question>(question: Q): Promise<Answer<Reply<Q>> | null> {
-    const lane = "edit" in question ? this.#lanes.edits : "materials" in question || "quantities" in question || "readable" in question ? this.#lanes.tables : this.#lanes.sheets;
+    const lane = "sheet" in question || "work" in question ? this.#lanes.texts : "edit" in question ? this.#lanes.edits : "materials" in question || "quantities" in question || "readable" in question ? this.#lanes.tables : this.#lanes.sheets;
     return new Promise((resolve) => {
       const waiting: Waiting = { id: ++this.#count, question, tries: 0, done: resolve as Waiting["done"] };
       lane.next?.done(null);

@@ -103,8 +103,10 @@ export type Answer<T> = { ok: T } | { problems: Diagnostic[] };
 /** What is asked over the border and answered at once. */
 export type Question =
   | { estimate: Sheet }
-  /** The text of a sheet, for the model to read. */
-  | { text: string }
+  /** The text of a sheet, for the model to read: a sheet whose entries may be wrong. */
+  | { sheet: string }
+  /** The text of a link or of what this browser kept. */
+  | { work: string }
   | { compare: { first: Sheet; second: Sheet } }
   /** Take a part out of one sheet and compare with the sheet as it was. */
   | { without: { sheet: Sheet; part: string; instead?: Part; /** A share: a number, or a text such as "85 %". */ reclaim?: number | string } }

@@ -8,6 +8,8 @@ export type FromModel = { ready: true } | { id: number; text: string } | { id: n
 export type Tell = (done: number, of: number) => void;
 /** The functions of the model, by the name of the question. */
 export interface Short {
+  sheet(text: string): string;
+  work(text: string): string;
   estimate(sheet: string): string;
   compare(first: string, second: string): string;
   without(question: string): string;
@@ -31,7 +33,8 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
   function answer(question: Question): string {
     if ("estimate" in question) return short.estimate(JSON.stringify(question.estimate));
     // As it was written, so that the model judges the text itself: a key that stands twice, a number too long.
-    if ("text" in question) return short.estimate(question.text);
+    if ("work" in question) return short.work(question.work);
+    if ("sheet" in question) return short.sheet(question.sheet);
     if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
     if ("edit" in question) return short.edit(JSON.stringify(question.edit));
     if ("without" in question) return short.without(JSON.stringify(question.without));

@@ -1,10 +1,10 @@
 /** The whole model: long work, and in the single file everything. */
 import init, {
-  claim, compare, edit, estimate, leaning, map, materials, next, quantities, readable, reconcile, report, resize, sampled, sweep, template, without, worth,
+  claim, compare, edit, estimate, leaning, map, materials, next, quantities, readable, reconcile, report, resize, sampled, sheet, sweep, template, without, work, worth,
 } from "../../model/whole/roulade_wasm.js";
 import type { LongKind } from "./contract";
 import { serve, type Long } from "./serve";
 
 // A function for each kind of long work, each by its name.
 const long: Pick<Long, LongKind> = { claim, leaning, lesson: sweep, map, next, reconcile, report, sampled, sweep, worth };
-serve(init, { compare, edit, estimate, materials, quantities, readable, resize, template, without }, long);
+serve(init, { compare, edit, estimate, materials, quantities, readable, resize, sheet, template, without, work }, long);
