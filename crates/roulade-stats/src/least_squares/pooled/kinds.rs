@@ -101,7 +101,7 @@ mod tests {
         let mut stream = Stream::of(9, 0);
         let (sheets, quantities, specimens) = (40, 12, 8);
         let reference = Reference::of(specimens, 2);
-        let limit = 1.0 - crate::maths::pow(0.95, 1.0 / quantities as f64);
+        let limit = 1.0 - crate::maths::pow(0.95, 1.0 / f64::from(quantities));
         let (mut called, mut found) = (0, 0);
         for _ in 0..sheets {
             let mut kinds: Vec<PooledKind> = (0..quantities)
