@@ -48,7 +48,11 @@ fn moves(covariance: &DMatrix<f64>, candidate: &Candidate) -> Option<(DVector<f6
         return None;
     }
     let row = DVector::from_column_slice(&candidate.row);
-    let moves = covariance * &row;
+    // Most readings move with few parameters of many.
+    let mut moves = DVector::zeros(covariance.nrows());
+    for (column, by) in covariance.column_iter().zip(&candidate.row).filter(|(_, by)| **by != 0.0) {
+        moves.axpy(*by, &column, 1.0);
+    }
     let total = row.dot(&moves) + candidate.u * candidate.u;
     (total > 0.0).then_some((moves, total))
 }
