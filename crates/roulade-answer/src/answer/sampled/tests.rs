@@ -169,10 +169,11 @@ fn correlated_entries_are_drawn_together() {
     };
     let (apart, first, error, _) = of_r(0.0);
     assert!((apart - first).abs() < 4.0 * error, "{apart} {first}");
-    // More coating of the same density: what the two have together cancels, all but the copula's few per cent.
+    // More coating of the same density: what the two have together cancels, all but the copula's few per cent. By hand 0.47 of
+    // what they have apart: √(1 + 0.57² − 2·0.9·0.57) of √(1 + 0.57²), per cent.
     let (together, first, error, remarks) = of_r(0.9);
     assert!(
-        together < 0.5 * apart && (together - first).abs() < 4.0 * error + 0.1 * first,
+        together < 0.55 * apart && (together - first).abs() < 4.0 * error + 0.1 * first,
         "{together} {first}"
     );
     assert!(remarks.iter().any(|remark| remark.contains("Gaussian copula")), "{remarks:?}");
