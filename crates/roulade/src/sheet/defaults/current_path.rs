@@ -22,13 +22,7 @@ pub(super) const CURRENT_PATH: &[Field] = &[
         "the rate meant where none is named",
     ),
     or(
-        given(
-            "current_path.temperature",
-            CURRENT,
-            "temperature, of the cell at the start and around it",
-            Celsius,
-            Bound::Temperature,
-        ),
+        given("current_path.temperature", CURRENT, "ambient temperature", Celsius, Bound::Temperature),
         "20 .. 30 °C",
         "room temperature",
     ),

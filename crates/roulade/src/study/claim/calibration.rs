@@ -16,7 +16,7 @@ const CELLS: usize = 2000;
 const DRAWN: u32 = 4400;
 const BINS: usize = 10;
 
-fn can_and_chemistry() -> Draft {
+pub(super) fn can_and_chemistry() -> Draft {
     let sheet = json!({
         "can": { "size": "21 × 70" },
         "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "3 .. 5 %" }] },

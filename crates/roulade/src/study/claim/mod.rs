@@ -61,6 +61,4 @@ pub const MOST_DRAWS: u32 = 500_000;
 #[cfg(test)]
 mod calibration;
 #[cfg(test)]
-mod listed;
-#[cfg(test)]
 mod tests;

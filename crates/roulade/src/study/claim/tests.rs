@@ -1,3 +1,4 @@
+mod lists;
 mod sleeve;
 
 use super::case::{case, draw};

@@ -1,20 +1,7 @@
 //! Several declared figures together.
 
+use super::super::calibration::can_and_chemistry;
 use super::*;
-use crate::cell::draft::Draft;
-use crate::test_support::demo;
-use approx::assert_relative_eq;
-use roulade_stats::executor::alone;
-use serde_json::json;
-
-fn can_and_chemistry() -> Draft {
-    let sheet = json!({
-        "can": { "size": "21 × 70" },
-        "cathode": { "mix": [{ "material": "NMC811" }, { "material": "PVDF", "share": "3 .. 5 %" }] },
-        "anode": { "mix": [{ "material": "graphite" }, { "material": "CMC", "share": "2 .. 3 %" }] },
-    });
-    Draft::parse(&sheet.to_string()).unwrap()
-}
 
 fn together(text: &str, draws: u32) -> Together {
     let list = List::read(&[Said::Words(text.to_owned())]).unwrap();
@@ -81,7 +68,7 @@ fn conditions_of_each_figure_are_its_own() {
 fn alone_and_in_a_list_a_figure_has_the_same_chance() {
     for words in ["4.5 Ah", "70 g", "25 mΩ", "12 A", "at least 4.6 Ah"] {
         let list = together(&format!("{words}, at most 10 kg"), 4000);
-        let claim = Claim::read(&Said::Words(words.to_owned())).unwrap();
+        let claim = read(words).unwrap();
         let single = Check::of(claim, can_and_chemistry(), None, (4000, 2), &alone()).unwrap().chance;
         let listed = list.figures[0].chance;
         // Five standard errors of both numbers of trials; a chance on two sides is twice that on one.
