@@ -131,9 +131,11 @@ impl<'a> Subject<'a> {
 
     /// Draws all inputs, each within what it may be.
     pub(super) fn sampler(&self) -> Sampler {
-        let path = |i: usize| self.input(i).map_or("", |(input, _)| &input.path);
-        let bounds = Bounds::of(self.known.iter().enumerate().map(|(i, known)| (path(i), *known)));
-        Sampler::new(&self.known, &self.correlation).within(|i| bounds.ends(i))
+        let sampler = Sampler::new(&self.known, &self.correlation);
+        match &self.second {
+            Some(second) => second.joint.bounds(self.first, second.draft).held(sampler),
+            None => self.bounds.held(sampler),
+        }
     }
 
     fn best(&self) -> Vec<f64> {

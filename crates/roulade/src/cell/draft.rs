@@ -315,7 +315,7 @@ impl Draft {
 
     /// What the inputs may be where a draw can move them beyond it.
     pub fn bounds(&self) -> Bounds {
-        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known)))
+        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known, input.of_population())))
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].

@@ -1,9 +1,6 @@
 //! Two cells: which inputs they share, and what their hardware alone changes.
 
-use crate::cell::design::BandKind;
-use crate::cell::design::Design;
-use crate::cell::design::Fit;
-use crate::cell::design::Part;
+use crate::cell::design::{BandKind, Bounds, Design, Fit, Part};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::quantity::problem::Problems;
@@ -95,6 +92,14 @@ impl Joint {
         let (a, b) = *self.at.get(i)?;
         let input = a.and_then(|a| first.inputs().get(a)).or_else(|| second.inputs().get(b?))?;
         Some((input, a.is_some() && b.is_some()))
+    }
+
+    /// What the inputs may be where a draw can move them beyond it.
+    pub fn bounds(&self, first: &Draft, second: &Draft) -> Bounds {
+        Bounds::of(self.known.iter().enumerate().map(|(i, known)| {
+            let input = self.input(first, second, i).map(|(input, _)| input);
+            (input.map_or("", |input| &*input.path), *known, input.is_some_and(Input::of_population))
+        }))
     }
 
     /// Where an input of the first draft (0) or of the second stands among all.

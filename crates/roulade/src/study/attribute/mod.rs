@@ -17,7 +17,6 @@ mod over_orders;
 pub mod price;
 mod question;
 
-use crate::cell::design::Bounds;
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
 use crate::cell::held::Held;
@@ -138,9 +137,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         let (of_a, of_b) = (a.bounds(), b.bounds());
         let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
         let held_b = Held::of(&b).map_err(|problems| problems.within("second"))?;
-        let of = |i: usize| joint.input(&a, &b, i).map_or("", |(input, _)| &input.path);
-        let bounds = Bounds::of(joint.known().iter().enumerate().map(|(i, known)| (of(i), *known)));
-        let sampler = Sampler::new(joint.known(), joint.correlation()).within(|i| bounds.ends(i));
+        let sampler = joint.bounds(&a, &b).held(Sampler::new(joint.known(), joint.correlation()));
         let drawn = hands.each(draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();

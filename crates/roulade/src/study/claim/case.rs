@@ -174,8 +174,11 @@ pub(super) fn case(claim: Claim, cell: Draft, other: Option<Draft>) -> Result<Ca
         [named_volume(&cell), other.as_ref().map_or_else(Volume::default, |(other, _)| named_volume(other))];
     let mut case =
         Case { cell, other, reversed, claim, bases, own, nominal, bounds: Bounds::default(), held };
-    let path = |i| case.input(i).map_or("", |(input, _)| &*input.path);
-    case.bounds = Bounds::of(case.known().into_iter().enumerate().map(|(i, known)| (path(i), known)));
+    case.bounds = match &case.other {
+        Some((other, joint)) if case.reversed => joint.bounds(other, &case.cell),
+        Some((other, joint)) => joint.bounds(&case.cell, other),
+        None => case.cell.bounds(),
+    };
     Ok(case)
 }
 
@@ -190,7 +193,7 @@ pub(super) fn draw(
     seed: u64,
     hands: &impl Executor,
 ) -> Vec<Vec<f64>> {
-    let sampler = Sampler::new(known, &case.correlation()).within(|i| case.bounds.ends(i));
+    let sampler = case.bounds.held(Sampler::new(known, &case.correlation()));
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);
