@@ -123,3 +123,20 @@ test("the keyboard alone: an entry is reached and changed, a starting point chos
   assert.equal(await page.evaluate(() => document.activeElement.value), "71 mm");
   await close();
 });
+
+test("a size by its name leaves its outer dimensions open; a side that is written takes the name's place", async () => {
+  const { page, complaints, close } = await visited({ bare: true });
+  const diameter = entry(page, "first.can.diameter");
+  assert.equal(await diameter.inputValue(), "");
+  assert.match(await diameter.getAttribute("placeholder"), /^21\.\d+ ± 0\.\d+ mm$/);
+  await changes(page, () => diameter.fill("26 mm"));
+  assert.equal(await entry(page, "first.can.height").inputValue(), "70 mm");
+  assert.equal(await page.locator("#start-size").inputValue(), "26 × 70 mm");
+  await changes(page, () => page.locator("#start-size").fill("32.15 × 70.2 mm").then(() => page.keyboard.press("Tab")));
+  assert.equal(await diameter.inputValue(), "32.15 mm");
+  await changes(page, () => page.locator("#start-size").fill("46 × 80").then(() => page.keyboard.press("Tab")));
+  assert.equal(await diameter.inputValue(), "");
+  assert.equal(await page.locator("#start-size").inputValue(), "46 × 80 mm");
+  assert.deepEqual(complaints, []);
+  await close();
+});

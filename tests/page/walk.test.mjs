@@ -61,7 +61,7 @@ test("the engineer: what does removing a part buy?", async () => {
   await act(() => page.getByLabel("share that becomes coating").fill("85 %").then(() => page.keyboard.press("Enter")));
   await page.waitForFunction(() => /without/.test(document.querySelector("[data-place='second.cell']")?.value));
   assert.ok(number(await figure("volumetric")) > 0);
-  assert.ok((await page.locator("#reclaim tbody tr").count()) >= 4);
+  await page.locator("#reclaim tbody tr").nth(3).waitFor();
   await act(() => page.locator("[data-do=undo]").click());
   await page.waitForFunction(() => document.querySelector("[data-place='second.cell']").value === "Marram B");
   await end();

@@ -1,13 +1,12 @@
 /** Declared figures as they are pasted from a data sheet: "46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L". The model weighs them; a size among them is the size of a fresh sheet. */
-import { sidesFrom } from "./demo";
+import { canOf, sidesFrom } from "./demo";
 import type { Sheet } from "./model/contract";
 
 /** The size among them, by its name in whole millimetres, once it is written to its end: something follows it, or the text is `whole`. */
 export function sizeFrom(text: string, whole: boolean): string | null {
   const pieces = text.split(/[;\n,]/);
   const size = pieces.find((piece, i) => (whole || i < pieces.length - 1) && sidesFrom(piece));
-  const { diameter = "", height = "" } = (size && sidesFrom(size)) || {};
-  return /^\d+ mm$/.test(diameter) && /^\d+ mm$/.test(height) ? `${parseInt(diameter)} × ${parseInt(height)}` : null;
+  return (size && canOf(size)?.size) || null;
 }
 
 /** A fresh sheet, whose name is still that of its start, in a can that is called so; any other stays as it is. */

@@ -44,14 +44,21 @@ export function sidesFrom(size: string): { diameter: string; height: string } | 
   return { diameter: `${width} ${unit || last}`, height: `${tall} ${last}` };
 }
 
+/** The can of a size: whole millimetres are its name, which the model knows the outer dimensions of; anything else was measured. */
+export function canOf(size: string): Pick<Sheet["can"], "size" | "diameter" | "height"> | null {
+  const sides = sidesFrom(size);
+  if (!sides) return null;
+  const whole = [sides.diameter, sides.height].map((side) => /^(\d+) mm$/.exec(side)?.[1]);
+  const from = "stated" as const;
+  return whole.every(Boolean) ? { size: whole.join(" × ") } : { diameter: { value: sides.diameter, from }, height: { value: sides.height, from } };
+}
+
 /** A cell of which only these are known; the model has words and a range for everything else. */
 export function begun({ size, cathode, anode }: Start): Sheet {
-  const { diameter, height } = sidesFrom(size) ?? { diameter: "", height: "" };
-  const from = "stated" as const;
   return {
     roulade_sheet: 1,
     cell: `${cathode} on ${anode}, ${size}`,
-    can: { diameter: { value: diameter, from }, height: { value: height, from } },
+    can: canOf(size) ?? {},
     cathode: { mix: [{ material: cathode }] },
     anode: { mix: [{ material: anode }] },
   };

@@ -1,4 +1,5 @@
 /** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials[NMC811].density". */
+import { sidesFrom } from "./demo";
 import { canonical } from "./materials";
 import type { Entry, Origin, Sheet } from "./model/contract";
 
@@ -35,9 +36,19 @@ export function read(sheet: Sheet, path: string): unknown {
   return steps(sheet, path).reduce<unknown>((held, step) => (isHeld(held) ? held[step] : undefined), sheet);
 }
 
+/** A can of which one side is stated is no longer known by its name; its other side stays what the name says. */
+function unnamed(can: Sheet["can"], path: string): void {
+  const sides = sidesFrom(can.size ?? "");
+  if (!sides || !/^can\.(diameter|height)$/.test(path)) return;
+  can.diameter ??= { value: sides.diameter, from: "stated" };
+  can.height ??= { value: sides.height, from: "stated" };
+  delete can.size;
+}
+
 /** A copy of the sheet with `value` at `path`; `undefined` takes the entry out. */
 export function write(sheet: Sheet, path: string, value: unknown): Sheet {
   const copy = structuredClone(sheet);
+  if (value !== undefined) unnamed(copy.can, path);
   const way = steps(copy, path);
   const last = way.pop();
   if (last === undefined) return copy;

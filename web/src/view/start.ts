@@ -1,6 +1,6 @@
 /** The head of the page: its name, the four questions, undo and redo, and a start with four fields. */
 import { html, nothing, type TemplateResult } from "lit-html";
-import { begun, DEMOS, sidesFrom, SIZES, USUAL_START, type Start } from "../demo";
+import { begun, canOf, DEMOS, sidesFrom, SIZES, USUAL_START, type Start } from "../demo";
 import { mixOf, textOf } from "../entry";
 import type { Page } from "../page";
 import { workOn, type Task } from "../state";
@@ -36,18 +36,19 @@ export function tools(page: Page): TemplateResult {
 /** The four fields, as long as there is one cell; they are entries of its sheet, and the figure that is known of it. */
 export function begin(page: Page): TemplateResult | typeof nothing {
   const { first, second, known } = page.state;
+  // What was measured goes before what its name says.
+  const named = sidesFrom(first.can.size ?? "");
   const now: Start = {
-    size: first.can.size ? `${first.can.size} mm` : `${textOf(first.can.diameter).replace(/ ?mm$/, "")} × ${textOf(first.can.height)}`,
+    size: `${(textOf(first.can.diameter) || named?.diameter || "").replace(/ ?mm$/, "")} × ${textOf(first.can.height) || named?.height || ""}`,
     cathode: mixOf(first, "cathode")[0]?.material ?? "",
     anode: mixOf(first, "anode")[0]?.material ?? "",
   };
   const value = (event: Event): string => (event.currentTarget as HTMLInputElement).value.trim();
   const size = (event: Event): void => {
-    const sides = sidesFrom(value(event));
-    if (!sides) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
-    const from = "stated" as const;
-    const { size: _, ...bare } = first.can;
-    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...bare, diameter: { value: sides.diameter, from }, height: { value: sides.height, from } } } }, "the size");
+    const can = canOf(value(event));
+    if (!can) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
+    const { size: _, diameter: __, height: ___, ...bare } = first.can;
+    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...bare, ...can } } }, "the size");
   };
   const electrode = (side: "cathode" | "anode") => (event: Event): void => {
     const material = value(event);

@@ -268,21 +268,21 @@ impl GridAnswer {
         let figures: Vec<&'static Definition> =
             self.figures.iter().filter_map(|figure| definition(figure.id)).collect();
         let letter = common::letter(recipe.own().blueprint());
-        let row = |label: String, diameter: f64, height: f64| {
+        let row = |label: String, diameter: f64, height: f64, [d, h]: [f64; 2]| {
             let figures = sized(draft, hold, recipe, &figures, diameter, height);
             let (figures, why) = match figures {
                 Ok(figures) => (figures, None),
                 Err(problems) => (Vec::new(), problems.0.first().map(ToString::to_string)),
             };
-            let designation = common::designation(letter, diameter, height);
+            let designation = common::designation(letter, d, h);
             SizeRow { label, designation, diameter, height, figures, why }
         };
         let can = &recipe.own().blueprint().can;
-        self.own = Some(row(
-            draft.name().to_owned(),
-            digits(1e3 * can.diameter.value),
-            digits(1e3 * can.height.value),
-        ));
+        let outer = [can.diameter, can.height];
+        let [diameter, height] = outer.map(|side| digits(1e3 * side.value));
+        // A can that is known by the name of its size goes by that, whatever such cans measure.
+        let called = can.named.unwrap_or(outer).map(|side| 1e3 * side.value);
+        self.own = Some(row(draft.name().to_owned(), diameter, height, called));
         let inside = |axis: Option<&AxisRow>, value: f64| {
             axis.and_then(|axis| Some((*axis.values.first()?, *axis.values.last()?)))
                 .is_some_and(|(from, to)| (from.min(to)..=from.max(to)).contains(&value))
@@ -292,7 +292,8 @@ impl GridAnswer {
             .filter(|(d, h)| {
                 inside(self.axes.first(), f64::from(*d)) && inside(self.axes.get(1), f64::from(*h))
             })
-            .map(|(d, h)| row(common::label(d, h), f64::from(d), f64::from(h)))
+            .map(|(d, h)| (common::label(d, h), f64::from(d), f64::from(h)))
+            .map(|(label, d, h)| row(label, d, h, [d, h]))
             .collect();
         self.remarks
             .push(format!("Common sizes, nominal: common practice, no source; {}.", common::STANDARD));

@@ -195,3 +195,13 @@ fn a_bad_sweep_is_told_all_at_once() {
         assert!(told.contains(saying), "{saying}: {told}");
     }
 }
+
+/// A can of which only the size's name is known goes by that name, though such cans are a little larger.
+#[test]
+fn a_size_that_is_named_is_called_so() {
+    let mut question = map_question();
+    question["sheet"]["can"] = json!({ "size": "46 × 95", "wall": "0.5 mm", "bottom": "0.8 mm" });
+    let map = ok(&ask::map(&question.to_string(), &alone()));
+    assert!(map["own"]["diameter"].as_f64().unwrap() > 46.0);
+    assert_eq!(map["own"]["designation"], "IR46/95");
+}
