@@ -93,7 +93,7 @@ impl Design {
     pub fn sides(&self) -> [Side<'_>; 2] {
         let b = &self.blueprint;
         let lengths = self.roll.lengths();
-        let [of_anode, of_cathode] = self.missing;
+        let [of_anode, of_cathode] = &self.missing;
         [
             Side {
                 name: "anode",
@@ -142,7 +142,7 @@ pub struct Side<'a> {
     pub width: Length,
     /// How far the separator reaches past the coating at each edge.
     pub beyond: Length,
-    pub(super) missing: Missing,
+    pub(super) missing: &'a Missing,
 }
 
 impl Side<'_> {

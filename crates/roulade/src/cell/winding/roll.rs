@@ -122,9 +122,24 @@ impl Roll {
         self.builds().iter().fold(self.lay_up.core_radius, |r, ply| r + ply.thickness * ply.turns())
     }
 
-    /// Area that the roll's outer edge encloses, core hole included, summed sector by sector of the edge.
+    /// Area that the roll's outer edge encloses, core hole included.
+    ///
+    /// # Formula
+    /// `π·∫r²dφ` over a turn, of `r = r₀ + Σ t·n(φ)`: at every angle a ply of T turns and thickness t lies ⌊T⌋ times, and once
+    /// more over the part f of a turn that is left. So the mean of r² is that of the mean radius and, for every pair of plies,
+    /// `t·t'·(o − f·f')` with o the part of the turn where both lie once more.
     pub fn enclosed(&self) -> Area {
-        self.edge().map(|(from, to, r)| r * r * PI * (to - from)).fold(Area::default(), |a, b| a + b)
+        let mean = self.outer_radius();
+        let plies = self.builds().map(|ply| (fraction(ply.start), fraction(ply.turns()), ply.thickness));
+        let mut square = mean * mean;
+        for (i, (start, part, thickness)) in plies.iter().enumerate() {
+            square += *thickness * *thickness * (part * (1.0 - part));
+            for (other_start, other_part, other) in plies.iter().take(i) {
+                let both = overlap(*part, fraction(other_start - start + 1.0), *other_part);
+                square += 2.0 * *thickness * *other * (both - part * other_part);
+            }
+        }
+        square * PI
     }
 
     /// Largest radius of the outer edge.
@@ -165,6 +180,12 @@ impl Roll {
             (to > from).then(|| (from, to, roll.radius_under(beyond)))
         })
     }
+}
+
+/// Where an arc from 0 to `end` and one from `from`, so `long`, both lie, in turns: each is shorter than one.
+fn overlap(end: f64, from: f64, long: f64) -> f64 {
+    let to = from + long;
+    (end.min(to) - from).max(0.0) + end.min(to - 1.0).max(0.0)
 }
 
 /// Part of a position that is less than a turn.
