@@ -14,6 +14,7 @@ mod help;
 mod refused;
 mod schema;
 mod sizes;
+mod slips;
 mod tables;
 mod tour;
 mod typescript;

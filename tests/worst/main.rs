@@ -25,6 +25,9 @@ struct Case {
     answer: fn(&str) -> String,
 }
 
+/// What is refused, and how soon; all else is answered, or measures nothing.
+const REFUSED: [&str; 2] = ["estimate, 60,000 unknown keys", "estimate, brackets alone"];
+
 const CASES: &[Case] = &[
     Case { name: "estimate, 200 parts", question: || parts(200, 0).to_string(), answer: ask::estimate },
     Case {
@@ -54,7 +57,7 @@ const CASES: &[Case] = &[
     Case {
         name: "map, as many sizes as are allowed, 200 parts",
         question: || {
-            let side = |from: &str, to: &str| json!({ "from": from, "to": to, "steps": 498 });
+            let side = |from: &str, to: &str| json!({ "from": from, "to": to, "steps": 386 });
             json!({ "sheet": parts(200, 0), "diameter": side("18 mm", "60 mm"), "height": side("60 mm", "120 mm") }).to_string()
         },
         answer: |question| ask::map(question, &alone()),
@@ -121,7 +124,7 @@ const CASES: &[Case] = &[
         name: "sweep, as many cells as are allowed, 200 parts",
         question: || {
             let side =
-                |key: &str, from: &str, to: &str| json!({ "key": key, "from": from, "to": to, "steps": 380 });
+                |key: &str, from: &str, to: &str| json!({ "key": key, "from": from, "to": to, "steps": 386 });
             json!({ "sheet": parts(200, 0), "along": [
                 side("separator.thickness", "8 µm", "20 µm"),
                 side("cathode.loading", "15 mg/cm²", "24 mg/cm²"),
@@ -285,12 +288,14 @@ fn vary(rows: &str, base: &Value, spread: bool) -> String {
 }
 
 fn parameters() -> String {
-    let sheet = roulade::sheet::Sheet::parse(&parts(1, 0).to_string()).expect("a sheet");
     let mut set: Value =
-        serde_json::from_str(&roulade_exchange::to_parameters(&sheet).expect("a set")).expect("JSON");
-    let x: Vec<f64> = (0..20_000).map(|i| f64::from(i) / 20_000.0).collect();
-    let y: Vec<f64> = x.iter().map(|x| ((4.3 - x) * 1e6).round() / 1e6).collect();
-    set["Parameterisation"]["Positive electrode"]["OCP [V]"] = json!({ "x": x, "y": y });
+        serde_json::from_str(include_str!("../../demo/marram-parameters.json")).expect("JSON");
+    for (electrode, full, falls) in [("Positive electrode", 4.3, 1.3), ("Negative electrode", 1.0, 0.95)] {
+        let x: Vec<f64> =
+            (0..27_000).map(|i| f64::from(i) / 27_000.0).map(|x| (x * 1e6).round() / 1e6).collect();
+        let y: Vec<f64> = x.iter().map(|x| ((full - falls * x) * 1e6).round() / 1e6).collect();
+        set["Parameterisation"][electrode]["OCP [V]"] = json!({ "x": x, "y": y });
+    }
     set.to_string()
 }
 
@@ -361,14 +366,17 @@ fn main() -> ExitCode {
             (Some(before), Some(after)) => after - before,
             _ => start.elapsed().as_secs_f64(),
         };
-        let became = if answer.starts_with("{\"ok\"") { "answered" } else { "refused" };
-        let within =
-            took <= SECONDS && (peak().is_nan() || peak() <= MEGABYTES) && question.len() <= 1_000_000;
+        let answered = answer.starts_with("{\"ok\"");
+        let became = if answered { "answered" } else { "refused" };
+        let within = took <= SECONDS
+            && (peak().is_nan() || peak() <= MEGABYTES)
+            && question.len() <= 1_000_000
+            && answered != REFUSED.contains(&case.name);
         println!(
             "{took:6.2} s {:5.0} MB  {:7} bytes {became}{}  {name}",
             peak(),
             question.len(),
-            if within { "" } else { ", TOO MUCH" }
+            if within { "" } else { ", NOT AS IT SHOULD BE" }
         );
         return ExitCode::from(u8::from(!within));
     }

@@ -20,8 +20,8 @@ use roulade_stats::executor::Executor;
 use serde::Serialize;
 
 pub use bench::{
-    BenchAnswer, BenchQuestion, loss, next, next_after, readable, readings, readings_of, reconcile,
-    reconciled, template, template_text,
+    BenchAnswer, BenchQuestion, Left, loss, next, next_after, next_left, readable, readings, readings_of,
+    reconcile, reconciled, reconciled_and_left, template, template_text,
 };
 
 /// What one cell must give.

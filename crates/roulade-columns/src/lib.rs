@@ -32,8 +32,10 @@
 
 #[cfg(feature = "arrow")]
 pub mod arrow;
+mod cell;
 pub mod csv;
 pub mod head;
 pub mod name;
 pub mod pieces;
 pub mod plan;
+mod ranges;

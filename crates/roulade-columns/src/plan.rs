@@ -1,48 +1,21 @@
 //! What each column does in the base sheet, and one row's figures.
 
+use crate::cell::{number, text};
 use crate::head::Head;
+use crate::ranges::Ranges;
 use roulade::cell::design::Design;
-use roulade::cell::draft::{Draft, Implausible, doubts_of, plausible_range, reaches_past};
+use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, Worked, wanted};
 use roulade::material::CurveCache;
-use roulade::quantity::notation;
 use roulade::quantity::problem::{Problem, Problems, shortened};
 use roulade::sheet::{Edit, Sheet, all_applied};
 use roulade_stats::propagation::FirstOrder;
-use roulade_stats::uncertain::{Correlation, Spread, Uncertain};
+use roulade_stats::uncertain::{Correlation, Uncertain};
 use std::collections::HashMap;
-use std::fmt::{self, Write as _};
+use std::fmt;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-/// One cell of a table.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Cell<'a> {
-    /// Nothing stands there.
-    Nothing,
-    /// A number.
-    Number(f64),
-    /// A text, which may be that of a number.
-    Text(&'a str),
-}
-
-/// Rows of cells.
-pub trait Rows: Sync {
-    /// How many.
-    fn count(&self) -> usize;
-
-    /// What stands in a row in a column of what varies, both counted from 0.
-    fn cell(&self, row: usize, column: usize) -> Cell<'_>;
-
-    /// What is wrong with a row whatever its cells hold.
-    fn fault(&self, _row: usize) -> Option<Problem> {
-        None
-    }
-
-    /// The line of its file that a row stands in, counted from 1.
-    fn line(&self, _row: usize) -> Option<u64> {
-        None
-    }
-}
+pub use crate::cell::{Cell, Rows};
 
 /// A row that has no figures, and why.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -77,8 +50,7 @@ pub struct Plan {
     heads: Vec<Head>,
     figures: Vec<&'static Definition>,
     spread: bool,
-    /// What wound cells have of each column, SI.
-    ranges: Vec<Option<(f64, f64)>>,
+    ranges: Ranges,
     /// Whether the number of each column decides nothing but itself, as it is in the first row that could be read.
     alone: OnceLock<Vec<bool>>,
     bases: Mutex<HashMap<String, Arc<Base>>>,
@@ -119,9 +91,9 @@ impl Plan {
         let figures =
             wanted(figures, "figures").map_err(|more| problems.0.extend(more.0)).unwrap_or_default();
         let plan = Self {
+            ranges: Ranges::of(&heads, &sheet),
             sheet,
             curves: CurveCache::full(),
-            ranges: heads.iter().map(|head| plausible_range(&head.key)).collect(),
             heads,
             figures,
             spread,
@@ -184,27 +156,13 @@ impl Plan {
     /// What looks wrong with what a row says, as the number of its column and a sentence: outside what wound cells have, or
     /// uncertain past what it may be.
     pub fn doubts(&self, rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
-        let mut all = Vec::new();
-        for (column, (head, range)) in self.heads.iter().zip(&self.ranges).enumerate() {
-            let Some(field) = head.field else { continue };
-            let cell = rows.cell(row, column);
-            let Ok(known) = number(head, cell) else { continue };
-            let unit = head.unit.unwrap_or(field.unit);
-            if range.is_some_and(|(low, high)| !(low..=high).contains(&known.value)) {
-                let text = if let Cell::Text(text) = cell { text } else { unit.symbol() };
-                let found = Implausible::told(&head.key, known.value, unit, text);
-                all.extend(found.map(|found| (column, found.remark)));
-            }
-            all.extend(reaches_past(&head.key, &known, unit).map(|told| (column, told)));
-        }
-        all
+        self.ranges.doubts(&self.heads, rows, row)
     }
 
     /// What looks wrong with the entries of the base sheet that no column writes, each in a sentence.
     pub fn doubts_of_base(&self) -> Vec<String> {
         let Ok(draft) = Draft::read_with(&self.sheet, &self.curves) else { return Vec::new() };
-        let varies = |key: &str| self.heads.iter().any(|head| head.key == key);
-        draft.inputs().iter().filter(|input| !varies(&input.key)).flat_map(doubts_of).collect()
+        self.ranges.doubts_of_base(&self.heads, &draft)
     }
 
     /// The figures of a row, in the units of their names, appended to `out`; NaN where the cell has no such figure.
@@ -366,68 +324,6 @@ impl Plan {
         }
         Ok(())
     }
-}
-
-/// What a cell says under a key whose number decides nothing but itself.
-fn number(head: &Head, cell: Cell<'_>) -> Result<Uncertain, Problem> {
-    let Some(field) = head.field else { return Err(nothing(head)) };
-    let known = match (cell, head.unit) {
-        (Cell::Nothing, _) => return Err(nothing(head)),
-        (Cell::Number(value), Some(unit)) if value.is_finite() => Uncertain::exact(value * unit.in_si()),
-        (Cell::Text(text), Some(unit)) if let Some(value) = plain(text) => {
-            Uncertain::exact(value * unit.in_si())
-        }
-        (Cell::Text(text), None) => notation::read(text, field.unit.dimension())
-            .map_err(|complaint| complaint.at(head.key.clone()))?,
-        (cell, _) => return Err(wrong(head, cell)),
-    };
-    let (low, high) = match known.spread {
-        Spread::Range { low, high } => (low, high),
-        _ => (known.value, known.value),
-    };
-    if field.bound.holds(low) && field.bound.holds(high) {
-        return Ok(known);
-    }
-    let found = match cell {
-        Cell::Text(text) => format!("\"{}\"", shortened(text)),
-        Cell::Number(number) => number.to_string(),
-        Cell::Nothing => "nothing".to_owned(),
-    };
-    Err(Problem::new(head.key.clone(), found, format!("{}: must be {}", field.label, field.bound.words())))
-}
-
-/// What a cell says, as it would stand in the sheet.
-fn text(head: &Head, cell: Cell<'_>) -> Result<String, Problem> {
-    match (cell, head.unit) {
-        (Cell::Nothing, _) => Err(nothing(head)),
-        (Cell::Number(value), Some(unit)) if value.is_finite() => Ok(format!("{value} {}", unit.symbol())),
-        (Cell::Text(text), Some(unit)) => match plain(text) {
-            Some(value) => Ok(format!("{value} {}", unit.symbol())),
-            None => Err(wrong(head, cell)),
-        },
-        (Cell::Text(text), None) => Ok(text.to_owned()),
-        (cell, _) => Err(wrong(head, cell)),
-    }
-}
-
-/// A plain number; "inf" and "nan" are numbers to Rust alone.
-fn plain(text: &str) -> Option<f64> {
-    text.trim().parse::<f64>().ok().filter(|value| value.is_finite())
-}
-
-fn nothing(head: &Head) -> Problem {
-    Problem::new(head.key.clone(), "nothing", head.expected())
-}
-
-fn wrong(head: &Head, cell: Cell<'_>) -> Problem {
-    let mut found = String::new();
-    let _ = match cell {
-        Cell::Text(text) => write!(found, "\"{}\"", shortened(text)),
-        Cell::Number(number) if number.is_nan() => write!(found, "NaN"),
-        Cell::Number(number) => write!(found, "{number}"),
-        Cell::Nothing => write!(found, "nothing"),
-    };
-    Problem::new(head.key.clone(), found, head.expected())
 }
 
 #[cfg(test)]

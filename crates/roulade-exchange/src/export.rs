@@ -138,7 +138,8 @@ fn said(worked: &Worked) -> Vec<(Vec<String>, String, f64)> {
         // Two of one name in one place are told apart by their number.
         let alike = |other: &&Part| other.name == part.name && other.place == part.place;
         let before = b.parts.iter().take(i).filter(alike).count();
-        let name = if before == 0 { part.name.clone() } else { format!("{} ({})", part.name, before + 1) };
+        let name =
+            if before == 0 { part.name.to_string() } else { format!("{} ({})", part.name, before + 1) };
         let groups = [PARTS, place, name.as_str()];
         say(&groups, "Position from the bottom", i as f64 + 1.0);
         say(&groups, "Height [m]", part.height.value);

@@ -79,7 +79,7 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
         (Some(first), Some(Some(second))) => (first, Some(second)),
         _ => return Err(problems),
     };
-    let bench = reconciled(&question, &first, second.as_ref())?;
+    let (bench, left) = reconciled(&question, &first, second.as_ref())?;
     let figure = match &question.claim {
         Some(said) => List::read(std::slice::from_ref(said))?
             .claims
@@ -88,7 +88,7 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
         None => "volumetric",
     };
     let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
-    let next = ask::next_after(&first, second.as_ref(), figure, readings, instruments)
+    let next = ask::next_left((&first, second.as_ref()), figure, (readings, instruments), left)
         .map_err(|problems| renamed(problems, ("first", "second")))?;
     let asked = second.as_ref().map(|second| {
         // First order: what is shown of it is rounded by its uncertainty anyway.
@@ -140,24 +140,29 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
     })
 }
 
+/// Answers of the bench, and what they leave known of the first cell and of the second.
+type Held = (Vec<Reconciliation>, [Option<ask::Left>; 2]);
+
 /// The bench sheet held against each sheet that it has readings of; against one sheet alone, whatever its name.
-fn reconciled(
-    question: &ReportQuestion,
-    first: &Sheet,
-    second: Option<&Sheet>,
-) -> Result<Vec<Reconciliation>, Problems> {
-    let Some(readings) = question.readings.as_deref() else { return Ok(Vec::new()) };
+fn reconciled(question: &ReportQuestion, first: &Sheet, second: Option<&Sheet>) -> Result<Held, Problems> {
+    let Some(readings) = question.readings.as_deref() else { return Ok((Vec::new(), [None, None])) };
     let asked =
         ask::BenchQuestion { instruments: question.instruments.as_deref(), ..ask::BenchQuestion::default() };
     let held = |sheet: &Sheet, place| {
-        ask::reconciled(sheet, readings, asked).map_err(|problems| renamed(problems, (place, "other")))
+        ask::reconciled_and_left(sheet, readings, asked)
+            .map_err(|problems| renamed(problems, (place, "other")))
     };
-    let Some(second) = second else { return Ok(vec![held(first, "first")?]) };
-    match (held(first, "first"), held(second, "second")) {
-        (Ok(first), Ok(second)) => Ok(vec![first, second]),
-        (Ok(one), Err(_)) | (Err(_), Ok(one)) => Ok(vec![one]),
-        (Err(problems), Err(_)) => Err(problems),
-    }
+    let first = held(first, "first");
+    let all = match second.map(|second| held(second, "second")) {
+        None => [Some(first?), None],
+        Some(second) => match (first, second) {
+            (Err(problems), Err(_)) => return Err(problems),
+            (first, second) => [first.ok(), second.ok()],
+        },
+    };
+    let (told, left): (Vec<_>, Vec<_>) = all.into_iter().map(Option::unzip).unzip();
+    let mut left = left.into_iter();
+    Ok((told.into_iter().flatten().collect(), [left.next().flatten(), left.next().flatten()]))
 }
 
 /// Places of a claim's sheets as they are called here.

@@ -1332,6 +1332,8 @@ export interface MapAnswer {
   cells: number;
   /** Common sizes inside the map. */
   common?: SizeRow[];
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  doubts?: string[];
   /** The figures. */
   figures: GridFigure[];
   /** What is held; empty where all else is as the sheet has it. */
@@ -2154,6 +2156,8 @@ export interface SearchAnswer {
   best: Point;
   /** Name of the cell. */
   cell: string;
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  doubts?: string[];
   /** What was free. */
   free: FreeRow[];
   /** Designs of which none beats another in both figures, in order of the first, where two were wanted. */
@@ -2440,6 +2444,8 @@ export interface SweepAnswer {
   cells: number;
   /** Common sizes inside the map. */
   common?: SizeRow[];
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  doubts?: string[];
   /** The figures. */
   figures: GridFigure[];
   /** What is held; empty where all else is as the sheet has it. */

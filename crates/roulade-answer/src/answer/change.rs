@@ -1,6 +1,6 @@
 //! One figure of two cells, and what lies between them.
 
-use super::figure_writer::{Figure, FigureWriter};
+use super::figure_writer::{Figure, FigureWriter, ROUNDINGS};
 use roulade::quantity::units::Unit;
 use serde::Serialize;
 
@@ -54,4 +54,9 @@ pub(super) fn between(first: f64, second: f64) -> f64 {
 /// A difference of numbers of that scale; below their rounding it is none.
 pub(super) fn above_rounding(difference: f64, scale: f64) -> f64 {
     if difference.abs() > 1e-12 * scale { difference } else { 0.0 }
+}
+
+/// The same where some steps of rounding add up: an uncertainty, or a mean of many differences.
+pub(super) fn above_roundings(difference: f64, scale: f64) -> f64 {
+    if difference.abs() > ROUNDINGS * scale { difference } else { 0.0 }
 }

@@ -95,7 +95,7 @@ impl Section {
                     }
                 }
                 BandKind::StandOff(i) => {
-                    let name = part(i).map_or("part", |part| part.name.as_str());
+                    let name = part(i).map_or("part", |part| &*part.name);
                     block(&format!("axial clearance of the {name}"), Look::Space, whole, z);
                 }
                 BandKind::AnodeEdge => {

@@ -100,8 +100,9 @@ pub struct InputRow {
     pub doubt: Option<String>,
 }
 
-impl From<&Input> for InputRow {
-    fn from(input: &Input) -> Self {
+impl InputRow {
+    /// An input of a cell in a can of an outer diameter, m.
+    fn of(input: &Input, diameter: f64) -> Self {
         Self {
             path: input.path.to_string(),
             section: input.section,
@@ -111,7 +112,7 @@ impl From<&Input> for InputRow {
             origin: input.origin,
             remark: input.remark.clone(),
             source: input.source().map(Into::into),
-            doubt: Some(doubts_of(input).join(" ")).filter(|doubt| !doubt.is_empty()),
+            doubt: Some(doubts_of(input, diameter).join(" ")).filter(|doubt| !doubt.is_empty()),
         }
     }
 }
@@ -310,7 +311,7 @@ impl EstimateAnswer {
             curve: CurveDrawing::of(w),
             section: Section::of(w),
             roll: RollDrawing::of(w),
-            inputs: draft.inputs().iter().map(InputRow::from).collect(),
+            inputs: draft.inputs().iter().map(|input| InputRow::of(input, draft.diameter())).collect(),
             remarks,
             cautions: cautions(draft.ion()),
         }

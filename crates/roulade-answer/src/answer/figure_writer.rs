@@ -5,6 +5,9 @@ use roulade::quantity::units::Unit;
 use roulade_stats::propagation::interval::Interval;
 use serde::Serialize;
 
+/// What some steps of rounding add up to, in parts of the numbers that are rounded.
+pub(super) const ROUNDINGS: f64 = 1e-11;
+
 /// One number as people read it and as programs do.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -139,7 +142,7 @@ impl FigureWriter<'_> {
 
     /// A difference of numbers of that scale: an uncertainty below their rounding, some steps of which add up, is none.
     pub(super) fn difference_of(&mut self, si: f64, scale: f64, unit: Unit) -> Figure {
-        self.write_above(1e-11 * scale, si, unit, notation::print_signed)
+        self.write_above(ROUNDINGS * scale, si, unit, notation::print_signed)
     }
 
     fn write(&mut self, si: f64, unit: Unit, print: impl Fn(f64, f64, Unit) -> String) -> Figure {

@@ -2,6 +2,7 @@
 //!
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
+mod amount;
 mod before_after;
 mod change;
 mod claim;
@@ -28,6 +29,7 @@ mod sizes;
 mod subject;
 mod worth;
 
+pub use amount::Amount;
 pub use before_after::BeforeAfter;
 pub use change::FigureChange;
 pub use claim::{
@@ -60,7 +62,7 @@ pub use sentence::{Lean, Run, Sentence};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::WhichCell;
 pub use worth::{
-    Amount, CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
+    CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
 };
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The answer as a bench engineer would say it: runs of text, so that a page can set numbers apart.
 
 use super::figure_writer::Figure;
-use roulade::cell::draft::{Draft, Input};
+use roulade::cell::draft::{Draft, Input, in_short};
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
@@ -95,13 +95,7 @@ pub(super) fn assumed(drafts: &[&Draft]) -> String {
 /// What looks like a slip, the first in full; nothing where nothing does.
 pub(crate) fn slips(drafts: &[&Draft]) -> String {
     let all: Vec<String> = drafts.iter().flat_map(|draft| draft.doubts()).collect();
-    match all.as_slice() {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first, second] if first == second => first.clone(),
-        [first, more @ ..] if more.len() == 1 => format!("{first} So is 1 more entry."),
-        [first, more @ ..] => format!("{first} So are {} more entries.", more.len()),
-    }
+    in_short(&all)
 }
 
 /// A cell's name where a sentence begins with it: what stands for a name is none, and takes a capital.

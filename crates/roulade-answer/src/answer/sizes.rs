@@ -156,6 +156,9 @@ pub struct GridAnswer {
     /// Common sizes inside the map.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub common: Vec<SizeRow>,
+    /// What looks wrong with entries of the sheet, each in a sentence.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub doubts: Vec<String>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
 }
@@ -258,7 +261,8 @@ impl GridAnswer {
             held,
             own: None,
             common: Vec::new(),
-            remarks: [draft.doubts(), cautioned(&[draft]), draft.remarks().to_vec()].concat(),
+            doubts: draft.doubts(),
+            remarks: [cautioned(&[draft]), draft.remarks().to_vec()].concat(),
         }
     }
 

@@ -1,8 +1,9 @@
 //! What each change between two cells is worth, in words and figures.
 
+use super::amount::Amount;
+use super::change::above_roundings;
 use super::hazards::cautioned;
 use super::sentence::{Sentence, Words, assumed};
-use roulade::quantity::notation;
 use roulade::quantity::problem::Problems;
 use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
@@ -11,24 +12,6 @@ use roulade::study::attribute::{
 use roulade::study::effort;
 use roulade_stats::executor::Executor;
 use serde::Serialize;
-
-/// A figure that may be of any unit, a currency too.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Amount {
-    /// In `unit`, unrounded.
-    pub value: f64,
-    /// Standard uncertainty in `unit`; absent where nothing uncertain reaches it.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub u: Option<f64>,
-    /// Interval that holds it with a probability of 95 %, in `unit`; absent together with `u`.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub interval: Option<[f64; 2]>,
-    /// Unit of the trade, or a currency.
-    pub unit: String,
-    /// Rounded by its uncertainty, with its unit.
-    pub text: String,
-}
 
 /// An entry that moves with a change.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -271,33 +254,15 @@ fn named(merit: Merit) -> (&'static str, &'static str) {
 fn table(shared: &FigureContributions, worths: &Worths, currency: &str) -> WorthTable {
     let (id, label) = named(shared.merit);
     let (unit, size) = unit_of(shared.merit, currency);
-    // Below the rounding of the figures it is taken from, a difference is none.
-    let rounding = 1e-12 * shared.first.abs().max(shared.second.abs());
-    let amount = |told: &Difference| {
-        let shown = if told.value.abs() > rounding { told.value } else { 0.0 };
-        let u = if told.u > rounding { told.u } else { 0.0 };
-        Amount {
-            value: told.value / size,
-            u: (u > 0.0).then_some(u / size),
-            interval: (u > 0.0).then_some(told.interval.map(|end| end / size)),
-            text: written(shown / size, u / size, &unit, true),
-            unit: unit.clone(),
-        }
-    };
-    let bare = |value: f64| Amount {
-        value: value / size,
-        u: None,
-        interval: None,
-        text: written(value / size, 0.0, &unit, false),
-        unit: unit.clone(),
-    };
+    let amount = |told: &Difference| Amount::of(told, shared.scale, &unit, size);
+    let bare = |value: f64| Amount::bare(value / size, &unit);
     let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
     let row = |(i, worth): (usize, &attribute::Worth)| WorthRow {
         change: name(i),
         worth: amount(&worth.worth),
         first_in: worth.first_in.as_ref().map(amount),
         last_in: worth.last_in.as_ref().map(amount),
-        standard_error: worth.standard_error.map(|error| error / size),
+        standard_error: worth.standard_error.map(|error| above_roundings(error, shared.scale) / size),
     };
     let pair = |pair: &attribute::Pair| {
         let (a, b, more) = (name(pair.a), name(pair.b), amount(&pair.more));
@@ -311,22 +276,9 @@ fn table(shared: &FigureContributions, worths: &Worths, currency: &str) -> Worth
         second: bare(shared.second),
         whole: amount(&shared.whole),
         rows: shared.worths.iter().enumerate().map(row).collect(),
-        pairs: shared.pairs.iter().map(pair).collect(),
+        pairs: shared.pairs.iter().map(pair).filter(|pair| !pair.more.is_nothing()).collect(),
         unit,
     }
-}
-
-/// "+10.9 ± 1.1 Wh/L"; a count without decimals.
-fn written(value: f64, u: f64, unit: &str, signed: bool) -> String {
-    let (shown, spread) = notation::rounded(value, u);
-    let shown = match shown.strip_suffix(".000") {
-        Some(count) if unit.is_empty() && spread.is_none() => count.to_owned(),
-        _ => shown,
-    };
-    let nothing = shown.chars().all(|c| matches!(c, '0' | '.'));
-    let plus = if signed && value > 0.0 && !nothing { "+" } else { "" };
-    let spread = spread.map(|u| format!(" ± {u}")).unwrap_or_default();
-    format!("{plus}{shown}{spread} {unit}").trim_end().to_owned()
 }
 
 /// "Each of A and B brings 13 ± 4 Wh/L more with the other than without."

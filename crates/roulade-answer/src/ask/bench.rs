@@ -10,7 +10,7 @@ use roulade::quantity::spreadsheet::disarmed;
 use roulade::sheet::unknown_keys;
 use roulade::sheet::{Sheet, Unknown, read};
 use roulade::study::bench::next::{KnownFromReadings, next as ranked};
-use roulade::study::bench::{Options, Reconciled, reconcile as held_against};
+use roulade::study::bench::{Options, Reconciled, SharedError, reconcile as held_against};
 use roulade::study::readings::instrument::{self, Instrument};
 use roulade::study::readings::quantity::{self, Asked};
 use roulade::study::readings::sheet::Bench;
@@ -147,6 +147,37 @@ pub fn reconciled(
     readings: &str,
     asked: BenchQuestion<'_>,
 ) -> Result<Reconciliation, Problems> {
+    reconciled_and_left(sheet, readings, asked).map(|(told, _)| told)
+}
+
+/// What a bench sheet leaves known of a cell, for whoever asks what to read next.
+#[derive(Debug)]
+pub struct Left {
+    sheet: Sheet,
+    scatter: Vec<(Asked, f64)>,
+    errors: Vec<SharedError>,
+}
+
+impl Left {
+    fn by(found: &Reconciled) -> Self {
+        let known = found.asked.iter().zip(&found.scatter);
+        Self {
+            sheet: found.sheet.clone(),
+            scatter: known.filter_map(|(asked, s)| Some((asked.clone(), s.between?))).collect(),
+            errors: found.shared.clone(),
+        }
+    }
+}
+
+/// The same, with what it leaves known.
+///
+/// # Errors
+/// As [`reconciled`].
+pub fn reconciled_and_left(
+    sheet: &Sheet,
+    readings: &str,
+    asked: BenchQuestion<'_>,
+) -> Result<(Reconciliation, Left), Problems> {
     let draft = Draft::read(sheet).map_err(|problems| problems.within("sheet"));
     let bench = bench(readings).map_err(|problems| problems.within("readings"));
     let instruments = instruments(asked.instruments);
@@ -162,7 +193,8 @@ pub fn reconciled(
                 suspected: &suspected,
             };
             let found = held_against(sheet, &draft, &bench.readings, &options)?;
-            Reconciliation::of(&draft, &bench, loss, found)
+            let left = Left::by(&found);
+            Ok((Reconciliation::of(&draft, &bench, loss, found)?, left))
         }
         (draft, bench, instruments, loss, suspected) => {
             let all = [
@@ -206,6 +238,19 @@ pub fn next_after(
     readings: Option<&str>,
     instruments: Option<&str>,
 ) -> Result<NextAnswer, Problems> {
+    next_left((sheet, second), wanted, (readings, instruments), [None, None])
+}
+
+/// The same where the readings were held against the first or the second sheet before.
+///
+/// # Errors
+/// As [`next_after`].
+pub fn next_left(
+    (sheet, second): (&Sheet, Option<&Sheet>),
+    wanted: &str,
+    (readings, instruments): (Option<&str>, Option<&str>),
+    before: [Option<Left>; 2],
+) -> Result<NextAnswer, Problems> {
     let mut problems = Problems::default();
     let mut keep = |more: Problems| problems.0.extend(more.0);
     let figure = figures::find(wanted, "figure").map_err(|problem| keep(problem.into())).ok();
@@ -225,7 +270,7 @@ pub fn next_after(
     let mut already = KnownFromReadings::default();
     if let Some(Ok(bench)) = bench {
         let cells = bench.cells();
-        for (i, (place, sheet, draft)) in drafts.iter_mut().enumerate() {
+        for ((i, (place, sheet, draft)), before) in drafts.iter_mut().enumerate().zip(before) {
             // With two cells, one of them may have no readings yet.
             if second.is_some()
                 && !cells.is_empty()
@@ -240,11 +285,13 @@ pub fn next_after(
                 independent: false,
                 suspected: &[],
             };
-            let found: Reconciled = held_against(sheet, draft, &bench.readings, &options)?;
-            let known = found.asked.iter().zip(&found.scatter);
-            already.scatter.extend(known.filter_map(|(asked, s)| Some((i, asked.clone(), s.between?))));
-            already.errors.extend(found.shared.iter().map(|error| (i, error.clone())));
-            *draft = Draft::read(&found.sheet).map_err(|p| p.within(place))?;
+            let left = match before {
+                Some(left) => left,
+                None => Left::by(&held_against(sheet, draft, &bench.readings, &options)?),
+            };
+            already.scatter.extend(left.scatter.into_iter().map(|(asked, s)| (i, asked, s)));
+            already.errors.extend(left.errors.into_iter().map(|error| (i, error)));
+            *draft = Draft::read(&left.sheet).map_err(|p| p.within(place))?;
         }
     }
     let drafts: Vec<&Draft> = drafts.iter().map(|(_, _, draft)| draft).collect();

@@ -1,6 +1,7 @@
 //! What a search found: the best design beside the sheet's own, then the trade-off.
 
 use super::{Line, Page, Table, note, number, words};
+use roulade::cell::draft::in_short;
 use roulade_search::{Found, KeepRow, Point};
 
 /// Points of a trade-off that are shown; --csv and --json have all.
@@ -18,6 +19,7 @@ pub(crate) fn search(found: &Found) -> (Page, Vec<Vec<String>>) {
             found.cell, found.tried
         )
     });
+    page.aside(in_short(&found.doubts));
     page.heading("Inputs");
     let mut table = Table::new([words(""), number("before"), number("found"), words("range"), note("")]);
     for (i, (chosen, free)) in found.best.inputs.iter().zip(&found.free).enumerate() {

@@ -1,6 +1,7 @@
 //! A map over diameter and height, and a sweep: common sizes or a table of values; every cell as rows.
 
 use super::{Column, Line, Page, Table, number, words};
+use roulade::cell::draft::in_short;
 use roulade::quantity::notation::rounded;
 use roulade_answer::answer::{AxisRow, GridAnswer, GridFigure, SizeRow};
 
@@ -16,6 +17,7 @@ pub(crate) fn map(answer: &GridAnswer) -> (Page, Vec<Vec<String>>) {
         answer.axes.iter().map(stretch).collect::<Vec<_>>().join(" by "),
         cells(answer)
     ));
+    page.aside(in_short(&answer.doubts));
     page.heading("Common sizes");
     sizes(&mut page, answer);
     extremes(&mut page, answer);
@@ -29,6 +31,7 @@ pub(crate) fn sweep(answer: &GridAnswer) -> (Page, Vec<Vec<String>>) {
     let along: Vec<String> =
         answer.axes.iter().map(|axis| format!("{} from {}", axis.label, stretch(axis))).collect();
     page.text(format!("{}, {}: {}.", answer.cell, along.join(" and "), cells(answer)));
+    page.aside(in_short(&answer.doubts));
     if let [axis] = answer.axes.as_slice() {
         values(&mut page, answer, axis);
     } else {

@@ -1,5 +1,6 @@
 //! A sheet with some entries changed.
 
+use super::said::doubts;
 use crate::args::{EditArgs, FormArgs};
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
@@ -44,7 +45,9 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
         _ => text,
     };
     if problems.0.is_empty() {
-        return Delivery { out: Out::Exact(out), err: String::new(), status: 0 };
+        let written = asked.write.as_deref().map_or(sources.file, files::name);
+        let err = doubts(&written, &answer.sheet);
+        return Delivery { out: Out::Exact(out), err, status: 0 };
     }
     let complaints = form_of_text().problems(&problems, &sources);
     Delivery { out: Out::Exact(out), err: complaints.err, status: 1 }

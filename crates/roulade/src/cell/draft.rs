@@ -59,7 +59,7 @@ use voltage::{WindowSlots, window};
 use wound::{EndSlots, FitSlots, WindingSlots, clearance_of, fit, winding};
 
 pub(crate) use self::fits::Fits;
-pub use self::implausible::{Implausible, doubts_of, far_from, plausible_range, reaches_past};
+pub use self::implausible::{Implausible, doubts_of, far_from, in_short, plausible_range, reaches_past};
 pub use self::read::Input;
 pub(crate) use self::setting::{list_parts, stand_in};
 pub use makeup::Composition;

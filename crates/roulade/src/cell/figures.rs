@@ -8,7 +8,7 @@ use crate::cell::estimate::Estimate;
 use crate::cell::ledger::heat_capacity;
 use crate::cell::swelling::Swollen;
 use crate::quantity::problem::{Problem, Problems, nearest, shortened};
-use crate::quantity::units::{Mass, Unit};
+use crate::quantity::units::Unit;
 use std::sync::OnceLock;
 
 /// A design with its estimate.
@@ -28,13 +28,21 @@ impl Draft {
     /// What looks wrong with its entries, each in a sentence: outside what wound cells have, uncertain past what they may be,
     /// or a weighed total far from the one that is worked out. Every answer tells it.
     pub fn doubts(&self) -> Vec<String> {
-        let mut doubts: Vec<String> = self.inputs().iter().flat_map(doubts_of).collect();
-        if self.inputs().iter().any(|input| input.path == "cell_mass")
+        let diameter = self.diameter();
+        let mut doubts: Vec<String> =
+            self.inputs().iter().flat_map(|input| doubts_of(input, diameter)).collect();
+        let stated = |path: &str| self.inputs().iter().any(|input| input.path == path);
+        if (stated("cell_mass") || stated("can.mass"))
             && let Ok(cell) = Worked::at(self, &self.values())
         {
-            let weighed = cell.design.blueprint().weighed;
-            let far = |mass: Mass| far_from("cell_mass", mass.value, cell.estimate.mass.value);
-            doubts.extend(weighed.and_then(far));
+            let blueprint = cell.design.blueprint();
+            let shell = blueprint.can.shell() * blueprint.can.density;
+            for (place, weighed, computed) in [
+                ("can.mass", blueprint.can.weighed, shell),
+                ("cell_mass", blueprint.weighed, cell.estimate.mass),
+            ] {
+                doubts.extend(weighed.and_then(|mass| far_from(place, mass.value, computed.value)));
+            }
         }
         doubts
     }
@@ -46,9 +54,7 @@ impl Worked {
     /// # Errors
     /// Where the cell does not hold together at those values, or its electrodes do not reach the voltage window.
     pub fn at(draft: &Draft, values: &[f64]) -> Result<Self, Problems> {
-        // What a sheet itself says is explained; a trial is not.
-        let cell = draft.design_at(values).and_then(Self::of);
-        cell.map_err(|problems| if *values == *draft.values() { draft.explained(problems) } else { problems })
+        Self::of(draft.design_at(values)?).map_err(|problems| draft.explained_at(values, problems))
     }
 
     /// A design worked out.

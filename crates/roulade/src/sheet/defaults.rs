@@ -151,5 +151,6 @@ mod tests {
         assert_eq!(holds(Porosity), [false, true, true, false, false]);
         assert_eq!(holds(Part), [false, true, true, true, false]);
         assert!(Bound::Temperature.holds(-0.1) && !Bound::Temperature.holds(-273.15));
+        assert!(Bound::Deviation.holds(-0.99) && !Bound::Deviation.holds(-1.0));
     }
 }

@@ -6,12 +6,14 @@ use super::collection::{CurrentPath, Ring};
 use super::opened::Opened;
 use super::swelling::Swelling;
 use crate::material::{Blend, LithiumSource};
+use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
     ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio,
-    SpecificCharge, Volume,
+    SpecificCharge, Unit, Volume,
 };
 use crate::sheet::Place;
+use crate::sheet::defaults::field;
 use std::sync::Arc;
 
 /// Everything a cell is built from. Plain numbers: see [`super::Design`] for one that holds together.
@@ -61,7 +63,7 @@ pub struct Blueprint {
 #[derive(Clone, Debug)]
 pub struct Part {
     /// What it is called.
-    pub name: String,
+    pub name: Arc<str>,
     /// Where it sits.
     pub place: Place,
     /// Axial height of the part itself.
@@ -75,7 +77,7 @@ pub struct Part {
     /// Whether the mass was given; otherwise it follows from the volume.
     pub weighed: bool,
     /// What it is made of, for the drawing.
-    pub material: Option<String>,
+    pub material: Option<Arc<str>>,
 }
 
 /// What closes the stack-up: one of the two follows from the other.
@@ -311,7 +313,12 @@ impl Blueprint {
         let holds = |value: f64| value > 0.0 && value < f64::INFINITY;
         if !positive.iter().all(|(.., value)| holds(*value)) {
             for (place, what, value) in positive.into_iter().filter(|(.., value)| !holds(*value)) {
-                let found = format!("{what} of {value}");
+                let unit = field(place).map_or(Unit::One, |field| field.unit);
+                let found = if value.is_finite() {
+                    format!("{what} of {}", notation::print(value, 0.0, unit))
+                } else {
+                    format!("{what} that is no number")
+                };
                 problems.push(Problem::new(place, found, format!("{what} is greater than zero")));
             }
         }

@@ -4,8 +4,9 @@ use super::blueprint::Electrolyte;
 use super::room::{Room, Space};
 use super::whole::Design;
 use crate::cell::balance::Balance;
+use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
-use crate::quantity::units::Volume;
+use crate::quantity::units::{Unit, Volume};
 use crate::sheet::Place;
 use std::f64::consts::PI;
 
@@ -51,6 +52,10 @@ fn fill(room: &mut Room, design: &Design) -> Result<(), Problems> {
     room.wetted = room.pores.min(volume);
     room.free = (volume - room.pores).max(Volume::default());
     let space = room.space();
+    if volume.value < 0.0 {
+        let found = format!("{} of electrolyte", notation::print(volume.value, 0.0, Unit::CubicCentimetre));
+        return Err(Problem::new(place, found, "expected as much as the pores hold, more or less").into());
+    }
     if room.free.value > space.value * (1.0 + 1e-9) || volume.value.is_nan() {
         return Err(Problem::new(
             place,

@@ -376,7 +376,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
     assert_eq!(
         wall,
         [
-            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; the wall is thinner than the can's radius; can.wall: 23 mm is outside what wound cells have (0.1 mm .. 1 mm). Perhaps millimetres are written as inches: 0.9055 mm would then be meant"
+            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; the wall is thinner than the can's radius; can.wall: 23 mm is outside what wound cells have (0.1893 mm .. 1.893 mm). Perhaps millimetres are written as inches: 0.9055 mm would then be meant"
         ]
     );
     let core = refused(&[("winding/core_diameter", json!("45 mm"))]);
@@ -395,6 +395,16 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
 }
 
 /// A number that the sheet's reader never lets through, met when an uncertain input is moved.
+/// What stands in by the purpose of a cell is held against what it may be like anything else.
+#[test]
+fn a_purpose_beyond_reason_makes_no_cell() {
+    let told = refused(&[("purpose", json!("3e6")), ("electrolyte/excess", json!(null))]);
+    assert!(
+        told[0].starts_with("electrolyte.excess: found −") && told[0].contains("of electrolyte"),
+        "{told:?}"
+    );
+}
+
 #[test]
 fn moved_values_are_checked_again() {
     let draft = draft(&[]);

@@ -11,7 +11,7 @@ impl Draft {
     /// # Errors
     /// Where the cell does not hold together: see [`Design::new`].
     pub fn design(&self) -> Result<Design, Problems> {
-        self.design_at(&self.values()).map_err(|problems| self.explained(problems))
+        self.design_at(&self.values())
     }
 
     /// The design at other values of the inputs, in their order, SI base units.
@@ -19,7 +19,12 @@ impl Draft {
     /// # Errors
     /// Where the cell does not hold together at those values.
     pub fn design_at(&self, values: &[f64]) -> Result<Design, Problems> {
-        Design::new(self.blueprint_at(values))
+        Design::new(self.blueprint_at(values)).map_err(|problems| self.explained_at(values, problems))
+    }
+
+    /// What the sheet itself says is explained; a trial is not.
+    pub(crate) fn explained_at(&self, values: &[f64], problems: Problems) -> Problems {
+        if *values == *self.values() { self.explained(problems) } else { problems }
     }
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.

@@ -20,11 +20,11 @@ pub(super) struct Hardware {
 
 #[derive(Debug)]
 struct PartSlots {
-    name: String,
+    name: Arc<str>,
     place: Place,
     height: Slot<Length>,
     axial_clearance: Slot<Length>,
-    material: Option<String>,
+    material: Option<Arc<str>>,
     bulk: Bulk,
 }
 
@@ -96,7 +96,7 @@ impl Hardware {
                     }
                 };
                 Part {
-                    name: part.name.clone(),
+                    name: Arc::clone(&part.name),
                     place: part.place,
                     height,
                     axial_clearance,
@@ -155,7 +155,8 @@ fn one(
             input.stand_in(population::HARDWARE);
         }
     }
-    PartSlots { name, place, height, axial_clearance, material: part.material.clone(), bulk }
+    let (name, material) = (name.into(), part.material.as_deref().map(Arc::from));
+    PartSlots { name, place, height, axial_clearance, material, bulk }
 }
 
 fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {

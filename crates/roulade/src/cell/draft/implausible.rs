@@ -3,6 +3,7 @@
 //! Such an entry is taken as it stands: it may be right. It is said, so that a slip is not carried through in silence.
 
 use super::{Draft, Input};
+use crate::cell::population;
 use crate::quantity::notation;
 use crate::quantity::problem::Problems;
 use crate::quantity::slip::{self, Slip, SlipKind};
@@ -29,41 +30,67 @@ pub struct Implausible {
 }
 
 /// Ranges of quantities for which no other is stated: path, as a user would write it. Common practice, no source; far
-/// wider than any default, so that only what is hardly ever seen is said.
+/// wider than any default, so that only what is hardly ever seen is said. What goes with the size of the can is stated for 21 mm.
 const SEEN: &[(&str, &str)] = &[
+    ("purpose", "-3 .. 3"),
+    ("model.capacity", "-30 .. 30 %"),
     ("can.diameter", "10 .. 60 mm"),
     ("can.height", "20 .. 150 mm"),
     ("can.wall", "0.1 .. 1 mm"),
     ("can.bottom", "0.1 .. 2 mm"),
+    ("sleeve.thickness", "20 .. 500 µm"),
+    ("parts[].height", "0 .. 15 mm"),
+    ("parts[].axial_clearance", "0 .. 10 mm"),
     ("winding.slack", "0 .. 10 µm"),
     ("winding.core_turns", "0 .. 6"),
     ("winding.anode_overhang_start", "0 .. 3"),
     ("winding.anode_overhang_end", "0 .. 3"),
     ("winding.outer_turns", "0 .. 6"),
     ("winding.tape_thickness", "10 .. 100 µm"),
+    ("winding.tape_turns", "0 .. 10"),
+    ("winding.cathode_length", "0.1 .. 20 m"),
+    ("winding.anode_length", "0.1 .. 20 m"),
     ("cathode.width", "15 .. 145 mm"),
+    ("cathode.uncoated_margin", "0 .. 20 mm"),
     ("cathode.fold_height", "0 .. 5 mm"),
+    ("prelithiation.areal_capacity", "0 .. 5 mAh/cm2"),
+    ("anode.uncoated_margin", "0 .. 20 mm"),
     ("anode.fold_height", "0 .. 5 mm"),
     ("anode.swelling", "0 .. 60 %"),
     ("separator.ceramic_thickness", "0 .. 10 µm"),
     ("electrolyte.per_capacity", "0.8 .. 4 g/Ah"),
     ("electrolyte.conductivity", "3 .. 20 mS/cm"),
-    ("voltage.upper", "2.5 .. 5 V"),
-    ("voltage.lower", "1 .. 3.6 V"),
-    ("current_path.rate", "0.01 .. 30 C"),
+    ("electrolyte.salt", "5 .. 30 %"),
+    ("voltage.charge_cut_off", "2.5 .. 5 V"),
+    ("voltage.discharge_cut_off", "1 .. 3.6 V"),
+    ("voltage.nominal", "1.5 .. 4.5 V"),
+    ("current_path.c_rate", "0.01 .. 30 C"),
     ("current_path.temperature", "-40 .. 80 °C"),
     ("current_path.heat_transfer", "2 .. 2000 W/m²/K"),
     ("current_path.allowed_rise", "5 .. 80 K"),
     ("current_path.charge_transfer", "5 .. 3000 Ω·cm²"),
     ("current_path.areal_resistance", "1 .. 200 Ω·cm²"),
+    ("current_path.electrochemical", "0.1 .. 1000 mΩ"),
+    ("current_path.cap_assembly", "0 .. 10 mΩ"),
+    ("current_path.cathode.tabs[].width", "1 .. 20 mm"),
+    ("current_path.cathode.tabs[].thickness", "0.02 .. 0.5 mm"),
+    ("current_path.cathode.tabs[].tape", "0 .. 200 µm"),
+    ("current_path.cathode.joint", "0 .. 5 mΩ"),
+    ("current_path.cathode.spots", "1 .. 500"),
+    ("current_path.cathode.spot_radius", "0.05 .. 3 mm"),
+    ("current_path.anode.tabs[].width", "1 .. 20 mm"),
+    ("current_path.anode.tabs[].thickness", "0.02 .. 0.5 mm"),
+    ("current_path.anode.tabs[].tape", "0 .. 200 µm"),
+    ("current_path.anode.joint", "0 .. 5 mΩ"),
+    ("current_path.anode.spots", "1 .. 500"),
+    ("current_path.anode.spot_radius", "0.05 .. 3 mm"),
     ("materials[].density", "0.8 .. 10 g/cm3"),
     ("materials[].capacity", "80 .. 3700 mAh/g"),
-    ("parts[].height", "0 .. 15 mm"),
-    ("parts[].stand_off", "0 .. 10 mm"),
 ];
 
-/// Lower and upper end of what wound cells have, SI; `None` where nothing is said of the quantity.
-pub fn plausible_range(path: &str) -> Option<(f64, f64)> {
+/// Lower and upper end of what wound cells have in a can of an outer diameter (m), SI; `None` where nothing is said of the
+/// quantity.
+pub fn plausible_range(path: &str, diameter: f64) -> Option<(f64, f64)> {
     let bare = field(path)?;
     let text = SEEN
         .iter()
@@ -71,7 +98,7 @@ pub fn plausible_range(path: &str) -> Option<(f64, f64)> {
         .map(|(_, text)| *text)
         .or_else(|| plausible::stated(path).map(|range| range.text))?;
     match notation::read(text, bare.unit.dimension()).ok()?.spread {
-        Spread::Range { low, high } => Some((low, high)),
+        Spread::Range { low, high } => Some(population::at_size(bare.path, (low, high), diameter)),
         _ => None,
     }
 }
@@ -90,19 +117,19 @@ fn kind(path: &str, dimension: Dimension, text: &str) -> SlipKind {
 }
 
 impl Implausible {
-    /// An input that its user wrote and that lies outside; a default never does.
-    pub fn of(input: &Input) -> Option<Self> {
+    /// An input that its user wrote and that lies outside, in a can of an outer diameter, m; a default never does.
+    pub fn of(input: &Input, diameter: f64) -> Option<Self> {
         if input.origin == Origin::Default {
             return None;
         }
-        let mut found = Self::told(&input.path, input.known.value, input.unit, &input.text())?;
+        let mut found = Self::told(&input.path, input.known.value, input.unit, &input.text(), diameter)?;
         found.label = input.label.to_string();
         Some(found)
     }
 
     /// The same of a quantity by its path, its value (SI), its unit, and its text.
-    pub fn told(path: &str, value: f64, unit: Unit, text: &str) -> Option<Self> {
-        let range = plausible_range(path)?;
+    pub fn told(path: &str, value: f64, unit: Unit, text: &str, diameter: f64) -> Option<Self> {
+        let range = plausible_range(path, diameter)?;
         let inside = |x: f64| x >= range.0 * (1.0 - 1e-9) - 1e-12 && x <= range.1 * (1.0 + 1e-9);
         if inside(value) {
             return None;
@@ -148,9 +175,20 @@ pub fn reaches_past(path: &str, known: &Uncertain, unit: Unit) -> Option<String>
 }
 
 impl Draft {
+    /// Entries outside what wound cells of this size have.
+    pub fn implausible(&self) -> impl Iterator<Item = Implausible> {
+        let diameter = self.diameter();
+        self.inputs().iter().filter_map(move |input| Implausible::of(input, diameter))
+    }
+
+    /// Outer diameter of the can as the sheet has it, m.
+    pub fn diameter(&self) -> f64 {
+        self.can.diameter.of(&self.values()).value
+    }
+
     /// Problems of a cell that does not hold together, with the slips that would explain them.
-    pub(crate) fn explained(&self, mut problems: Problems) -> Problems {
-        for entry in self.inputs().iter().filter_map(Implausible::of).take(MOST_EXPLAINED) {
+    pub(super) fn explained(&self, mut problems: Problems) -> Problems {
+        for entry in self.implausible().take(MOST_EXPLAINED) {
             let own = problems.0.iter().position(|problem| problem.place == entry.path).unwrap_or(0);
             if let Some(problem) = problems.0.get_mut(own) {
                 problem.expected.extend(["; ", entry.remark.trim_end_matches('.')]);
@@ -163,13 +201,24 @@ impl Draft {
 /// Slips that are told beside what is wrong with a cell.
 const MOST_EXPLAINED: usize = 3;
 
-/// What looks wrong with an entry, each in a sentence; a default never does.
-pub fn doubts_of(input: &Input) -> Vec<String> {
+/// What looks wrong with an entry of a cell in a can of an outer diameter (m), each in a sentence; a default never does.
+pub fn doubts_of(input: &Input, diameter: f64) -> Vec<String> {
     if input.origin == Origin::Default {
         return Vec::new();
     }
-    let outside = Implausible::of(input).map(|entry| entry.remark);
+    let outside = Implausible::of(input, diameter).map(|entry| entry.remark);
     outside.into_iter().chain(reaches_past(&input.path, &input.known, input.unit)).collect()
+}
+
+/// All that looks wrong, in short: the first in full, how many more; nothing where nothing does.
+pub fn in_short(doubts: &[String]) -> String {
+    match doubts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first, second] if first == second => first.clone(),
+        [first, more @ ..] if more.len() == 1 => format!("{first} So is 1 more entry."),
+        [first, more @ ..] => format!("{first} So are {} more entries.", more.len()),
+    }
 }
 
 /// What to say of a mass that was weighed or stated and of the one that was worked out, kg, where they lie far apart: by
@@ -196,9 +245,7 @@ mod tests {
 
     fn told(path: &str, value: Value) -> Vec<String> {
         draft(&[(path, value)])
-            .inputs()
-            .iter()
-            .filter_map(Implausible::of)
+            .implausible()
             .filter(|of| of.path == path.replace('/', "."))
             .map(|of| of.remark)
             .collect()
@@ -211,11 +258,66 @@ mod tests {
             ("cathode/thickness", "670 µm", "67 µm would then be meant"),
             ("electrolyte/excess", "2000 %", "20 % would then be meant"),
             ("current_path/temperature", "2500 °C", "25 °C would then be meant"),
+            ("current_path/c_rate", "100 C", "10 C would then be meant"),
+            ("voltage/charge_cut_off", "42 V", "4.2 V would then be meant"),
+            ("voltage/discharge_cut_off", "0.27 V", "2.7 V would then be meant"),
         ] {
             let all = told(path, json!(value));
             assert!(all.len() == 1 && all[0].contains(meant), "{path}: {all:?}");
         }
         assert!(told("can/height", json!("95 mm")).is_empty());
+    }
+
+    /// Each row is of a quantity, once, and holds what stands in for it.
+    #[test]
+    fn every_range_is_of_a_quantity_and_holds_its_default() {
+        for (i, (path, text)) in SEEN.iter().enumerate() {
+            assert!(SEEN.iter().skip(i + 1).all(|(other, _)| other != path), "{path} twice");
+            let field = field(path).filter(|field| field.path == *path).expect(path);
+            let (low, high) = plausible_range(path, 21e-3).expect(text);
+            assert!(low < high && field.bound.holds(high), "{path}");
+            let Some(default) = field.default else { continue };
+            let default = notation::read(default.text, field.unit.dimension()).expect(path);
+            let (from, to) = match default.spread {
+                Spread::Range { low, high } => (low, high),
+                _ => (default.value - default.u(), default.value + default.u()),
+            };
+            assert!(low <= from && to <= high, "{path}: its default lies outside");
+        }
+    }
+
+    /// What goes with the size of the can is held against cells of that size: what the population has at a size lies within,
+    /// at every size, and a slip of ten does not.
+    #[test]
+    fn ranges_grow_with_the_can() {
+        for diameter in [18.0, 21.0, 26.0, 46.0, 60.0, 80.0] {
+            let setting = population::Setting { diameter, ..population::REFERENCE };
+            for path in ["can.wall", "can.bottom", "winding.core_diameter"] {
+                let (known, _) = population::row(path).unwrap().known(&setting);
+                let (low, high) = plausible_range(path, 1e-3 * diameter).unwrap();
+                let (from, to) = (known.value - 2.0 * known.u(), known.value + 2.0 * known.u());
+                assert!(
+                    low <= from && to <= high,
+                    "{path} at {diameter} mm: {from} .. {to} in {low} .. {high}"
+                );
+                assert!(10.0 * known.value > high && 0.1 * known.value < low, "{path} at {diameter} mm");
+            }
+            for part in population::parts(&setting) {
+                let (_, high) = plausible_range("parts[0].height", 1e-3 * diameter).unwrap();
+                let height = notation::read(part.height.as_ref().unwrap().text(), Dimension::Length).unwrap();
+                assert!(height.value + 2.0 * height.u() <= high, "{:?} at {diameter} mm", part.name);
+            }
+        }
+        // By hand: 1 to 5 mm where 2.58 mm is ordinary, at 46 mm 4.08 mm.
+        let (low, high) = plausible_range("winding.core_diameter", 46e-3).unwrap();
+        assert!((low - 1e-3 * 4.08 / 2.58).abs() < 1e-9 && (high - 5e-3 * 4.08 / 2.58).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_can_far_heavier_than_its_shell_is_said() {
+        let told = draft(&[("can/mass", json!("410 g"))]).doubts();
+        assert!(told.iter().any(|told| told.starts_with("can.mass: 410 g is far from")), "{told:?}");
+        assert!(draft(&[]).doubts().is_empty());
     }
 
     #[test]

@@ -51,6 +51,12 @@ pub(crate) fn clearance(b: &Blueprint) -> Uncertain {
     }
 }
 
+/// The same of an ordinary roll in a can of so many millimetres, m: anode makes half of each turn, and all of the roll faces.
+pub(crate) fn ordinary_clearance(diameter: f64) -> f64 {
+    let radius = 0.5e-3 * diameter;
+    6e-5 + 2e-3 * radius + 0.25 * STRAIN * USED * radius
+}
+
 /// What the highest tab of a cell stands out by, m.
 pub(crate) fn highest_tab(b: &Blueprint) -> f64 {
     bulge(&b.anode, &b.path.anode).max(bulge(&b.cathode, &b.path.cathode))

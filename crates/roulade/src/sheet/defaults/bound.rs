@@ -17,6 +17,8 @@ pub enum Bound {
     Temperature,
     /// Greater than zero and at most two: above one something else gave.
     Efficiency,
+    /// What something is off by, in parts of it: more than −1.
+    Deviation,
     /// Any number.
     Any,
 }
@@ -32,6 +34,7 @@ impl Bound {
             Bound::Part => (0.0..=1.0).contains(&value),
             Bound::Temperature => value > -273.15,
             Bound::Efficiency => value > 0.0 && value <= 2.0,
+            Bound::Deviation => value > -1.0 && value.is_finite(),
             Bound::Any => value.is_finite(),
         }
     }
@@ -43,6 +46,7 @@ impl Bound {
             Bound::Share | Bound::Porosity | Bound::Part => (0.0, 1.0),
             Bound::Temperature => (-273.15, f64::INFINITY),
             Bound::Efficiency => (0.0, 2.0),
+            Bound::Deviation => (-1.0, f64::INFINITY),
             Bound::Any => (f64::NEG_INFINITY, f64::INFINITY),
         }
     }
@@ -57,6 +61,7 @@ impl Bound {
             Bound::Part => "from zero to 1 (100 %)",
             Bound::Temperature => "above absolute zero",
             Bound::Efficiency => "greater than zero and at most 2 (200 %)",
+            Bound::Deviation => "greater than −1 (−100 %)",
             Bound::Any => "a finite number",
         }
     }

@@ -3,7 +3,7 @@
 use super::bound::Bound;
 use super::row::{Field, PRACTICE, given, or};
 use crate::quantity::units::Unit;
-use Bound::{Any, NotNegative, Part};
+use Bound::{Deviation, NotNegative, Part};
 use Unit::{GramPerAmpereHour, Percent};
 
 const SECTION: &str = "Opened cell";
@@ -11,12 +11,18 @@ const SECTION: &str = "Opened cell";
 /// In the order they are shown.
 pub(super) const OPENED: &[Field] = &[
     or(
-        given("opened.cathode_spring_back", SECTION, "spring-back of the cathode's coating", Percent, Any),
+        given(
+            "opened.cathode_spring_back",
+            SECTION,
+            "spring-back of the cathode's coating",
+            Percent,
+            Deviation,
+        ),
         "2 ± 1.5 %",
         PRACTICE,
     ),
     or(
-        given("opened.anode_spring_back", SECTION, "spring-back of the anode's coating", Percent, Any),
+        given("opened.anode_spring_back", SECTION, "spring-back of the anode's coating", Percent, Deviation),
         "6 ± 3 %",
         "common practice, no source; one dilatometer saw near 9 % on the first charge of graphite, which did not go back to where \
          it began (Michael et al., J. Electrochem. Soc. 168 (2021) 010507, abstract read; place from memory)",

@@ -51,6 +51,8 @@ pub struct FigureContributions {
     pub first: f64,
     /// Of the second.
     pub second: f64,
+    /// The greatest among all cells between the two, without its sign: what differences of it are rounded by.
+    pub scale: f64,
     /// Second less first.
     pub whole: Difference,
     /// For each change.

@@ -156,7 +156,17 @@ impl Game<'_> {
             if let (Some(whole), Some(worths)) = (whole, worths.into_iter().collect::<Option<Vec<_>>>()) {
                 let pairs = pairs.into_iter().flatten().collect();
                 let second = values.last().copied().unwrap_or(f64::NAN);
-                figures.push(FigureContributions { merit: *merit, first, second, whole, worths, pairs });
+                let finite = values.iter().filter(|value| value.is_finite());
+                let scale = finite.fold(0.0, |most: f64, value| most.max(value.abs()));
+                figures.push(FigureContributions {
+                    merit: *merit,
+                    first,
+                    second,
+                    scale,
+                    whole,
+                    worths,
+                    pairs,
+                });
             }
         }
         figures

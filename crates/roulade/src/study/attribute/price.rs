@@ -31,8 +31,10 @@ impl Bill {
             if line.group == Group::Space {
                 return;
             }
-            let part =
-                blueprint.parts.iter().find(|part| line.group == Group::Enclosure && part.name == line.what);
+            let part = blueprint
+                .parts
+                .iter()
+                .find(|part| line.group == Group::Enclosure && &*part.name == line.what);
             let material = match (line.group, line.what) {
                 (Group::Electrolyte, _) => "electrolyte".to_owned(),
                 (Group::Cathode, "cathode current collector foil") => {
@@ -46,7 +48,7 @@ impl Bill {
                     named(sheet.separator.as_ref().and_then(|s| s.material.as_ref()), "polyethylene")
                 }
                 (Group::Enclosure, _) if part.is_some() => {
-                    named(part.and_then(|part| part.material.as_ref()), line.what)
+                    part.and_then(|part| part.material.as_deref()).unwrap_or(line.what).to_owned()
                 }
                 (Group::Enclosure, "tape around the roll" | "tape over the tabs") => {
                     "polypropylene".to_owned()

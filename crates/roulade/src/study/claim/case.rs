@@ -59,6 +59,15 @@ impl Case {
         Some((input, (!shared).then(|| whose.name())))
     }
 
+    /// Outer diameter of the can whose input it is, m; of the first that has it where both do.
+    pub(super) fn diameter(&self, i: usize) -> f64 {
+        let whose = match &self.other {
+            Some((other, joint)) if joint.is_of_first(i) == self.reversed => other,
+            _ => &self.cell,
+        };
+        whose.diameter()
+    }
+
     /// The cell it is about at some values of the inputs, and the other one.
     ///
     /// # Errors

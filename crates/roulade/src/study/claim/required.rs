@@ -3,9 +3,9 @@
 use super::case::Case;
 use crate::cell::draft::Input;
 use crate::cell::figures::{Definition, Worked, definition};
+use crate::cell::population::plausible;
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{Bound, field};
-use crate::sheet::plausible;
 use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 
@@ -85,7 +85,7 @@ pub(super) fn each(case: &Case, known: &[Uncertain], best: f64, holds: (f64, f64
 
 fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Option<Required> {
     let (input, cell) = case.input(i)?;
-    let plausible = plausible::ends(&input.path);
+    let plausible = plausible(&input.path, case.diameter(i));
     let values_at = |x: f64| {
         let mut values = values.to_vec();
         values.get_mut(i).into_iter().for_each(|slot| *slot = x);
@@ -140,7 +140,7 @@ fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Op
 fn carried_out(best: &Worked, there: &Worked) -> Option<(&'static Definition, f64)> {
     FOLLOWING.iter().find_map(|(figure, path)| {
         let figure = definition(figure)?;
-        let (low, high) = plausible::ends(path)?.0;
+        let (low, high) = plausible(path, best.design.blueprint().can.diameter.value)?.0;
         let (from, to) = ((figure.of)(best)?, (figure.of)(there)?);
         // One that lies outside already counts where it is carried further out.
         let out = to < low.min(from) || to > high.max(from);
@@ -178,6 +178,7 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         // Degrees go below zero: no third of them is meant.
         Some(Bound::Temperature) => (low, high),
         // Nor of an error around nothing.
+        Some(Bound::Deviation) => ((3.0 * low).max(-1.0), 3.0 * high),
         Some(Bound::Any) => (3.0 * low, 3.0 * high),
         Some(Bound::Positive) | None => wide,
     }

@@ -211,6 +211,24 @@ mod tests {
     }
 
     /// A can that is known by the name of its size has another, measured one.
+    /// A cell that grows as cells do is as ordinary in its new can as in its own.
+    #[test]
+    fn a_resized_cell_is_no_less_plausible() {
+        let series = include_str!("../../../../../demo/marram-a.json");
+        let small = include_str!("../../../../../demo/marram-small.json");
+        for text in [series, small] {
+            let from = Sheet::parse(text).unwrap();
+            assert!(Draft::read(&from).unwrap().implausible().next().is_none());
+            for diameter in [18.0, 21.0, 26.0, 46.0, 60.0, 80.0] {
+                let new = resized(from.clone(), mm(diameter), mm(90.0), Hold::default()).unwrap();
+                let draft = Draft::read(&new).unwrap();
+                let outside = draft.implausible().filter(|entry| entry.path != "can.diameter");
+                let told: Vec<String> = outside.map(|entry| entry.remark).collect();
+                assert!(told.is_empty(), "at {diameter} mm: {told:?}");
+            }
+        }
+    }
+
     #[test]
     fn the_name_of_a_size_goes_with_it() {
         let mut text = with(&[]);

@@ -11,6 +11,7 @@ use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use roulade_stats::uncertain::{Spread, Uncertain};
+use std::collections::BTreeMap;
 
 /// Columns of a bench sheet; `quantity` and `value` must be there, in any order.
 pub const COLUMNS: &[(&str, &str)] = &[
@@ -95,6 +96,8 @@ impl Bench {
         let numbers = table.records.iter().skip(1).flat_map(|record| record.cells.iter().zip(&columns));
         let numbers = numbers.filter(|(_, column)| matches!(column, Some("value" | "uncertainty")));
         let marks = Marks::of(table.separator, numbers.map(|(cell, _)| cell.as_str()));
+        // A bench sheet says the same few names again and again.
+        let mut named = BTreeMap::new();
         // What such a mark swallowed cannot be told.
         for record in records.filter(|record| table.unclosed != Some(record.line)) {
             let row = Row { record, columns: &columns, marks };
@@ -113,7 +116,7 @@ impl Bench {
                 ));
                 continue;
             }
-            let reading = row.read(&mut bench.problems);
+            let reading = row.read(&mut named, &mut bench.problems);
             bench.readings.extend(reading.filter(|_| before == bench.problems.0.len()));
         }
         if bench.readings.is_empty() {
@@ -189,10 +192,15 @@ impl Row<'_> {
         format!("line {}, {column}", self.record.line)
     }
 
-    fn read(&self, problems: &mut Problems) -> Option<Reading> {
-        let asked = quantity::find(self.cell("quantity").unwrap_or_default(), self.cell("part"));
-        let asked = match asked {
-            Ok(asked) => Some(asked),
+    fn read(&self, named: &mut BTreeMap<String, Asked>, problems: &mut Problems) -> Option<Reading> {
+        let (name, part) = (self.cell("quantity").unwrap_or_default(), self.cell("part"));
+        // A line feed stands in no name and parts the two.
+        let both = format!("{name}\n{}", part.unwrap_or_default());
+        let asked = match named.get(&both).cloned().map_or_else(|| quantity::find(name, part), Ok) {
+            Ok(asked) => {
+                named.entry(both).or_insert_with(|| asked.clone());
+                Some(asked)
+            }
             Err(problem) => {
                 problems.push(Problem { place: self.place("quantity"), ..problem });
                 None
