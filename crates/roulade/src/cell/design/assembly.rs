@@ -90,7 +90,8 @@ impl Design {
                  not a design",
             ));
         }
-        for side in self.sides() {
+        let sides = self.sides();
+        for side in &sides {
             if side.coated.value <= 0.0 {
                 problems.push(Problem::new(
                     format!("current_path.{}.tabs", side.name),
@@ -127,7 +128,7 @@ impl Design {
                 Place::InCore => in_core += part.volume,
             }
         }
-        for side in self.sides() {
+        for side in &sides {
             let (foil, room) = (side.folded_foil(), bore * side.electrode.fold_height);
             if exceeds(foil, room) {
                 problems.push(Problem::new(

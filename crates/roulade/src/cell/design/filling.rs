@@ -2,7 +2,7 @@
 
 use super::blueprint::Electrolyte;
 use super::room::{Room, Space};
-use super::whole::Design;
+use super::whole::{Design, Side};
 use crate::cell::balance::Balance;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems};
@@ -15,7 +15,8 @@ use std::f64::consts::PI;
 /// # Errors
 /// A space that is less than nothing, and electrolyte for which there is no room.
 pub(super) fn room(design: &Design) -> Result<Room, Problems> {
-    let mut room = Room { pores: pores(design), spaces: spaces(design), ..Room::default() };
+    let sides = design.sides();
+    let mut room = Room { pores: pores(design, &sides), spaces: spaces(design, &sides), ..Room::default() };
     let mut problems = Problems::default();
     let inside = design.blueprint().can.bore_area() * design.blueprint().can.height;
     for (space, volume) in Space::ALL.iter().zip(&mut room.spaces) {
@@ -73,11 +74,11 @@ fn fill(room: &mut Room, design: &Design) -> Result<(), Problems> {
     Ok(())
 }
 
-fn pores(design: &Design) -> Volume {
+fn pores(design: &Design, sides: &[Side<'_>; 2]) -> Volume {
     let b = design.blueprint();
     let lengths = design.roll().lengths();
     let mut pores = Volume::default();
-    for side in design.sides() {
+    for side in sides {
         pores += side.coated * side.width * side.electrode.thickness * side.electrode.porosity();
     }
     let s = &b.separator;
@@ -85,7 +86,7 @@ fn pores(design: &Design) -> Volume {
     pores + separators * s.film * s.porosity + separators * s.ceramic * s.ceramic_porosity
 }
 
-fn spaces(design: &Design) -> [Volume; 8] {
+fn spaces(design: &Design, sides: &[Side<'_>; 2]) -> [Volume; 8] {
     let b = design.blueprint();
     let (roll, stack) = (design.roll(), design.stack());
     let width = design.separator_width();
@@ -101,7 +102,7 @@ fn spaces(design: &Design) -> [Volume; 8] {
     let mut around_tabs = Volume::default();
     let mut folded = Volume::default();
     let mut past_the_foil = Volume::default();
-    for side in design.sides() {
+    for side in sides {
         let electrode = side.electrode;
         // Beside a coating but between the separators, the layer is only as full as its bare foil.
         let layer = side.length * electrode.thickness_both() - side.missing.ends;
