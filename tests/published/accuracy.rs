@@ -5,7 +5,7 @@
 //! The u beside a prediction is the model's own, from the spread of its inputs, the errors of the half-cell curves among
 //! them. It holds nothing of what the model leaves out: an open-circuit voltage is compared with a loaded one.
 
-use super::{cells, coatings, ratios, reconciled, tabs};
+use super::{alone, cells, coatings, ratios, reconciled, tabs};
 use roulade_answer::answer::Figure;
 use std::fmt::Write;
 
@@ -138,7 +138,8 @@ impl Row {
 }
 
 fn rows() -> Vec<Row> {
-    [cells::rows(), ratios::rows(), tabs::rows(), coatings::rows(), reconciled::rows()].concat()
+    [cells::rows(), alone::table(), ratios::rows(), tabs::rows(), coatings::rows(), reconciled::rows()]
+        .concat()
 }
 
 /// The table.

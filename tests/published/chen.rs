@@ -74,12 +74,17 @@ pub(super) fn full_sheet(data: &Value) -> Value {
 }
 
 /// What Chen 2020 says of the whole cell, and what follows from it.
-struct Says<'a> {
+pub(super) struct Says<'a> {
     cell: &'a Value,
 }
 
+/// The same.
+pub(super) fn says(data: &Value) -> Says<'_> {
+    Says { cell: cell(data, CHEN) }
+}
+
 impl Says<'_> {
-    fn plain(&self, what: &str, decimals: usize) -> (Published, &'static str) {
+    pub(super) fn plain(&self, what: &str, decimals: usize) -> (Published, &'static str) {
         published(self.cell, what, decimals)
     }
 
@@ -91,7 +96,7 @@ impl Says<'_> {
     }
 
     /// Both ends of the range, and each to half a gram.
-    fn mass(&self) -> (Published, &'static str) {
+    pub(super) fn mass(&self) -> (Published, &'static str) {
         let [light, heavy] = ["0", "1"].map(|i| number(self.cell, &format!("/to_predict/mass_g/value/{i}")));
         let reading = 0.5 * (heavy - light) + 0.5;
         let text = format!("{light} to {heavy}");
@@ -102,7 +107,7 @@ impl Says<'_> {
         derived(&self.plain("nominal_energy_Wh", 2).0, litres(self.cell), 0.0)
     }
 
-    fn gravimetric(&self) -> (Published, &'static str) {
+    pub(super) fn gravimetric(&self) -> (Published, &'static str) {
         let (mass, _) = self.mass();
         derived(&self.plain("nominal_energy_Wh", 2).0, 1e-3 * mass.value, 1e-3 * mass.reading)
     }
@@ -112,7 +117,7 @@ const LITRES: &str = "Wh/L of the nominal size";
 const HEAD: &str = "lid, can wall, tape and electrolyte are defaults; none is given";
 
 fn in_full(data: &Value) -> Vec<Row> {
-    let says = Says { cell: cell(data, CHEN) };
+    let says = says(data);
     let full = Answered::of(&full_sheet(data));
     let what = "21 × 70 (Chen 2020), all that is given";
     let ends = "open circuit, not a loaded nominal value; the anode's curve ends the charge 0.1 V below the limit, \
@@ -147,7 +152,7 @@ fn in_full(data: &Value) -> Vec<Row> {
 
 /// The same cell from can, foils and coating thicknesses; all else is default.
 fn in_short(data: &Value) -> Vec<Row> {
-    let says = Says { cell: cell(data, CHEN) };
+    let says = says(data);
     let bare = Answered::of(&with(practice_in(&json!({ "size": "21 × 70" })), &given(says.cell)));
     let what = "21 × 70 (Chen 2020), can, foils and thicknesses alone";
     let width =
@@ -185,7 +190,7 @@ fn in_mm((length, attested): (Published, &'static str)) -> (Published, &'static 
 
 /// The sheet with all that is given, and what the paper says of the cell as readings.
 pub(super) fn readings(data: &Value) -> (Value, Vec<Reading>) {
-    let says = Says { cell: cell(data, CHEN) };
+    let says = says(data);
     let readings = vec![
         ("electrode length, mm", "cathode length", "mm", in_mm(says.web())),
         ("capacity, Ah", "capacity", "Ah", says.plain("nominal_capacity_Ah", 1)),
