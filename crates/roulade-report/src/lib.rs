@@ -154,10 +154,10 @@ fn reconciled(question: &ReportQuestion, first: &Sheet, second: Option<&Sheet>) 
     };
     let first = held(first, "first");
     let all = match second.map(|second| held(second, "second")) {
-        None => [Some(first?), None],
+        None => vec![Some(first?), None],
         Some(second) => match (first, second) {
             (Err(problems), Err(_)) => return Err(problems),
-            (first, second) => [first.ok(), second.ok()],
+            (first, second) => vec![first.ok(), second.ok()],
         },
     };
     let (told, left): (Vec<_>, Vec<_>) = all.into_iter().map(Option::unzip).unzip();
