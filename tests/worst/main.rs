@@ -292,7 +292,7 @@ fn parameters() -> String {
         serde_json::from_str(include_str!("../../demo/marram-parameters.json")).expect("JSON");
     for (electrode, full, falls) in [("Positive electrode", 4.3, 1.3), ("Negative electrode", 1.0, 0.95)] {
         let x: Vec<f64> =
-            (0..27_000).map(|i| f64::from(i) / 27_000.0).map(|x| (x * 1e6).round() / 1e6).collect();
+            (0..20_000).map(|i| f64::from(i) / 20_000.0).map(|x| (x * 1e6).round() / 1e6).collect();
         let y: Vec<f64> = x.iter().map(|x| ((full - falls * x) * 1e6).round() / 1e6).collect();
         set["Parameterisation"][electrode]["OCP [V]"] = json!({ "x": x, "y": y });
     }

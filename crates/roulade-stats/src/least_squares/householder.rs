@@ -44,17 +44,8 @@ pub(super) fn onto(diagonal: &[f64], target: &[f64], rows: &DMatrix<f64>, b: &DV
     Linear { a: r, b: q }
 }
 
-/// Four sums side by side: one alone waits for itself at every term.
 fn dot(a: &[f64], b: &[f64]) -> f64 {
-    let mut sums = [0.0; 4];
-    let (a, b) = (a.chunks_exact(4), b.chunks_exact(4));
-    let rest: f64 = a.remainder().iter().zip(b.remainder()).map(|(a, b)| a * b).sum();
-    for (a, b) in a.zip(b) {
-        for ((sum, a), b) in sums.iter_mut().zip(a).zip(b) {
-            *sum += a * b;
-        }
-    }
-    sums.iter().sum::<f64>() + rest
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 fn take(from: &mut [f64], by: f64, column: &[f64]) {

@@ -340,7 +340,7 @@ pub static FIGURES: &[Definition] = shown! {
             |w| Some(way(w).areal()?.particles().value), "at the particles of both coatings; falls with thickness";
         "reached" "share of the cathode reached at the discharge rate" Percent |w| Some(load(w).reached),
             "of its depth, before the salt in the pores is used up; below 100 % the far part gives nothing";
-        "limiting_rate" "limiting C-rate" PerHour |w| Some(w.design.blueprint().path.rate.value * load(w).limit?),
+        "limiting_rate" "limiting C-rate" PerHour |w| Some(w.design.blueprint().path.rate.value * load(w).limit?).filter(|rate| rate.is_finite()),
             "beyond it the current does not reach all of the cathode";
         "resistance.spots_doubled" "change with twice the weld spots" Percent |w| Some(w.other_spots()[1]),
             "of the d.c. internal resistance";

@@ -7,7 +7,7 @@ use super::opened::Opened;
 use super::swelling::Swelling;
 use crate::material::{Blend, LithiumSource};
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::{
     ArealCharge, ArealMassDensity, ElectricPotential, Length, Mass, MassDensity, MassPerCharge, Ratio,
     SpecificCharge, Unit, Volume,
@@ -350,6 +350,14 @@ impl Blueprint {
             ));
         }
         for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
+            let plate = lead.join.plate.and_then(|plate| Some((plate.part, self.parts.get(plate.part)?)));
+            if let Some((i, part)) = plate.filter(|(_, part)| part.height.value <= 0.0) {
+                problems.push(Problem::new(
+                    format!("parts[{i}].height"),
+                    format!("{} of no height, through which the current is to flow", shortened(&part.name)),
+                    "the plate's height is the thickness that carries the current",
+                ));
+            }
             let ring = lead.join.ring.radius(bore);
             if bore.value > 0.0 && ring >= 0.5 * bore {
                 let key = if matches!(lead.join.ring, Ring::Radius(_)) { "ring_radius" } else { "ring" };
@@ -379,6 +387,10 @@ impl Blueprint {
                     "a lower loading or a thicker coating leaves room for pores",
                 ));
             }
+        }
+        if self.separator.porosity.value <= 0.0 {
+            let expected = "pores, through which the ions pass";
+            problems.push(Problem::new("separator.porosity", "a film without pores", expected));
         }
         let (lower, upper) = (self.window.lower.value, self.window.upper.value);
         if lower >= upper {

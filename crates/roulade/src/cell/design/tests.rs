@@ -394,7 +394,12 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
     );
 }
 
-/// A number that the sheet's reader never lets through, met when an uncertain input is moved.
+#[test]
+fn a_film_without_pores_makes_no_cell() {
+    let told = refused(&[("separator/porosity", json!("0 %"))]);
+    assert!(told[0].starts_with("separator.porosity: found a film without pores"), "{told:?}");
+}
+
 /// What stands in by the purpose of a cell is held against what it may be like anything else.
 #[test]
 fn a_purpose_beyond_reason_makes_no_cell() {
@@ -405,6 +410,7 @@ fn a_purpose_beyond_reason_makes_no_cell() {
     );
 }
 
+/// A number that the sheet's reader never lets through, met when an uncertain input is moved.
 #[test]
 fn moved_values_are_checked_again() {
     let draft = draft(&[]);
