@@ -11,6 +11,8 @@ const SPECIMENS: usize = 8;
 const APART: [f64; 3] = [4.0, 8.0, 14.0];
 /// Risk of calling specimens two kinds in a sheet without such, over all its quantities: a third of half of a twentieth.
 const RISK: f64 = 0.05 / 6.0;
+/// How many times a quantity scatters that is unlike the others.
+const WIDE: f64 = 5.0;
 /// Throws of the ideal observer's ratio; a few of a thousand quantities are beyond what the risk leaves.
 const THROWS: usize = 20_000;
 
@@ -125,4 +127,32 @@ fn two_populations_are_named() {
     assert!(named[1] as f64 >= least(0.7) && named[2] as f64 >= least(0.97), "{named:?}");
     let most = RISK * 3.0 * count as f64;
     assert!(falsely as f64 <= most + 3.0 * most.sqrt() + 1.0, "{falsely}");
+}
+
+/// One quantity of eight specimens scatters five times as much as it does otherwise: that is one kind of specimens all the same.
+#[test]
+fn a_wide_scatter_is_no_second_kind() {
+    let (sheet, draft) = series();
+    let mut throw = Throw::seeded(49);
+    let count = sheets(40);
+    for specimens in [SPECIMENS, 4] {
+        let (mut two, mut of_it) = (0, 0);
+        for _ in 0..count {
+            let mut plan = thrice(specimens);
+            let kind = throw.below(plan.len());
+            plan[kind].3 = WIDE * f64::max(plan[kind].3, plan[kind].2);
+            let wide = find(plan[kind].0, None).unwrap();
+            let drawn = drawn(&draft, &mut throw, &plan, false);
+            let found = held(&sheet, &draft, &drawn.readings, &[]);
+            let mut named = found.populations.iter().filter(|p| p.verdict == VariantsVerdict::Two);
+            two += usize::from(!found.populations.is_empty());
+            of_it += usize::from(named.any(|p| found.asked[p.asked] == wide));
+        }
+        println!(
+            "of {count} sheets of {specimens} specimens of one kind, one quantity of which scatters {WIDE} times as much, {two} are called \
+             two kinds, {of_it} in that quantity"
+        );
+        let most = RISK * count as f64;
+        assert!(two as f64 <= most + 3.0 * most.sqrt() + 1.0, "{two} of {count}");
+    }
 }

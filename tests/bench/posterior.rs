@@ -68,6 +68,7 @@ fn draws_from_a_fit_come_from_the_fit() {
     let tell = std::env::var_os("TELL").is_some();
     for what in ["plan", "plan with the masses of the jelly roll", "one specimen, 27 quantities"] {
         let (mut bias, mut ratio, mut missing) = ([0.0; FIGURES.len()], [0.0; FIGURES.len()], 0);
+        let mut reach = [0.0; FIGURES.len()];
         let (mut worst, mut most, mut alike) = (0.0_f64, 0.0_f64, 0);
         let mut verdicts = [0; 3];
         let (mut first_in, mut drawn_in) = ([0; FIGURES.len()], [0; FIGURES.len()]);
@@ -94,6 +95,7 @@ fn draws_from_a_fit_come_from_the_fit() {
                 let (off, wide) = ((of.mean - value) / u, of.u / u);
                 bias[i] += off / count as f64;
                 ratio[i] += wide / count as f64;
+                reach[i] += (of.interval.high - of.interval.low) / (2.0 * 1.96 * u) / count as f64;
                 worst = if off.abs() > worst.abs() { off } else { worst };
                 most = most.max(wide);
                 verdicts[verdict(FIGURES[i], (value, u), of) as usize] += 1;
@@ -111,9 +113,11 @@ fn draws_from_a_fit_come_from_the_fit() {
         println!("{what}: {count} sheets, {missing} of {} trials fall away", 1000 * count);
         for (i, id) in FIGURES.iter().enumerate() {
             println!(
-                "  {id}: mean of trials off by {:.2} u, {:.2} times as wide; intervals hold the truth in {:.0} % to first order, {:.0} % by trials",
+                "  {id}: mean of trials off by {:.2} u, standard deviation {:.2} times, interval {:.2} times as wide; intervals hold the truth in \
+                 {:.1} % to first order, {:.1} % by trials",
                 bias[i],
                 ratio[i],
+                reach[i],
                 percent(first_in[i], count),
                 percent(drawn_in[i], count)
             );

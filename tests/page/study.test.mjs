@@ -65,6 +65,59 @@ test("readings are held against the sheet, the planted one is named, and the rec
   await close();
 });
 
+/** The rows of a bench sheet as a spreadsheet in another country has them. */
+const abroad = (text, between) => {
+  const [heads, ...rows] = text.trim().split("\n").map((row) => row.split(";"));
+  const numbers = ["value", "uncertainty"].map((name) => heads.indexOf(name));
+  const cells = rows.map((row) => row.map((cell, i) => (numbers.includes(i) ? cell.replace(".", ",") : cell)));
+  return [heads, ...cells].map((row) => row.join(between)).join("\r\n");
+};
+
+test("what a spreadsheet puts on the clipboard is read as it comes", async () => {
+  const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
+  await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+  await chapter(page, "readings");
+  const field = page.locator("#bench-readings");
+  const paste = async (text) => {
+    await field.fill("");
+    await field.blur();
+    await page.waitForFunction(() => !document.querySelector("#bench-picture"));
+    await page.evaluate((told) => navigator.clipboard.writeText(told), text);
+    await field.press("Control+V");
+    await field.blur();
+    // What stands there until then is the answer to the text before.
+    await page.waitForFunction(() => document.querySelector("#bench-picture") && !document.querySelector("#bench .old, #bench .work progress"), null, { timeout: 60_000 });
+    return {
+      told: await page.locator("#bench .told").first().textContent(),
+      problems: await page.locator("#bench .problems li").allTextContents(),
+    };
+  };
+  const plain = await readFile(new URL("../../demo/bench.csv", import.meta.url), "utf8");
+  const expected = await paste(plain);
+  assert.match(expected.told, /85 readings/);
+  assert.deepEqual(expected.problems, []);
+  const units = { "the letter mu": "\u03bc", "the micro sign": "\u00b5" };
+  for (const between of ["\t", ";"]) {
+    for (const [what, micro] of Object.entries(units)) {
+      const text = abroad(plain, between).replace(/[\u03bc\u00b5]/g, micro);
+      assert.ok(text.includes(micro) && /\d,\d/.test(text), "something is different");
+      assert.deepEqual(await paste(text), expected, `${JSON.stringify(between)}, ${what}`);
+    }
+  }
+  // A number whose marks may group thousands is not guessed at; all others are read.
+  const length = "cathode length\t3763\t";
+  const grouped = abroad(plain, "\t");
+  assert.ok(grouped.includes(length));
+  for (const [written, ways] of [["3.763", /3\.763 or 3763/], ["3 763", /3763, or two numbers/], ["3.763,0", /3763\.0 or 3\.763/]]) {
+    const { told, problems } = await paste(grouped.replace(length, length.replace("3763", written)));
+    assert.match(told, /84 readings/);
+    assert.equal(problems.length, 1, problems.join("; "));
+    assert.match(problems[0], ways);
+  }
+  assert.deepEqual(complaints, []);
+  await close();
+});
+
 test("the map is drawn, read by keyboard, and a common size is set beside the cell", async () => {
   const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
   await chapter(page, "size");
