@@ -31,6 +31,12 @@ const ROUNDING: f64 = 1e-9;
 const ACROSS: f64 = 0.3;
 /// Where predictions have corners, a cost that could fall by this much only is the lowest: a tenth of a standard uncertainty.
 const SETTLED: f64 = 1e-2;
+/// What a parameter is kept from is looked for along this part of a step.
+const NEAR: f64 = 1e-3;
+/// So many times parameters are held at an edge, for one step.
+const EDGES: usize = 8;
+/// A step is halved so many times.
+const PARTS: usize = 30;
 /// A step of which this part is kept is one that the linear model holds for.
 const HOLDS: f64 = 0.75;
 
@@ -80,6 +86,13 @@ struct Point {
     x: Vec<f64>,
     predicted: Vec<f64>,
     cost: f64,
+}
+
+impl Point {
+    /// Whether the cost falls to another by more than its rounding.
+    fn falls(&self, to: &Self) -> bool {
+        self.cost - to.cost > 1e-14 * self.cost
+    }
 }
 
 struct Search<'a, F> {
@@ -163,21 +176,19 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             let walls = self.walls(&point, &linear);
             let reduced = reduce(&linear, self.observations.len());
             let held = walls.pushing();
-            let (whole, promised) = solve(&reduced, &walls, UNDAMPED);
+            let (_, promised) = solve(&reduced, &walls, UNDAMPED);
             if promised <= LOWEST * point.cost + NOTHING {
                 break (linear, jacobian, held, Ending::Lowest);
             }
             let next = if iterations < ITERATIONS && level < 4 {
-                // The whole step where the linear model holds that far; a damped one otherwise.
-                let whole = self.tried(&point, &reduced, self.moved(&point.x, &whole));
-                let held_good = whole.filter(|(_, kept)| *kept > HOLDS).map(|(next, _)| next);
-                held_good.or_else(|| self.descend(&point, &reduced, &walls, &mut damping, &mut growth))
+                let next = self.stepped(&point, &reduced, &walls, &mut damping, &mut growth);
+                next.or_else(|| self.along_edge(&point, &reduced, walls))
             } else {
                 None
             };
             if let Some(next) = next {
                 iterations += 1;
-                level = if point.cost - next.cost <= 1e-14 * point.cost { level + 1 } else { 0 };
+                level = if point.falls(&next) { 0 } else { level + 1 };
                 self.refused &= level > 0;
                 point = next;
                 continue;
@@ -230,6 +241,60 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
         steps
     }
 
+    /// The whole step where the linear model holds that far; a damped one otherwise; and a part of the whole where all damped ones
+    /// lead out of what is predicted.
+    fn stepped(
+        &mut self,
+        point: &Point,
+        reduced: &Linear,
+        walls: &Walls,
+        damping: &mut f64,
+        growth: &mut f64,
+    ) -> Option<Point> {
+        let (step, _) = solve(reduced, walls, UNDAMPED);
+        let whole = self.tried(point, reduced, self.moved(&point.x, &step));
+        let whole = whole.filter(|(_, kept)| *kept > HOLDS).map(|(next, _)| next);
+        whole.or_else(|| self.descend(point, reduced, walls, damping, growth)).or_else(|| {
+            if !self.refused {
+                return None;
+            }
+            let mut parts = std::iter::successors(Some(0.5), |part| Some(0.5 * part)).take(PARTS);
+            let next = |part| Some(self.tried(point, reduced, self.moved(&point.x, &(part * &step)))?.0);
+            parts.find_map(next).filter(|next| point.falls(next))
+        })
+    }
+
+    /// A step without the parameters that are kept from theirs where nothing is predicted: at the end of what holds together the
+    /// others go on. What they do instead may lead out too, so that these are held as well.
+    fn along_edge(&mut self, point: &Point, reduced: &Linear, mut walls: Walls) -> Option<Point> {
+        for _ in 0..EDGES {
+            let (step, _) = solve(reduced, &walls, UNDAMPED);
+            if !(self.refused && self.fence(point, &step, &mut walls)) {
+                return None;
+            }
+            // What damped a step without these walls says nothing of one with them.
+            let next = self.stepped(point, reduced, &walls, &mut 1e-3, &mut 2.0);
+            if next.is_some() {
+                return next;
+            }
+        }
+        None
+    }
+
+    /// One more wall for every parameter whose part of a step leads where nothing is predicted; whether there is any.
+    fn fence(&mut self, point: &Point, step: &DVector<f64>, walls: &mut Walls) -> bool {
+        let (mut x, mut any) = (point.x.clone(), false);
+        for ((i, by), (side, _)) in self.free.clone().into_iter().zip(step.iter()).zip(&mut walls.sides) {
+            let Some(here) = x.get(i).copied().filter(|_| *by != 0.0) else { continue };
+            x.get_mut(i).into_iter().for_each(|at| *at = here + NEAR * by);
+            if self.predicted(&x).is_none() {
+                x.get_mut(i).into_iter().for_each(|at| *at = here);
+                (*side, any) = (by.signum(), true);
+            }
+        }
+        any
+    }
+
     /// Shorter and shorter steps until one lowers the cost about as the linear model says.
     fn descend(
         &mut self,
@@ -248,6 +313,10 @@ impl<F: FnMut(&[f64]) -> Option<Vec<f64>>> Search<'_, F> {
             if let Some((next, kept)) = self.tried(point, reduced, x)
                 && kept > 1e-4
             {
+                // A step that leads out but for its rounding is none.
+                if self.refused && !point.falls(&next) {
+                    break;
+                }
                 let turn = 2.0 * kept - 1.0;
                 *damping = (*damping * (1.0 - turn * turn * turn).clamp(0.1, 2.0)).max(1e-15);
                 *growth = 2.0;

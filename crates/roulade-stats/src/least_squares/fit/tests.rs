@@ -137,6 +137,12 @@ fn a_search_at_the_edge_of_what_is_predicted_says_so() {
         .unwrap();
     assert!(!found.converged && found.ending == Ending::Edge, "{:?}", found.ending);
     assert!(found.parameters[0] + found.parameters[1] > 1.0 - 1e-3, "{:?}", found.parameters);
+    // What the edge does not concern goes on, from the edge itself too.
+    let within = |x: &[f64]| (x[0] + x[1] <= 1.0).then(|| x.to_vec());
+    let priors = [Prior::flat(0.5), Prior::flat(0.5), Prior::flat(0.0)];
+    let found = fit(&priors, &readings(&[2.0, 2.0, 50.0], 1.0), Loss::Normal, within).unwrap();
+    assert!(found.ending == Ending::Edge, "{:?}", found.ending);
+    assert_relative_eq!(found.parameters[2], 50.0, max_relative = 1e-9);
 }
 
 #[test]
