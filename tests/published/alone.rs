@@ -33,22 +33,9 @@ const WH: &str = "energy, Wh";
 fn rows() -> Vec<Known> {
     let data = data();
     let silicon = "graphite with silicon oxide";
-    let chen = |figure, quantity, published| Known {
-        what: [
-            "21 × 70 (Chen 2020), can and chemistry alone",
-            "21 × 70 (Chen 2020), can, chemistry and class",
-        ],
-        size: "21 × 70",
-        cathode: "NMC811",
-        anode: silicon,
-        class: "energy",
-        figure,
-        quantity,
-        published,
-    };
-    let small = |what, figure, quantity, published| Known {
+    let energy = |size, what, figure, quantity, published| Known {
         what,
-        size: "18 × 65",
+        size,
         cathode: "NMC811",
         anode: silicon,
         class: "energy",
@@ -56,6 +43,8 @@ fn rows() -> Vec<Known> {
         quantity,
         published,
     };
+    let chen =
+        ["21 × 70 (Chen 2020), can and chemistry alone", "21 × 70 (Chen 2020), can, chemistry and class"];
     let sturm =
         ["18 × 65 (Sturm 2019), can and chemistry alone", "18 × 65 (Sturm 2019), can, chemistry and class"];
     let heenan =
@@ -64,13 +53,13 @@ fn rows() -> Vec<Known> {
     let of_heenan = cell(&data, "wound-18x65-nmc811-graphite-silicon");
     let says = says(&data);
     vec![
-        chen("capacity", AH, says.plain("nominal_capacity_Ah", 1)),
-        chen("energy", WH, says.plain("nominal_energy_Wh", 2)),
-        chen("mass", "mass, g", says.mass()),
-        chen("gravimetric", "Wh/kg", says.gravimetric()),
-        small(sturm, "capacity", AH, published(of_sturm, "capacity_Ah", 2)),
-        small(heenan, "capacity", AH, published(of_heenan, "nominal_capacity_Ah", 1)),
-        small(heenan, "energy", WH, published(of_heenan, "nominal_energy_Wh", 1)),
+        energy("21 × 70", chen, "capacity", AH, says.plain("nominal_capacity_Ah", 1)),
+        energy("21 × 70", chen, "energy", WH, says.plain("nominal_energy_Wh", 2)),
+        energy("21 × 70", chen, "mass", "mass, g", says.mass()),
+        energy("21 × 70", chen, "gravimetric", "Wh/kg", says.gravimetric()),
+        energy("18 × 65", sturm, "capacity", AH, published(of_sturm, "capacity_Ah", 2)),
+        energy("18 × 65", heenan, "capacity", AH, published(of_heenan, "nominal_capacity_Ah", 1)),
+        energy("18 × 65", heenan, "energy", WH, published(of_heenan, "nominal_energy_Wh", 1)),
         Known {
             what: [
                 "18 × 65 (example file of the exchange standard), can and chemistry alone",

@@ -1,6 +1,6 @@
 /** Declared figures as they are pasted from a data sheet: "46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L". The model weighs them; a size among them is the size of a fresh sheet. */
-import { canOf, sidesFrom } from "./demo";
 import type { Sheet } from "./model/contract";
+import { canOf, sidesFrom } from "./size";
 
 /** The size among them, by its name in whole millimetres, once it is written to its end: something follows it, or the text is `whole`. */
 export function sizeFrom(text: string, whole: boolean): string | null {

@@ -5,6 +5,7 @@ import marramA from "../../demo/marram-a.json?raw";
 import marramB from "../../demo/marram-b.json?raw";
 import small from "../../demo/marram-small.json?raw";
 import type { Sheet } from "./model/contract";
+import { canOf } from "./size";
 
 /** An invented bench sheet, and what its instruments are worth. */
 export const BENCH = { readings, instruments };
@@ -35,23 +36,6 @@ export const USUAL_START: Start = { size: "21 × 70 mm", cathode: "NMC811", anod
 
 /** Cans that are commonly made: common practice, no source. */
 export const SIZES = ["14 × 50 mm", "18 × 65 mm", "20 × 70 mm", "21 × 70 mm", "26 × 65 mm", "32 × 70 mm", "40 × 135 mm", "46 × 80 mm", "46 × 95 mm", "46 × 120 mm"];
-
-/** "46 × 80", "46x80 mm", "1.8 in × 2.6 in": both sides as entries, or `null` where they cannot be told apart. */
-export function sidesFrom(size: string): { diameter: string; height: string } | null {
-  const [, width = "", unit = "", tall = "", other = ""] = /^\s*[⌀ø]?\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|m)?\s*[×xX*/]\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|in|m)?\s*$/.exec(size) ?? [];
-  if (!width || !tall) return null;
-  const last = other || unit || "mm";
-  return { diameter: `${width} ${unit || last}`, height: `${tall} ${last}` };
-}
-
-/** The can of a size: whole millimetres are its name, which the model knows the outer dimensions of; anything else was measured. */
-export function canOf(size: string): Pick<Sheet["can"], "size" | "diameter" | "height"> | null {
-  const sides = sidesFrom(size);
-  if (!sides) return null;
-  const whole = [sides.diameter, sides.height].map((side) => /^(\d+) mm$/.exec(side)?.[1]);
-  const from = "stated" as const;
-  return whole.every(Boolean) ? { size: whole.join(" × ") } : { diameter: { value: sides.diameter, from }, height: { value: sides.height, from } };
-}
 
 /** A cell of which only these are known; the model has words and a range for everything else. */
 export function begun({ size, cathode, anode }: Start): Sheet {

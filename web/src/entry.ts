@@ -1,7 +1,7 @@
 /** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials[NMC811].density". */
-import { sidesFrom } from "./demo";
 import { canonical } from "./materials";
 import type { Entry, Origin, Sheet } from "./model/contract";
+import { sidesFrom } from "./size";
 
 export type Side = "first" | "second";
 export type Part = NonNullable<Sheet["parts"]>[number];

@@ -1,8 +1,9 @@
 /** The head of the page: its name, the four questions, undo and redo, and a start with four fields. */
 import { html, nothing, type TemplateResult } from "lit-html";
-import { begun, canOf, DEMOS, sidesFrom, SIZES, USUAL_START, type Start } from "../demo";
+import { begun, DEMOS, SIZES, USUAL_START, type Start } from "../demo";
 import { mixOf, textOf } from "../entry";
 import type { Page } from "../page";
+import { canOf, sidesFrom } from "../size";
 import { workOn, type Task } from "../state";
 
 const QUESTIONS: [task: Task, question: string, about: string][] = [

@@ -131,11 +131,8 @@ impl<'a> Subject<'a> {
 
     /// Draws all inputs, each within what it may be.
     pub(super) fn sampler(&self) -> Sampler {
-        let sampler = Sampler::new(&self.known, &self.correlation);
-        match &self.second {
-            Some(second) => second.joint.bounds(self.first, second.draft).held(sampler),
-            None => self.bounds.held(sampler),
-        }
+        let joint = self.second.as_ref().map(|second| second.joint.bounds(self.first, second.draft));
+        joint.as_ref().unwrap_or(&self.bounds).sampler(&self.known, &self.correlation)
     }
 
     fn best(&self) -> Vec<f64> {

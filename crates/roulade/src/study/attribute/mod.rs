@@ -31,7 +31,6 @@ use price::Bill;
 use question::check;
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::deviate::Stream;
-use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::shapley::{MOST, Orders};
 
 pub use asked::{Changes, NamedChange, PriceList, Prices};
@@ -137,7 +136,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         let (of_a, of_b) = (a.bounds(), b.bounds());
         let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
         let held_b = Held::of(&b).map_err(|problems| problems.within("second"))?;
-        let sampler = joint.bounds(&a, &b).held(Sampler::new(joint.known(), joint.correlation()));
+        let sampler = joint.bounds(&a, &b).sampler(joint.known(), joint.correlation());
         let drawn = hands.each(draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();

@@ -11,7 +11,6 @@ use crate::quantity::units::Volume;
 use crate::study::compare::{Joint, Kinship};
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::deviate::Stream;
-use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
 /// The cells of a claim as they are known for it.
@@ -202,7 +201,7 @@ pub(super) fn draw(
     seed: u64,
     hands: &impl Executor,
 ) -> Vec<Vec<f64>> {
-    let sampler = case.bounds.held(Sampler::new(known, &case.correlation()));
+    let sampler = case.bounds.sampler(known, &case.correlation());
     let pieces = draws.div_ceil(PIECE);
     let each = hands.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);

@@ -101,7 +101,7 @@ impl Panel {
         }
         let known: Vec<Uncertain> = cell.inputs().iter().map(|input| input.known).collect();
         let bounds = cell.bounds();
-        let sampler = bounds.held(Sampler::new(&known, cell.correlation()));
+        let sampler = bounds.sampler(&known, cell.correlation());
         let mut panel = Self {
             nominal: named_volume(&cell),
             implied: IMPLIED.iter().filter_map(|id| definition(id)).collect(),
