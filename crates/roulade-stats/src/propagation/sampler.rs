@@ -24,8 +24,8 @@ pub struct Sampler {
 /// possible at all, and each is cut off by itself.
 const THROWS: usize = 1000;
 
-/// Standard uncertainties, as shares of the distance from the lower end of what a quantity may be, at which it can be drawn
-/// as a ratio: below a sixth the end is never met, above a half it is part of what the quantity may well be.
+/// Standard uncertainties, as shares of the distance from the lower end of what a quantity may be, at which it can be
+/// log-normal: below a sixth the end is never met, above a half it is part of what the quantity may well be.
 const NEAR: std::ops::Range<f64> = 1.0 / 6.0..0.5;
 
 /// An input that moves together with others.
@@ -51,8 +51,8 @@ enum Law {
         from: f64,
         to: f64,
     },
-    /// A logarithm that is normally distributed: so many times a median, above an end.
-    Ratio {
+    /// A log-normal distribution above an end.
+    LogNormal {
         low: f64,
         median: f64,
         by: f64,
@@ -84,22 +84,22 @@ impl Law {
         }
     }
 
-    /// What lies so far from the lower end of what it may be that a normal distribution hardly reaches it, and near enough
-    /// that the distribution is not its own on that side: as a ratio, with the same mean and standard deviation.
-    fn in_ratio(self, (low, _): (f64, f64)) -> Self {
+    /// The log-normal distribution of the same mean and standard deviation, above the lower end of what may be, where that is
+    /// neither out of reach nor close by.
+    fn log_normal(self, (low, _): (f64, f64)) -> Self {
         let (Self::Normal { value, u } | Self::Cut { value, u, .. }) = self else { return self };
         let off = u / (value - low);
         if !NEAR.contains(&off) {
             return self;
         }
         let by = ln(1.0 + off * off);
-        Self::Ratio { low, median: (value - low) * exp(-0.5 * by), by: by.sqrt() }
+        Self::LogNormal { low, median: (value - low) * exp(-0.5 * by), by: by.sqrt() }
     }
 
     fn drawn(self, stream: &mut Stream) -> f64 {
         match self {
             Self::Normal { value, u } => value + u * stream.normal(),
-            Self::Ratio { .. } => self.ranked(stream.normal()),
+            Self::LogNormal { .. } => self.ranked(stream.normal()),
             Self::Cut { value, u, from, to } => {
                 value + u * normal_quantile(from + (to - from) * stream.even())
             }
@@ -114,7 +114,7 @@ impl Law {
             Self::Cut { value, u, from, to } => {
                 value + u * normal_quantile(from + (to - from) * normal_probability(z))
             }
-            Self::Ratio { low, median, by } => low + median * exp(by * z),
+            Self::LogNormal { low, median, by } => low + median * exp(by * z),
             Self::Even { low, width } => low + width * normal_probability(z),
         }
     }
@@ -169,25 +169,25 @@ impl Sampler {
         self
     }
 
-    /// The same, with the logarithm drawn of each quantity that varies by ratios, where the lower end of what it may be is two
-    /// to six standard deviations off; mean and standard deviation stay. A normal distribution cut off there would make next
+    /// The same, with some inputs log-normal where the lower end of what they may be is two to six standard deviations off; mean
+    /// and standard deviation stay. A normal distribution cut off there would make next
     /// to nothing as likely as what is merely rare.
     ///
     /// ```
     /// # use roulade_stats::{propagation::{deviate::Stream, sample::Sampler}, uncertain::{Correlation, Uncertain}};
     /// let sampler = Sampler::new(&[Uncertain::standard(1.0, 0.4)], &Correlation::none());
-    /// let sampler = sampler.in_ratio(|_| true, |_| (0.0, f64::INFINITY));
+    /// let sampler = sampler.log_normal(|_| true, |_| (0.0, f64::INFINITY));
     /// let mut values = sampler.best().to_vec();
     /// sampler.at(&[-3.0], &mut values);
     /// // The median is 1/√1.16, and ln 1.16 the variance of the logarithm.
     /// assert!((values[0] - (-3.0 * 1.16f64.ln().sqrt()).exp() / 1.16f64.sqrt()).abs() < 1e-12);
     /// ```
-    pub fn in_ratio(mut self, which: impl Fn(usize) -> bool, ends: impl Fn(usize) -> (f64, f64)) -> Self {
+    pub fn log_normal(mut self, which: impl Fn(usize) -> bool, ends: impl Fn(usize) -> (f64, f64)) -> Self {
         for (i, law) in self.alone.iter_mut().filter(|(i, _)| which(*i)) {
-            *law = law.in_ratio(ends(*i));
+            *law = law.log_normal(ends(*i));
         }
         for one in self.together.iter_mut().filter(|one| which(one.input)) {
-            one.law = one.law.in_ratio(ends(one.input));
+            one.law = one.law.log_normal(ends(one.input));
         }
         self
     }
@@ -255,19 +255,19 @@ fn groups(alone: &[(usize, Law)], correlation: &Correlation) -> Vec<Vec<usize>> 
 mod tests {
     use super::*;
 
-    /// As a ratio a quantity keeps its mean and standard deviation, and never meets its end; what is better or worse known stays
+    /// A log-normal quantity keeps its mean and standard deviation, and never meets its end; what is better or worse known stays
     /// as it is.
     #[test]
-    fn a_ratio_keeps_its_moments() {
+    fn a_log_normal_input_keeps_its_moments() {
         let inputs =
             [Uncertain::standard(3.0, 0.8), Uncertain::standard(3.0, 0.3), Uncertain::standard(3.0, 2.0)];
         let ends = |_| (1.0, f64::INFINITY);
         let normal = Sampler::new(&inputs, &Correlation::none()).within(ends);
-        let ratio = normal.clone().in_ratio(|_| true, ends);
-        let (mut stream, mut values, count) = (Stream::of(5, 0), ratio.best().to_vec(), 100_000);
+        let skewed = normal.clone().log_normal(|_| true, ends);
+        let (mut stream, mut values, count) = (Stream::of(5, 0), skewed.best().to_vec(), 100_000);
         let (mut sum, mut squares) = (0.0, 0.0);
         for _ in 0..count {
-            ratio.draw(&mut stream, &mut values);
+            skewed.draw(&mut stream, &mut values);
             assert!(values[0] > 1.0);
             sum += values[0];
             squares += (values[0] - 3.0) * (values[0] - 3.0);
@@ -278,7 +278,7 @@ mod tests {
         assert!((squares / n / 0.64 - 1.0).abs() < 4.0 * (5.0 / n).sqrt(), "{}", squares / n);
         let latent = [1.0, -2.0, 0.5];
         let mut cut = values.clone();
-        ratio.at(&latent, &mut values);
+        skewed.at(&latent, &mut values);
         normal.at(&latent, &mut cut);
         assert_eq!(values[1..], cut[1..]);
         assert!((values[0] - cut[0]).abs() > 0.01);

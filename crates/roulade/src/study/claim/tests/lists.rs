@@ -36,7 +36,7 @@ fn what_is_declared_beside_a_figure_is_evidence_of_it() {
     assert!(energy.given.u < 0.25 * energy.expected.u, "{energy:?}");
     assert!(energy.given_chance > 0.2 && told.chance > CONTRADICTED, "{energy:?} {}", told.chance);
     let areal = told.implied.iter().find(|one| one.figure.id == "balance.cathode_areal").unwrap();
-    // It varies by ratios, so its spread is held against its mean.
+    // It is log-normal, so its spread is held against its mean.
     let share = |known: Known| known.u / known.mean;
     assert!(share(areal.after) < share(areal.before) && areal.after.mean > areal.before.mean, "{areal:?}");
     // Twice the capacity in the same mass: arithmetic alone refuses it, and so does the prior.
