@@ -151,6 +151,10 @@ mod tests {
         assert_eq!(holds(Porosity), [false, true, true, false, false]);
         assert_eq!(holds(Part), [false, true, true, true, false]);
         assert!(Bound::Temperature.holds(-0.1) && !Bound::Temperature.holds(-273.15));
+        assert_eq!(
+            [-0.1, 0.0, 10.0, 10.1].map(|value| Bound::Exponent.holds(value)),
+            [false, true, true, false]
+        );
         assert!(Bound::Deviation.holds(-0.99) && !Bound::Deviation.holds(-1.0));
     }
 }

@@ -17,6 +17,9 @@ pub enum Bound {
     Temperature,
     /// Greater than zero and at most two: above one something else gave.
     Efficiency,
+    /// From zero to ten: an exponent of tortuosity over porosity. Bruggeman's spheres have 1/2, coatings and films that were
+    /// measured up to about 2 (from memory); at ten the pores of an ordinary coating are shut.
+    Exponent,
     /// What something is off by, in parts of it: more than −1.
     Deviation,
     /// Any number.
@@ -34,6 +37,7 @@ impl Bound {
             Bound::Part => (0.0..=1.0).contains(&value),
             Bound::Temperature => value > -273.15,
             Bound::Efficiency => value > 0.0 && value <= 2.0,
+            Bound::Exponent => (0.0..=10.0).contains(&value),
             Bound::Deviation => value > -1.0 && value.is_finite(),
             Bound::Any => value.is_finite(),
         }
@@ -46,6 +50,7 @@ impl Bound {
             Bound::Share | Bound::Porosity | Bound::Part => (0.0, 1.0),
             Bound::Temperature => (-273.15, f64::INFINITY),
             Bound::Efficiency => (0.0, 2.0),
+            Bound::Exponent => (0.0, 10.0),
             Bound::Deviation => (-1.0, f64::INFINITY),
             Bound::Any => (f64::NEG_INFINITY, f64::INFINITY),
         }
@@ -61,6 +66,7 @@ impl Bound {
             Bound::Part => "from zero to 1 (100 %)",
             Bound::Temperature => "above absolute zero",
             Bound::Efficiency => "greater than zero and at most 2 (200 %)",
+            Bound::Exponent => "from zero to 10",
             Bound::Deviation => "greater than −1 (−100 %)",
             Bound::Any => "a finite number",
         }

@@ -3,7 +3,7 @@
 use super::bound::Bound;
 use super::row::{Field, given, or};
 use crate::quantity::units::Unit;
-use Bound::{NotNegative, Porosity, Positive, Share};
+use Bound::{Exponent, NotNegative, Porosity, Positive, Share};
 use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, SquareMicrometrePerSecond};
 
 const PORES: &str = "Bruggeman's 0.5 for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered \
@@ -76,7 +76,7 @@ pub(super) const ELECTRODES: &[Field] = &[
             "Cathode",
             "exponent of tortuosity over porosity",
             One,
-            NotNegative,
+            Exponent,
         ),
         "0.5 ± 0.25",
         PORES,
@@ -155,7 +155,7 @@ pub(super) const ELECTRODES: &[Field] = &[
     ),
     given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
     or(
-        given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, NotNegative),
+        given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, Exponent),
         "0.5 ± 0.25",
         PORES,
     ),

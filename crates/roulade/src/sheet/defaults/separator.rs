@@ -3,7 +3,7 @@
 use super::bound::Bound;
 use super::row::{Field, MEMORY, PRACTICE, given, or};
 use crate::quantity::units::Unit;
-use Bound::{NotNegative, Porosity, Positive};
+use Bound::{Exponent, NotNegative, Porosity, Positive};
 use Unit::{
     Gram, GramPerAmpereHour, GramPerCubicCentimetre, Micrometre, Millimetre, MillisiemensPerCentimetre, One,
     Percent, SquareMicrometrePerSecond, Volt,
@@ -28,7 +28,7 @@ pub(super) const SEPARATOR: &[Field] = &[
             "Separator",
             "exponent of tortuosity over porosity",
             One,
-            NotNegative,
+            Exponent,
         ),
         "0.8 .. 1.4",
         "MacMullin numbers of polyolefin films, 4.5 to 8 at 36 to 48 %: Landesfeind et al., J. Electrochem. Soc. 163 (2016) \

@@ -175,6 +175,7 @@ fn possible(input: &Input, (low, high): (f64, f64)) -> (f64, f64) {
         Some(Bound::Porosity) => (0.0, wide.1.min(0.95)),
         Some(Bound::NotNegative) => (0.0, wide.1),
         Some(Bound::Part) => (0.0, 1.0),
+        Some(Bound::Exponent) => (0.0, wide.1.min(10.0)),
         // Degrees go below zero: no third of them is meant.
         Some(Bound::Temperature) => (low, high),
         // Nor of an error around nothing.
