@@ -104,14 +104,15 @@ fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, Stri
             Some(at) => found.push((at, part.to_owned())),
             None => {
                 let hint = match nearest(part, names.iter().copied()) {
-                    Some(near) => format!("perhaps \"{near}\" was meant; "),
+                    Some(near) => format!("perhaps \"{}\" was meant; ", shortened(near)),
                     None => String::new(),
                 };
                 let told = format!("\"{}\", a part that {cell} does not have", shortened(part));
                 let expected = if names.is_empty() {
                     "a part of the sheet, which lists none".to_owned()
                 } else {
-                    format!("{hint}one of: {}", names.join(", "))
+                    let listed: Vec<String> = names.iter().map(|name| shortened(name)).collect();
+                    format!("{hint}one of: {}", listed.join(", "))
                 };
                 problems.push(Problem::new("part", told, expected));
             }

@@ -79,6 +79,9 @@ fn a_question_that_cannot_be_answered() {
     assert!(told.contains("perhaps \"plate\" was meant; one of: insulator, plate, lid"), "{told}");
     let told = taken(&sheet(), "xyzxyz", None, 1.0).unwrap_err().to_string();
     assert!(!told.contains("perhaps") && told.contains("one of: insulator, plate, lid"), "{told}");
+    let long = with(&[("parts/0/name", json!("a".repeat(3000)))]);
+    let told = taken(&long, "plat", None, 1.0).unwrap_err().to_string();
+    assert!(told.contains("aaa…, plate, lid"), "{told}");
     let told = taken(&with(&[("parts", json!([]))]), "plate", None, 1.0).unwrap_err().to_string();
     assert!(told.contains("a part of the sheet, which lists none"), "{told}");
     let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 mm" });
