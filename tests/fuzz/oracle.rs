@@ -59,8 +59,11 @@ pub(crate) fn obeyed(c: char) -> bool {
 
 /// Words that stand where there is no figure.
 fn no_figure(text: &str) -> Result<(), &'static str> {
-    // What somebody wrote stands in quotation marks.
-    let own = text.split('"').step_by(2);
+    // What somebody wrote stands in quotation marks, and may hold one itself: then it reaches from the first to the last.
+    let parts: Vec<&str> = text.split('"').collect();
+    let ends = [parts.first(), parts.last()].map(|end| end.copied().unwrap_or_default());
+    let own: Vec<&str> =
+        if parts.len() % 2 == 1 { parts.into_iter().step_by(2).collect() } else { ends.to_vec() };
     for part in own {
         for word in ["not a number", "beyond range", "NaN", "inf ", "-inf", "infinity"] {
             if part.contains(word) {
@@ -99,8 +102,10 @@ fn figures(value: &Value, at: &str) -> Result<(), String> {
                 {
                     return Err(format!("an interval of {low} to {high} at {at}"));
                 }
-                // What is so small against everything else is rounding.
-                if text.contains("e−1") && number.abs() < 1e-9 {
+                // What is so small against everything else is rounding, unless it stands out of its uncertainty.
+                let stands_out =
+                    keys.get("u").and_then(Value::as_f64).is_some_and(|u| u > 0.0 && number.abs() > 3.0 * u);
+                if text.contains("e−1") && number.abs() < 1e-9 && !stands_out {
                     return Err(format!("rounding told as a figure at {at}: {text}"));
                 }
             }

@@ -136,17 +136,20 @@ fn said(worked: &Worked) -> Vec<(Vec<String>, String, f64)> {
     for (i, part) in b.parts.iter().enumerate() {
         let place = part.place.word();
         // Two of one name in one place are told apart by their number.
-        let alike = |other: &&Part| other.name == part.name && other.place == part.place;
+        let alike = |other: &&Part| other.label.name == part.label.name && other.place == part.place;
         let before = b.parts.iter().take(i).filter(alike).count();
-        let name =
-            if before == 0 { part.name.to_string() } else { format!("{} ({})", part.name, before + 1) };
+        let name = if before == 0 {
+            part.label.name.clone()
+        } else {
+            format!("{} ({})", part.label.name, before + 1)
+        };
         let groups = [PARTS, place, name.as_str()];
         say(&groups, "Position from the bottom", i as f64 + 1.0);
         say(&groups, "Height [m]", part.height.value);
         say(&groups, "Axial clearance [m]", part.axial_clearance.value);
         say(&groups, "Mass [kg]", part.mass.value);
         say(&groups, "Volume [m3]", part.volume.value);
-        if let Some(material) = &part.material {
+        if let Some(material) = &part.label.material {
             say(&[PARTS, place, name.as_str(), MADE_OF], material, 1.0);
         }
     }

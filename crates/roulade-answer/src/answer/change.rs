@@ -48,15 +48,10 @@ impl FigureChange {
 
 /// The second less the first; below the rounding of the two, a difference is none.
 pub(super) fn between(first: f64, second: f64) -> f64 {
-    above_rounding(second - first, first.abs().max(second.abs()))
+    above_roundings(second - first, first.abs().max(second.abs()))
 }
 
-/// A difference of numbers of that scale; below their rounding it is none.
-pub(super) fn above_rounding(difference: f64, scale: f64) -> f64 {
-    if difference.abs() > 1e-12 * scale { difference } else { 0.0 }
-}
-
-/// The same where some steps of rounding add up: an uncertainty, or a mean of many differences.
+/// A difference of numbers of that scale; below their rounding, some steps of which add up, it is none.
 pub(super) fn above_roundings(difference: f64, scale: f64) -> f64 {
     if difference.abs() > ROUNDINGS * scale { difference } else { 0.0 }
 }

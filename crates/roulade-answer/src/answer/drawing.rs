@@ -91,11 +91,11 @@ impl Section {
                 BandKind::Bottom => block("can bottom", Look::Steel, whole, z),
                 BandKind::Part(i) => {
                     if let Some(part) = part(i) {
-                        block(&part.name, Look::of(part.material.as_deref()), whole, z);
+                        block(&part.label.name, Look::of(part.label.material.as_deref()), whole, z);
                     }
                 }
                 BandKind::StandOff(i) => {
-                    let name = part(i).map_or("part", |part| &*part.name);
+                    let name = part(i).map_or("part", |part| &*part.label.name);
                     block(&format!("axial clearance of the {name}"), Look::Space, whole, z);
                 }
                 BandKind::AnodeEdge => {
@@ -120,7 +120,7 @@ impl Section {
                 .map(|band| [mm(band.from), mm(band.to)])
                 .collect();
             for z in roll {
-                block(&part.name, Look::of(part.material.as_deref()), [0.0, core], z);
+                block(&part.label.name, Look::of(part.label.material.as_deref()), [0.0, core], z);
             }
         }
         Self { diameter: mm(b.can.diameter), height, blocks }

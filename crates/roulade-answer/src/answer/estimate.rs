@@ -1,6 +1,6 @@
 //! One cell: its figures, ledger, drawings, inputs, and what to keep in mind.
 
-use super::change::above_rounding;
+use super::change::above_roundings;
 use super::drawing::{CurveDrawing, RollDrawing, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
 use super::figure_writer::{Figure, FigureWriter};
@@ -232,7 +232,7 @@ fn write_ledger(pen: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
         lines,
         totals: sums,
         volume_closure: pen.rounding(
-            above_rounding(totals.closure(&w.design).value, w.design.blueprint().envelope().value),
+            above_roundings(totals.closure(&w.design).value, w.design.blueprint().envelope().value),
             Unit::CubicMillimetre,
         ),
         mass_residual: weighed.map(|weighed| pen.difference((totals.mass() - weighed).value, Unit::Gram)),

@@ -218,7 +218,7 @@ fn solids<'a>(design: &'a Design, mut each: impl FnMut(Line<'a>)) {
     line(Group::Enclosure, Thing::Can, "can, wall and bottom", how, mass, shell);
     for (i, part) in b.parts.iter().enumerate() {
         let how = if part.weighed { How::Weighed } else { How::Computed };
-        line(Group::Enclosure, Thing::Part(i), &part.name, how, part.mass, part.volume);
+        line(Group::Enclosure, Thing::Part(i), &part.label.name, how, part.mass, part.volume);
     }
     let tape = lengths.tape * b.winding.tape_thickness * separator_width;
     line(

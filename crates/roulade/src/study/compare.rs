@@ -219,14 +219,14 @@ impl HardwareChange {
     /// The same whatever the cans; `None` where the hardware is alike.
     pub fn of(first: &Design, second: &Design) -> Option<Self> {
         let (a, b) = (first.blueprint(), second.blueprint());
-        let named = |parts: &[Part], name: &str| parts.iter().any(|part| *part.name == *name);
-        let left: Vec<&Part> = a.parts.iter().filter(|part| !named(&b.parts, &part.name)).collect();
-        let came: Vec<&Part> = b.parts.iter().filter(|part| !named(&a.parts, &part.name)).collect();
+        let named = |parts: &[Part], name: &str| parts.iter().any(|part| part.label.name == name);
+        let left: Vec<&Part> = a.parts.iter().filter(|part| !named(&b.parts, &part.label.name)).collect();
+        let came: Vec<&Part> = b.parts.iter().filter(|part| !named(&a.parts, &part.label.name)).collect();
         let changed: Vec<String> = a
             .parts
             .iter()
-            .filter(|p| b.parts.iter().any(|q| q.name == p.name && !alike(p, q)))
-            .map(|p| p.name.to_string())
+            .filter(|p| b.parts.iter().any(|q| q.label.name == p.label.name && !alike(p, q)))
+            .map(|p| p.label.name.clone())
             .collect();
         let height = first.stack().hardware(a) - second.stack().hardware(b);
         if left.is_empty() && came.is_empty() && changed.is_empty() && height.value.abs() < 1e-9 {
@@ -236,7 +236,7 @@ impl HardwareChange {
         let mass = |parts: &[Part]| parts.iter().fold(Mass::default(), |sum, part| sum + part.mass);
         let wider = second.stack().cathode_width - first.stack().cathode_width;
         let share = if height.value.abs() < 1e-9 { 0.0 } else { (wider / height).value };
-        let names = |parts: &[&Part]| parts.iter().map(|part| part.name.to_string()).collect();
+        let names = |parts: &[&Part]| parts.iter().map(|part| part.label.name.clone()).collect();
         Some(Self {
             left: names(&left),
             came: names(&came),
@@ -246,7 +246,7 @@ impl HardwareChange {
             solid: solid(&a.parts) - solid(&b.parts),
             mass: mass(&a.parts) - mass(&b.parts),
             share,
-            place: left.first().and_then(|part| place(first, &part.name)),
+            place: left.first().and_then(|part| place(first, &part.label.name)),
             to: second.clone(),
         })
     }
@@ -294,7 +294,7 @@ fn alike(p: &Part, q: &Part) -> bool {
 
 fn place(design: &Design, name: &str) -> Option<(Length, Length)> {
     let b = design.blueprint();
-    let i = b.parts.iter().position(|part| *part.name == *name)?;
+    let i = b.parts.iter().position(|part| part.label.name == name)?;
     if !matches!(b.parts.get(i)?.place, Place::BelowRoll | Place::AboveRoll) {
         return None;
     }

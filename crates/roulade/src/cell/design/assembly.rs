@@ -7,7 +7,7 @@ use super::room::Room;
 use super::stack::Stack;
 use super::whole::{Design, radius_with};
 use crate::cell::winding::{Facing, LayUp, Reach, Roll};
-use crate::quantity::problem::{Problem, Problems};
+use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::quantity::units::{Length, Volume};
 use crate::sheet::Place;
 use std::f64::consts::PI;
@@ -116,7 +116,7 @@ impl Design {
                             format!("parts[{i}]"),
                             format!(
                                 "{} of {:.3} cm³ in a height that offers {:.3} cm³",
-                                part.name,
+                                shortened(&part.label.name),
                                 1e6 * part.volume.value,
                                 1e6 * room.value
                             ),

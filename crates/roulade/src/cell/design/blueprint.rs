@@ -62,8 +62,8 @@ pub struct Blueprint {
 /// A piece of hardware.
 #[derive(Clone, Debug)]
 pub struct Part {
-    /// What it is called.
-    pub name: Arc<str>,
+    /// What it is called, and what it is made of.
+    pub label: Arc<Label>,
     /// Where it sits.
     pub place: Place,
     /// Axial height of the part itself.
@@ -76,8 +76,15 @@ pub struct Part {
     pub volume: Volume,
     /// Whether the mass was given; otherwise it follows from the volume.
     pub weighed: bool,
+}
+
+/// What a part has that no draw changes: designs of one cell share it.
+#[derive(Debug)]
+pub struct Label {
+    /// What the part is called.
+    pub name: String,
     /// What it is made of, for the drawing.
-    pub material: Option<Arc<str>>,
+    pub material: Option<String>,
 }
 
 /// What closes the stack-up: one of the two follows from the other.
@@ -354,7 +361,10 @@ impl Blueprint {
             if let Some((i, part)) = plate.filter(|(_, part)| part.height.value <= 0.0) {
                 problems.push(Problem::new(
                     format!("parts[{i}].height"),
-                    format!("{} of no height, through which the current is to flow", shortened(&part.name)),
+                    format!(
+                        "{} of no height, through which the current is to flow",
+                        shortened(&part.label.name)
+                    ),
                     "the plate's height is the thickness that carries the current",
                 ));
             }

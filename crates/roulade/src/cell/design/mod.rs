@@ -19,8 +19,8 @@ mod whole;
 
 pub use bare_ends::BareEnds;
 pub use blueprint::{
-    Blueprint, Component, Electrode, Electrolyte, Fill, Fit, Part, Potential, Prelithiation, Separator,
-    VoltageWindow, Winding,
+    Blueprint, Component, Electrode, Electrolyte, Fill, Fit, Label, Part, Potential, Prelithiation,
+    Separator, VoltageWindow, Winding,
 };
 pub use bounds::Bounds;
 pub use can::{Can, Sleeve};

@@ -1,7 +1,7 @@
 //! The parts of a sheet, or the lid that stands in where a sheet has none.
 
 use super::materials::Materials;
-use crate::cell::design::Part;
+use crate::cell::design::{Label, Part};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::cell::population;
 use crate::quantity::problem::Problem;
@@ -20,11 +20,10 @@ pub(super) struct Hardware {
 
 #[derive(Debug)]
 struct PartSlots {
-    name: Arc<str>,
+    label: Arc<Label>,
     place: Place,
     height: Slot<Length>,
     axial_clearance: Slot<Length>,
-    material: Option<Arc<str>>,
     bulk: Bulk,
 }
 
@@ -53,10 +52,10 @@ impl Hardware {
         let mut parts: Vec<PartSlots> = Vec::new();
         for (i, part) in listed.iter().enumerate() {
             let read = one(r, materials, i, part, filled_in);
-            if parts.iter().any(|other| other.name == read.name) {
+            if parts.iter().any(|other| other.label.name == read.label.name) {
                 r.problems.push(Problem::new(
                     format!("parts[{i}].name"),
-                    format!("a second part called \"{}\"", read.name),
+                    format!("a second part called \"{}\"", read.label.name),
                     "each part of a cell has a name of its own",
                 ));
             }
@@ -96,14 +95,13 @@ impl Hardware {
                     }
                 };
                 Part {
-                    name: Arc::clone(&part.name),
+                    label: Arc::clone(&part.label),
                     place: part.place,
                     height,
                     axial_clearance,
                     mass,
                     volume,
                     weighed: matches!(part.bulk, Bulk::Both(..) | Bulk::Mass(..)),
-                    material: part.material.clone(),
                 }
             })
             .collect()
@@ -155,8 +153,8 @@ fn one(
             input.stand_in(population::HARDWARE);
         }
     }
-    let (name, material) = (name.into(), part.material.as_deref().map(Arc::from));
-    PartSlots { name, place, height, axial_clearance, material, bulk }
+    let label = Arc::new(Label { name, material: part.material.clone() });
+    PartSlots { label, place, height, axial_clearance, bulk }
 }
 
 fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, part: &sheet::Part) -> Bulk {

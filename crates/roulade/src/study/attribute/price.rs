@@ -34,7 +34,7 @@ impl Bill {
             let part = blueprint
                 .parts
                 .iter()
-                .find(|part| line.group == Group::Enclosure && &*part.name == line.what);
+                .find(|part| line.group == Group::Enclosure && &*part.label.name == line.what);
             let material = match (line.group, line.what) {
                 (Group::Electrolyte, _) => "electrolyte".to_owned(),
                 (Group::Cathode, "cathode current collector foil") => {
@@ -48,7 +48,7 @@ impl Bill {
                     named(sheet.separator.as_ref().and_then(|s| s.material.as_ref()), "polyethylene")
                 }
                 (Group::Enclosure, _) if part.is_some() => {
-                    part.and_then(|part| part.material.as_deref()).unwrap_or(line.what).to_owned()
+                    part.and_then(|part| part.label.material.as_deref()).unwrap_or(line.what).to_owned()
                 }
                 (Group::Enclosure, "tape around the roll" | "tape over the tabs") => {
                     "polypropylene".to_owned()
@@ -70,7 +70,7 @@ impl Bill {
                 }
                 (_, component) => component.to_owned(),
             };
-            let each = part.and_then(|part| price(prices.per_part.as_ref(), &part.name));
+            let each = part.and_then(|part| price(prices.per_part.as_ref(), &part.label.name));
             let per_kilogram = price(prices.per_kg.as_ref(), &material).filter(|_| each.is_none());
             items.push(Item { line: line.what.to_owned(), material, per_kilogram, each });
         });

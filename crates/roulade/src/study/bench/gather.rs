@@ -62,7 +62,7 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
     Some(match (asked.quantity.of, &asked.part) {
         (Of::Part(_), Some(part)) => {
             let parts = &worked.design.blueprint().parts;
-            let near = nearest(part, parts.iter().map(|part| &*part.name));
+            let near = nearest(part, parts.iter().map(|part| &*part.label.name));
             let hint = near.map(|near| format!("; perhaps \"{near}\" was meant")).unwrap_or_default();
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }

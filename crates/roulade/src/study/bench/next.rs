@@ -289,7 +289,7 @@ fn choices(
 ) -> Vec<Choice> {
     let mut choices = Vec::new();
     for (cell, (draft, (values, worked))) in drafts.iter().zip(cells).enumerate() {
-        let parts = worked.design.blueprint().parts.iter().map(|part| Some(part.name.to_string()));
+        let parts = worked.design.blueprint().parts.iter().map(|part| Some(part.label.name.clone()));
         let named = |input: &crate::cell::draft::Input| {
             let (name, what) = input.key.strip_prefix("materials[")?.split_once(']')?;
             what.starts_with(".metals.").then(|| Some(name.to_owned()))

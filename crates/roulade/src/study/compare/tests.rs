@@ -33,7 +33,7 @@ fn freed_between_the_two_series() {
         let freed = cell.stack().void_height - first.stack().void_height;
         assert!((1e3 * freed.value - void_height).abs() < 1e-9);
         let b = cell.blueprint();
-        assert_eq!(&*b.parts[1].name, "ring of weld spots");
+        assert_eq!(&*b.parts[1].label.name, "ring of weld spots");
         close(1e3 * b.anode.fold_height.value, 1.1);
         // Margin 0.7 and fold 1.1; overhang 0.8, margin 0.7 and fold 1.1.
         close(1e3 * b.anode.uncoated_margin.value, 1.8);

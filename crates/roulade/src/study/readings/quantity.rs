@@ -200,7 +200,7 @@ impl Asked {
             Of::Under(.., of) => of(worked, &self.under).map(|predicted| predicted.by),
             Of::Part(of) => {
                 let parts = &worked.design.blueprint().parts;
-                parts.iter().find(|part| Some(&*part.name) == self.part.as_deref()).map(of)
+                parts.iter().find(|part| Some(&*part.label.name) == self.part.as_deref()).map(of)
             }
             Of::Input => values.get(self.input(draft)?).copied(),
             Of::Figure(id) => (figures::definition(id)?.of)(worked),
