@@ -12,12 +12,14 @@ use crate::quantity::units::{
 
 /// Activation energy of diffusion in the particles, J/mol: 30 kJ/mol for graphite, 15 for NMC111 in example files of the open
 /// exchange standard, read.
-const IN_PARTICLES: f64 = 30e3;
+pub(super) const IN_PARTICLES: f64 = 30e3;
 
 /// By how much a kelvin lowers the heat of a discharge, about: for a guess from which the rise is worked out.
 const LESS_FOR_EACH_KELVIN: f64 = 0.02;
 /// How near a rise is to that which its heat makes, K and as a share.
 const NEAR: (f64, f64) = (0.2, 0.1);
+/// Of the anode's depth: what gives the current where it would reach no cathode.
+const LEAST: f64 = 0.01;
 /// How often an interval is halved that holds it.
 const HALVINGS: u32 = 10;
 
@@ -63,8 +65,14 @@ impl Load {
     /// load that ends early, halving an interval does.
     pub fn of(design: &Design, balance: &Balance, path: &Path) -> Self {
         let body = Body::of(design);
-        let under =
-            Under { design, balance, body: &body, metal: path.metal(), slopes: slopes(design, balance) };
+        let under = Under {
+            design,
+            balance,
+            body: &body,
+            metal: path.metal(),
+            slopes: slopes(design, balance),
+            rise: rise(design, balance),
+        };
         let guessed = under.guessed_rise();
         let load = under.at(guessed);
         let (mut low, mut high) = match load.warming.mean - guessed {
@@ -103,6 +111,8 @@ struct Under<'a> {
     /// Resistance of the metals at the stated temperature.
     metal: ElectricalResistance,
     slopes: [f64; 2],
+    /// Rise of the anode's potential in a whole discharge at the slope it begins with, V.
+    rise: f64,
 }
 
 /// What a current does, before it is known where the discharge ends.
@@ -160,11 +170,12 @@ impl Under<'_> {
         if let (Electrochemical::Computed(kinetics), Some(areal)) = (&b.path.electrochemical, path.areal()) {
             let (inner, outer) = design.active_area();
             let density = current / (inner + outer);
-            let salt = Salt::under(design, kinetics, density.value, celsius);
+            let salt = Salt::under(design, kinetics, density.value, self.rise, celsius);
             // What the pores and the crowded particles resist besides what they do in a pulse.
-            let more: ArealResistance = areal.anode_pores * (salt.pores[0] - 1.0)
+            let more: ArealResistance = areal.anode_pores * (salt.anode * salt.pores[0] - 1.0)
                 + areal.cathode_pores * (salt.reached * salt.pores[1] - 1.0)
-                + areal.cathode_particles * (1.0 / salt.reached.max(f64::MIN_POSITIVE) - 1.0);
+                + areal.cathode_particles * (1.0 / salt.reached.max(f64::MIN_POSITIVE) - 1.0)
+                + areal.anode_particles * (1.0 / salt.anode.max(LEAST) - 1.0);
             drop += density * more
                 + ElectricPotential::new::<uom::si::electric_potential::volt>(salt.overpotential);
             behind = lag(design, self.balance, kinetics, (current, salt.reached), celsius);
@@ -185,6 +196,16 @@ fn slopes(design: &Design, balance: &Balance) -> [f64; 2] {
         (full - empty) / (w.cathode_discharged - w.cathode_charged),
         by_anode.max(0.0) / (w.anode_charged - w.anode_discharged),
     ]
+}
+
+/// By how much the anode's potential would rise in a discharge of the whole capacity at the slope that it has over the first half,
+/// V; without end where there is no curve, which nothing then keeps from giving evenly.
+fn rise(design: &Design, balance: &Balance) -> f64 {
+    let (Some(w), Some(anode)) = (&balance.windows, &design.blueprint().anode.potential) else {
+        return f64::INFINITY;
+    };
+    let half = 0.5 * (w.anode_charged + w.anode_discharged);
+    2.0 * (anode.at(half) - anode.at(w.anode_charged))
 }
 
 /// By how much the stoichiometry at the surface of the particles is off their mean.
@@ -279,6 +300,7 @@ mod tests {
                 body: &body,
                 metal: w.loaded().0.metal(),
                 slopes: slopes(design, balance),
+                rise: rise(design, balance),
             };
             let off = (under.at(warming.mean).warming.mean - warming.mean).abs();
             prop_assert!(off < 0.2 + 0.1 * warming.mean, "{off} of {}", warming.mean);

@@ -10,6 +10,8 @@ mod load;
 mod plate;
 mod pulse;
 mod salt;
+#[cfg(test)]
+mod stepped;
 mod warming;
 
 pub use areal::Areal;

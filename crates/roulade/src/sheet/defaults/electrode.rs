@@ -9,9 +9,9 @@ use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, S
 const PORES: &str = "Bruggeman's 0.5 for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered \
      coatings that were measured have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) \
      A3403, doi 10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat (Landesfeind et al., J. Electrochem. Soc. \
-     163 (2016) A1373, doi 10.1149/2.1141607jes, from memory). A guess, with an uncertainty that reaches them: as they stand, \
-     default energy cells that warm themselves give 98 % at 1C and nothing at 2C, since the salt across a cell is taken as if it stood \
-     before the cell is warm; cells give most of it (common practice, no source)";
+     163 (2016) A1373, doi 10.1149/2.1141607jes, from memory). A guess, with an uncertainty that reaches them: with 0.9 \
+     and 1.1 default energy cells kept at 25 °C give 75 % at 1C and 22 % at 2C, as the same cells stepped in slices do within 5 %; \
+     cells give most of it at 1C (common practice, no source)";
 const IN_CATHODES: &str = "NMC111, 4.6 µm and 0.032 µm²/s, in an opened cell: example file of the open exchange standard, read; \
      NMC811, 5.2 µm and 0.004 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
      memory; published values range over four orders of magnitude (Kang, Chueh, J. Electrochem. Soc. 168 (2021) 120504, abstract \
