@@ -91,7 +91,7 @@ fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
 }
 
 /// What the fall is made of: the defaults are the middle of what was published for tortuosity, salt and particles, and no one of
-/// the three at its slow end gives it. All at their slow ends, nothing chosen between, give 167 to 186 mAh/g at 1C and nothing to
+/// the three at its slow end gives it. All at their slow ends, nothing chosen between, give 167 to 187 mAh/g at 1C and 10 to
 /// 91 at 2C, by porosity: what was seen lies within, or is off by less than a tenth. They are: exponents of tortuosity 0.9
 /// and 1.1, the middle of what was measured (`sheet/defaults/electrode.rs` has the sources); salt of 160 µm²/s and 0.26; NMC811 of
 /// 0.004 µm²/s, the published figure of that very material. Contact of foil and binder, which differs between the tests, is not in

@@ -6,6 +6,17 @@
 //! `i = −κ(c)/H·(∂φ/∂x − 2·R·T/F·(1 − t₊)·∂ln c/∂x)`, `∂i/∂x = j`. At the particles of each slice
 //! `j·ρ = φₛ − φ − U(θ)`, where θ is off its mean by `r²·(dθ/dt)/(15·D)`. The solid conducts without loss.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::too_many_lines,
+    clippy::needless_range_loop,
+    clippy::missing_panics_doc,
+    reason = "for tests alone"
+)]
+
 use super::areal::{Areal, FARADAY, GAS, IONS, hindrance, warmer};
 use super::load::IN_PARTICLES;
 use super::salt::{at_rest, conducts};
@@ -220,7 +231,7 @@ pub(crate) fn discharge(
         voltage -= current * area * metal;
         let charge = current * area * step;
         let end = b.window.lower.value;
-        if !(voltage > end) {
+        if voltage.is_nan() || voltage <= end {
             // Part of the last step.
             let part = if last > end { (last - end) / (last - voltage) } else { 0.0 };
             capacity += part * charge;
