@@ -20,3 +20,4 @@ mod size;
 mod slips;
 mod sound;
 mod systematic;
+mod widths;

@@ -26,7 +26,7 @@ fn a_reading_of_zero_is_answered() {
 }
 
 /// Trials of the reconciled sheet, as the answers draw them.
-fn trials(found: &Reconciled, draws: u32) -> Sampled {
+pub(crate) fn trials(found: &Reconciled, draws: u32) -> Sampled {
     let draft = Draft::read(&found.sheet).unwrap();
     let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
     let (bounds, held) = (draft.bounds(), Held::of(&draft).unwrap());
