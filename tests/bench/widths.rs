@@ -77,7 +77,8 @@ fn told(each: usize) -> Told {
     told
 }
 
-/// Slopes over a whole uncertainty of inputs that move together made first order 7 % too wide or too narrow by turns.
+/// Slopes over a whole uncertainty of inputs that move together made first order up to 10 % too wide or too narrow by turns; trials
+/// that kept to the widest diameter of the jelly roll, which goes up and down with every turn, were up to twice as wide.
 #[test]
 fn first_order_is_as_wide_as_trials() {
     let told = told(sheets(4));
@@ -96,10 +97,10 @@ fn first_order_is_as_wide_as_trials() {
             rate(told.first_in[i]),
             rate(told.drawn_in[i])
         );
-        assert!(off.abs() < ALIKE && (wide - 1.0).abs() < ALIKE, "{id}: {off} {wide}");
+        assert!(off.abs() < 0.5 * ALIKE && (wide - 1.0).abs() < 0.5 * ALIKE, "{id}: {off} {wide}");
         // Three standard errors of a rate of 95 %.
         let least = 0.95 - 3.0 * (0.95 * 0.05 / n).sqrt();
         assert!(told.drawn_in[i] as f64 >= least * n, "{id}: {}", told.drawn_in[i]);
     }
-    assert!(share >= 85.0, "{share}");
+    assert!(share >= 95.0, "{share}");
 }

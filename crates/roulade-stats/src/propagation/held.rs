@@ -9,15 +9,17 @@
 //! A1895, doi:10.1137/140964023, from memory). Where predictions are linear that is the draw itself; with curved ones
 //! h(x) in the place of linear ones l(x), the fit starts at the draw x₀, and Gauss's and Newton's steps towards its end are
 //! x = x₀ + C Jᵀ U⁻¹ (l(x) − h(x)): C the covariance of the inputs, J the slopes of h, U the variances of what was read.
-//! Neither the readings nor what was known beforehand is needed for it.
+//! Neither the readings nor what was known beforehand is needed for it. Where slopes there are others than at the best values,
+//! such steps go too far or not far enough: each is set right by how the last one turned out (D. G. Anderson, J. ACM 12 (1965)
+//! 547, doi:10.1145/321296.321305, with one step kept, from memory).
 
 use crate::uncertain::{Correlation, Uncertain};
 use nalgebra::{DMatrix, DVector};
 
 /// A part of an input's uncertainty for slopes.
 const STEP: f64 = 0.1;
-/// Steps at most; two are enough as a rule.
-const STEPS: usize = 4;
+/// Steps at most; two or three are enough as a rule.
+const STEPS: usize = 12;
 /// A step of less than this part of the inputs' uncertainties, all squares added, is none.
 const SETTLED: f64 = 1e-3;
 
@@ -94,27 +96,46 @@ impl Held {
             }),
         );
         let mut z = from.clone();
-        let (mut last, mut before) = (f64::INFINITY, values.clone());
+        let (mut nearest, mut held) = (f64::INFINITY, values.clone());
+        let mut before: Option<(DVector<f64>, DVector<f64>)> = None;
         for _ in 0..STEPS {
-            let Some(found) = predict(&values).and_then(|found| scaled(&found, &self.u)) else { break };
-            let next = &from + &self.gain * (&self.at_best + &self.slopes * &z - found);
-            let moved = (&next - &z).norm_squared();
-            // A step that is no shorter than the one before says that this one led nowhere.
-            if moved.is_nan() || moved >= last {
-                return before;
-            }
-            (last, z) = (moved, next);
-            before.clone_from(&values);
-            for ((i, u), z) in self.moving.iter().zip(z.iter()) {
-                if let (Some(slot), Some(best)) = (values.get_mut(*i), self.best.get(*i)) {
-                    *slot = best + u * z;
-                }
-            }
-            if moved < SETTLED * SETTLED {
+            // What would keep to the readings is no cell: nor is the trial one.
+            let Some(found) = predict(&values).and_then(|found| scaled(&found, &self.u)) else {
+                return values;
+            };
+            let step = &from + &self.gain * (&self.at_best + &self.slopes * &z - found) - &z;
+            let length = step.norm_squared();
+            if length.is_nan() {
                 break;
             }
+            if length < nearest {
+                (nearest, held) = (length, values.clone());
+            }
+            let mut next = &z + &step;
+            if let Some((from, way)) = &before {
+                let turned = &step - way;
+                let share = turned.dot(&step) / turned.norm_squared();
+                if share.is_finite() {
+                    next -= (&z - from + turned) * share;
+                }
+            }
+            before = Some((std::mem::replace(&mut z, next), step));
+            self.put(&z, &mut values);
+            // What is left after this step is much less than it.
+            if length < SETTLED * SETTLED {
+                return values;
+            }
         }
-        values
+        held
+    }
+
+    /// Values so many uncertainties from the best ones.
+    fn put(&self, z: &DVector<f64>, values: &mut [f64]) {
+        for ((i, u), z) in self.moving.iter().zip(z.iter()) {
+            if let (Some(slot), Some(best)) = (values.get_mut(*i), self.best.get(*i)) {
+                *slot = best + u * z;
+            }
+        }
     }
 }
 
