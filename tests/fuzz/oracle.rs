@@ -104,7 +104,7 @@ fn figures(value: &Value, at: &str) -> Result<(), String> {
                 }
                 // What is so small against everything else is rounding, unless it stands out of its uncertainty.
                 let stands_out =
-                    keys.get("u").and_then(Value::as_f64).is_some_and(|u| u > 0.0 && number.abs() > 3.0 * u);
+                    keys.get("u").and_then(Value::as_f64).is_some_and(|u| u > 0.0 && number.abs() > u);
                 if text.contains("e−1") && number.abs() < 1e-9 && !stands_out {
                     return Err(format!("rounding told as a figure at {at}: {text}"));
                 }

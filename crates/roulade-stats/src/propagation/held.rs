@@ -99,9 +99,12 @@ impl Held {
         let (mut nearest, mut held) = (f64::INFINITY, values.clone());
         let mut before: Option<(DVector<f64>, DVector<f64>)> = None;
         for _ in 0..STEPS {
-            // What would keep to the readings is no cell: nor is the trial one.
             let Some(found) = predict(&values).and_then(|found| scaled(&found, &self.u)) else {
-                return values;
+                // A step that leads to where nothing is predicted is taken half as far.
+                let Some((from, _)) = &before else { return values };
+                z = (&z + from) * 0.5;
+                self.put(&z, &mut values);
+                continue;
             };
             let step = &from + &self.gain * (&self.at_best + &self.slopes * &z - found) - &z;
             let length = step.norm_squared();
