@@ -52,7 +52,8 @@ pub fn read(text: &str, dimension: Dimension) -> Result<Uncertain, Complaint> {
 fn reasonable(known: Uncertain, dimension: Dimension) -> Result<Uncertain, Fault<'static>> {
     let ends = match known.spread {
         Spread::Range { low, high } => [low, high],
-        Spread::Standard(u) => [known.value, u],
+        // A value next to nothing is a usual one where its uncertainty is.
+        Spread::Standard(u) => [known.value.abs().max(u), u],
         Spread::Exact => [known.value; 2],
     };
     if ends.iter().all(|end| dimension.reasonable(*end)) { Ok(known) } else { Err(Fault::Beyond) }
@@ -153,6 +154,18 @@ mod tests {
 
     fn um(value: f64) -> f64 {
         Length::new::<micrometer>(value).value
+    }
+
+    /// A fit may leave next to nothing of an error; what is next to nothing without an uncertainty is a slip.
+    #[test]
+    fn next_to_nothing_with_its_uncertainty() {
+        assert!(read("1.3e-9 ± 5.5 %", Dimension::Fraction).is_ok());
+        for slip in ["1.3e-9 %", "1.3e-9 ± 1e-10 %", "5.5 ± 1.3e-9 %", "5.5 mAh/g ± 1e-320 %"] {
+            assert!(
+                read(slip, Dimension::Fraction).or_else(|_| read(slip, Dimension::SpecificCapacity)).is_err(),
+                "{slip}"
+            );
+        }
     }
 
     #[track_caller]

@@ -9,6 +9,7 @@ use crate::quantity::problem::{Problem, nearest, shortened};
 use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::{Asked, Of};
+use roulade_stats::uncertain::Spread;
 
 /// More readings of one cell than this are refused: ten thousand take half a second and 25 MB, and this is ten times as many.
 const MOST: usize = 100_000;
@@ -56,6 +57,11 @@ pub(super) fn of_cell(
 /// Why a design has no such quantity; `None` where it has.
 pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> Option<String> {
     let asked = &reading.asked;
+    if let Some(entry) = flat_edge(draft, asked) {
+        return Some(format!(
+            "the sheet has no folded edge there; with one more changes than its height: \"{entry}\" in the sheet says that it is there"
+        ));
+    }
     if asked.predict(draft, &draft.values(), worked).is_some() {
         return None;
     }
@@ -76,6 +82,13 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
         }
         _ => "this design has no such quantity".to_owned(),
     })
+}
+
+/// The entry of a folded edge that is exactly none in the sheet: stating it changes what stands where, which no fit goes through.
+fn flat_edge<'a>(draft: &'a Draft, asked: &Asked) -> Option<&'a str> {
+    let input = draft.inputs().get(asked.input(draft)?)?;
+    let flat = input.known.spread == Spread::Exact && input.known.value == 0.0;
+    (flat && input.path.ends_with(".fold_height")).then_some(&*input.path)
 }
 
 pub(super) fn unknown_instruments(
