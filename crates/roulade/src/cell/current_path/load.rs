@@ -111,7 +111,7 @@ struct Under<'a> {
     /// Resistance of the metals at the stated temperature.
     metal: ElectricalResistance,
     slopes: [f64; 2],
-    /// Rise of the anode's potential in a whole discharge at the slope it begins with, V.
+    /// Rise of the anode's potential in a whole discharge at the slope of its first half, V.
     rise: f64,
 }
 

@@ -43,7 +43,7 @@ struct Layer {
 const HALVINGS: u32 = 32;
 
 impl Salt {
-    /// `volts`: by how much the anode's potential would rise in a discharge of the whole capacity at the slope that it begins with.
+    /// `volts`: by how much the anode's potential would rise in a discharge of the whole capacity at the slope of its first half.
     ///
     /// # Formula
     /// Where a current density i enters each coating evenly, the ions that do not carry it pile up or are missing,
