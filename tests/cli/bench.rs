@@ -343,6 +343,9 @@ fn a_template_is_a_bench_sheet_without_values() {
     let said = call(&["readings", path.to_str().expect("a plain path")]);
     assert_eq!(said.status, 0, "{}", said.out);
     assert_eq!(call(&["readings", "--template", "demo/nothing.json"]).status, 2);
+    // Of two cells, the one with tabs has no folded edge to read.
+    let folded = |sheet: &str| answered(&["readings", "--template", sheet]).contains("folded edge height");
+    assert!(folded("demo/marram-a.json") && !folded("demo/marram-small.json"));
 }
 
 /// One bench sheet as spreadsheet programs save it: semicolons and decimal commas, tabs, UTF-16, Latin-1.

@@ -85,7 +85,7 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
 }
 
 /// The entry of a folded edge that is exactly none in the sheet: stating it changes what stands where, which no fit goes through.
-fn flat_edge<'a>(draft: &'a Draft, asked: &Asked) -> Option<&'a str> {
+pub(super) fn flat_edge<'a>(draft: &'a Draft, asked: &Asked) -> Option<&'a str> {
     let input = draft.inputs().get(asked.input(draft)?)?;
     let flat = input.known.spread == Spread::Exact && input.known.value == 0.0;
     (flat && input.path.ends_with(".fold_height")).then_some(&*input.path)

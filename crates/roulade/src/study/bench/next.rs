@@ -11,6 +11,7 @@ use roulade_stats::least_squares::next::{self, Candidate, Gain};
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
 use super::found::{SharedError, SharedErrorSource};
+use super::gather::flat_edge;
 use super::rows::Worth;
 
 /// How far an input is moved for a derivative, in its standard uncertainties.
@@ -300,6 +301,9 @@ fn choices(
             let of: &[Option<String>] = if quantity.key.contains("[]") { &names } else { &[None] };
             for part in of {
                 let asked = Asked::proposed(quantity, part.clone(), worked);
+                if flat_edge(draft, &asked).is_some() {
+                    continue;
+                }
                 let Some(predicted) = asked.predict(draft, values, worked) else { continue };
                 let scatter = scattered
                     .iter()
