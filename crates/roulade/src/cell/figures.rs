@@ -206,8 +206,9 @@ fn way(w: &Worked) -> &Path {
 /// the can.
 fn continuous(design: &Design, path: &Path) -> Option<f64> {
     let blueprint = design.blueprint();
-    let given_off =
-        blueprint.path.heat_transfer * blueprint.path.allowed_rise * outside(&blueprint.can).value;
+    let given_off = blueprint.path.heat_transfer.value
+        * blueprint.path.allowed_rise.value
+        * outside(&blueprint.can).value;
     let resistance = path.total().value;
     (resistance > 0.0).then(|| (given_off / resistance).sqrt())
 }

@@ -10,9 +10,10 @@ use uom::si::{
 };
 
 pub use uom::si::f64::{
-    Area, ArealMassDensity, AvailableEnergy, ElectricCharge, ElectricCurrent, ElectricPotential,
-    ElectricalResistance, ElectricalResistivity, Energy, Frequency, Length, Mass, MassDensity, Power, Ratio,
-    Volume,
+    Area, ArealMassDensity, AvailableEnergy, DiffusionCoefficient, ElectricCharge, ElectricCurrent,
+    ElectricPotential, ElectricalConductivity, ElectricalResistance, ElectricalResistivity, Energy,
+    Frequency, HeatTransfer, Length, Mass, MassDensity, Power, Ratio, TemperatureCoefficient,
+    TemperatureInterval, Volume,
 };
 
 use uom::si::{ISQ, Quantity, SI};

@@ -68,7 +68,7 @@ impl Areal {
     /// So a thicker coating costs more in its pores and less at its particles, and a denser one the same.
     pub fn of(design: &Design, kinetics: &Kinetics, celsius: f64) -> Self {
         let b = design.blueprint();
-        let conductivity = kinetics.conductivity * warmer(IONS, celsius);
+        let conductivity = kinetics.conductivity.value * warmer(IONS, celsius);
         let surface = kinetics.transfer / warmer(TRANSFER, celsius);
         let unit = |value: f64| ArealResistance { value, ..ArealResistance::default() };
         let pores = |electrode: &Electrode, transport: &Transport| {

@@ -226,7 +226,7 @@ fn lag(
     let b = design.blueprint();
     let Some(windows) = &balance.windows else { return Lag { reached, ..Lag::NONE } };
     let seconds = |t: &Transport| {
-        t.radius.value * t.radius.value / (15.0 * t.diffusion * warmer(IN_PARTICLES, celsius))
+        t.radius.value * t.radius.value / (15.0 * t.diffusion.value * warmer(IN_PARTICLES, celsius))
     };
     let per_second = |host: ElectricCharge| current.value / host.value;
     let anode =

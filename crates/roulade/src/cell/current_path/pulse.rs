@@ -61,7 +61,7 @@ fn pores(electrode: &Electrode, (kinetics, transport): (&Kinetics, &Transport), 
     }
     let (t, porosity) = (electrode.thickness.value, electrode.porosity().value);
     let rho = hindrance(porosity, electrode.tortuosity, transport.exponent)
-        / (kinetics.conductivity * warmer(IONS, celsius));
+        / (kinetics.conductivity.value * warmer(IONS, celsius));
     let surface = 3.0 * (1.0 - porosity) / super::areal::PARTICLE;
     let omega = 2.0 * PI * 1000.0;
     rho * t * line((2.0 * omega * rho * surface * DOUBLE_LAYER).sqrt() * t)

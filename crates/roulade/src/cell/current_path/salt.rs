@@ -98,7 +98,7 @@ impl Salt {
         }
         let molar = 1e-3 * rest;
         let per_length = (1.0 - kinetics.transference) * density
-            / (FARADAY * kinetics.salt_diffusion * warmer(IONS, celsius));
+            / (FARADAY * kinetics.salt_diffusion.value * warmer(IONS, celsius));
         let coating = |electrode: &Electrode, transport: &Transport| {
             if electrode.is_metal() {
                 return Layer { pores: 0.0, way: 0.0 };
@@ -118,7 +118,7 @@ impl Salt {
         let pores = anode.pores + separator.pores + cathode.pores;
         let thermal = GAS * (celsius + 273.15) / FARADAY;
         let unlike = 2.0 * thermal * (1.0 - kinetics.transference) * per_length / (density * rest);
-        let resists = anode.way * (1.0 / (kinetics.conductivity * warmer(IONS, celsius)) + unlike);
+        let resists = anode.way * (1.0 / (kinetics.conductivity.value * warmer(IONS, celsius)) + unlike);
         let leaves = |drawn: f64| (4.0 * (volts * drawn / (PI * density * resists)).sqrt()).min(1.0);
         // How far its mean lies above the anode's face, and what the current moves out of the cathode.
         let above = |leaves: f64| of_anode * leaves * (1.0 - leaves / 3.0);
@@ -190,7 +190,7 @@ mod tests {
         const SLICES: u32 = 4000;
         let b = design.blueprint();
         let rest = b.salt * density_of(&b.electrolyte) / MOLE;
-        let flux = (1.0 - kinetics.transference) * density / FARADAY / kinetics.salt_diffusion;
+        let flux = (1.0 - kinetics.transference) * density / FARADAY / kinetics.salt_diffusion.value;
         let n = f64::from(SLICES);
         let (anode, cathode) = (b.anode.thickness.value, share * b.cathode.thickness.value);
         let (of_anode, of_cathode) = (b.anode.porosity().value, b.cathode.porosity().value);

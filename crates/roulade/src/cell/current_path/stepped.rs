@@ -96,10 +96,10 @@ pub(crate) fn discharge(
     let area = (inner + outer).value;
     let current = balance.capacity.value * rate / 3600.0 / area;
     let rest = at_rest(b);
-    let spread = kinetics.salt_diffusion * warmer(IONS, celsius);
+    let spread = kinetics.salt_diffusion.value * warmer(IONS, celsius);
     let conductivity = |share: f64| {
         let at = |share: f64| conducts(1e-3 * rest * share) / conducts(1e-3 * rest);
-        kinetics.conductivity
+        kinetics.conductivity.value
             * warmer(IONS, celsius)
             * if share < 0.02 { at(0.02) * share / 0.02 } else { at(share.min(3.0)) }
     };
@@ -113,7 +113,7 @@ pub(crate) fn discharge(
         hindered: hindrance(e.porosity().value, e.tortuosity, t.exponent),
         surface: surface * n,
         host: host / area / n,
-        ahead: t.radius.value * t.radius.value / (15.0 * t.diffusion * warmer(IN_PARTICLES, celsius)),
+        ahead: t.radius.value * t.radius.value / (15.0 * t.diffusion.value * warmer(IN_PARTICLES, celsius)),
     };
     let mut slices = [Slice::default(); ALL];
     slices[..SLICES].fill(coating(

@@ -32,7 +32,7 @@ pub(super) struct Body {
 impl Body {
     pub(super) fn of(design: &Design) -> Self {
         let b = design.blueprint();
-        Self { capacity: heat_capacity(design), loss: b.path.heat_transfer * outside(&b.can).value }
+        Self { capacity: heat_capacity(design), loss: b.path.heat_transfer.value * outside(&b.can).value }
     }
 
     /// # Formula

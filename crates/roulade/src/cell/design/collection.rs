@@ -2,7 +2,9 @@
 
 use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::{
-    ArealResistance, ElectricalResistance, ElectricalResistivity, Frequency, Length, MassDensity,
+    ArealResistance, DiffusionCoefficient, ElectricalConductivity, ElectricalResistance,
+    ElectricalResistivity, Frequency, HeatTransfer, Length, MassDensity, TemperatureCoefficient,
+    TemperatureInterval,
 };
 use crate::sheet::{NegativeAt, Welded};
 use std::sync::Arc;
@@ -14,10 +16,10 @@ pub struct CurrentPath {
     pub rate: Frequency,
     /// Temperature around the cell, and of the cell as a discharge begins, °C.
     pub temperature: f64,
-    /// Heat that leaves each area of the outside for each kelvin above that, W/m²/K.
-    pub heat_transfer: f64,
-    /// Rise of temperature that a continuous discharge is allowed, K.
-    pub allowed_rise: f64,
+    /// Heat that leaves each area of the outside for each kelvin above that.
+    pub heat_transfer: HeatTransfer,
+    /// Rise of temperature that a continuous discharge is allowed.
+    pub allowed_rise: TemperatureInterval,
     /// From the cathode's foil to the lid.
     pub cathode: CurrentCollection,
     /// From the anode's foil to the can.
@@ -68,16 +70,16 @@ pub enum Electrochemical {
 /// How ions and electrons meet, at 25 °C.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Kinetics {
-    /// Conductivity of the electrolyte, S/m.
-    pub conductivity: f64,
+    /// Conductivity of the electrolyte.
+    pub conductivity: ElectricalConductivity,
     /// Charge-transfer resistance of a unit of the particles' surface.
     pub transfer: ArealResistance,
     /// In the anode's coating.
     pub anode: Transport,
     /// In the cathode's coating.
     pub cathode: Transport,
-    /// Diffusion coefficient of the salt, m²/s.
-    pub salt_diffusion: f64,
+    /// Diffusion coefficient of the salt.
+    pub salt_diffusion: DiffusionCoefficient,
     /// Share of the current that the cations carry.
     pub transference: f64,
     /// Exponent by which the separator's tortuosity follows from its porosity.
@@ -91,8 +93,8 @@ pub struct Transport {
     pub exponent: f64,
     /// Radius of an active particle.
     pub radius: Length,
-    /// Diffusion coefficient in it at 25 °C, m²/s.
-    pub diffusion: f64,
+    /// Diffusion coefficient in it at 25 °C.
+    pub diffusion: DiffusionCoefficient,
 }
 
 /// How a metal conducts.
@@ -100,14 +102,14 @@ pub struct Transport {
 pub struct Metal {
     /// Resistivity at 20 °C.
     pub at_20: ElectricalResistivity,
-    /// Temperature coefficient at 20 °C, 1/K.
-    pub per_kelvin: f64,
+    /// Temperature coefficient at 20 °C.
+    pub per_kelvin: TemperatureCoefficient,
 }
 
 impl Metal {
     /// Resistivity at a temperature in °C: `ρ₂₀·(1 + α·(T − 20))`.
     pub fn at(&self, celsius: f64) -> ElectricalResistivity {
-        self.at_20 * (1.0 + self.per_kelvin * (celsius - 20.0))
+        self.at_20 * (1.0 + self.per_kelvin.value * (celsius - 20.0))
     }
 }
 

@@ -9,12 +9,13 @@ use super::makeup::{Composition, Makeup, Makeups};
 use crate::cell::draft::read::{Reader, Slot};
 use crate::material::{CurveCache, Role};
 use crate::quantity::problem::Problem;
-use crate::quantity::units::MassDensity;
+use crate::quantity::units::{MassDensity, TemperatureCoefficient};
 use crate::sheet::Sheet;
 use crate::{material, sheet};
 use figure::{figure, known_as, own_formula, unknown_material};
 use std::borrow::Cow;
 use std::sync::Arc;
+use uom::si::temperature_coefficient::per_kelvin;
 use used::{MetalSlot, Used};
 
 /// The materials met so far.
@@ -143,8 +144,9 @@ impl<'a> Materials<'a> {
         );
         // A metal of the sheet's own is taken to warm like the usual one.
         let warms = conduction.or_else(|| material::find(usual)?.conduction.as_ref());
+        let coefficient = warms.map_or(0.0, |warms| warms.per_kelvin.known.value);
         let slot =
-            MetalSlot { resistivity, per_kelvin: warms.map_or(0.0, |warms| warms.per_kelvin.known.value) };
+            MetalSlot { resistivity, per_kelvin: TemperatureCoefficient::new::<per_kelvin>(coefficient) };
         self.metals.push((name.to_owned(), slot));
         slot
     }

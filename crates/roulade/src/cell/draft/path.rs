@@ -7,7 +7,9 @@ use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed,
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::cell::population;
 use crate::quantity::problem::{Problem, nearest, shortened};
-use crate::quantity::units::{ArealResistance, ElectricalResistance, Frequency, Length, MassDensity};
+use crate::quantity::units::{
+    ArealResistance, ElectricalResistance, Frequency, HeatTransfer, Length, MassDensity, TemperatureInterval,
+};
 use crate::sheet::Place;
 use crate::sheet::{self, Entry, Sheet};
 use crate::sheet::{FeedKind, NegativeAt, Welded};
@@ -20,8 +22,8 @@ pub(crate) const MOST_TABS: usize = 16;
 pub(super) struct PathSlots {
     rate: Slot<Frequency>,
     temperature: Slot<f64>,
-    heat_transfer: Slot<f64>,
-    allowed_rise: Slot<f64>,
+    heat_transfer: Slot<HeatTransfer>,
+    allowed_rise: Slot<TemperatureInterval>,
     cathode: LeadSlots,
     anode: LeadSlots,
     lid: Slot<ElectricalResistance>,

@@ -2,16 +2,16 @@
 
 use crate::cell::design::{Kinetics, Transport};
 use crate::cell::draft::read::{Reader, Slot};
-use crate::quantity::units::{ArealResistance, Length};
+use crate::quantity::units::{ArealResistance, DiffusionCoefficient, ElectricalConductivity, Length};
 use crate::sheet::{self, Entry, Sheet};
 
 #[derive(Clone, Copy, Debug)]
 pub(super) struct KineticsSlots {
-    conductivity: Slot<f64>,
+    conductivity: Slot<ElectricalConductivity>,
     transfer: Slot<ArealResistance>,
     anode: TransportSlots,
     cathode: TransportSlots,
-    salt_diffusion: Slot<f64>,
+    salt_diffusion: Slot<DiffusionCoefficient>,
     transference: Slot<f64>,
     separator_exponent: Slot<f64>,
 }
@@ -21,7 +21,7 @@ struct TransportSlots {
     /// Nothing where the tortuosity itself is stated.
     exponent: Option<Slot<f64>>,
     radius: Slot<Length>,
-    diffusion: Slot<f64>,
+    diffusion: Slot<DiffusionCoefficient>,
 }
 
 /// What a sheet says of one coating: tortuosity, its exponent, radius of a particle, diffusion in it.

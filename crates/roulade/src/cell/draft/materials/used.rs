@@ -3,7 +3,9 @@
 use crate::cell::design::Metal;
 use crate::cell::draft::read::Slot;
 use crate::material::{Curve, Ion, Role};
-use crate::quantity::units::{ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge};
+use crate::quantity::units::{
+    ElectricPotential, ElectricalResistivity, MassDensity, Ratio, SpecificCharge, TemperatureCoefficient,
+};
 use std::sync::Arc;
 
 /// The numbers of one material as inputs.
@@ -64,7 +66,7 @@ pub(in crate::cell::draft) struct HalfCell {
 #[derive(Clone, Copy, Debug)]
 pub(in crate::cell::draft) struct MetalSlot {
     pub(in crate::cell::draft) resistivity: Slot<ElectricalResistivity>,
-    pub(in crate::cell::draft) per_kelvin: f64,
+    pub(in crate::cell::draft) per_kelvin: TemperatureCoefficient,
 }
 
 impl MetalSlot {
