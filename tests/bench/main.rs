@@ -16,6 +16,7 @@ mod drawn;
 mod kinds;
 mod opened;
 mod posterior;
+mod scratch;
 mod size;
 mod slips;
 mod sound;

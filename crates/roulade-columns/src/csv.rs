@@ -8,7 +8,7 @@ mod source;
 use crate::head::Head;
 use crate::pieces::{self, Doubts, Piece};
 use crate::plan::{Cell, Plan, Refused, Rows};
-use roulade::quantity::problem::{Problem, Problems, nearest, shortened};
+use roulade::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
 use roulade::quantity::spreadsheet::disarmed;
 use roulade::sheet::Sheet;
 use source::{Block, Source};
@@ -139,10 +139,8 @@ impl Columns {
                 continue;
             }
             let near = nearest(wanted, head.iter().map(String::as_str));
-            let expected = near.map_or_else(
-                || "expected the head of a column of the table".to_owned(),
-                |near| format!("perhaps \"{}\" was meant", shortened(near)),
-            );
+            let expected =
+                near.map_or_else(|| "expected the head of a column of the table".to_owned(), perhaps);
             let found = format!("\"{}\", which heads no column", shortened(wanted));
             problems.push(Problem::new("keep", found, expected));
         }

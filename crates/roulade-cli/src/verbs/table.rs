@@ -5,7 +5,7 @@ use crate::args::{FormArgs, MaterialsArgs};
 use crate::page;
 use crate::report::{Delivery, Report, Sources};
 use roulade::material;
-use roulade::quantity::problem::{Problem, Problems, shortened};
+use roulade::quantity::problem::{Problem, Problems, hint, shortened};
 use roulade_answer::answer::{self, MaterialRow};
 use roulade_answer::cautions::CAUTIONS;
 
@@ -31,8 +31,7 @@ fn found(name: Option<&str>) -> Result<Report, Problems> {
 }
 
 fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
-    let hint =
-        material::nearest(name).map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+    let hint = hint(material::nearest(name));
     let names: Vec<&str> = all.iter().map(|row| row.name).collect();
     let found = format!("\"{}\", a material that is not known", shortened(name));
     Problem::new("", found, format!("{hint}one of: {}", names.join(", ")))

@@ -7,7 +7,7 @@ use crate::cell::draft::{Draft, doubts_of, far_from};
 use crate::cell::estimate::Estimate;
 use crate::cell::ledger::heat_capacity;
 use crate::cell::swelling::Swollen;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
 use crate::quantity::units::Unit;
 use std::sync::OnceLock;
 
@@ -157,7 +157,7 @@ pub fn find(id: &str, place: &str) -> Result<&'static Definition, Problem> {
     definition(id.trim()).ok_or_else(|| {
         let ids = || FIGURES.iter().map(|figure| figure.id);
         let expected = match nearest(id, ids()) {
-            Some(near) => format!("perhaps \"{near}\" was meant"),
+            Some(near) => perhaps(near),
             None => format!("one of: {}", ids().collect::<Vec<_>>().join(", ")),
         };
         Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)

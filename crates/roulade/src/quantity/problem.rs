@@ -151,6 +151,22 @@ pub fn both<A, B>(first: Result<A, Problems>, second: Result<B, Problems>) -> Re
     }
 }
 
+/// That another name was perhaps meant, shortened and made visible.
+pub fn perhaps(near: &str) -> String {
+    format!("perhaps \"{}\" was meant", shortened(near))
+}
+
+/// The same before what else would be right; nothing where no name comes near.
+///
+/// ```
+/// # use roulade::quantity::problem::{hint, nearest};
+/// assert_eq!(hint(nearest("stell", ["steel", "copper"].into_iter())), "perhaps \"steel\" was meant; ");
+/// assert_eq!(hint(None), "");
+/// ```
+pub fn hint(near: Option<&str>) -> String {
+    near.map(|near| perhaps(near) + "; ").unwrap_or_default()
+}
+
 /// At most sixty characters of what somebody wrote, made [visible].
 pub fn shortened(text: &str) -> String {
     let few: String = text.chars().take(200).collect();

@@ -5,7 +5,7 @@
 
 use super::tree::{Inner, List, Section, Slot};
 use super::{Entry, Sheet, Unknown, former};
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, nearest, perhaps, shortened};
 use serde_json::Value;
 
 /// What a key leads to.
@@ -128,7 +128,7 @@ fn within<'a>(
 
 fn unknown(whole: &str, name: &str, keys: &[&str]) -> Problem {
     let expected = match nearest(name, keys.iter().copied()) {
-        Some(near) => format!("perhaps \"{near}\" was meant"),
+        Some(near) => perhaps(near),
         None => format!("known here: {}", keys.join(", ")),
     };
     Problem::new(shortened(whole), "a key that is not known here", expected)
@@ -139,7 +139,7 @@ pub(super) fn no_item(list: &dyn List, whole: &str, item: &str) -> Problem {
     let names: Vec<String> = (0..list.len()).map(|i| called(list, i)).collect();
     let expected = match nearest(item, names.iter().map(String::as_str)) {
         _ if names.is_empty() => "an item of the list, which has none".to_owned(),
-        Some(near) => format!("perhaps \"{near}\" was meant"),
+        Some(near) => perhaps(near),
         None => {
             format!("one of: {}", names.iter().map(|name| shortened(name)).collect::<Vec<_>>().join(", "))
         }

@@ -2,7 +2,7 @@
 
 use super::former;
 pub use super::json::Json;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, perhaps, shortened};
 use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::fmt;
@@ -71,7 +71,7 @@ pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, key
         }
         let elsewhere = ELSEWHERE.iter().find(|(known, _)| known == key);
         let expected = match (nearest(key, keys.iter().copied()), elsewhere) {
-            (Some(near), _) => format!("perhaps \"{near}\" was meant"),
+            (Some(near), _) => perhaps(near),
             (None, Some((_, example))) => format!("it stands elsewhere: {example}"),
             (None, None) => format!("known here: {}", keys.join(", ")),
         };
@@ -231,9 +231,8 @@ pub fn word<T: Copy>(
         return Some(*meaning);
     }
     let near = nearest(written, words.iter().map(|(word, _)| *word));
-    let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
     let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-    wrong(value, place, &format!("{hint}one of: {}", all.join(", ")), problems)
+    wrong(value, place, &format!("{}one of: {}", hint(near), all.join(", ")), problems)
 }
 
 #[cfg(test)]

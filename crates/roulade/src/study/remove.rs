@@ -3,7 +3,7 @@
 use crate::cell::design::Fit;
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Edit, Entry, Part, Sheet, all_applied};
 use roulade_stats::uncertain::Uncertain;
@@ -103,10 +103,7 @@ fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, Stri
             }
             Some(at) => found.push((at, part.to_owned())),
             None => {
-                let hint = match nearest(part, names.iter().copied()) {
-                    Some(near) => format!("perhaps \"{}\" was meant; ", shortened(near)),
-                    None => String::new(),
-                };
+                let hint = hint(nearest(part, names.iter().copied()));
                 let told = format!("\"{}\", a part that {cell} does not have", shortened(part));
                 let expected = if names.is_empty() {
                     "a part of the sheet, which lists none".to_owned()

@@ -1,7 +1,7 @@
 //! Which inputs of a sheet move together.
 
 use crate::cell::draft::read::Reader;
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, hint, nearest, shortened};
 use crate::sheet::{Sheet, former};
 use roulade_stats::uncertain::Correlation;
 
@@ -71,7 +71,7 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
         Some((at, _)) => Ok(at),
         None => {
             let near = nearest(wanted, r.inputs.iter().map(|input| &*input.path));
-            let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+            let hint = hint(near);
             told(
                 format!("\"{}\", a path this sheet does not use", shortened(path)),
                 format!("{hint}the path of a quantity of the sheet, for example \"cathode.loading\""),

@@ -6,7 +6,7 @@ use super::transport::KineticsSlots;
 use crate::cell::design::{CurrentCollection, CurrentPath, Electrochemical, Feed, Join, Plate, Ring, Tab};
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::cell::population;
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, hint, nearest, shortened};
 use crate::quantity::units::{
     ArealResistance, ElectricalResistance, Frequency, HeatTransfer, Length, MassDensity, TemperatureInterval,
 };
@@ -347,10 +347,7 @@ impl Side<'_> {
         let Some(part) = found.and_then(|at| parts.get(at)) else {
             if let Some(name) = named {
                 let names = parts.iter().map(name_of);
-                let hint = match nearest(name, names) {
-                    Some(near) => format!("perhaps \"{near}\" was meant; "),
-                    None => String::new(),
-                };
+                let hint = hint(nearest(name, names));
                 r.problems.push(Problem::new(
                     place(),
                     format!("\"{}\", a part that the sheet does not have", shortened(name)),

@@ -2,7 +2,7 @@
 
 use super::{Charge, Pores, State};
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, hint, nearest, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use roulade_stats::uncertain::Uncertain;
 use std::fmt;
@@ -47,7 +47,7 @@ impl State {
     pub fn read(text: &str) -> Result<Self, Problem> {
         let mut said = Said::default();
         for word in words(text) {
-            said.take(&word).map_err(|found| Problem::new("", found, hint(&word) + &expected()))?;
+            said.take(&word).map_err(|found| Problem::new("", found, near(&word) + &expected()))?;
         }
         said.state().map_err(|found| Problem::new("", found, expected()))
     }
@@ -143,11 +143,8 @@ fn words(text: &str) -> Vec<String> {
     marked.split(';').map(plain).filter(|word| !word.is_empty()).collect()
 }
 
-fn hint(word: &str) -> String {
-    nearest(word, WORDS.iter().copied())
-        .filter(|near| *near != word)
-        .map(|near| format!("perhaps \"{near}\" was meant; "))
-        .unwrap_or_default()
+fn near(word: &str) -> String {
+    hint(nearest(word, WORDS.iter().copied()).filter(|near| *near != word))
 }
 
 impl fmt::Display for State {

@@ -2,7 +2,7 @@
 
 use super::asked::{Changes, NamedChange};
 use crate::material::Role;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
 use crate::sheet::defaults::FIELDS;
 use crate::sheet::overlay::{DifferingEntry, INSTEAD, Overlay, covers, item};
 use crate::sheet::{former, unknown_keys};
@@ -309,7 +309,7 @@ fn known(overlay: &Overlay, key: &str) -> bool {
 fn unknown_key(overlay: &Overlay, place: &str, key: &str) -> Problem {
     let keys = || overlay.edits().iter().map(|edit| edit.key.as_str());
     let hint = match nearest(key, keys()) {
-        Some(near) => format!("perhaps \"{near}\" was meant"),
+        Some(near) => perhaps(near),
         None => format!("keys that differ: {}", keys().collect::<Vec<_>>().join(", ")),
     };
     Problem::new(place, format!("\"{}\", a key that neither sheet has", shortened(key)), hint)

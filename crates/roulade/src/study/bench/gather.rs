@@ -5,7 +5,7 @@ use super::rows::Row;
 use super::specimens::{Scatter, seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, nearest, perhaps, shortened};
 use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::{Asked, Of};
@@ -69,7 +69,7 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
         (Of::Part(_), Some(part)) => {
             let parts = &worked.design.blueprint().parts;
             let near = nearest(part, parts.iter().map(|part| &*part.label.name));
-            let hint = near.map(|near| format!("; perhaps \"{near}\" was meant")).unwrap_or_default();
+            let hint = near.map(|near| format!("; {}", perhaps(near))).unwrap_or_default();
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }
         (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),

@@ -17,7 +17,7 @@ use super::phrases::{LONGEST, Meaning, PHRASES, begins_phrase, meaning};
 use super::said::{Claimed, Said};
 use crate::cell::figures::FIGURES;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use crate::sheet::unknown_keys;
 
 use Meaning::{Between, ChargedTo, DownTo, Figure, Load, Nothing, Over};
@@ -169,7 +169,7 @@ impl Parts {
                 let words = PHRASES.iter().flat_map(|(phrase, _)| phrase.split(' '));
                 let near = nearest(first, words.chain(FIGURES.iter().map(|figure| figure.id)))
                     .filter(|near| *near != first.to_lowercase());
-                let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+                let hint = hint(near);
                 let found = format!("\"{}\", a word that a claim does not have", shortened(first));
                 return Err(wrong(found, &format!("{hint}{EXAMPLE}")));
             };
@@ -319,7 +319,7 @@ impl Parts {
             };
             if fits.is_none_or(|fits| parts.add(fits).is_err()) {
                 let near = nearest(text, FIGURES.iter().map(|figure| figure.id)).filter(|_| key == "figure");
-                let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+                let hint = hint(near);
                 let place = format!("claim.{key}");
                 problems.push(Problem::new(
                     place,

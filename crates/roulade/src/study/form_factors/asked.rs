@@ -4,7 +4,7 @@ use super::{Axis, Hardware, Hold, Parts, Recipe, Wall};
 use crate::cell::draft::Draft;
 use crate::cell::draft::Input;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use crate::quantity::units::{Dimension, Length};
 use crate::section;
 use crate::sheet::{Sheet, defaults, former, unknown_keys};
@@ -115,7 +115,7 @@ pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usi
             ));
         }
         let near = nearest(wanted, draft.inputs().iter().map(|input| input.key.as_ref()));
-        let hint = near.map_or(String::new(), |near| format!("perhaps \"{near}\" was meant; "));
+        let hint = hint(near);
         return Err(Problem::new(
             place,
             format!("{}, a key that is not known", quoted()),

@@ -2,7 +2,7 @@
 
 use super::table::Table;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use crate::section;
 use crate::sheet::{Shape, parse};
@@ -150,7 +150,7 @@ fn csv(text: &str, problems: &mut Problems) -> Vec<(String, InstrumentEntries)> 
 /// The complaint about a column nobody knows.
 pub(super) fn unknown_column(line: u64, column: &str, known: &[&str]) -> Problem {
     let expected = match nearest(column, known.iter().copied()) {
-        Some(near) => format!("perhaps \"{near}\" was meant; it is left out"),
+        Some(near) => hint(Some(near)) + "it is left out",
         None => format!("it is left out; known here: {}", known.join(", ")),
     };
     Problem::new(

@@ -4,7 +4,7 @@ use crate::cell::draft::filled_in::FilledIn;
 use crate::cell::draft::makeup::Makeup;
 use crate::cell::draft::read::{Name, Reader, Slot};
 use crate::material::Formula;
-use crate::quantity::problem::{Problem, shortened};
+use crate::quantity::problem::{Problem, hint, shortened};
 use crate::{material, sheet};
 
 /// The formula that the sheet gives a material.
@@ -54,10 +54,7 @@ pub(super) fn known_as(name: &str) -> (&str, Option<&'static material::Material>
 }
 
 pub(super) fn unknown_material(r: &mut Reader, place: &str, name: &str) {
-    let hint = match material::nearest(name) {
-        Some(near) => format!("perhaps \"{near}\" was meant; "),
-        None => String::new(),
-    };
+    let hint = hint(material::nearest(name));
     r.problems.push(Problem::new(
         place,
         format!("\"{}\", a material that is not known", shortened(name)),

@@ -3,7 +3,7 @@
 use super::rows::QUANTITIES;
 use super::{Asked, OF_PART, Quantity};
 use crate::cell::draft::Input;
-use crate::quantity::problem::{Problem, nearest, shortened};
+use crate::quantity::problem::{Problem, hint, nearest, shortened};
 use crate::sheet::defaults::field;
 use crate::sheet::former;
 
@@ -101,7 +101,7 @@ pub(crate) fn of_input(input: &Input) -> Option<&'static Quantity> {
 
 fn unknown(name: &str, wanted: &str) -> Problem {
     let near = nearest(wanted, QUANTITIES.iter().map(|quantity| quantity.key));
-    let hint = near.map(|near| format!("perhaps \"{near}\" was meant; ")).unwrap_or_default();
+    let hint = hint(near);
     let found = if name.trim().is_empty() {
         "nothing".to_owned()
     } else {
