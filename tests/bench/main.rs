@@ -16,7 +16,6 @@ mod drawn;
 mod kinds;
 mod opened;
 mod posterior;
-mod scratch;
 mod size;
 mod slips;
 mod sound;
