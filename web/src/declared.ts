@@ -1,5 +1,6 @@
 /** Declared figures as they are pasted from a data sheet: "46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L". The model weighs them; a size among them is the size of a fresh sheet. */
-import type { Sheet } from "./model/contract";
+import { sized } from "./edits";
+import type { Edit, Sheet } from "./model/contract";
 import { canOf, sidesFrom } from "./size";
 
 /** The size among them, by its name in whole millimetres, once it is written to its end: something follows it, or the text is `whole`. */
@@ -9,10 +10,8 @@ export function sizeFrom(text: string, whole: boolean): string | null {
   return (size && canOf(size)?.size) || null;
 }
 
-/** A fresh sheet, whose name is still that of its start, in a can that is called so; any other stays as it is. */
-export function inSize(sheet: Sheet, size: string): Sheet {
+/** Puts a fresh sheet, whose name is still that of its start, into a can that is called so; any other stays as it is. */
+export function inSize(sheet: Sheet, size: string): Edit[] {
   const start = /^(.+ on .+), [^,]*×[^,]*$/.exec(sheet.cell ?? "");
-  if (!start || sheet.can.size === size) return sheet;
-  const { diameter: _, height: __, ...can } = sheet.can;
-  return { ...sheet, cell: `${start[1]}, ${size} mm`, can: { ...can, size } };
+  return !start || sheet.can.size === size ? [] : [{ set: "cell", to: `${start[1]}, ${size} mm` }, ...sized(size)];
 }

@@ -1,7 +1,6 @@
-/** Reads and changes one entry of a sheet by its path, such as "parts[1].mass" or "materials[NMC811].density". */
+/** Reads one entry of a sheet by its path, such as "parts[1].mass" or "materials[NMC811].density". */
 import { canonical } from "./materials";
 import type { Entry, Origin, Sheet } from "./model/contract";
-import { sidesFrom } from "./size";
 
 export type Side = "first" | "second";
 export type Part = NonNullable<Sheet["parts"]>[number];
@@ -36,71 +35,18 @@ export function read(sheet: Sheet, path: string): unknown {
   return steps(sheet, path).reduce<unknown>((held, step) => (isHeld(held) ? held[step] : undefined), sheet);
 }
 
-/** A can of which one side is stated is no longer known by its name; its other side stays what the name says. */
-function unnamed(can: Sheet["can"], path: string): void {
-  const sides = sidesFrom(can.size ?? "");
-  if (!sides || !/^can\.(diameter|height)$/.test(path)) return;
-  can.diameter ??= { value: sides.diameter, from: "stated" };
-  can.height ??= { value: sides.height, from: "stated" };
-  delete can.size;
-}
-
-/** A copy of the sheet with `value` at `path`; `undefined` takes the entry out. */
-export function write(sheet: Sheet, path: string, value: unknown): Sheet {
-  const copy = structuredClone(sheet);
-  if (value !== undefined) unnamed(copy.can, path);
-  const way = steps(copy, path);
-  const last = way.pop();
-  if (last === undefined) return copy;
-  const name = FIGURE_OF.exec(path)?.[1];
-  let held: Held = copy as unknown as Held;
-  const passed: [Held, string | number][] = [];
-  for (const [i, step] of way.entries()) {
-    if (!isHeld(held[step])) {
-      if (value === undefined) return copy;
-      held[step] = typeof way[i + 1] === "number" ? [] : step === way.at(-1) && name !== undefined ? { name } : {};
-    }
-    passed.push([held, step]);
-    held = held[step] as Held;
-  }
-  if (value !== undefined) held[last] = value;
-  else {
-    delete held[last];
-    prune(passed);
-  }
-  return copy;
-}
-
-/** A foil or a winding with nothing left in it goes too, and a material of which only the name is left. */
-function prune(passed: [Held, string | number][]): void {
-  for (const [outer, step] of passed.reverse()) {
-    const inner = outer[step];
-    const left = isHeld(inner) ? Object.keys(inner) : [];
-    if (Array.isArray(outer) && typeof step === "number" && left.join() === "name") outer.splice(step, 1);
-    else if (Array.isArray(outer) || left.length > 0 || ["can", "cathode", "anode"].includes(String(step))) return;
-    else delete outer[step];
-  }
-}
-
 export function isEntry(value: unknown): value is Entry {
   return typeof value === "string" || (isHeld(value) && typeof value["value"] === "string");
 }
+
+/** The name of a material is chosen, not read off anything, and is no entry with an origin. */
+export const isName = (path: string): boolean => /\.(material|ceramic)$/.test(path);
 
 export const textOf = (value: unknown): string => (isEntry(value) ? (typeof value === "string" ? value : value.value) : "");
 
 export const originOf = (value: unknown): Origin | undefined => (isEntry(value) && typeof value !== "string" ? value.from : undefined);
 
 export const remarkOf = (value: unknown): string | undefined => (isEntry(value) && typeof value !== "string" ? value.remark : undefined);
-
-/** The entry with other text; where it comes from and its remark stay. */
-export function withText(entry: unknown, text: string): Entry | undefined {
-  if (text.trim() === "") return undefined;
-  return isEntry(entry) && typeof entry !== "string" ? { ...entry, value: text } : text;
-}
-
-export function withOrigin(entry: unknown, text: string, from: Exclude<Origin, "default">): Entry {
-  return isEntry(entry) && typeof entry !== "string" ? { ...entry, from } : { value: text, from };
-}
 
 export const partsOf = (sheet: Sheet): Part[] => sheet.parts ?? [];
 export const materialsOf = (sheet: Sheet): NonNullable<Sheet["materials"]> => sheet.materials ?? [];

@@ -1,7 +1,7 @@
 /** Everything the page shows, as one plain object. */
 import type { Part, Side } from "./entry";
 import { idle, type Studies } from "./model/jobs";
-import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Question, Readable, Sheet } from "./model/contract";
+import type { Changes, Comparison, Estimate, Hold, Prices, Problem, Readable, Sheet } from "./model/contract";
 
 /** The last good answer and the sheets that it answers. */
 export type Result =
@@ -100,6 +100,8 @@ export interface State {
   removed: Record<Side, Removed[]>;
   /** A default that is being looked at in its field, not yet the user's. */
   draft: { id: string; text: string } | null;
+  /** Texts that were typed and that the sheets do not have yet, by place. */
+  waiting: Record<string, string>;
   /** The invented cells, as long as no other cell was loaded. */
   demo: string | null;
   /** A figure that is known of the cell, as it was written, and what became of it. */
@@ -144,6 +146,7 @@ export function begin(first: Sheet, second: Sheet | null): State {
     problems: [],
     removed: { first: [], second: [] },
     draft: null,
+    waiting: {},
     demo: null,
     known: { text: "", told: "" },
     materials: [],
@@ -176,10 +179,7 @@ export const estimateOf = (state: State, side: Side): Estimate | null => {
 export const sidesOf = (state: State): Side[] => (state.second ? ["first", "second"] : ["first"]);
 
 /** The question that the sheets as they stand put to the model. */
-export function questionOf(state: State): Exclude<Question, { materials: unknown } | { quantities: unknown } | { without: unknown } | { resize: unknown } | { sheet: string } | { work: string } | { readable: unknown } | { template: unknown } | { edit: unknown }> {
-  if (!state.second) return { estimate: state.first };
-  return { compare: { first: state.first, second: state.second } };
-}
+export const questionOf = ({ first, second }: State): { compare: { first: Sheet; second: Sheet } } | { estimate: Sheet } => (second ? { compare: { first, second } } : { estimate: first });
 
 /** Which cell's sheet a problem is about, and where in it. */
 export function placeOf(problem: Problem): { side: Side; path: string } {

@@ -3,8 +3,14 @@
 /** Steps beyond this are forgotten, the oldest first. */
 const MOST = 300;
 
+interface Step<T> {
+  value: T;
+  what: string;
+  key: string;
+}
+
 export class Timeline<T> {
-  #kept: { value: T; what: string; key: string }[];
+  #kept: [Step<T>, ...Step<T>[]];
   /** How many were forgotten, so that places stay what they are. */
   #gone = 0;
   #at = 0;
@@ -37,10 +43,14 @@ export class Timeline<T> {
     if (now) now.key = "";
   }
 
-  /** Another present in the place of this one: nothing was done, it is only known better. */
-  amend(value: T): void {
-    const now = this.#kept[this.#at];
-    if (now) now.value = value;
+  /** The present. */
+  get now(): T {
+    return this.#value(this.#at);
+  }
+
+  /** What the step of this key began with; the present, where that is no such step. */
+  before(key: string): T {
+    return this.#value(key && this.#kept[this.#at]?.key === key ? this.#at - 1 : this.#at);
   }
 
   /** What undoing or doing again would be about. */
@@ -68,5 +78,9 @@ export class Timeline<T> {
 
   redo(): T | null {
     return this.go(this.at + 1);
+  }
+
+  #value(at: number): T {
+    return (this.#kept[at] ?? this.#kept[0]).value;
   }
 }

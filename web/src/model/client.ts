@@ -2,7 +2,7 @@
  * Asks the model. Of several questions about sheets only the newest is answered. A worker that dies, or is silent for too long, is
  * replaced and asked once more, so that the hand goes on working.
  */
-import type { Answer, Comparison, EditAnswer, Estimate, Material, Problem, Quantity, Question, Readable, Sheet, Taken } from "./contract";
+import type { Answer, Changed, Comparison, Estimate, Material, Problem, Quantity, Question, Readable, Sheet, Taken } from "./contract";
 import type { Linked } from "../link";
 import type { FromModel, ToModel } from "./serve";
 
@@ -19,8 +19,8 @@ export type Reply<Q extends Question> = Q extends { estimate: unknown }
       ? Taken
       : Q extends { resize: unknown }
         ? Sheet
-        : Q extends { edit: unknown }
-        ? EditAnswer
+        : Q extends { change: unknown }
+        ? Changed
         : Q extends { quantities: unknown }
           ? Quantity[]
           : Q extends { readable: unknown }
@@ -55,7 +55,7 @@ export class Model {
   #ready = false;
   #watch = 0;
   #count = 0;
-  #lanes: Record<"texts" | "sheets" | "edits" | "tables", Lane> = { texts: { asked: null, next: null }, sheets: { asked: null, next: null }, edits: { asked: null, next: null }, tables: { asked: null, next: null } };
+  #lanes: Record<"texts" | "sheets" | "changes" | "tables", Lane> = { texts: { asked: null, next: null }, sheets: { asked: null, next: null }, changes: { asked: null, next: null }, tables: { asked: null, next: null } };
 
   constructor(
     private readonly start: () => Promise<Worker>,
@@ -65,7 +65,7 @@ export class Model {
 
   /** The answer, or `null` where a newer question has made this one needless. */
   ask<Q extends Question>(question: Q): Promise<Answer<Reply<Q>> | null> {
-    const lane = "sheet" in question || "work" in question ? this.#lanes.texts : "edit" in question ? this.#lanes.edits : "materials" in question || "quantities" in question || "readable" in question ? this.#lanes.tables : this.#lanes.sheets;
+    const lane = "sheet" in question || "work" in question ? this.#lanes.texts : "change" in question ? this.#lanes.changes : "materials" in question || "quantities" in question || "readable" in question ? this.#lanes.tables : this.#lanes.sheets;
     return new Promise((resolve) => {
       const waiting: Waiting = { id: ++this.#count, question, tries: 0, done: resolve as Waiting["done"] };
       lane.next?.done(null);

@@ -4,6 +4,7 @@ import type {
   AnyClaimAnswer,
   CompareAnswer,
   Diagnostic,
+  EstimateAnswer,
   HoldEntries,
   LeaningAnswer,
   LeaningQuestion,
@@ -98,6 +99,20 @@ export type {
 /** Answer to "without": the comparison, and the new sheet. */
 export type Taken = CompareAnswer & { sheet: Sheet };
 
+/** Sheets that are to be changed, and answered as they are then. */
+export interface ChangeQuestion {
+  first: Sheet;
+  second?: Sheet;
+  edits: { first?: SheetChange[]; second?: SheetChange[] };
+}
+
+/** The sheets as they are then, and what is answered about them. */
+export interface Changed {
+  first: Sheet;
+  second?: Sheet;
+  answer: Answer<EstimateAnswer | CompareAnswer>;
+}
+
 export type Answer<T> = { ok: T } | { problems: Diagnostic[] };
 
 /** What is asked over the border and answered at once. */
@@ -112,8 +127,7 @@ export type Question =
   | { without: { sheet: Sheet; part: string; instead?: Part; /** A share: a number, or a text such as "85 %". */ reclaim?: number | string } }
   /** The same electrodes in a can of another size. */
   | { resize: { sheet: Sheet; diameter: string; height: string; hold?: HoldEntries } }
-  /** A sheet with some entries changed. */
-  | { edit: { sheet: Sheet; edits: SheetChange[] } }
+  | { change: ChangeQuestion }
   | { materials: Record<string, never> }
   /** An empty bench sheet for a cell: its answer is CSV text. */
   | { template: Sheet }

@@ -1,5 +1,5 @@
 /** A worker's side of the talk: takes the model's bytes once, then answers questions in the order in which they come. */
-import type { LongQuestion, Question } from "./contract";
+import type { Answer, ChangeQuestion, EditAnswer, LongQuestion, Question } from "./contract";
 
 export type ToModel = { bytes: ArrayBuffer } | { id: number; question: Question } | { id: number; long: LongQuestion };
 /** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done; `ready` once the model is there. */
@@ -36,7 +36,7 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     if ("work" in question) return short.work(question.work);
     if ("sheet" in question) return short.sheet(question.sheet);
     if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
-    if ("edit" in question) return short.edit(JSON.stringify(question.edit));
+    if ("change" in question) return changed(question.change);
     if ("without" in question) return short.without(JSON.stringify(question.without));
     if ("materials" in question) return short.materials();
     if ("quantities" in question) return short.quantities();
@@ -44,6 +44,20 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     if ("readable" in question) return short.readable?.() ?? '{"ok":[]}';
     if (!short.resize) throw new Error("this model knows no other sizes");
     return short.resize(JSON.stringify(question.resize));
+  }
+
+  /** The changed sheets and the answer about them, in one message. */
+  function changed({ edits, ...sheets }: ChangeQuestion): string {
+    for (const side of ["first", "second"] as const) {
+      const [sheet, asked] = [sheets[side], edits[side]];
+      if (!sheet || !asked) continue;
+      const made = JSON.parse(short.edit(JSON.stringify({ sheet, edits: asked }))) as Answer<EditAnswer>;
+      if ("problems" in made) return JSON.stringify(made);
+      sheets[side] = made.ok.sheet;
+    }
+    const { first, second } = sheets;
+    const answer = second ? short.compare(JSON.stringify(first), JSON.stringify(second)) : short.estimate(JSON.stringify(first));
+    return `{"ok":{"first":${JSON.stringify(first)},${second ? `"second":${JSON.stringify(second)},` : ""}"answer":${answer}}}`;
   }
 
   function answerLong(id: number, { kind, asked }: LongQuestion): string {

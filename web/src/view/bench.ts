@@ -4,7 +4,9 @@ import { axisLeft } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { NextAnswer, NextQuestion, ReconcileQuestion, Reconciliation } from "../model/contract";
 import { BENCH, DEMOS } from "../demo";
-import { wordsOf, LONGEST_IN_LINK, type Page } from "../page";
+import { wordsOf } from "../complaints";
+import { LONGEST_IN_LINK } from "../link";
+import type { Page } from "../page";
 import { textFromFile } from "../read";
 import { NO_BENCH, sheetOf, sidesOf, workOn, type BenchSheet } from "../state";
 import { dataTable, picture } from "./frame";
@@ -194,7 +196,7 @@ async function fillTemplate(page: Page): Promise<void> {
 /** The invented readings belong to an invented cell, and are held against no other. */
 function demoBench(page: Page): void {
   const cells = DEMOS[0]?.cells();
-  if (cells) page.replace({ ...workOn({ first: cells.first, second: null }), bench: { ...NO_BENCH, ...BENCH } }, "the invented readings");
+  if (cells) page.replace(() => ({ ...workOn({ first: cells.first, second: null }), bench: { ...NO_BENCH, ...BENCH } }), "the invented readings");
   page.open("readings");
 }
 

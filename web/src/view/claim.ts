@@ -26,7 +26,10 @@ function question(page: Page, claim: string): ClaimQuestion {
 function said(page: Page, claim: string, whole: boolean): void {
   const { first, second } = page.state;
   const size = second ? null : sizeFrom(claim, whole);
-  page.set({ claim, ...(size && { first: inSize(first, size) }) }, "the declared figures", "claim");
+  const edits = size ? inSize(first, size) : [];
+  const [what, key] = ["the declared figures", "claim"];
+  if (edits.length > 0) page.change({ edits: { first: edits }, what, key, to: { claim } });
+  else page.set({ claim }, what, key);
 }
 
 export function claim(page: Page): TemplateResult {

@@ -1,6 +1,6 @@
 /** Entries that do not go together: said once, with the ways out as buttons. */
 import { html, nothing, type TemplateResult } from "lit-html";
-import { read, textOf, write, type Side } from "../entry";
+import { read, textOf, type Side } from "../entry";
 import type { Sheet } from "../model/contract";
 import type { Page } from "../page";
 import { placeOf, sheetOf, sidesOf } from "../state";
@@ -23,7 +23,7 @@ function named(page: Page): TemplateResult | typeof nothing {
   });
   if (ways.length === 0) return nothing;
   return html`<div class="ways" role="group" aria-label="Ways out">${ways.map(
-    ({ side, path, limit }) => html`<p>This cathode of ${cellName(page.state, side)} is charged to less: <button type="button" data-do="follow" @click=${() => page.edit(side, (sheet) => write(sheet, path, { value: limit, from: "assumed" }), "the charge cut-off voltage")}>charge to ${limit}</button></p>`,
+    ({ side, path, limit }) => html`<p>This cathode of ${cellName(page.state, side)} is charged to less: <button type="button" data-do="follow" @click=${() => page.edit(side, [{ set: path, to: { value: limit, from: "assumed" } }], "the charge cut-off voltage")}>charge to ${limit}</button></p>`,
   )}</div>`;
 }
 
@@ -34,11 +34,10 @@ export function conflicts(page: Page): TemplateResult | typeof nothing {
   const ways = new Map(FOLLOW.filter(([path]) => sides.some((side) => textOf(read(sheetOf(state, side) as Sheet, path)) !== "")).map(([path, words]) => [words, path]));
   const changed = sides.filter((side) => state.result?.asked[side]);
   const follow = (words: string): void => {
-    const paths = FOLLOW.filter(([, one]) => one === words).map(([path]) => path);
-    const without = (sheet: Sheet): Sheet => paths.reduce((one, path) => write(one, path, undefined), sheet);
-    page.set(Object.fromEntries(sides.map((side) => [side, without(sheetOf(state, side) as Sheet)])), words);
+    const edits = FOLLOW.filter(([, one]) => one === words).map(([path]) => ({ clear: path }));
+    page.change({ edits: Object.fromEntries(sides.map((side) => [side, edits])), what: words });
   };
-  const back = (): void => page.set(Object.fromEntries(changed.map((side) => [side, state.result?.asked[side]])), "going back to the last entries that went together");
+  const back = (): void => page.goBack(Object.fromEntries(changed.map((side) => [side, state.result?.asked[side]])), "going back to the last entries that went together");
   return html`<div class="ways" role="group" aria-label="Ways out">
     <p>These entries do not go together${sides.length > 1 ? " in either cell" : html` in ${cellName(state, sides[0] ?? "first")}`}.</p>
     <div class="buttons">${[...ways.keys()].map((words) => html`<button type="button" data-do="follow" @click=${() => follow(words)}>${words}</button>`)}

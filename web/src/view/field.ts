@@ -2,11 +2,13 @@
 import { html, nothing, type TemplateResult } from "lit-html";
 import { live } from "lit-html/directives/live.js";
 import { rangeOf } from "../catalogue";
-import { read, withOrigin, withText, write } from "../entry";
+import { comingFrom, written as writing } from "../edits";
+import { isName } from "../entry";
 import type { Origin } from "../model/contract";
 import { movedTo, stepFor, withUnitOf, written } from "../number";
 import type { Page } from "../page";
 import type { Field } from "../rows";
+import { sheetOf } from "../state";
 import { nameOf } from "./words";
 
 const ORIGINS: Exclude<Origin, "default">[] = ["measured", "stated", "assumed"];
@@ -14,17 +16,21 @@ const ORIGINS: Exclude<Origin, "default">[] = ["measured", "stated", "assumed"];
 /** `slides` where the slider is there at all times, and not only while the field is used. */
 export function field(page: Page, told: Field, { list, slides = false }: { list?: string | undefined; slides?: boolean } = {}): TemplateResult {
   const place = `${told.side}.${told.path}`;
-  const { draft } = page.state;
+  const { draft, waiting } = page.state;
   const mine = draft?.id === place ? draft.text : null;
-  const value = mine ?? told.text;
+  const value = mine ?? waiting[place] ?? told.text;
   const what = `${told.label}, ${nameOf(page.state, told.side)}`;
   const wrong = told.problems.length > 0;
   // Names of materials may hold spaces, which would part one id into several.
   const problem = `problem-${place.replaceAll(/[^\w-]+/g, "-")}`;
   const note = [told.remark, told.source && `default from: ${told.source}`].filter(Boolean).join("; ");
 
-  const put = (text: string): void =>
-    page.edit(told.side, (sheet) => write(sheet, told.path, withText(read(sheet, told.path), withUnitOf(text, told.unit))), `a change of ${what}`, place);
+  const put = (text: string): void => {
+    const sheet = sheetOf(page.state, told.side);
+    if (!sheet) return;
+    const full = withUnitOf(text, told.unit);
+    page.change({ edits: { [told.side]: writing(sheet, told.path, full) }, what: `a change of ${what}`, key: place, typed: { place, text: full } });
+  };
   const type = (event: Event): void => {
     const text = (event.currentTarget as HTMLInputElement).value;
     // What is typed stays in its field as it was typed; the sheet has it with its unit.
@@ -51,15 +57,15 @@ export function field(page: Page, told: Field, { list, slides = false }: { list?
       class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
     ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
-    ${slides ? slider(page, told, what, put) : nothing}
+    ${slides ? slider(page, told, value, what, put) : nothing}
     ${told.doubt && !wrong ? html`<p class="doubt">${told.doubt.replace(`${told.path}: `, "")}</p>` : nothing}
     ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
   </div>`;
 }
 
 /** Along what is ordinary for the entry, and as far as it stands now. */
-function slider(page: Page, told: Field, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
-  const text = told.text || told.standard || told.follows;
+function slider(page: Page, told: Field, value: string, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
+  const text = value || told.standard || told.follows;
   const now = written(text);
   const range = rangeOf(told.path);
   if (!now || !range || (now.unit !== range.unit && now.unit !== "")) return nothing;
@@ -74,9 +80,6 @@ function slider(page: Page, told: Field, what: string, put: (text: string) => vo
     @input=${slide} @change=${() => page.rest()} />`;
 }
 
-/** The name of a material is chosen, not read off anything. */
-export const isName = (path: string): boolean => /\.(material|ceramic)$/.test(path);
-
 /** Where the entry comes from; "default" hands it back to the model. */
 function origin(page: Page, told: Field, what: string): TemplateResult {
   const mine = told.text !== "";
@@ -84,10 +87,8 @@ function origin(page: Page, told: Field, what: string): TemplateResult {
   const choose = (event: Event): void => {
     const from = (event.currentTarget as HTMLSelectElement).value as Origin | "";
     if (from === "") return;
-    page.edit(told.side, (sheet) => {
-      const entry = read(sheet, told.path);
-      return write(sheet, told.path, from === "default" ? undefined : withOrigin(entry, told.text || told.standard, from));
-    }, `where ${what} comes from`);
+    const sheet = sheetOf(page.state, told.side);
+    if (sheet) page.edit(told.side, comingFrom(sheet, told.path, told.standard, from), `where ${what} comes from`);
   };
   return html`<select class="origin" data-origin="${told.side}.${told.path}" aria-label="where it comes from: ${what}" .value=${live(now)} @change=${choose}>
     ${now === "" ? html`<option value="" selected>as written</option>` : nothing}

@@ -2,6 +2,7 @@
 import { html, nothing, type TemplateResult } from "lit-html";
 import { copyText, fileName, saveText } from "../draw/save";
 import type { Side } from "../entry";
+import { addressOf } from "../link";
 import type { ReportQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { sheetOf } from "../state";
@@ -11,7 +12,7 @@ import { cellName, nameOf } from "./words";
 export function files(page: Page): TemplateResult {
   const { second } = page.state;
   const copy = async (): Promise<void> => {
-    const address = await page.address();
+    const address = await addressOf(page.state);
     history.replaceState(null, "", address);
     page.say((await copyText(address)) ? "Link copied: it holds both sheets." : "The browser did not let the page copy; the link stands in its address line.");
   };

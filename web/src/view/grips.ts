@@ -2,7 +2,8 @@
 import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
 import { fill, hatches, type Look } from "../draw/hatch";
 import { grip } from "../draw/grip";
-import { partsOf, read, textOf, withText, write, type Electrode, type Side } from "../entry";
+import { keyOf } from "../edits";
+import { partsOf, read, textOf, type Electrode, type Side } from "../entry";
 import type { Edit, Roll, Section, Sheet } from "../model/contract";
 import { movedTo, written } from "../number";
 import type { Page } from "../page";
@@ -13,14 +14,10 @@ import { cellName, nameOf } from "./words";
 
 const colour = (side: Side): string => `var(--${side})`;
 
-/** The sheets before a hand moved, by side: what is moved follows from these, and not from each step on the way. */
-const before: Partial<Record<Side, Sheet>> = {};
 /** Movements so far: each is one step to be undone, however late its last answer comes. */
 let movements = 0;
 
-function hold(page: Page, side: Side): void {
-  const sheet = sheetOf(page.state, side);
-  if (sheet) before[side] = sheet;
+function hold(page: Page): void {
   movements++;
   const sections = sidesOf(page.state).flatMap((one) => estimateOf(page.state, one)?.section ?? []);
   page.state.shown.held = { diameter: Math.max(...sections.map(({ diameter }) => diameter)), height: Math.max(...sections.map(({ height }) => height)) };
@@ -35,16 +32,14 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
   if (!sheet) return [];
   const whose = nameOf(page.state, side);
   // A can that is known by the name of its size is dragged from what such cans measure.
-  const sides = (of: Sheet): { diameter: string; height: string } => ({ diameter: textOf(of.can.diameter) || `${section.diameter.toFixed(1)} mm`, height: textOf(of.can.height) || `${section.height.toFixed(1)} mm` });
-  const can = sides(sheet);
+  const can = { diameter: textOf(sheet.can.diameter) || `${section.diameter.toFixed(1)} mm`, height: textOf(sheet.can.height) || `${section.height.toFixed(1)} mm` };
   const size = (to: Partial<typeof can>): void => {
-    const from = before[side] ?? sheet;
-    const { diameter, height } = { ...sides(from), ...to };
+    const { diameter, height } = { ...can, ...to };
     // The name is the cell's own, whatever its can.
-    const edits: Edit[] = [{ resize: { diameter: plain(diameter), height: plain(height) } }, { set: "cell", to: from.cell }, from.made_from ? { set: "made_from", to: from.made_from } : { clear: "made_from" }];
-    page.change(side, edits, "the size of the can", `can ${movements}`, from);
+    const edits: Edit[] = [{ resize: { diameter: plain(diameter), height: plain(height) } }, sheet.cell === undefined ? { clear: "cell" } : { set: "cell", to: sheet.cell }, sheet.made_from === undefined ? { clear: "made_from" } : { set: "made_from", to: sheet.made_from }];
+    page.change({ edits: { [side]: edits }, what: "the size of the can", key: `can ${movements}`, afresh: true });
   };
-  const common = { colour: colour(side), begin: () => hold(page, side), end: () => release(page) };
+  const common = { colour: colour(side), begin: () => hold(page), end: () => release(page) };
   const edges = [
     grip({ ...common, id: `${side}.can.diameter`, x: at.axis + (way * section.diameter * at.scale) / 2, y: at.base - 0.3 * section.height * at.scale, along: "x", label: `outer diameter of the can, ${whose}`, value: section.diameter, text: can.diameter, low: 8, high: 80, step: 0.1, scale: (way * at.scale) / 2, move: (to) => size({ diameter: `${Number(to.toFixed(2))} mm` }) }),
     grip({ ...common, id: `${side}.can.height`, x: at.axis + way * 0.3 * section.diameter * at.scale, y: at.base - section.height * at.scale, along: "y", label: `outer height of the can, ${whose}`, value: section.height, text: can.height, low: 15, high: 200, step: 0.1, scale: -at.scale, move: (to) => size({ height: `${Number(to.toFixed(2))} mm` }) }),
@@ -58,7 +53,7 @@ export function grips(page: Page, side: Side, section: Section, at: Paper, way: 
     const z = above ? block.z[0] : block.z[1];
     const path = `parts[${i}].height`;
     return [grip({ ...common, id: `${side}.${path}`, x: at.axis + way * Math.max(10, 0.5 * (block.r[0] + block.r[1]) * at.scale), y: at.base - z * at.scale, along: "y", label: `height of ${part.name}, ${whose}`, value: now.value, text, low: 0, high: 20, step: 0.05, scale: above ? at.scale : -at.scale,
-      move: (to) => page.edit(side, (old) => write(old, path, withText(read(old, path), movedTo(text, to, 0.05))), `the height of ${part.name}`, `part ${movements}`) })];
+      move: (to) => page.change({ edits: { [side]: [{ set: `${keyOf(sheet, path)}.value`, to: movedTo(text, to, 0.05) }] }, what: `the height of ${part.name}`, key: `part ${movements}`, afresh: true }) })];
   });
   return [...edges, ...parts];
 }
@@ -114,15 +109,14 @@ function coatingGrip(page: Page, side: Side, electrode: Electrode, thickness: nu
   const other: Electrode = electrode === "cathode" ? "anode" : "cathode";
   const sheet = sheetOf(page.state, side);
   const begin = (): void => {
-    hold(page, side);
+    hold(page);
     const rolls = sidesOf(page.state).flatMap((one) => estimateOf(page.state, one)?.roll.plies.reduce((sum, ply) => sum + ply.thickness, 0) ?? []);
     page.state.shown.across = Math.max(...rolls);
   };
   const move = (to: number): void => {
-    const from = before[side] ?? sheet;
-    if (!from) return;
-    const edits = [...grown(from, electrode, to / thickness, to), ...(page.state.shown.balanced ? grown(from, other, to / thickness) : [])];
-    if (edits.length > 0) page.change(side, edits, `the ${electrode} coating`, `coating ${movements}`, from);
+    if (!sheet) return;
+    const edits = [...grown(sheet, electrode, to / thickness, to), ...(page.state.shown.balanced ? grown(sheet, other, to / thickness) : [])];
+    if (edits.length > 0) page.change({ edits: { [side]: edits }, what: `the ${electrode} coating`, key: `coating ${movements}`, afresh: true });
   };
   const end = (): void => {
     page.state.shown.across = null;

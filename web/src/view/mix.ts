@@ -13,9 +13,10 @@ export function mix(page: Page, { electrode, rows }: MixRows, sides: Side[]): Te
     )}
     <tr class="more"><td></td>${sides.map((side) => {
       const add = (): void => {
-        const at = mixOf(sheetOf(page.state, side) ?? page.state.first, electrode).length;
-        page.edit(side, (old) => ({ ...old, [electrode]: { ...old[electrode], mix: [...mixOf(old, electrode), { material: "", share: "0" }] } }));
-        page.focusOn(`[data-place="${side}.${electrode}.mix[${at}].material"]`);
+        const held = mixOf(sheetOf(page.state, side) ?? page.state.first, electrode);
+        const nameless = held.findIndex(({ material }) => material === "");
+        if (nameless < 0) page.edit(side, [{ add: `${electrode}.mix`, item: { material: "", share: "0" } }], `a component of the ${electrode}`);
+        page.focusOn(`[data-place="${side}.${electrode}.mix[${nameless < 0 ? held.length : nameless}].material"]`);
       };
       return html`<td data-cell=${nameOf(page.state, side)}><button type="button" class="plain" data-add-component="${side}.${electrode}" aria-label="add a component: ${electrode}, ${nameOf(page.state, side)}" @click=${add}>add a component</button></td>`;
     })}</tr>`;
@@ -27,16 +28,13 @@ function component(page: Page, electrode: MixRows["electrode"], row: MixRows["ro
   const share = row.fields[side];
   if (!held || !share) return nothing;
   const cell = nameOf(page.state, side);
-  const change = (edit: (mix: ReturnType<typeof mixOf>) => ReturnType<typeof mixOf>): void =>
-    page.edit(side, (old) => ({ ...old, [electrode]: { ...old[electrode], mix: edit(mixOf(old, electrode)) } }));
-  const rename = (event: Event): void => {
-    const material = (event.currentTarget as HTMLInputElement).value;
-    change((old) => old.map((one, i) => (i === at ? { ...one, material } : one)));
-  };
+  const key = `${electrode}.mix[${at}]`;
+  const rename = (event: Event): void => page.edit(side, [{ set: `${key}.material`, to: (event.currentTarget as HTMLInputElement).value }], `a material of the ${electrode}`);
+  const takeOut = (): void => page.edit(side, [{ remove: key }], `taking ${held.material || "a component"} out of the ${electrode}`);
   return html`<div class="component">
-    <input type="text" class="material" list="materials" data-place="${side}.${electrode}.mix[${at}].material" aria-label="material ${at + 1} of the ${electrode}, ${cell}"
+    <input type="text" class="material" list="materials" data-place="${side}.${key}.material" aria-label="material ${at + 1} of the ${electrode}, ${cell}"
       .value=${held.material} autocomplete="off" spellcheck="false" @change=${rename} />
     ${field(page, { ...share, label: `share of ${held.material || "this material"}` })}
-    <button type="button" class="plain" aria-label="take out: ${held.material || "this material"}, ${electrode}, ${cell}" @click=${() => change((old) => old.toSpliced(at, 1))}>take out</button>
+    <button type="button" class="plain" aria-label="take out: ${held.material || "this material"}, ${electrode}, ${cell}" @click=${takeOut}>take out</button>
   </div>`;
 }

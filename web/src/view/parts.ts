@@ -1,6 +1,7 @@
 /** The parts of both cells: rename, move, take out, put back, add. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
+import { keyOf } from "../edits";
 import { partsOf, type Part, type Side } from "../entry";
 import type { Page } from "../page";
 import type { PartRows, SheetSection } from "../rows";
@@ -34,7 +35,7 @@ function head(page: Page, part: PartRows, side: Side): TemplateResult {
     const copy = there === undefined || !from ? undefined : partsOf(from)[there];
     const put = (): void => {
       if (!copy || there === undefined) return;
-      page.change(side, [{ add: "parts", item: copy, at: there }], `putting in ${copy.name}`);
+      page.edit(side, [{ add: "parts", item: copy, at: there }], `putting in ${copy.name}`);
     };
     return html`<div class="field"><span class="none">not in this cell</span><button type="button" class="plain" aria-label="put it in: ${part.name}, ${nameOf(page.state, side)}" @click=${put}>put it in</button></div>`;
   }
@@ -43,7 +44,8 @@ function head(page: Page, part: PartRows, side: Side): TemplateResult {
   if (!held) return html``;
   const set = (what: "name" | "place") => (event: Event): void => {
     const text = (event.currentTarget as HTMLInputElement | HTMLSelectElement).value;
-    if (text.trim() && text !== held[what]) page.change(side, what === "name" ? [{ rename: `parts[${held.name}]`, to: text }] : [{ set: `parts[${held.name}].place`, to: text }], `the ${what} of ${held.name}`);
+    const key = keyOf(sheet, `parts[${at}]`);
+    if (text.trim() && text !== held[what]) page.edit(side, what === "name" ? [{ rename: key, to: text }] : [{ set: `${key}.place`, to: text }], `the ${what} of ${held.name}`);
     else page.draw();
   };
   const cell = nameOf(page.state, side);
@@ -63,7 +65,7 @@ function changes(page: Page, side: Side): TemplateResult {
     let name = "new part";
     for (let i = 2; names.has(name); i++) name = `new part ${i}`;
     const at = partsOf(sheet).length;
-    page.change(side, [{ add: "parts", item: { name, place: "above roll", height: "0.5 mm" } }], "a new part");
+    page.edit(side, [{ add: "parts", item: { name, place: "above roll", height: "0.5 mm" } }], "a new part");
     page.focusOn(`[data-place="${side}.parts[${at}].name"]`);
   };
   return html`<div class="field">

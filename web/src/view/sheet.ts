@@ -1,13 +1,14 @@
 /** The design sheet: what a cell is known by, then every other entry by part of the cell, folded, to be changed in place. */
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import { mixOf, type Side } from "../entry";
+import { hosted } from "../edits";
+import { isName, mixOf, type Side } from "../entry";
 import { hosts } from "../materials";
 import type { Page } from "../page";
 import { lay, type Field, type Laid, type PartRows, type Row, type SheetSection } from "../rows";
 import { sheetOf, sidesOf, type Filter } from "../state";
 import { conflicts } from "./conflicts";
-import { field, isName } from "./field";
+import { field } from "./field";
 import { mix } from "./mix";
 import { parts } from "./parts";
 import { cellName, nameOf, remark } from "./words";
@@ -63,7 +64,7 @@ function host(page: Page, electrode: "cathode" | "anode", sides: Side[]): Templa
     const change = (event: Event): void => {
       const material = (event.currentTarget as HTMLInputElement).value.trim();
       if (!material) return page.draw();
-      page.edit(side, (old) => ({ ...old, [electrode]: { ...old[electrode], mix: mixOf(old, electrode).length ? mixOf(old, electrode).with(0, { ...mixOf(old, electrode)[0], material }) : [{ material }] } }), `the ${electrode} of ${nameOf(page.state, side)}`);
+      if (held) page.edit(side, hosted(held, electrode, material), `the ${electrode} of ${nameOf(page.state, side)}`);
     };
     return html`<td data-cell=${nameOf(page.state, side)}><div class="field"><input type="text" class="material" list="hosts-${electrode}" data-place="${side}.${electrode}.host" aria-label="${electrode}, active material, ${nameOf(page.state, side)}"
       .value=${(held && mixOf(held, electrode)[0]?.material) ?? ""} autocomplete="off" spellcheck="false" @change=${change} /></div></td>`;

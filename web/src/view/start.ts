@@ -1,9 +1,11 @@
 /** The head of the page: its name, the four questions, undo and redo, and a start with four fields. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import { begun, DEMOS, SIZES, USUAL_START, type Start } from "../demo";
+import { hosted, sized } from "../edits";
 import { mixOf, textOf } from "../entry";
+import type { Edit } from "../model/contract";
 import type { Page } from "../page";
-import { canOf, sidesFrom } from "../size";
+import { sidesFrom } from "../size";
 import { workOn, type Task } from "../state";
 
 const QUESTIONS: [task: Task, question: string, about: string][] = [
@@ -46,14 +48,13 @@ export function begin(page: Page): TemplateResult | typeof nothing {
   };
   const value = (event: Event): string => (event.currentTarget as HTMLInputElement).value.trim();
   const size = (event: Event): void => {
-    const can = canOf(value(event));
-    if (!can) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
-    const { size: _, diameter: __, height: ___, ...bare } = first.can;
-    page.set({ first: { ...renamed(page, { ...now, size: value(event) }), can: { ...bare, ...can } } }, "the size");
+    const can = sized(value(event));
+    if (can.length === 0) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
+    page.edit("first", [...renamed(page, { ...now, size: value(event) }), ...can], "the size");
   };
   const electrode = (side: "cathode" | "anode") => (event: Event): void => {
     const material = value(event);
-    if (material) page.set({ first: { ...renamed(page, { ...now, [side]: material }), [side]: { ...first[side], mix: mixOf(first, side).with(0, { ...mixOf(first, side)[0], material }) } } }, `the ${side}`);
+    if (material) page.edit("first", [...renamed(page, { ...now, [side]: material }), ...hosted(first, side, material)], `the ${side}`);
   };
   const loadable = (event: Event): void => {
     const file = (event.currentTarget as HTMLInputElement).files?.[0];
@@ -71,8 +72,8 @@ export function begin(page: Page): TemplateResult | typeof nothing {
     </div>
     ${known.told ? html`<p class="note" id="known-told">${known.told}</p>` : nothing}`}
     <p class="others unprinted">
-      ${page.earlier ? html`<button type="button" class="link" data-do="go-on" @click=${() => page.goOn()}>go on with <bdi>${page.earlier.first.cell}</bdi></button> ` : nothing}
-      <button type="button" class="link" data-do="blank" @click=${() => page.replace(workOn({ first: begun(USUAL_START), second: null }), "a blank sheet")}>blank sheet</button>
+      ${page.earlier ? html`<button type="button" class="link" data-do="go-on" @click=${() => page.goOn()}>go on with <bdi>${page.earlier.work.first.cell ?? "unnamed"}</bdi></button> ` : nothing}
+      <button type="button" class="link" data-do="blank" @click=${() => page.replace(() => workOn({ first: begun(USUAL_START), second: null }), "a blank sheet")}>blank sheet</button>
       <span>invented demo:</span> ${DEMOS.map(({ id, words }) => html`<button type="button" class="link" data-demo=${id} @click=${() => page.demo(id)}>${words}</button> `)}
       <label class="link">open a file<input type="file" class="unseen" accept=".json,application/json" data-start-file @change=${loadable} /></label>
     </p>
@@ -80,17 +81,15 @@ export function begin(page: Page): TemplateResult | typeof nothing {
 }
 
 /** The name that the start gave the cell follows what it is made of; a name of the user's own stays. */
-function renamed(page: Page, now: Start): Page["state"]["first"] {
-  const { first } = page.state;
-  return / on .*, .*×/.test(first.cell ?? "") ? { ...first, cell: `${now.cathode} on ${now.anode}, ${now.size}` } : first;
+function renamed(page: Page, now: Start): Edit[] {
+  return / on .*, .*×/.test(page.state.first.cell ?? "") ? [{ set: "cell", to: `${now.cathode} on ${now.anode}, ${now.size}` }] : [];
 }
 
 /** A figure that is known of the cell: the mass is an entry, any other is a claim to be checked. */
 function know(page: Page, text: string): void {
-  const first = page.state.first;
   if (!text) return page.set({ known: { text, told: "" } }, "the known figure");
   const [, , unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
-  if (/^k?g$/.test(unit)) return page.set({ first: { ...first, cell_mass: { value: text, from: "stated" } }, known: { text, told: "The mass stands in the sheet as stated." } }, "the known mass");
+  if (/^k?g$/.test(unit)) return page.change({ edits: { first: [{ set: "cell_mass", to: { value: text, from: "stated" } }] }, what: "the known mass", to: { known: { text, told: "The mass stands in the sheet as stated." } } });
   if (/^(Wh\/(L|l|kg)|Wh|m?Ah)$/.test(unit)) {
     page.set({ claim: `about ${text} of the cell`, known: { text, told: "A declared figure is checked against what else is known of the cell, under “Declared figures, checked”." } }, "the known figure");
     return page.open("claim");

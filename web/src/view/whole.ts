@@ -80,7 +80,7 @@ export function whole(page: Page): TemplateResult {
         ${of(begin, first, second, state.hosts, state.known, page.earlier)}
         ${contents(page, order)}
         ${order.filter(({ id }) => id === shown.task).map((one) => chapter(page, one))}
-        ${of(sheet, first, second, one?.inputs, two?.inputs, state.problems, state.draft, state.removed, state.materials, state.hosts, shown.added, shown.filter, shown.search, [...shown.sections].join(), shown.open.has("materials"), state.studies.leaning.answer)}
+        ${of(sheet, first, second, one?.inputs, two?.inputs, state.problems, state.draft, state.waiting, state.removed, state.materials, state.hosts, shown.added, shown.filter, shown.search, [...shown.sections].join(), shown.open.has("materials"), state.studies.leaning.answer)}
         ${order.filter(({ id }) => id !== shown.task).map((one) => chapter(page, one))}
         ${of(cautions, one?.cautions, two?.cautions)}
       </div>
