@@ -15,7 +15,7 @@ export const keyOf = (sheet: Sheet, path: string): string =>
 export function written(sheet: Sheet, path: string, text: string): Edit[] {
   const key = keyOf(sheet, path);
   if (text.trim() === "") return [{ clear: key }];
-  return [...unnamed(sheet.can, path), ...tabs(sheet, path), { set: isName(path) ? key : `${key}.value`, to: text }];
+  return [...unnamed(sheet.can, path), { set: isName(path) ? key : `${key}.value`, to: text }];
 }
 
 /** Says where an entry comes from; a default, whose text is `text`, is written for it. */
@@ -30,13 +30,6 @@ function unnamed(can: Sheet["can"], path: string): Edit[] {
   if (!sides || !/^can\.(diameter|height)$/.test(path)) return [];
   const other = path === "can.diameter" ? "height" : "diameter";
   return [...(can[other] ? [] : [{ set: `can.${other}`, to: { value: sides[other], from: "stated" } }]), { clear: "can.size" }];
-}
-
-/** A tab that stands in for what nobody wrote is written before its entries are. */
-function tabs(sheet: Sheet, path: string): Edit[] {
-  const [, list = "", at = "0"] = /^(.*\.tabs)\[(\d+)\]/.exec(path) ?? [];
-  const there = list ? read(sheet, list) : [];
-  return Array.from({ length: list ? Number(at) + 1 - (Array.isArray(there) ? there.length : 0) : 0 }, () => ({ add: list, item: {} }));
 }
 
 /** The can of a size as it was typed; nothing where it is no size. */

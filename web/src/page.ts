@@ -104,17 +104,11 @@ export class Page {
   }
 
   undo(): void {
-    this.#steps.after(() => {
-      const what = this.undoes;
-      this.#restore(this.#steps.undo(), `Undone: ${what}.`);
-    });
+    this.#steps.after(() => this.#restore(...this.#steps.undo("Undone")));
   }
 
   redo(): void {
-    this.#steps.after(() => {
-      const what = this.redoes;
-      this.#restore(this.#steps.redo(), `Done again: ${what}.`);
-    });
+    this.#steps.after(() => this.#restore(...this.#steps.redo("Done again")));
   }
 
   /** What is typed next is a step of its own. */
@@ -135,6 +129,8 @@ export class Page {
   set(to: Partial<Omit<Work, Side>>, what: string, key = ""): void {
     Object.assign(this.state, to);
     this.#steps.after(() => {
+      // What was done before may have come only now.
+      Object.assign(this.state, to);
       this.#steps.record(to, what, key);
       this.#keep();
     });

@@ -101,12 +101,16 @@ export class Steps {
     this.after(() => this.#timeline.rest());
   }
 
-  undo(): Work | null {
-    return this.#timeline.undo();
+  /** The work before the last step, where there is one, and the words for it. */
+  undo(words: string): [work: Work | null, said: string] {
+    const what = this.#timeline.undoes;
+    return [this.#timeline.undo(), `${words}: ${what}.`];
   }
 
-  redo(): Work | null {
-    return this.#timeline.redo();
+  /** The work after the step that was undone last, and the words for it. */
+  redo(words: string): [work: Work | null, said: string] {
+    const what = this.#timeline.redoes;
+    return [this.#timeline.redo(), `${words}: ${what}.`];
   }
 
   go(place: number): Work | null {

@@ -28,6 +28,8 @@ const REACH = 13;
 
 export function grip(told: Grip): SVGTemplateResult {
   const { id, x, y, along, label, value, text, low, high, step, scale, colour, begin, move, end } = told;
+  // Where it was moved to, until it is drawn there: keys may come faster than that.
+  let now = value;
   const within = (wanted: number): number => Math.min(high, Math.max(low, Math.round(wanted / step) * step));
   const down = (event: PointerEvent): void => {
     const held = event.currentTarget as SVGGElement;
@@ -57,7 +59,8 @@ export function grip(told: Grip): SVGTemplateResult {
     if (by === undefined) return;
     event.preventDefault();
     begin();
-    move(within(value + by * step));
+    now = within(now + by * step);
+    move(now);
     end();
   };
   return svg`<g class="grip ${along}" data-grip=${id} role="slider" tabindex="0" aria-label=${label} aria-orientation=${along === "x" ? "horizontal" : "vertical"}

@@ -61,7 +61,7 @@ use wound::{EndSlots, FitSlots, WindingSlots, clearance_of, fit, winding};
 pub(crate) use self::fits::Fits;
 pub use self::implausible::{Implausible, doubts_of, far_from, in_short, plausible_range, reaches_past};
 pub use self::read::Input;
-pub(crate) use self::setting::{list_parts, stand_in};
+pub(crate) use self::setting::{list_parts, stand_in, stand_in_tabs};
 pub use makeup::Composition;
 
 /// A sheet with every number read and every gap filled in.

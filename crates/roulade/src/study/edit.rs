@@ -1,6 +1,6 @@
 //! Changes to a sheet, those among them that need the cell: another can.
 
-use crate::cell::draft::{Draft, stand_in};
+use crate::cell::draft::{Draft, stand_in, stand_in_tabs};
 use crate::quantity::problem::Problems;
 use crate::sheet::shape::{Json, Shape, Trail};
 use crate::sheet::{Edit, Edited, Sheet, diff, edit};
@@ -61,11 +61,7 @@ pub fn edited(sheet: &Sheet, changes: &[SheetChange]) -> Result<Edited, Problems
         let within = |problems: Problems| problems.within(&format!("edits[{i}]"));
         now = match change {
             SheetChange::Edit(one) => {
-                // What stands in for the parts is written out where one of them is meant.
-                if now.parts.is_none() && one.key().starts_with("parts") && !one.key().starts_with("parts.") {
-                    let meant = !matches!(one, Edit::Set { key, .. } | Edit::Clear { key } if key == "parts");
-                    now.parts = meant.then(|| stand_in(&now));
-                }
+                write_out(&mut now, one);
                 let after = edit(&now, std::slice::from_ref(one))
                     .map_err(|problems| within(Problems(problems.0.into_iter().map(of_one).collect())))?
                     .sheet;
@@ -83,6 +79,27 @@ pub fn edited(sheet: &Sheet, changes: &[SheetChange]) -> Result<Edited, Problems
     }
     let inverse = diff(&now, sheet);
     Ok(Edited { sheet: now, inverse })
+}
+
+/// What stands in for a list that the sheet leaves out is written out where one of its items is meant.
+fn write_out(sheet: &mut Sheet, edit: &Edit) {
+    let whole = matches!(edit, Edit::Set { .. } | Edit::Clear { .. });
+    let meant = |list: &str| match edit.key().strip_prefix(list) {
+        Some("") => !whole,
+        Some(rest) => rest.starts_with('['),
+        None => false,
+    };
+    if sheet.parts.is_none() && meant("parts") {
+        sheet.parts = Some(stand_in(sheet));
+    }
+    for (list, anode) in [("current_path.cathode.tabs", false), ("current_path.anode.tabs", true)] {
+        if meant(list) {
+            let tabs = stand_in_tabs(sheet, anode);
+            let path = sheet.current_path.get_or_insert_default();
+            let side = if anode { &mut path.anode } else { &mut path.cathode };
+            side.get_or_insert_default().tabs.get_or_insert(tabs);
+        }
+    }
 }
 
 /// The place of a problem without the number of the only edit.
@@ -112,8 +129,6 @@ mod tests {
             let draft = Draft::read(&sheet).unwrap();
             // A share that takes what the others leave is no default.
             let listed = draft.inputs().iter().enumerate().filter(|(i, _)| !draft.gives_way(*i));
-            // Tabs that stand in are counted by the size of the cell: they are written as a list.
-            let listed = listed.filter(|(_, input)| !input.key.contains(".tabs["));
             let defaults = listed.map(|(_, input)| input).filter(|input| input.origin == Origin::Default);
             let mut written = 0;
             for input in defaults {
@@ -121,9 +136,11 @@ mod tests {
                 let one = SheetChange::Edit(Edit::Set { key: input.key.to_string(), to });
                 let made =
                     edited(&sheet, &[one]).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
-                if let Err(problems) = Draft::read(&made.sheet) {
-                    panic!("{}: {problems}", input.key);
-                }
+                let read =
+                    Draft::read(&made.sheet).unwrap_or_else(|problems| panic!("{}: {problems}", input.key));
+                let keys =
+                    |of: &Draft| of.inputs().iter().map(|input| input.key.to_string()).collect::<Vec<_>>();
+                assert_eq!(keys(&read), keys(&draft), "{}: what stands in stays", input.key);
                 assert_eq!(edit(&made.sheet, &made.inverse).unwrap().sheet, sheet, "{}", input.key);
                 written += 1;
             }

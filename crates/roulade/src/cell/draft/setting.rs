@@ -3,7 +3,7 @@
 use crate::cell::population;
 use crate::cell::population::{Chemistry, Collected, Purpose, Setting, Size};
 use crate::quantity::notation;
-use crate::quantity::units::Dimension;
+use crate::quantity::units::{Dimension, Unit};
 use crate::sheet::{Entry, Sheet};
 use crate::{material, sheet};
 
@@ -23,6 +23,11 @@ pub(crate) fn list_parts(sheet: &mut Sheet) {
 /// The parts that stand in for all hardware of a sheet without parts.
 pub(crate) fn stand_in(sheet: &Sheet) -> Vec<sheet::Part> {
     population::parts(&setting(sheet))
+}
+
+/// The tabs that stand in for those of a foil that a sheet lists none for.
+pub(crate) fn stand_in_tabs(sheet: &Sheet, anode: bool) -> Vec<sheet::Tab> {
+    population::tabs(&setting(sheet), anode)
 }
 
 /// What is known of a cell before anything in it is read; what cannot be read is complained of elsewhere.
@@ -53,7 +58,14 @@ pub(super) fn setting(sheet: &Sheet) -> Setting {
         diameter,
         height: or(height, named.map(|size| size.height), population::REFERENCE.height),
         chemistry: if olivine { Chemistry::Olivine } else { Chemistry::Layered },
-        purpose: Purpose::unsaid(silicon, diameter),
+        purpose: said_purpose(sheet).unwrap_or_else(|| Purpose::unsaid(silicon, diameter)),
         collected: Collected::of(sheet, diameter),
     }
+}
+
+/// What the sheet says that the cell is made for; nothing where that cannot be read.
+fn said_purpose(sheet: &Sheet) -> Option<Purpose> {
+    let text = sheet.purpose.as_ref()?.text();
+    let number = || notation::read(text, Unit::One.dimension()).ok();
+    Purpose::of_class(text).or_else(|| Some(Purpose::of(&number()?)))
 }

@@ -197,12 +197,12 @@ pub(in crate::sheet) fn clear(sheet: &mut Sheet, key: &str) -> Result<(), Proble
 }
 
 /// Takes out a section with nothing left in it, a list of tabs or materials without items, and a material of which only
-/// the name is left.
+/// the name is left. Can and electrodes stay: every design sheet has them.
 fn tidy(sheet: &mut Sheet, key: &str) {
     let Some(found) = value(sheet, key) else { return };
     let empty = match &found {
         Value::Object(map) if key.starts_with("materials[") && key.ends_with(']') => map.keys().eq(["name"]),
-        Value::Object(map) => map.is_empty(),
+        Value::Object(map) => map.is_empty() && !["can", "cathode", "anode"].contains(&key),
         Value::Array(list) => {
             list.is_empty() && (key == "materials" || key.rsplit('.').next() == Some("tabs"))
         }

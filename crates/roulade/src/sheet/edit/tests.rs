@@ -71,6 +71,12 @@ fn a_section_with_nothing_left_goes_and_a_list_of_parts_stays() {
     assert!(made.get("electrolyte").is_none());
     assert_eq!(made["parts"], json!([]));
     assert_eq!(made["materials"].as_array().map(Vec::len), Some(5));
+    let bare = json!({ "can": { "size": "18 × 65" }, "anode": { "overhang": "1 mm" }, "winding": { "slack": "1 µm" } });
+    let made = after(
+        bare,
+        json!([{ "clear": "can.size" }, { "clear": "anode.overhang" }, { "clear": "winding.slack" }]),
+    );
+    assert_eq!(made, json!({ "can": {}, "anode": {} }));
 }
 
 #[test]
