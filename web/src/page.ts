@@ -33,6 +33,8 @@ export class Page {
   #link = 0;
   #waiting = 0;
   #focus: string | null = null;
+  /** Whether this browser holds work of this visit, to which what waits could be added. */
+  #kept = false;
   #beforePrint: Pick<Shown, "chapters" | "sections"> | null = null;
 
   constructor(
@@ -52,8 +54,10 @@ export class Page {
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0;
       this.render(this);
-      if (this.#focus) document.querySelector<HTMLElement>(this.#focus)?.focus();
-      this.#focus = null;
+      const wanted = this.#focus && document.querySelector<HTMLElement>(this.#focus);
+      if (wanted) wanted.focus();
+      // It may come with a change that is yet to be made.
+      if (wanted || this.#steps.waiting.length === 0) this.#focus = null;
     });
   }
 
@@ -263,6 +267,7 @@ export class Page {
     const typed = waiting.flatMap((one) => one.typed ?? []);
     this.state.waiting = Object.fromEntries(typed.map(({ place, text }) => [place, text]));
     this.state.busy = waiting.length > 0;
+    if (typed.length > 0 && !this.#kept) this.#keepState();
     keepWaiting(waiting.filter((one) => one.typed));
   }
 
@@ -402,12 +407,17 @@ export class Page {
 
   /** In this browser at once, in the address a moment later. */
   #keep(): void {
-    keepHere(location.hash, linkedOf(this.state));
+    this.#keepState();
     clearTimeout(this.#link);
     this.#link = window.setTimeout(async () => {
       history.replaceState({ visit: VISIT, at: this.#steps.at }, "", await addressOf(this.state));
-      keepHere(location.hash, linkedOf(this.state));
+      this.#keepState();
     }, LINK_AFTER_MS);
+  }
+
+  #keepState(): void {
+    keepHere(location.hash, linkedOf(this.state));
+    this.#kept = true;
   }
 
   async #askModel(): Promise<void> {
