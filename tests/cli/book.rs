@@ -35,7 +35,8 @@ fn the_sheet_of_the_book_is_answered() {
 fn commands_that_write_files_run() {
     let folder = crate::folder("book");
     let mut run = 0;
-    for line in text_of(&format!("{BOOK}/exchange.md")).lines() {
+    let chapters = ["exchange.md", "batch.md"].map(|name| text_of(&format!("{BOOK}/{name}")));
+    for line in chapters.iter().flat_map(|text| text.lines()) {
         let Some(command) = line.strip_prefix("    roulade ") else { continue };
         let words: Vec<String> = command
             .split_whitespace()
@@ -52,8 +53,10 @@ fn commands_that_write_files_run() {
         assert!(status.code().is_some_and(|code| code < 2), "{command}");
         run += 1;
     }
-    assert!(run >= 2, "{run} commands");
-    for file in ["figures.csv", "figures.csv-metadata.json", "readings.xlsx"] {
+    assert!(run >= 4, "{run} commands");
+    let files =
+        ["figures.csv", "figures.csv-metadata.json", "readings.xlsx", "figures.xlsx", "loadings.xlsx"];
+    for file in files {
         assert!(folder.join(file).is_file(), "{file}");
     }
 }

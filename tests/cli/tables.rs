@@ -160,3 +160,53 @@ fn files_that_are_there_stay() {
     let nowhere = call(&["estimate", "demo/marram-small.json", "--table", "no/such/folder/figures.xlsx"]);
     assert!(nowhere.err.contains("folder"), "{}", nowhere.err);
 }
+
+/// Both ways of asking for many cells fill a workbook with what they print.
+#[test]
+fn many_cells_become_a_workbook() {
+    let folder = folder("tables-batch");
+    let lines: &[&str] = &["batch", "demo/cells.jsonl", "--figures", "capacity,volumetric", "--spread"];
+    let varied: &[&str] =
+        &["batch", "--base", "demo/marram-a.json", "--vary", "demo/loadings.csv", "--keep", "remark"];
+    for (name, words, csv) in [("lines.xlsx", lines, &["--csv"][..]), ("varied.xlsx", varied, &[])] {
+        let path = folder.join(name);
+        let with = |more: &[&str]| call(&[words, more].concat());
+        let table = ["--table", path.to_str().expect("a name")];
+        let (printed, said) = (with(csv), with(&table));
+        assert_eq!((said.status, said.out.as_str(), &said.err), (printed.status, "", &printed.err), "{name}");
+        let mut book: Xlsx<_> = open_workbook(&path).expect("a workbook");
+        assert_eq!(book.sheet_names(), ["figures"]);
+        let sheet = book.worksheet_range("figures").expect("a sheet");
+        let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(printed.out.as_bytes());
+        let printed: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
+        assert_eq!(sheet.height(), printed.len(), "{name}");
+        for (row, wanted) in sheet.rows().zip(&printed) {
+            assert_eq!(row.len(), wanted.len(), "{name}");
+            for (cell, wanted) in row.iter().zip(wanted) {
+                match cell {
+                    Data::Float(number) => assert_eq!(Ok(*number), wanted.parse(), "{name}"),
+                    Data::Empty => assert_eq!(wanted, "", "{name}"),
+                    Data::String(text) => assert_eq!(text, wanted, "{name}"),
+                    other => panic!("{name}: {other:?}"),
+                }
+            }
+        }
+        let again = with(&table);
+        assert_eq!(again.status, 2, "{again:?}");
+        assert!(
+            again.err.contains("there already") && again.err.contains("--replace-table"),
+            "{}",
+            again.err
+        );
+        assert_eq!(with(&[&table[..], &["--replace-table"]].concat()).status, said.status, "{name}");
+    }
+    let refused = |table: &str, input: &[u8]| {
+        let path = folder.join(table);
+        let words = ["batch", "--table", path.to_str().expect("a name")];
+        let said = crate::call_with(&words, input);
+        assert_eq!((said.status, path.exists()), (2, false), "{said:?}");
+        said.err
+    };
+    assert!(refused("figures.csv", b"").contains("expected a name that ends in .xlsx"));
+    assert!(refused("none.xlsx", b"{}\n").contains("1 line refused"));
+}

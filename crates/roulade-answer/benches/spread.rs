@@ -1,16 +1,22 @@
 //! What drawing costs beside the estimate itself: divide by `bare_estimates`, which works out as many cells.
 //!
-//! `cargo bench -p roulade-answer --bench spread`.
+//! `cargo bench -p roulade-answer --bench spread`. First it prints how much sooner two threads are done with the trials of a cell
+//! than one: by the clock, which says it where two cores have nothing else to do, and by what each thread takes of its core, which
+//! says it on any machine.
+#![allow(clippy::print_stdout, reason = "a bench's result")]
 
 use divan::{Bencher, black_box, counter::ItemsCount};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade_answer::answer::SampledAnswer;
-use roulade_stats::executor::alone;
+use roulade_stats::executor::{Executor, alone};
 use roulade_stats::propagation::deviate::Stream;
 use roulade_stats::propagation::quantile::Tally;
 use roulade_stats::propagation::sample::Sampler;
 use roulade_stats::uncertain::Uncertain;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+use std::thread;
+use std::time::Instant;
 
 const MANY: u32 = 100_000;
 const FIRST: &str = include_str!("../../../demo/marram-a.json");
@@ -40,7 +46,58 @@ impl std::fmt::Display for Cell {
 }
 
 fn main() {
+    // As `cargo bench` calls it, not to list or to try.
+    if std::env::args().any(|word| word == "--bench") {
+        CELLS.into_iter().for_each(scaling);
+    }
     divan::main();
+}
+
+/// So many threads, each taking the next piece that nobody has.
+struct Threads(usize);
+
+impl Executor for Threads {
+    fn each<T: Send>(&self, count: usize, piece: impl Fn(usize) -> T + Sync) -> Vec<T> {
+        let next = AtomicUsize::new(0);
+        let some = || {
+            let pieces = std::iter::from_fn(|| Some(next.fetch_add(1, Relaxed)).filter(|i| *i < count));
+            pieces.map(|i| (i, piece(i))).collect::<Vec<_>>()
+        };
+        let mut all: Vec<(usize, T)> = thread::scope(|scope| {
+            let threads: Vec<_> = (0..self.0).map(|_| scope.spawn(some)).collect();
+            threads.into_iter().flat_map(|thread| thread.join().expect("no panic")).collect()
+        });
+        all.sort_by_key(|(i, _)| *i);
+        all.into_iter().map(|(_, piece)| piece).collect()
+    }
+}
+
+/// Seconds that this process has had of all cores, where the system tells (Linux, hundredths of a second).
+fn of_all_cores() -> Option<f64> {
+    let told = std::fs::read_to_string("/proc/self/stat").ok()?;
+    let fields: Vec<&str> = told.rsplit_once(')')?.1.split_whitespace().collect();
+    let ticks = |at: usize| fields.get(at)?.parse::<f64>().ok();
+    Some((ticks(11)? + ticks(12)?) / 100.0)
+}
+
+fn scaling(cell: Cell) {
+    const TURNS: usize = 5;
+    let draft = draft(cell.text());
+    let [mut clock, mut core] = [[0.0; 2]; 2];
+    for _ in 0..TURNS {
+        for threads in [1, 2] {
+            let (start, before) = (Instant::now(), of_all_cores());
+            let answer = SampledAnswer::of(&draft, None, &[], (Some(4 * MANY), None), &Threads(threads));
+            black_box(answer).expect("a cell");
+            clock[threads - 1] += start.elapsed().as_secs_f64();
+            core[threads - 1] +=
+                of_all_cores().zip(before).map_or(f64::NAN, |(after, before)| after - before);
+        }
+    }
+    let (by_clock, by_core) = (clock[0] / clock[1], 2.0 * core[0] / core[1]);
+    println!(
+        "{cell}: two threads are done {by_clock:.2} times as soon by the clock, {by_core:.2} times by their cores"
+    );
 }
 
 fn draft(text: &str) -> Draft {

@@ -213,7 +213,8 @@ pub(crate) enum Verb {
     #[command(
         after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
         roulade batch demo/cells.jsonl --csv --spread > figures.csv\n  \
-        roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark > figures.csv\n\n\
+        roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark > figures.csv\n  \
+        roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark --table figures.xlsx\n\n\
         Each line of the input is a design sheet as JSON (JSON Lines); empty lines are passed over. Each line of the \
         output carries the number of its line and the name of its cell, and under each figure's id and unit its value, \
         unrounded. A line that cannot be answered is told on standard error by its number, and left out. Memory stays \
@@ -221,6 +222,8 @@ pub(crate) enum Verb {
         With --base and --vary one sheet is read once, and every row of a table is that sheet with the row's entries in it: \
         thirty times as many cells a second. Figures are comma-separated columns with names that programs take, after the \
         number of the row. A row that cannot be answered is told by row and column, and stays empty.\n\n\
+        With --table the figures fill a sheet of a workbook, rows waiting in a temporary file. A sheet holds 1,048,576 rows; \
+        where there are more, or none can be answered, no file is written.\n\n\
         Exit status:\n  0  every line or row is answered\n  1  answered, but for the lines or rows told, and their number\n  2  none could be answered"
     )]
     Batch(BatchArgs),

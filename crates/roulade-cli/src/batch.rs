@@ -1,10 +1,11 @@
 //! Many cells: sheets as JSON Lines in, figures out. One thread reads ahead, all cores work, results leave in order; no
 //! more than a few hundred lines are held at a time.
 
-use crate::args::FormArgs;
+use crate::args::{BatchArgs, FormArgs};
 use crate::files;
 use crate::lines::{Line, Lines};
 use crate::report::{Delivery, Out, Sources, form, visible};
+use crate::table::Growing;
 use rayon::prelude::*;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Definition, wanted};
@@ -12,21 +13,31 @@ use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problem, Problems, json_visible};
 use roulade::sheet::read::{LARGEST, too_large};
 use roulade_answer::answer::{Plain, column, plain};
+use roulade_answer::long::Cell;
 use std::fmt::Write as _;
 use std::io::{self, BufReader, Write};
-use std::path::Path;
 use std::sync::mpsc::sync_channel;
 use std::thread;
 
 /// Bytes read at a time.
 const AT_ONCE: usize = 1 << 18;
 
+/// The form of the figures.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// JSON, an object on each line.
+    Json,
+    /// Comma-separated values.
+    Csv,
+    /// A workbook, in a file.
+    Workbook,
+}
+
 /// How figures are told.
 pub(crate) struct As {
     /// With uncertainties.
     pub(crate) spread: bool,
-    /// As comma-separated values.
-    pub(crate) csv: bool,
+    pub(crate) form: Form,
     /// Curves made once for all.
     pub(crate) shelf: CurveCache,
 }
@@ -39,8 +50,9 @@ struct Count {
 }
 
 /// Answers line by line; what is left to deliver is the summary.
-pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery {
-    let told = wanted(ids, "figures").and_then(|figures| stream(path, name, &figures, how));
+pub(crate) fn run(asked: &BatchArgs, how: &As) -> Delivery {
+    let name = files::name(&asked.sheets);
+    let told = wanted(&asked.figures, "figures").and_then(|figures| stream(asked, &name, &figures, how));
     match told {
         Ok(count) => {
             let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
@@ -61,14 +73,20 @@ pub(crate) fn run(path: &Path, name: &str, ids: &[String], how: &As) -> Delivery
             Delivery { out: Out::Exact(String::new()), err, status }
         }
         Err(problems) => {
-            let begins = vec![("figures", "--figures".to_owned())];
-            form(&FormArgs::default()).problems(&problems, &Sources { file: name.to_owned(), begins })
+            let begins = ["figures", "table"].map(|word| (word, format!("--{word}"))).to_vec();
+            form(&FormArgs::default()).problems(&problems, &Sources { file: name, begins })
         }
     }
 }
 
-fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) -> Result<Count, Problems> {
-    let mut lines = Lines::of(BufReader::with_capacity(AT_ONCE, files::open(path)?));
+fn stream(
+    asked: &BatchArgs,
+    name: &str,
+    figures: &[&'static Definition],
+    how: &As,
+) -> Result<Count, Problems> {
+    let mut lines = Lines::of(BufReader::with_capacity(AT_ONCE, files::open(&asked.sheets)?));
+    let mut book = asked.table.as_ref().map(|path| Growing::new(path, asked.replace_table)).transpose()?;
     let columns: Vec<[String; 2]> = figures.iter().map(|figure| named(figure)).collect();
     let keys: Vec<[String; 2]> =
         columns.iter().map(|both| both.each_ref().map(|name| quoted(name))).collect();
@@ -88,8 +106,11 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
             }
         });
         let mut text = String::new();
-        if how.csv {
-            text.push_str(&head(&columns, how));
+        let head = head(&columns, how);
+        match &mut book {
+            Some(book) => book.name(&head)?,
+            None if how.form == Form::Csv => text.push_str(&csv_line(&head)),
+            None => {}
         }
         for some in receive {
             let some = some.map_err(|error| files::refused(&error))?;
@@ -99,7 +120,11 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
                 match done {
                     Ok(Answered { told, doubts }) => {
                         count.answered += 1;
-                        text.push_str(&told);
+                        match (told, &mut book) {
+                            (Told::Row(cells), Some(book)) => book.push(&cells)?,
+                            (Told::Row(_), None) => {}
+                            (Told::Text(line), _) => text.push_str(&line),
+                        }
                         for doubt in doubts {
                             let _ = writeln!(err, "{name}: line {}: {}", line.number, visible(&doubt));
                         }
@@ -123,6 +148,9 @@ fn stream(path: &Path, name: &str, figures: &[&'static Definition], how: &As) ->
             _ => Ok(()),
         }
     })?;
+    if let Some(book) = book.filter(|_| count.answered > 0) {
+        book.save().map_err(|problem| Problem { place: "table".to_owned(), ..problem })?;
+    }
     Ok(count)
 }
 
@@ -132,11 +160,17 @@ fn unwritten(error: &io::Error) -> Problem {
 
 /// A line of figures, and what looks wrong with its sheet.
 struct Answered {
-    told: String,
+    told: Told,
     doubts: Vec<String>,
 }
 
-/// One line, with its end; or why there is none, on one line.
+/// A line of figures: as text, with its end, or as cells.
+enum Told {
+    Text(String),
+    Row(Vec<Cell>),
+}
+
+/// One line; or why there is none, on one line.
 fn answer(
     line: &Line,
     figures: &[&'static Definition],
@@ -154,10 +188,10 @@ fn answer(
         .and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
     match told {
         Ok((plain, draft)) => {
-            let told = if how.csv {
-                record(line.number, draft.name(), &plain, how)
-            } else {
-                object(line.number, draft.name(), keys, &plain)
+            let told = match how.form {
+                Form::Json => Told::Text(object(line.number, draft.name(), keys, &plain)),
+                Form::Csv => Told::Text(record(line.number, draft.name(), &plain, how)),
+                Form::Workbook => Told::Row(cells(line.number, draft.name(), &plain, how)),
             };
             Ok(Answered { told, doubts: draft.doubts() })
         }
@@ -175,23 +209,30 @@ fn named(figure: &Definition) -> [String; 2] {
     [column, u]
 }
 
-fn head(columns: &[[String; 2]], how: &As) -> String {
+fn head(columns: &[[String; 2]], how: &As) -> Vec<String> {
     let mut head = vec!["line".to_owned(), "cell".to_owned()];
     for [value, u] in columns {
         head.push(value.clone());
         head.extend(how.spread.then(|| u.clone()));
     }
-    csv_line(&head)
+    head
 }
 
 fn record(number: u64, name: &str, plain: &[Plain], how: &As) -> String {
-    let mut cells = vec![number.to_string(), name.to_owned()];
-    let text = |value: Option<f64>| value.map_or(String::new(), |value| value.to_string());
+    let text = |cell: Cell| match cell {
+        Cell::Text(text) => text,
+        Cell::Number(value) => value.map_or(String::new(), |value| value.to_string()),
+    };
+    csv_line(&cells(number, name, plain, how).into_iter().map(text).collect::<Vec<_>>())
+}
+
+fn cells(number: u64, name: &str, plain: &[Plain], how: &As) -> Vec<Cell> {
+    let mut cells = vec![Cell::Number(Some(number as f64)), Cell::Text(name.to_owned())];
     for figure in plain {
-        cells.push(text(figure.value));
-        cells.extend(how.spread.then(|| text(figure.u)));
+        cells.push(Cell::Number(figure.value));
+        cells.extend(how.spread.then_some(Cell::Number(figure.u)));
     }
-    csv_line(&cells)
+    cells
 }
 
 fn csv_line(cells: &[String]) -> String {

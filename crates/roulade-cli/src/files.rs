@@ -82,7 +82,16 @@ pub(crate) fn write(path: &Path, text: String, overwrite: bool) -> Result<Option
 
 /// The same for what is no text, and never on standard output.
 pub(crate) fn write_bytes(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Problem> {
-    put(path, bytes, overwrite).map_err(|error| match error.kind() {
+    write_with(path, overwrite, |file| file.write_all(bytes))
+}
+
+/// The same for what is written piece by piece.
+pub(crate) fn write_with(
+    path: &Path,
+    overwrite: bool,
+    fill: impl FnOnce(&mut File) -> io::Result<()>,
+) -> Result<(), Problem> {
+    put(path, overwrite, fill).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => {
             Problem::new("", "a file that is there already", "another name, or --overwrite to replace it")
         }
@@ -96,7 +105,7 @@ pub(crate) fn write_bytes(path: &Path, bytes: &[u8], overwrite: bool) -> Result<
 
 /// A temporary file beside the wanted one is filled and synchronised, then takes its name: whoever is stopped on the way, by a
 /// full disk or a kill, leaves the old file whole.
-fn put(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
+fn put(path: &Path, overwrite: bool, fill: impl FnOnce(&mut File) -> io::Result<()>) -> io::Result<()> {
     // A name that leads elsewhere goes on leading there.
     let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let old = std::fs::metadata(path).ok();
@@ -106,7 +115,7 @@ fn put(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
         }
         if !old.is_file() {
             // A device or a pipe has nothing that could be lost.
-            return OpenOptions::new().write(true).open(path)?.write_all(bytes);
+            return fill(&mut OpenOptions::new().write(true).open(path)?);
         }
         if !overwrite {
             return Err(ErrorKind::AlreadyExists.into());
@@ -122,7 +131,7 @@ fn put(path: &Path, bytes: &[u8], overwrite: bool) -> io::Result<()> {
         if let Some(old) = old {
             file.set_permissions(old.permissions())?;
         }
-        file.write_all(bytes)?;
+        fill(&mut file)?;
         file.sync_all()?;
         if overwrite {
             return std::fs::rename(&beside, path);

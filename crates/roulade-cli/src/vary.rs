@@ -3,7 +3,8 @@
 use crate::args::{BatchArgs, FormArgs};
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form, lines, visible};
-use roulade::quantity::problem::Problems;
+use crate::table::Growing;
+use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::Sheet;
 #[cfg(feature = "arrow")]
 use roulade_columns::arrow::files as arrow;
@@ -47,7 +48,7 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
             Delivery { out: Out::Exact(String::new()), err, status }
         }
         Err(problems) => {
-            let begins = vec![("figures", "--figures".to_owned()), ("keep", "--keep".to_owned())];
+            let begins = ["figures", "keep", "table"].map(|word| (word, format!("--{word}"))).to_vec();
             form(&FormArgs::default()).problems(&problems, &Sources { file: name, begins })
         }
     }
@@ -61,13 +62,25 @@ fn worked_out(
 ) -> Result<Count, Problems> {
     #[cfg(feature = "arrow")]
     if let Some((file, form)) = batches(table)? {
+        if let Some(path) = &asked.table {
+            let expected = "expected a table as CSV, of which a workbook can be made; record batches give record batches";
+            return Err(Problem::new("table", path.display().to_string(), expected).into());
+        }
         let out = BufWriter::new(io::stdout());
         return arrow::run(sheet, file, out, form, (&asked.figures, asked.spread), told);
     }
-    let out = BufWriter::new(io::stdout().lock());
     let wanted =
         csv::Asked { figures: asked.figures.clone(), spread: asked.spread, kept: asked.keep.clone() };
-    csv::run(sheet, files::open(table)?, out, &wanted, told)
+    let Some(path) = &asked.table else {
+        let out = BufWriter::new(io::stdout().lock());
+        return csv::run(sheet, files::open(table)?, out, &wanted, told);
+    };
+    let mut book = Growing::new(path, asked.replace_table)?;
+    let count = csv::run_into(sheet, files::open(table)?, &mut book, &wanted, told)?;
+    if count.answered > 0 {
+        book.save().map_err(|problem| Problem { place: "table".to_owned(), ..problem })?;
+    }
+    Ok(count)
 }
 
 /// A file of record batches, and the form of its answer: its own.

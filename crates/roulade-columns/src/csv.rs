@@ -6,13 +6,13 @@
 mod source;
 
 use crate::head::Head;
+use crate::output::{Output, Row, Text};
 use crate::pieces::{self, Doubts, Piece};
 use crate::plan::{Cell, Plan, Refused, Rows};
 use roulade::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
-use roulade::quantity::spreadsheet::disarmed;
 use roulade::sheet::Sheet;
 use source::{Block, Source};
-use std::io::{self, Read, Write};
+use std::io::{Read, Write};
 use std::sync::mpsc::sync_channel;
 use std::thread;
 
@@ -45,7 +45,21 @@ pub struct Count {
 pub fn run(
     sheet: Sheet,
     from: impl Read + Send,
-    mut to: impl Write,
+    to: impl Write,
+    asked: &Asked,
+    tell: impl FnMut(&Refused),
+) -> Result<Count, Problems> {
+    run_into(sheet, from, &mut Text(to), asked, tell)
+}
+
+/// The same, to wherever else rows go.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_into<O: Output>(
+    sheet: Sheet,
+    from: impl Read + Send,
+    to: &mut O,
     asked: &Asked,
     mut tell: impl FnMut(&Refused),
 ) -> Result<Count, Problems> {
@@ -55,16 +69,10 @@ pub fn run(
     let columns = Columns::of(&head, &asked.kept)?;
     let plan = Plan::new(sheet, columns.heads.clone(), &asked.figures, asked.spread)?;
     let mut names = vec!["row".to_owned()];
-    names.extend(asked.kept.iter().map(|kept| disarmed(kept.trim()).into_owned()));
+    names.extend(asked.kept.iter().map(|kept| kept.trim().to_owned()));
     names.extend(plan.names());
-    let mut text = Vec::new();
-    let cells: Vec<&[u8]> = names.iter().map(String::as_bytes).collect();
-    for (i, cell) in cells.iter().enumerate() {
-        quoted(cell, i > 0, &mut text);
-    }
-    text.push(b'\n');
     let mut count = Count::default();
-    if !written(to.write_all(&text))? {
+    if !to.head(&names)? {
         return Ok(count);
     }
     thread::scope(|scope| {
@@ -83,40 +91,23 @@ pub fn run(
         for block in receive {
             let table = Table { block: block?, decimal_comma, columns: &columns };
             let done = pieces::each(&plan, &table, before, |piece| {
-                let mut text = Vec::with_capacity(20 * (plan.width() + 1) * piece.rows);
-                table.write(&piece, plan.width(), before, &mut text);
-                (text, piece.refused, piece.doubts)
+                (table.made::<O>(&piece, plan.width(), before), piece.refused, piece.doubts)
             });
-            for (text, refused, more) in done {
+            for (made, refused, more) in done {
                 doubts.join(more);
                 refused.iter().for_each(&mut tell);
                 count.refused += refused.len() as u64;
-                if !written(to.write_all(&text))? {
+                if !to.put(made)? {
                     return Ok(count);
                 }
             }
             before += table.block.rows.len() as u64;
             count.answered = before - count.refused;
         }
-        written(to.flush())?;
+        to.end()?;
         count.doubts = [plan.doubts_of_base(), doubts.told()].concat();
         Ok(count)
     })
-}
-
-/// Whether anybody listens still.
-fn written(done: io::Result<()>) -> Result<bool, Problems> {
-    match done {
-        Ok(()) => Ok(true),
-        // Whoever was listening has heard enough.
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(false),
-        Err(error) => Err(Problem::new(
-            "",
-            format!("an output that could not be written: {error}"),
-            "expected an output that can be written",
-        )
-        .into()),
-    }
 }
 
 /// Which columns vary, and which are handed on.
@@ -205,43 +196,18 @@ impl Rows for Table<'_> {
 }
 
 impl Table<'_> {
-    /// Some rows of figures as they are written; those without an answer end after what is handed on.
-    fn write(&self, piece: &Piece, width: usize, before: u64, out: &mut Vec<u8>) {
-        let mut number = zmij::Buffer::new();
+    /// Some rows of figures as they leave; those without an answer have none after what is handed on.
+    fn made<O: Output>(&self, piece: &Piece, width: usize, before: u64) -> O::Piece {
+        let (mut made, mut kept) = (O::Piece::default(), Vec::new());
         for i in 0..piece.rows {
             let row = piece.from + i;
-            let _ = write!(out, "{}", before + row as u64 + 1);
-            for at in &self.columns.kept {
-                let text = String::from_utf8_lossy(self.block.field(row, *at));
-                quoted(disarmed(&text).as_bytes(), true, out);
-            }
-            for value in piece.figures.iter().skip(i * width).take(width) {
-                out.push(b',');
-                if value.is_finite() {
-                    let text = number.format_finite(*value);
-                    out.extend_from_slice(text.strip_suffix(".0").unwrap_or(text).as_bytes());
-                }
-            }
-            out.push(b'\n');
+            kept.clear();
+            let handed_on = |at: &usize| String::from_utf8_lossy(self.block.field(row, *at));
+            kept.extend(self.columns.kept.iter().map(handed_on));
+            let figures = piece.figures.get(i * width..(i + 1) * width).unwrap_or_default();
+            O::add(&Row { number: before + row as u64 + 1, kept: &kept, figures }, &mut made);
         }
-    }
-}
-
-fn quoted(cell: &[u8], after: bool, out: &mut Vec<u8>) {
-    if after {
-        out.push(b',');
-    }
-    if cell.iter().any(|byte| matches!(byte, b',' | b'"' | b'\n' | b'\r')) {
-        out.push(b'"');
-        for byte in cell {
-            if *byte == b'"' {
-                out.push(b'"');
-            }
-            out.push(*byte);
-        }
-        out.push(b'"');
-    } else {
-        out.extend_from_slice(cell);
+        made
     }
 }
 

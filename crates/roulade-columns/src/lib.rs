@@ -36,6 +36,7 @@ mod cell;
 pub mod csv;
 pub mod head;
 pub mod name;
+pub mod output;
 pub mod pieces;
 pub mod plan;
 mod ranges;

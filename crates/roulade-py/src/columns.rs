@@ -81,6 +81,7 @@ impl Columns {
     }
 
     /// The texts of a column, None where there is none.
+    #[pyo3(signature = (name) -> "list[str | None]")]
     fn texts<'py>(&self, py: Python<'py>, name: &str) -> PyResult<Bound<'py, PyList>> {
         let at = self.at(name)?;
         if self.schema.field(at).data_type() != &DataType::Utf8 {
@@ -96,7 +97,8 @@ impl Columns {
     }
 
     /// The Arrow C interface: <https://arrow.apache.org/docs/format/CDataInterface/PyCapsuleInterface.html>.
-    #[pyo3(signature = (requested_schema=None))]
+    // The type of a capsule has a name from Python 3.13 on only.
+    #[pyo3(signature = (requested_schema: "object | None" = None) -> "object")]
     fn __arrow_c_stream__<'py>(
         &self,
         py: Python<'py>,

@@ -5,7 +5,6 @@
 
 mod columns;
 
-use columns::Columns;
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use rayon::prelude::*;
@@ -66,13 +65,16 @@ fn figures() -> Vec<(String, &'static str, &'static str, &'static str, &'static 
         .collect()
 }
 
-/// What Python imports.
+/// Behind the package `roulade`: texts and columns in, texts and columns out.
+// Its stub, `_roulade.pyi`, is made from this and from what it lists.
 #[pymodule]
-fn _roulade(module: &Bound<'_, PyModule>) -> PyResult<()> {
-    module.add("__version__", env!("CARGO_PKG_VERSION"))?;
-    module.add_class::<Columns>()?;
-    module.add_function(wrap_pyfunction!(asked, module)?)?;
-    module.add_function(wrap_pyfunction!(compare, module)?)?;
-    module.add_function(wrap_pyfunction!(figures, module)?)?;
-    module.add_function(wrap_pyfunction!(columns::batch, module)?)
+mod _roulade {
+    #[pymodule_export]
+    use super::columns::{Columns, batch};
+    #[pymodule_export]
+    use super::{asked, compare, figures};
+
+    #[pymodule_export]
+    #[allow(non_upper_case_globals, reason = "a name that Python asks for")]
+    const __version__: &str = env!("CARGO_PKG_VERSION");
 }

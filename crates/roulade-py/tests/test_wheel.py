@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import threading
 import time
 from pathlib import Path
+from typing import Any
 
 import numpy
 import pytest
@@ -149,22 +151,41 @@ def test_a_database_reads_the_columns_and_the_files(tmp_path: Path) -> None:
         assert duckdb.sql(query).fetchall()[0] == (6, 5, True, "DOUBLE")
 
 
-def test_batches_as_an_engine_hands_them_out() -> None:
-    """As Spark's mapInArrow calls it: an iterator of record batches, one partition, to an iterator of record batches."""
-    import pyarrow
+def recipe(engine: str) -> dict[str, Any]:
+    """What the book's recipe for an engine leaves behind, run as it stands."""
+    text = (TOP / "crates/roulade-cli/book/src/batch.md").read_text("utf-8")
+    [code] = re.findall(f"```python {engine}\n(.*?)```", text, re.DOTALL)
+    space: dict[str, Any] = {}
+    exec(code, space)
+    return space
 
-    base = roulade.Sheet.read(A).json
 
-    def partition(batches):  # type: ignore[no-untyped-def]
-        for batch in batches:
-            yield from roulade.batch(base, pyarrow.Table.from_batches([batch])).to_arrow().to_batches()
+def test_the_recipe_for_a_database(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(TOP)
+    done = recipe("duckdb")
+    light = [row[DENSITY] for row in done["figures"].to_pylist() if row["mass_of_the_cell_g"] < 320]
+    assert done["figures"].num_rows == 2000 and 0 < len(light) < 2000
+    assert done["best"] == [(max(light),)]
 
-    table = pyarrow.table({"cathode.loading (mg/cm²)": numpy.linspace(20, 22, 100)})
-    made = pyarrow.Table.from_batches(partition(iter(table.to_batches(max_chunksize=30))))
-    assert made.num_rows == 100
-    assert made.equals(roulade.batch(base, table).to_arrow().combine_chunks()) or made.column(0).to_pylist() == list(
-        roulade.batch(base, table)["capacity_Ah"]
-    )
+
+def test_the_recipe_for_an_engine_of_partitions(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(TOP)
+    # Two workers on this machine, which listen to nobody else.
+    arguments = "--master local[2] --conf spark.ui.enabled=false --conf spark.driver.bindAddress=127.0.0.1 pyspark-shell"
+    monkeypatch.setenv("PYSPARK_SUBMIT_ARGS", arguments)
+    monkeypatch.setenv("SPARK_LOCAL_IP", "127.0.0.1")
+    monkeypatch.setenv("PYSPARK_PYTHON", sys.executable)
+    monkeypatch.setenv("RAYON_NUM_THREADS", "1")
+    done = recipe("spark")
+    try:
+        rows = done["answers"].collect()
+        assert done["answers"].rdd.getNumPartitions() == 4
+    finally:
+        done["spark"].stop()
+    whole = roulade.batch(A, {"cathode.loading": 20 + numpy.arange(1000) / 500}, figures=["volumetric", "mass"])
+    assert [row[DENSITY] for row in rows] == list(whole[DENSITY])
+    light = [row[DENSITY] for row in rows if row["mass_of_the_cell_g"] < 320]
+    assert 0 < len(light) < len(rows) and done["best"][0][0] == max(light)
 
 
 def test_the_notebook_runs() -> None:

@@ -18,10 +18,11 @@ usage: cargo xtask <chore>
   show [--port N]  set up, build and compare the two demo cells; then serve the page on this machine
   check            set up and run every gate; stops at the first that fails
   page             set up and build the page: web/dist/ and web/dist/single/roulade.html
+  python           set up, build the Python package and test it
   npm              set up, lay out and try the npm package of the model: target/npm/roulade-model/
 
 What is set up stays in target/ and web/node_modules/, except for what only the system can hold: the wasm32 target
-of the Rust toolchain and, for check, Chromium.";
+of the Rust toolchain and, for check, Chromium, Firefox and Java.";
 
 /// What was asked for.
 #[derive(Debug, PartialEq, Eq)]
@@ -29,6 +30,7 @@ enum Chore {
     Show { port: Option<u16> },
     Check,
     Page,
+    Python,
     Npm,
     Help,
 }
@@ -40,6 +42,7 @@ impl Chore {
             ["show", "--port", port] => port.parse().ok().map(|port| Self::Show { port: Some(port) }),
             ["check"] => Some(Self::Check),
             ["page"] => Some(Self::Page),
+            ["python"] => Some(Self::Python),
             ["npm"] => Some(Self::Npm),
             ["help" | "--help" | "-h"] => Some(Self::Help),
             _ => None,
@@ -51,6 +54,7 @@ impl Chore {
             Self::Show { port } => page::show(*port),
             Self::Check => check::all(),
             Self::Page => page::set_up().and_then(|()| page::build()),
+            Self::Python => python::tested(),
             Self::Npm => page::set_up().and_then(|()| page::model()).and_then(|()| npm::check(None)),
             Self::Help => {
                 println!("{USAGE}");
@@ -83,6 +87,7 @@ mod tests {
     #[test]
     fn reads_each_chore_and_refuses_the_rest() {
         assert_eq!(Chore::read(&["show"]), Some(Chore::Show { port: None }));
+        assert_eq!(Chore::read(&["python"]), Some(Chore::Python));
         assert_eq!(Chore::read(&["show", "--port", "8080"]), Some(Chore::Show { port: Some(8080) }));
         assert_eq!(Chore::read(&["check"]), Some(Chore::Check));
         for wrong in [&[][..], &["show", "--port"], &["show", "--port", "65536"], &["check", "everything"]] {

@@ -69,15 +69,20 @@ pub(crate) fn packages() -> Outcome {
 
 /// The browser for most of the page's tests: `CHROMIUM`, one on the search path, or else the system's package.
 pub(crate) fn chromium() -> Outcome<PathBuf> {
-    browser("Chromium", "CHROMIUM", &["chromium"], "chromium")
+    program("Chromium", "CHROMIUM", &["chromium"], "chromium")
 }
 
 /// The other browser that the page is tested in: `FIREFOX`, one on the search path, or else the system's package.
 pub(crate) fn firefox() -> Outcome<PathBuf> {
-    browser("Firefox", "FIREFOX", &["firefox-esr", "firefox"], "firefox-esr")
+    program("Firefox", "FIREFOX", &["firefox-esr", "firefox"], "firefox-esr")
 }
 
-fn browser(name: &str, variable: &str, programs: &[&str], package: &str) -> Outcome<PathBuf> {
+/// What Spark runs on: `JAVA_HOME`, one on the search path, or else the system's package.
+pub(crate) fn java() -> Outcome {
+    program("Java", "JAVA_HOME", &["java"], "default-jre-headless").map(|_| ())
+}
+
+fn program(name: &str, variable: &str, programs: &[&str], package: &str) -> Outcome<PathBuf> {
     if let Some(chosen) = std::env::var_os(variable) {
         return Ok(chosen.into());
     }

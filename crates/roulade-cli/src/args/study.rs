@@ -161,4 +161,10 @@ pub(crate) struct BatchArgs {
     /// Columns of --vary that are handed on before the figures, by their heads
     #[arg(long, value_name = "HEADS", value_delimiter = ',', requires = "vary")]
     pub(crate) keep: Vec<String>,
+    /// Write the figures to this workbook in the place of standard output, up to 1,048,575 rows
+    #[arg(long, value_name = "FILE.xlsx", conflicts_with = "csv")]
+    pub(crate) table: Option<PathBuf>,
+    /// Let --table replace a file that is there
+    #[arg(long, requires = "table")]
+    pub(crate) replace_table: bool,
 }

@@ -1,6 +1,7 @@
 //! Answers as files for spreadsheets: the ending of the file's name says which.
 
 mod csvw;
+mod growing;
 mod rows;
 pub(crate) mod workbook;
 
@@ -10,6 +11,7 @@ use crate::report::Report;
 use roulade::quantity::problem::{Problem, Problems};
 use std::path::Path;
 
+pub(crate) use growing::Growing;
 pub(crate) use rows::Table;
 
 /// Writes the file that was asked for beside an answer.

@@ -7,9 +7,9 @@ use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
 /// Rows and columns of a sheet at most: the format's own limits.
 pub(crate) const MOST_ROWS: usize = 1_048_576;
-const MOST_COLUMNS: usize = 16_384;
+pub(super) const MOST_COLUMNS: usize = 16_384;
 /// Widest column, in characters.
-const WIDEST: usize = 60;
+pub(super) const WIDEST: usize = 60;
 
 /// The workbook's bytes.
 ///
@@ -33,7 +33,7 @@ pub(crate) fn bytes(tables: &[Table]) -> Result<Vec<u8>, Problem> {
     workbook.save_to_buffer().map_err(|error| unwritten(&error))
 }
 
-fn unwritten(error: &XlsxError) -> Problem {
+pub(super) fn unwritten(error: &XlsxError) -> Problem {
     Problem::new(
         "",
         format!("a workbook that could not be made: {error}"),
@@ -56,20 +56,22 @@ fn sheet(sheet: &mut Worksheet, table: &Table) -> Result<(), XlsxError> {
     }
     for (row, at) in table.rows.iter().zip(1_u32..) {
         for (cell, column) in row.iter().zip(0_u16..) {
-            match cell {
-                Cell::Text(text) if text.is_empty() => {}
-                Cell::Text(text) => {
-                    sheet.write_string(at, column, text)?;
-                }
-                Cell::Number(Some(number)) if number.is_finite() => {
-                    sheet.write_number(at, column, *number)?;
-                }
-                Cell::Number(_) => {}
-            }
+            self::cell(sheet, at, column, cell)?;
         }
     }
     if let (Ok(rows), Ok(columns)) = (u32::try_from(table.rows.len()), u16::try_from(table.columns.len())) {
         sheet.autofilter(0, 0, rows, columns.saturating_sub(1))?;
     }
     Ok(())
+}
+
+/// One cell; an empty one where there is nothing to be written.
+pub(super) fn cell(sheet: &mut Worksheet, row: u32, column: u16, cell: &Cell) -> Result<(), XlsxError> {
+    match cell {
+        Cell::Text(text) if !text.is_empty() => sheet.write_string(row, column, text).map(|_| ()),
+        Cell::Number(Some(number)) if number.is_finite() => {
+            sheet.write_number(row, column, *number).map(|_| ())
+        }
+        _ => Ok(()),
+    }
 }

@@ -89,6 +89,8 @@ pub(super) fn batch(asked: &BatchArgs) -> Delivery {
     if let (Some(base), Some(table)) = (&asked.base, &asked.vary) {
         return vary::run(base, table, asked);
     }
-    let how = lines::As { spread: asked.spread, csv: asked.csv, shelf: CurveCache::full() };
-    lines::run(&asked.sheets, &files::name(&asked.sheets), &asked.figures, &how)
+    let form = if asked.csv { lines::Form::Csv } else { lines::Form::Json };
+    let form = if asked.table.is_some() { lines::Form::Workbook } else { form };
+    let how = lines::As { spread: asked.spread, form, shelf: CurveCache::full() };
+    lines::run(asked, &how)
 }

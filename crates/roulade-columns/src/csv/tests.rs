@@ -1,4 +1,5 @@
 use super::*;
+use std::io;
 
 fn base() -> Sheet {
     Sheet::new("a 21 mm cell")
