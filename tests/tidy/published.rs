@@ -61,7 +61,7 @@ fn every_published_crate_says_what_a_registry_shows() {
 fn what_is_packed_is_complete() {
     for name in PUBLISHED {
         let list = cargo(&["package", "--list", "--allow-dirty", "--offline", "--package", name]);
-        for file in ["Cargo.toml", "README.md"] {
+        for file in ["Cargo.toml", "README.md", "LICENSE"] {
             assert!(list.lines().any(|line| line == file), "{name} leaves {file} behind:\n{list}");
         }
         assert!(list.contains("src/lib.rs") || list.contains("src/main.rs"), "{name}:\n{list}");
