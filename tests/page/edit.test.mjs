@@ -42,6 +42,7 @@ test("a wrong entry is answered beside it, and the last good answer stays, marke
   assert.equal(await sentence(page), good);
   assert.match(await page.locator("#stale").textContent(), /Stale/);
   assert.equal(await field.inputValue(), "twenty grams");
+  assert.equal(await page.locator("[data-do=follow]").count(), 0, "no other entry is asked to give way to a text");
 
   // A second mistake: both are told, and neither text is lost.
   await entry(page, "second.can.height").fill("-3 mm");

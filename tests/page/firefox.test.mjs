@@ -7,6 +7,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
+import { follows } from "./follows.mjs";
 import { builds, open } from "./harness.mjs";
 
 const { WebSocket } = createRequire(new URL("../../web/package.json", import.meta.url))("ws");
@@ -81,26 +82,9 @@ after(async () => {
   await stand?.close();
 });
 
-const ANSWER = `document.querySelector("#answer[aria-busy=false] [data-foremost=volumetric] td:last-child")?.textContent ?? ""`;
-
 for (const [build, at] of Object.entries(builds)) {
   test(`${build}: answers, follows an edit, undoes it, and draws what takes longer`, async () => {
-    await firefox.visit(`${at(stand.address)}#demo-one`);
-    const before = await firefox.until(`/±/.test(${ANSWER}) ? ${ANSWER} : ""`);
-    await firefox.until(`(() => {
-      const field = document.querySelector("[data-place='first.cathode.loading']");
-      if (!field) return "";
-      field.focus();
-      field.value = "18 mg/cm²";
-      field.dispatchEvent(new InputEvent("input", { bubbles: true }));
-      return "typed";
-    })()`);
-    await firefox.until(`${ANSWER} !== ${JSON.stringify(before)} ? "changed" : ""`);
-    await firefox.until(`(document.querySelector("[data-do=undo]").click(), "undone")`);
-    await firefox.until(`${ANSWER} === ${JSON.stringify(before)} ? "back" : ""`);
-    await firefox.until(`(document.querySelector("[data-task=size]").click(), "asked")`);
-    await firefox.until(`document.querySelector("#sizes-picture .contour") ? "drawn" : ""`);
-    assert.equal(await firefox.until(`String(document.documentElement.scrollWidth <= innerWidth)`), "true");
+    await follows(firefox, at(stand.address));
     assert.deepEqual(firefox.errors, []);
   });
 }

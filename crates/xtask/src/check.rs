@@ -11,7 +11,7 @@ pub(crate) fn all() -> Outcome {
     let start = Instant::now();
     setup::rust_tools()?;
     page::set_up()?;
-    let (chromium, firefox) = (setup::chromium()?, setup::firefox()?);
+    let (chromium, firefox, webkit) = (setup::chromium()?, setup::firefox()?, setup::webkit()?);
 
     step("gate: format", || run(cargo().args(["fmt", "--all", "--check"])))?;
     step("gate: lints", || {
@@ -48,7 +48,8 @@ pub(crate) fn all() -> Outcome {
             .args(["--test", "--test-reporter", "spec"])
             .args(browser_tests()?)
             .env("CHROMIUM", chromium)
-            .env("FIREFOX", firefox))
+            .env("FIREFOX", firefox)
+            .env("WEBKIT", webkit))
     })?;
     println!("\nEvery gate passed, in {:.0} s.", start.elapsed().as_secs_f64());
     Ok(())

@@ -69,20 +69,27 @@ pub(crate) fn packages() -> Outcome {
 
 /// The browser for most of the page's tests: `CHROMIUM`, one on the search path, or else the system's package.
 pub(crate) fn chromium() -> Outcome<PathBuf> {
-    program("Chromium", "CHROMIUM", &["chromium"], "chromium")
+    program("Chromium", "CHROMIUM", &["chromium"], &["chromium"])
 }
 
 /// The other browser that the page is tested in: `FIREFOX`, one on the search path, or else the system's package.
 pub(crate) fn firefox() -> Outcome<PathBuf> {
-    program("Firefox", "FIREFOX", &["firefox-esr", "firefox"], "firefox-esr")
+    program("Firefox", "FIREFOX", &["firefox-esr", "firefox"], &["firefox-esr"])
+}
+
+/// What drives the third, and a screen for it: `WEBKIT`, one on the search path, or else the system's packages, 198 MB without
+/// those that they merely recommend.
+pub(crate) fn webkit() -> Outcome<PathBuf> {
+    let packages = ["--no-install-recommends", "webkit2gtk-driver", "xvfb"];
+    program("WebKit", "WEBKIT", &["WebKitWebDriver"], &packages)
 }
 
 /// What Spark runs on: `JAVA_HOME`, one on the search path, or else the system's package.
 pub(crate) fn java() -> Outcome {
-    program("Java", "JAVA_HOME", &["java"], "default-jre-headless").map(|_| ())
+    program("Java", "JAVA_HOME", &["java"], &["default-jre-headless"]).map(|_| ())
 }
 
-fn program(name: &str, variable: &str, programs: &[&str], package: &str) -> Outcome<PathBuf> {
+fn program(name: &str, variable: &str, programs: &[&str], packages: &[&str]) -> Outcome<PathBuf> {
     if let Some(chosen) = std::env::var_os(variable) {
         return Ok(chosen.into());
     }
@@ -92,9 +99,9 @@ fn program(name: &str, variable: &str, programs: &[&str], package: &str) -> Outc
     }
     step(&format!("set up: {name}"), || {
         run(&mut apt(&["update"]))?;
-        run(&mut apt(&["install", "--yes", package]))
+        run(apt(&["install", "--yes"]).args(packages))
     })?;
-    find().ok_or_else(|| format!("{package} was installed but is not on the search path: set {variable}"))
+    find().ok_or_else(|| format!("{name} was installed but is not on the search path: set {variable}"))
 }
 
 /// apt-get, asking nothing, through sudo for everyone but root.

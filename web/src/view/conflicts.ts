@@ -1,7 +1,7 @@
 /** Entries that do not go together: said once, with the ways out as buttons. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import { read, textOf, type Side } from "../entry";
-import type { Sheet } from "../model/contract";
+import type { Problem, Sheet } from "../model/contract";
 import type { Page } from "../page";
 import { placeOf, sheetOf, sidesOf } from "../state";
 import { cellName } from "./words";
@@ -52,5 +52,9 @@ function isBent(page: Page, side: Side): boolean {
   const sheet = sheetOf(page.state, side);
   if (of.length === 0 || !sheet) return false;
   // What is wrong with the text of one entry is told and mended there.
-  return of.every((one) => !textOf(read(sheet, placeOf(one).path)) || one.found !== `"${textOf(read(sheet, placeOf(one).path))}"`) && FOLLOW.some(([path]) => textOf(read(sheet, path)) !== "");
+  const isText = (one: Problem): boolean => {
+    const text = textOf(read(sheet, placeOf(one).path));
+    return text !== "" && one.found.startsWith(`"${text}"`);
+  };
+  return !of.some(isText) && FOLLOW.some(([path]) => textOf(read(sheet, path)) !== "");
 }
