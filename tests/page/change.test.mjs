@@ -188,3 +188,25 @@ test("a reload before the model has answered loses nothing", async () => {
   assert.equal(await entry(page, "first.separator.thickness").inputValue(), "12 ± 0.5 µm");
   await close();
 });
+
+test("a model that stops twice: what was typed stays in its field, and is there after a reload", async () => {
+  const { page, close } = await visited({ first: await fitted() });
+  const good = await sentence(page);
+  // Whoever is asked is silent from now on.
+  await page.evaluate(() => {
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (message, carried) {
+      if ("bytes" in message) post.call(this, message, carried);
+    };
+  });
+  await entry(page, "first.separator.thickness").fill("9 ± 0.5 µm");
+  await page.keyboard.press("Tab");
+  await page.locator(".message").waitFor();
+  assert.match(await page.locator(".message").first().textContent(), /stopped twice/);
+  assert.equal(await entry(page, "first.separator.thickness").inputValue(), "9 ± 0.5 µm");
+  assert.equal(await sentence(page), good);
+  await page.reload();
+  await page.waitForFunction((text) => (document.querySelector(".sentence")?.textContent.trim() ?? text) !== text, good);
+  assert.equal(await entry(page, "first.separator.thickness").inputValue(), "9 ± 0.5 µm");
+  await close();
+});

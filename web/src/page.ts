@@ -124,6 +124,7 @@ export class Page {
     if (!work) return;
     Object.assign(this.state, work);
     this.state.draft = null;
+    this.#steps.forget();
     this.say(said);
     this.askAgain();
     this.#keep();
@@ -148,6 +149,7 @@ export class Page {
       history.replaceState({ visit: VISIT, at: this.#steps.at }, "", location.href);
       Object.assign(this.state, by());
       this.jobs.clear();
+      this.#steps.forget();
       this.state.draft = null;
       this.state.said = "";
       this.state.messages = [];
@@ -263,12 +265,11 @@ export class Page {
 
   /** Texts that wait are shown in their fields, and kept: a reload may come before the model's answer. */
   #waits(): void {
-    const { waiting } = this.#steps;
-    const typed = waiting.flatMap((one) => one.typed ?? []);
-    this.state.waiting = Object.fromEntries(typed.map(({ place, text }) => [place, text]));
-    this.state.busy = waiting.length > 0;
+    const { typed } = this.#steps;
+    this.state.waiting = Object.fromEntries(typed.map((one) => [one.typed?.place, one.typed?.text]));
+    this.state.busy = this.#steps.waiting.length > 0;
     if (typed.length > 0 && !this.#kept) this.#keepState();
-    keepWaiting(waiting.filter((one) => one.typed));
+    keepWaiting(typed);
   }
 
   #made(sheets: Pick<Work, Side>, answer: Changed["answer"]): void {
@@ -277,10 +278,8 @@ export class Page {
     this.#keep();
   }
 
-  #refused({ afresh, to, typed }: Change, problems: Problem[]): void {
+  #refused({ afresh, to }: Change, problems: Problem[]): void {
     if (to) Object.assign(this.state, Object.fromEntries(Object.entries(this.#steps.now).filter(([key]) => key in to)));
-    // What was typed stays in its field as long as it is used.
-    if (typed) this.state.draft = { id: typed.place, text: typed.text };
     // A hand that moves passes over what cannot be; a press of a button is answered.
     if (!afresh) for (const { text } of problems) this.tell(`That change: ${text}.`);
     this.draw();

@@ -32,6 +32,8 @@ interface Told {
 export class Steps {
   #timeline: Timeline<Work>;
   #queue: (Change | (() => void))[] = [];
+  /** What was typed and could not be made, because the model stopped: until its field, or all of the work, is another. */
+  #unmade: Change[] = [];
   /** What the model is asked to make. */
   #asked: Change | null = null;
   #working = false;
@@ -47,6 +49,18 @@ export class Steps {
   /** The first of all steps: there is nothing before it. */
   begin(work: Work): void {
     this.#timeline = new Timeline(work);
+    this.#unmade = [];
+  }
+
+  /** Changes of typed texts that the sheets do not have. */
+  get typed(): Change[] {
+    return [...this.#unmade, ...this.waiting.filter(({ typed }) => typed)];
+  }
+
+  /** The work is another: what could not be made before is of no use there. */
+  forget(): void {
+    this.#unmade = [];
+    this.told.waits();
   }
 
   /** Changes that are yet to be made. */
@@ -75,6 +89,7 @@ export class Steps {
   change(change: Change): void {
     const last = this.#queue.at(-1);
     if (change.key && typeof last === "object" && last.key === change.key) this.#queue.pop();
+    this.#unmade = this.#unmade.filter(({ typed }) => typed?.place !== change.typed?.place);
     this.#queue.push(change);
     this.told.waits();
     void this.#work();
@@ -140,7 +155,10 @@ export class Steps {
       const made = { first: keep(first, answer.ok.first), second: answer.ok.second ? keep(second, answer.ok.second) : null };
       this.record({ ...to, ...made }, what, key);
       this.told.made(made, answer.ok.answer);
-    } else this.told.refused(change, answer?.problems ?? []);
+    } else {
+      if (change.typed) this.#unmade.push(change);
+      this.told.refused(change, answer?.problems ?? []);
+    }
     this.told.waits();
   }
 }
