@@ -1,8 +1,9 @@
 //! What drawing costs beside the estimate itself: divide by `bare_estimates`, which works out as many cells.
 //!
 //! `cargo bench -p roulade-answer --bench spread`. First it prints how much sooner two threads are done with the trials of a cell
-//! than one: by the clock, which says it where two cores have nothing else to do, and by what each thread takes of its core, which
-//! says it on any machine.
+//! than one, where two cores have nothing else to do: by the clock, and by what of the cores the threads took. The second leaves
+//! out the time that others have; but two threads that seldom run at once seldom wait for one another, so on a busy machine it
+//! flatters.
 #![allow(clippy::print_stdout, reason = "a bench's result")]
 
 use divan::{Bencher, black_box, counter::ItemsCount};
