@@ -57,7 +57,7 @@ fn coverage(what: &str, sheets: usize, drawn_independent: bool, independent: boo
             *count += usize::from((value - truth).abs() <= 1.959_964 * u);
         }
         probabilities.push(found.agreement.probability.unwrap());
-        named += usize::from(!found.doubts.is_empty());
+        named += usize::from(!found.outliers.is_empty());
     }
     println!(
         "{what}: 95 % intervals of {all} entries of {sheets} sheets hold the truth in {:.1} %; of figures:",
@@ -180,7 +180,7 @@ fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
     let mut said = Said::default();
     for _ in 0..sheets {
         let mut drawn = drawn(&draft, &mut throw, plan, false);
-        said.falsely += usize::from(!held(&sheet, &draft, &drawn.readings, &[]).doubts.is_empty());
+        said.falsely += usize::from(!held(&sheet, &draft, &drawn.readings, &[]).outliers.is_empty());
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a short list")]
         let wild = (throw.uniform() * drawn.readings.len() as f64) as usize;
         let side = if throw.uniform() < 0.5 { -6.0 } else { 6.0 };
@@ -188,7 +188,7 @@ fn said(plan: &Plan, sheets: usize, seed: u64) -> Said {
         said.knowing += usize::from(by_knowing(&drawn, wild));
         said.holding += usize::from(by_holding(&drawn, plan, wild));
         let found = held(&sheet, &draft, &drawn.readings, &[]);
-        let named: Vec<usize> = found.doubts.iter().map(|doubt| doubt.reading).collect();
+        let named: Vec<usize> = found.outliers.iter().map(|outlier| outlier.reading).collect();
         let order: Vec<usize> =
             named.iter().copied().chain(found.furthest.iter().map(|far| far.reading)).collect();
         said.first += usize::from(named.first() == Some(&wild));

@@ -94,7 +94,7 @@ impl Rates {
         let energy = fitted(draft, &found, |worked| worked.estimate.balance.energy.value);
         let p = found.agreement.probability;
         self.contradicted += f64::from(p.is_some_and(|p| p < 0.05));
-        self.named += f64::from(!found.doubts.is_empty());
+        self.named += f64::from(!found.outliers.is_empty());
         self.held += f64::from((energy.value - truth).abs() <= 1.96 * energy.u());
         self.off += energy.value / truth - 1.0;
     }

@@ -25,7 +25,7 @@ fn ten_thousand_readings() {
     }
     let begun = std::time::Instant::now();
     let found = held(&sheet, &draft, &readings, &[]);
-    println!("{count} readings: {:.2} s, {} suspect", begun.elapsed().as_secs_f64(), found.doubts.len());
+    println!("{count} readings: {:.2} s, {} suspect", begun.elapsed().as_secs_f64(), found.outliers.len());
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     println!("  {}", status.lines().find(|line| line.starts_with("VmHWM")).unwrap_or("memory not told"));
     assert_eq!(found.fates.iter().flatten().count(), count);

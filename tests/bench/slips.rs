@@ -127,16 +127,16 @@ fn one(
     rate.telling = usize::from(telling);
     if let Some(found) = answered(sheet, draft, &wrong) {
         rate.answered = 1;
-        let is = |doubt: &roulade::study::bench::SuspectReading| hit.contains(&doubt.reading);
-        let first = found.doubts.first().is_some_and(is);
+        let is = |outlier: &roulade::study::bench::SuspectReading| hit.contains(&outlier.reading);
+        let first = found.outliers.first().is_some_and(is);
         rate.first = usize::from(first);
         rate.first_telling = usize::from(first && telling);
-        rate.named = usize::from(found.doubts.iter().any(is));
-        let right = |doubt: &roulade::study::bench::SuspectReading| {
-            let i = doubt.reading;
-            is(doubt) && doubt.meant.is_some_and(|(_, v)| (v / readings[i].value - 1.0).abs() < 1e-6)
+        rate.named = usize::from(found.outliers.iter().any(is));
+        let right = |outlier: &roulade::study::bench::SuspectReading| {
+            let i = outlier.reading;
+            is(outlier) && outlier.meant.is_some_and(|(_, v)| (v / readings[i].value - 1.0).abs() < 1e-6)
         };
-        rate.explained = usize::from(found.doubts.iter().any(right));
+        rate.explained = usize::from(found.outliers.iter().any(right));
         if telling && !first && std::env::var_os("TELL").is_some() {
             println!(
                 "  {what} of {}: {} for {}",
@@ -144,12 +144,12 @@ fn one(
                 wrong[wild].text,
                 readings[wild].text
             );
-            for doubt in &found.doubts {
+            for outlier in &found.outliers {
                 println!(
                     "    {} {} {:?}",
-                    wrong[doubt.reading].asked.label(),
-                    wrong[doubt.reading].text,
-                    doubt
+                    wrong[outlier.reading].asked.label(),
+                    wrong[outlier.reading].text,
+                    outlier
                 );
             }
         }
@@ -180,17 +180,17 @@ fn slips_are_named() {
             };
             clean_sheets += 1;
             named += usize::from(is_accused(&clean));
-            for what in clean.doubts.iter().map(|doubt| format!("{:?}", doubt.scope).to_lowercase()) {
+            for what in clean.outliers.iter().map(|outlier| format!("{:?}", outlier.scope).to_lowercase()) {
                 *accused.entry(what).or_default() += 1;
             }
             *accused.entry("two kinds".to_owned()).or_default() += clean.populations.len();
             settled += usize::from(clean.is_settled());
-            if !clean.doubts.is_empty() && std::env::var_os("TELL").is_some() {
-                for doubt in &clean.doubts {
+            if !clean.outliers.is_empty() && std::env::var_os("TELL").is_some() {
+                for outlier in &clean.outliers {
                     println!(
-                        "  falsely {} {} {doubt:?}",
-                        readings[doubt.reading].asked.label(),
-                        readings[doubt.reading].text
+                        "  falsely {} {} {outlier:?}",
+                        readings[outlier.reading].asked.label(),
+                        readings[outlier.reading].text
                     );
                 }
             }
@@ -228,7 +228,7 @@ fn slips_are_named() {
 
 /// Whether anything is said to be wrong: a reading, a quantity, a cell, or specimens of two kinds.
 fn is_accused(found: &Reconciled) -> bool {
-    !found.doubts.is_empty() || !found.populations.is_empty()
+    !found.outliers.is_empty() || !found.populations.is_empty()
 }
 
 /// Below a twentieth, and three standard deviations of a binomial where there are few sheets.
@@ -252,9 +252,9 @@ fn nothing_is_named_without_a_fault() {
                 panic!("a faultless sheet is refused");
             };
             named += usize::from(is_accused(&found));
-            for doubt in &found.doubts {
-                let screened = if (doubt.limit - 0.05).abs() < 1e-12 { " before the fit" } else { "" };
-                *accused.entry(format!("{:?}{screened}", doubt.scope).to_lowercase()).or_default() += 1;
+            for outlier in &found.outliers {
+                let screened = if (outlier.limit - 0.05).abs() < 1e-12 { " before the fit" } else { "" };
+                *accused.entry(format!("{:?}{screened}", outlier.scope).to_lowercase()).or_default() += 1;
             }
             *accused.entry("two kinds".to_owned()).or_default() += found.populations.len();
         }

@@ -24,7 +24,7 @@ fn whole_steps_are_no_contradiction() {
             "13, 14, 13, 14 µm, each ± {u:?}: probability {:?}, scatter {:?}",
             found.agreement.probability, scatter.between
         );
-        assert!(found.doubts.is_empty() && found.populations.is_empty(), "{:?}", found.doubts);
+        assert!(found.outliers.is_empty() && found.populations.is_empty(), "{:?}", found.outliers);
         assert!(found.agreement.probability.unwrap() > 0.05, "{:?}", found.agreement);
         assert!(scatter.between.is_some_and(|tau| (0.0..1e-6).contains(&tau)));
     }
@@ -51,7 +51,7 @@ fn whole_steps_contradict_nothing() {
         }
         let found = held(&sheet, &draft, &readings, &[]);
         contradicted += usize::from(found.agreement.probability.is_some_and(|p| p < 0.05));
-        named += usize::from(!found.doubts.is_empty() || !found.populations.is_empty());
+        named += usize::from(!found.outliers.is_empty() || !found.populations.is_empty());
     }
     println!(
         "{count} sheets read in whole steps: χ² improbable in {contradicted}, something named falsely in {named}"

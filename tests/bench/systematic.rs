@@ -99,27 +99,27 @@ impl Offsets {
         let readings = offset(off);
         let found = held(sheet, draft, &readings, &[]);
         let of_it = |reading: &usize| readings[*reading].asked == *asked;
-        let whole = |doubt: &&SuspectReading| doubt.scope == Scope::Quantity;
-        let is = found.doubts.iter().filter(whole).find(|doubt| of_it(&doubt.reading));
+        let whole = |outlier: &&SuspectReading| outlier.scope == Scope::Quantity;
+        let is = found.outliers.iter().filter(whole).find(|outlier| of_it(&outlier.reading));
         self.sheets += 1;
         self.named += usize::from(is.is_some());
         self.among += usize::from(
             found
-                .doubts
+                .outliers
                 .iter()
                 .filter(whole)
-                .any(|doubt| of_it(&doubt.reading) || doubt.or.iter().any(of_it)),
+                .any(|outlier| of_it(&outlier.reading) || outlier.or.iter().any(of_it)),
         );
         if is.is_none() && std::env::var_os("TELL").is_some() {
             println!("    not named: {} off by {off:.3e}", asked.label());
-            for doubt in &found.doubts {
+            for outlier in &found.outliers {
                 println!(
                     "      {:?} {} z {:.1} p {:.1e} of {:.1e}",
-                    doubt.scope,
-                    readings[doubt.reading].asked.label(),
-                    doubt.z,
-                    doubt.probability,
-                    doubt.limit
+                    outlier.scope,
+                    readings[outlier.reading].asked.label(),
+                    outlier.z,
+                    outlier.probability,
+                    outlier.limit
                 );
             }
             for far in &found.furthest {
@@ -132,12 +132,12 @@ impl Offsets {
                 );
             }
         }
-        if let Some(doubt) = is {
+        if let Some(outlier) = is {
             let all: Vec<f64> = readings.iter().filter(|r| r.asked == *asked).map(|r| r.value).collect();
-            let size = all.iter().sum::<f64>() / all.len() as f64 - doubt.expected.value;
-            self.sized += usize::from((size - off).abs() < 2.0 * doubt.expected.u());
+            let size = all.iter().sum::<f64>() / all.len() as f64 - outlier.expected.value;
+            self.sized += usize::from((size - off).abs() < 2.0 * outlier.expected.u());
         }
-        let way = match (is.is_some(), found.doubts.len()) {
+        let way = match (is.is_some(), found.outliers.len()) {
             (true, 1) => 0,
             (true, _) => 1,
             (false, 1..) => 2,
@@ -221,7 +221,7 @@ fn an_offset_of_a_whole_quantity_is_named() {
             };
             let truth = true_figures(&worked);
             let found = held(&sheet, &draft, &readings, &[]);
-            falsely += usize::from(!found.doubts.is_empty());
+            falsely += usize::from(!found.outliers.is_empty());
             for ((count, (value, u)), truth) in clean.iter_mut().zip(figures(&found)).zip(truth) {
                 *count += usize::from((value - truth).abs() <= 1.959_964 * u);
             }
@@ -297,8 +297,9 @@ fn another_cell_is_named() {
         }
         let found = held(&sheet, &draft, &other_draw.readings, &[]);
         let is = |i: usize| other_draw.readings[i].specimen == "S2";
-        by_draw +=
-            usize::from(found.doubts.iter().any(|doubt| doubt.scope == Scope::Cell && is(doubt.reading)));
+        by_draw += usize::from(
+            found.outliers.iter().any(|outlier| outlier.scope == Scope::Cell && is(outlier.reading)),
+        );
         let mut mixed = one.clone();
         for (name, unit, u, tau, ..) in &plan {
             let asked = find(name, None).unwrap();
@@ -309,9 +310,9 @@ fn another_cell_is_named() {
             }
         }
         let found = held(&sheet, &draft, &mixed.readings, &[]);
-        let cell = found.doubts.iter().find(|doubt| doubt.scope == Scope::Cell);
-        named += usize::from(cell.is_some_and(|doubt| mixed.readings[doubt.reading].specimen == "S2"));
-        wrongly += usize::from(cell.is_some_and(|doubt| mixed.readings[doubt.reading].specimen != "S2"));
+        let cell = found.outliers.iter().find(|outlier| outlier.scope == Scope::Cell);
+        named += usize::from(cell.is_some_and(|outlier| mixed.readings[outlier.reading].specimen == "S2"));
+        wrongly += usize::from(cell.is_some_and(|outlier| mixed.readings[outlier.reading].specimen != "S2"));
         let (mut odd, kind) = (one, throw.below(plan.len()));
         let (name, unit, u, tau, ..) = plan[kind];
         let asked = find(name, None).unwrap();
@@ -322,8 +323,8 @@ fn another_cell_is_named() {
         }
         let found = held(&sheet, &draft, &odd.readings, &[]);
         let is = |i: usize| odd.readings[i].asked == asked && odd.readings[i].specimen == "S2";
-        alone += usize::from(found.doubts.iter().any(|doubt| is(doubt.reading)));
-        other += usize::from(found.doubts.iter().any(|doubt| doubt.scope == Scope::Cell));
+        alone += usize::from(found.outliers.iter().any(|outlier| is(outlier.reading)));
+        other += usize::from(found.outliers.iter().any(|outlier| outlier.scope == Scope::Cell));
     }
     println!(
         "of {count} sheets one specimen of four is 4 standard deviations off in every quantity, and named as another cell in {named}, a \

@@ -65,8 +65,8 @@ fn a_reconciliation_is_that_of_the_model() {
     let answer = held(&[]);
     assert_eq!(answer["verdict"], "contradicted");
     // The planted one: a width misread by a millimetre.
-    assert_eq!(answer["doubts"][0]["line"], 39);
-    assert_eq!(answer["doubts"].as_array().map(Vec::len), Some(1));
+    assert_eq!(answer["outliers"][0]["line"], 39);
+    assert_eq!(answer["outliers"].as_array().map(Vec::len), Some(1));
     let text = call(&HELD).out;
     assert!(
         spaced(&text).starts_with(&spaced(answer["answer"]["text"].as_str().expect("a sentence"))),
@@ -105,7 +105,7 @@ fn a_robust_fit_leaves_a_wild_reading_aside() {
     assert!(width(&checked) > width(&plain), "{} {}", width(&checked), width(&plain));
     assert_eq!(checked["readings"][3]["fate"], "used");
     assert_eq!(
-        (robust["fit"]["loss"].as_str(), plain["doubts"][0]["line"].as_u64()),
+        (robust["fit"]["loss"].as_str(), plain["outliers"][0]["line"].as_u64()),
         (Some("student"), Some(5))
     );
     assert!(robust["fit"]["probability"].is_null() && robust["readings"][3]["weight"].as_f64() < Some(0.1));
@@ -207,7 +207,7 @@ fn words_follow_the_tests_and_quote_one_statistic() {
     let text = answer["answer"]["text"].as_str().expect("a sentence");
     assert!(text.contains("agree with one another and with the design sheet, but for 1 outlier: "), "{text}");
     assert!(!text.contains("contradict"), "{text}");
-    let outlier = &answer["doubts"][0];
+    let outlier = &answer["outliers"][0];
     let z = outlier["z"].as_f64().expect("a residual");
     let rows = answer["readings"].as_array().expect("readings");
     let row = rows.iter().find(|row| row["line"] == outlier["line"]).expect("its row");
@@ -238,9 +238,9 @@ fn an_offset_is_said_in_words() {
                   0.420 ± 0.013 mm that the rest determines (5.0 standard deviations); an offset of the instrument (micrometer), or \
                   another thing was read than the sheet means";
     assert!(text.contains(wanted), "{text}");
-    let doubt = &offset["doubts"][0];
-    assert_eq!((&doubt["scope"], &doubt["off"]["unit"]), (&json!("quantity"), &json!("mm")), "{doubt}");
-    assert!((doubt["off"]["value"].as_f64().expect("a number") - 0.065).abs() < 1e-3, "{doubt}");
+    let outlier = &offset["outliers"][0];
+    assert_eq!((&outlier["scope"], &outlier["off"]["unit"]), (&json!("quantity"), &json!("mm")), "{outlier}");
+    assert!((outlier["off"]["value"].as_f64().expect("a number") - 0.065).abs() < 1e-3, "{outlier}");
 }
 
 /// Readings of the named quantities off so many specimens, three of each; the last so many are off by as much.
@@ -283,9 +283,9 @@ fn another_cell_among_specimens_is_said_in_words() {
         ("mass of cap assembly", "g", 10.85, 0.03),
     ];
     let (text, answer) = off_specimens("another", &plan, 4, 1);
-    let doubt = &answer["doubts"][0];
-    assert_eq!((&doubt["scope"], &doubt["left_out"]), (&json!("cell"), &json!(true)), "{doubt}");
-    assert_eq!(doubt["also"].as_array().map(Vec::len), Some(3 * plan.len() - 1), "{doubt}");
+    let outlier = &answer["outliers"][0];
+    assert_eq!((&outlier["scope"], &outlier["left_out"]), (&json!("cell"), &json!(true)), "{outlier}");
+    assert_eq!(outlier["also"].as_array().map(Vec::len), Some(3 * plan.len() - 1), "{outlier}");
     assert!(text.contains("specimen S3 is another cell: its 21 readings differ"), "{text}");
     assert!(text.contains("21 readings were left out of the fit."), "{text}");
 }

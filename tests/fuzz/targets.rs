@@ -260,21 +260,21 @@ fn report(text: &str) -> Verdict {
 /// What a question that another build of the model knows too is answered with.
 #[allow(dead_code, reason = "the suite asks this build alone")]
 pub(crate) fn answer(name: &str, input: &str) -> Option<String> {
-    let hands = alone();
+    let executor = alone();
     Some(match name {
         "estimate" => ask::estimate(input),
         "remove" => ask::without(input),
         "edit" => ask::edit(input),
         "resize" => ask::resize(input),
-        "map" => ask::map(input, &hands),
-        "sweep" => ask::sweep(input, &hands),
-        "sampled" => ask::sampled(input, &hands),
-        "leaning" => ask::leaning(input, &hands),
-        "claim" => ask::claim(input, &hands),
-        "worth" => ask::worth(input, &hands),
+        "map" => ask::map(input, &executor),
+        "sweep" => ask::sweep(input, &executor),
+        "sampled" => ask::sampled(input, &executor),
+        "leaning" => ask::leaning(input, &executor),
+        "claim" => ask::claim(input, &executor),
+        "worth" => ask::worth(input, &executor),
         "reconcile" => ask::reconcile(input),
         "next" => ask::next(input),
-        "report" => roulade_report::report(input, &hands),
+        "report" => roulade_report::report(input, &executor),
         _ => return None,
     })
 }

@@ -6,7 +6,7 @@
 
 use super::say::{list, number, relative, text, within};
 use roulade_stats::least_squares::distribution::chi_square_tail;
-use roulade_stats::least_squares::outlier::{doubts, sidak};
+use roulade_stats::least_squares::outlier::{outliers, sidak};
 use roulade_stats::least_squares::{Loss, Outcome, fit};
 use roulade_stats::least_squares::{Observation, Prior};
 use serde_json::Value;
@@ -96,7 +96,7 @@ fn balances() {
         relative(&format!("{name}, p"), expected("p_value"), found.probability.unwrap(), 1e-7);
         let critical = chi_square_tail(expected("chi2_95"), found.degrees as f64);
         relative(&format!("{name}, limit of the global test"), 0.05, critical, 1e-10);
-        let tested = doubts(&found, 0.05);
+        let tested = outliers(&found, 0.05);
         relative(&format!("{name}, limit of z"), expected("sidak_z_crit"), tested.critical, 1e-10);
         // A flow whose balances leave it little freedom has a small residual over a small deviation.
         for (i, expected) in numbers(row, "/expected/measurement_test_z").iter().enumerate() {
@@ -122,15 +122,18 @@ fn a_planted_bias_is_named() {
         let found = reconciled(&flat, &measured, &[1.0; 6], &[1.0; 4], |x| {
             rows.iter().map(|row| row.iter().zip(x).map(|(a, x)| a * x).sum()).collect()
         });
-        doubts(&found, 0.05)
+        outliers(&found, 0.05)
     };
-    assert!(of("hx_bypass").doubts.is_empty());
+    assert!(of("hx_bypass").outliers.is_empty());
     let biased = of("hx_bypass_bias4_on_F2");
-    assert_eq!(biased.doubts.len(), 1, "{biased:?}");
-    assert_eq!((biased.doubts[0].reading, biased.doubts[0].or.len()), (1, 0));
-    println!("bias 4 on the second flow: z {:.4}, error {:.3}", biased.doubts[0].z, biased.doubts[0].error);
+    assert_eq!(biased.outliers.len(), 1, "{biased:?}");
+    assert_eq!((biased.outliers[0].reading, biased.outliers[0].or.len()), (1, 0));
+    println!(
+        "bias 4 on the second flow: z {:.4}, error {:.3}",
+        biased.outliers[0].z, biased.outliers[0].error
+    );
     // The others put it at 4 − 0.075, by their own scatter: z·√(its variance ratio of 3/2).
-    within("estimated bias", 3.925, biased.doubts[0].error, 1e-6);
+    within("estimated bias", 3.925, biased.outliers[0].error, 1e-6);
 }
 
 /// In one balance of three flows every flow has the same z: any may be wrong, and all are told.
@@ -142,9 +145,9 @@ fn one_balance_cannot_say_which() {
     let u: Vec<f64> = numbers(row, "/inputs/variance").iter().map(|v| v.sqrt()).collect();
     let flat: Vec<Prior> = measured.iter().map(|m| Prior::flat(*m)).collect();
     let found = reconciled(&flat, &measured, &u, &[0.09], |x| vec![x[0] - x[1] - x[2]]);
-    let tested = doubts(&found, 0.05);
-    assert_eq!(tested.doubts.len(), 1);
-    assert_eq!((tested.doubts[0].reading, tested.doubts[0].or.as_slice()), (0, [1, 2].as_slice()));
+    let tested = outliers(&found, 0.05);
+    assert_eq!(tested.outliers.len(), 1);
+    assert_eq!((tested.outliers[0].reading, tested.outliers[0].or.as_slice()), (0, [1, 2].as_slice()));
     relative("limit for three tests", sidak(3, 0.05), tested.critical, 1e-12);
 }
 

@@ -21,7 +21,7 @@ export interface Field {
   remark: string;
   source: string;
   /** What looks like a slip. */
-  doubt: string;
+  plausibility: string;
   problems: string[];
 }
 
@@ -108,7 +108,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
       remark: remarkOf(entry) ?? told.remark ?? "",
       source: told.source ?? "",
       // An entry that was changed since is looked at anew with the next answer.
-      doubt: told.doubt ?? "",
+      plausibility: told.plausibility ?? "",
       problems: [],
     });
   };
@@ -189,7 +189,7 @@ function complete(row: Row, sides: Side[]): void {
   if (/^(parts|materials)[<[]|\.mix\[/.test(row.key)) return;
   const other = row.fields.first ?? row.fields.second;
   for (const side of sides) {
-    if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", doubt: "", problems: [] };
+    if (!row.fields[side] && other) row.fields[side] = { ...other, side, text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", plausibility: "", problems: [] };
   }
 }
 
@@ -240,7 +240,7 @@ function mix(electrode: Electrode, kept: Row[], state: State, sides: Side[]): Ro
     for (const side of sides) {
       const sheet = sheetOf(state, side);
       if (!fields[side] && sheet && mixOf(sheet, electrode)[at]) {
-        fields[side] = { side, path, label: "share", section: "", unit: "", text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", doubt: "", problems: [] };
+        fields[side] = { side, path, label: "share", section: "", unit: "", text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", plausibility: "", problems: [] };
       }
     }
     return [{ ...row, label: `component ${at + 1}, share`, fields }];

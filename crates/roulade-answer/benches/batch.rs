@@ -27,8 +27,8 @@ fn text(name: &str) -> &'static str {
     SHEETS.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| text)
 }
 
-fn draft(name: &str, shelf: &CurveCache) -> Draft {
-    Draft::parse_with(text(name), shelf).expect("the demo sheet is sound")
+fn draft(name: &str, curve_cache: &CurveCache) -> Draft {
+    Draft::parse_with(text(name), curve_cache).expect("the demo sheet is sound")
 }
 
 fn headline() -> Vec<&'static Definition> {
@@ -44,8 +44,8 @@ fn entries(bencher: Bencher, name: &str) {
 /// JSON text to numbers, every gap filled.
 #[divan::bench(args = NAMES)]
 fn numbers(bencher: Bencher, name: &str) {
-    let shelf = CurveCache::full();
-    bencher.bench(|| draft(black_box(name), &shelf));
+    let curve_cache = CurveCache::full();
+    bencher.bench(|| draft(black_box(name), &curve_cache));
 }
 
 /// Numbers to figures.

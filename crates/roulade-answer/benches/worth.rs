@@ -79,12 +79,12 @@ fn two_hands(bencher: Bencher, (count, draws): (usize, u32)) {
     run(bencher, count, draws, &Two);
 }
 
-fn run(bencher: Bencher, count: usize, draws: u32, hands: &(impl Executor + Sync)) {
+fn run(bencher: Bencher, count: usize, draws: u32, executor: &(impl Executor + Sync)) {
     let (first, second, changes) = cells(count);
     let changes = Some(&changes);
     let question =
         Question { first: &first, second: &second, changes, prices: None, draws, seed: 1, sharing: 1 };
     let found = attribute::changes(&first, &second, changes).expect("sound").1.len();
     assert_eq!(found, count, "the changes are as many as they are called");
-    bencher.bench(|| attribute::of(&question, hands));
+    bencher.bench(|| attribute::of(&question, executor));
 }

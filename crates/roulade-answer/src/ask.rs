@@ -103,7 +103,7 @@ pub fn taken(
 /// with, `"draws"` and `"seed"` where they are wanted. A claim may also be given in parts: see [`roulade::study::claim::Claimed`].
 ///
 /// The answer to one claim is a [`ClaimAnswer`], that to several a [`ClaimsAnswer`].
-pub fn claim(question: &str, hands: &impl Executor) -> String {
+pub fn claim(question: &str, executor: &impl Executor) -> String {
     const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::text::<question::ClaimAsked>(question, QUESTION).and_then(|question| {
         let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
@@ -114,7 +114,7 @@ pub fn claim(question: &str, hands: &impl Executor) -> String {
         }
         let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
         let other = question.other.as_ref().map(Draft::read);
-        weighed(&said, Draft::read(&sheet), other, (question.draws, question.seed), hands)
+        weighed(&said, Draft::read(&sheet), other, (question.draws, question.seed), executor)
     }))
 }
 
@@ -157,7 +157,7 @@ pub fn weighed(
     sheet: Result<Draft, Problems>,
     other: Option<Result<Draft, Problems>>,
     (draws, seed): (Option<u32>, Option<u32>),
-    hands: &impl Executor,
+    executor: &impl Executor,
 ) -> Result<Weighed, Problems> {
     let mut problems = Problems::default();
     let mut kept = |problems_here: Problems| problems.0.extend(problems_here.0);
@@ -169,14 +169,14 @@ pub fn weighed(
         (Some(mut list), Some(sheet), Some(other), Some(draws)) if problems.0.is_empty() => {
             let plan = (draws, u64::from(seed.unwrap_or(1)));
             if list.claims.len() > 1 {
-                let together = Together::of(&list, sheet, plan, hands)?;
+                let together = Together::of(&list, sheet, plan, executor)?;
                 return Ok(Weighed::Several(Box::new(ClaimsAnswer::of(&together))));
             }
             if let Some(problem) = list.other_size(&sheet) {
                 return Err(problem.into());
             }
             let Some(claim) = list.claims.pop() else { return Err(Problems::default()) };
-            Ok(Weighed::One(Box::new(ClaimAnswer::of(&Check::of(claim, sheet, other, plan, hands)?))))
+            Ok(Weighed::One(Box::new(ClaimAnswer::of(&Check::of(claim, sheet, other, plan, executor)?))))
         }
         _ => Err(problems),
     }
@@ -196,7 +196,7 @@ fn plan(draws: Option<u32>) -> Result<u32, Problems> {
 ///
 /// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see `Changes`), `"prices"` (see
 /// `Prices`), `"draws"` and `"seed"` where they are wanted.
-pub fn worth(question: &str, hands: &impl Executor) -> String {
+pub fn worth(question: &str, executor: &impl Executor) -> String {
     let asked = read::text::<question::WorthQuestion>(question, "{\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
         let mut problems = Problems::default();
@@ -212,7 +212,7 @@ pub fn worth(question: &str, hands: &impl Executor) -> String {
         let (draws, seed) = (asked.draws.unwrap_or(attribute::DRAWS), asked.seed.unwrap_or(1));
         WorthAnswer::of(
             &attribute::Question { first, second, changes, prices, draws, seed, sharing: 1 },
-            hands,
+            executor,
         )
     }))
 }
@@ -221,17 +221,19 @@ pub fn worth(question: &str, hands: &impl Executor) -> String {
 ///
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
 /// `"hold"` and `"figures"` where they are wanted.
-pub fn map(question: &str, hands: &impl Executor) -> String {
+pub fn map(question: &str, executor: &impl Executor) -> String {
     let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
-    answer(read::text::<question::MapQuestion>(question, asked).and_then(|question| mapped(question, hands)))
+    answer(
+        read::text::<question::MapQuestion>(question, asked).and_then(|question| mapped(question, executor)),
+    )
 }
 
 /// The recipe of a sheet in cans of other diameters and heights, before the answer becomes text.
 ///
 /// # Errors
 /// Everything wrong with the question.
-pub fn mapped(question: question::MapQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
-    GridAnswer::map(question, hands)
+pub fn mapped(question: question::MapQuestion, executor: &impl Executor) -> Result<GridAnswer, Problems> {
+    GridAnswer::map(question, executor)
 }
 
 /// A sheet in a can of another size, by the rules of the map: the sheet.
@@ -299,29 +301,31 @@ pub fn edited(sheet: &Sheet, edits: &[SheetChange]) -> Result<EditAnswer, Proble
 ///
 /// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
 /// and `"figures"` where they are wanted.
-pub fn sweep(question: &str, hands: &impl Executor) -> String {
+pub fn sweep(question: &str, executor: &impl Executor) -> String {
     let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
-    answer(read::text::<question::SweepQuestion>(question, asked).and_then(|question| swept(question, hands)))
+    answer(
+        read::text::<question::SweepQuestion>(question, asked).and_then(|question| swept(question, executor)),
+    )
 }
 
 /// A cell along one of its inputs, or over two, before the answer becomes text.
 ///
 /// # Errors
 /// Everything wrong with the question.
-pub fn swept(question: question::SweepQuestion, hands: &impl Executor) -> Result<GridAnswer, Problems> {
-    GridAnswer::sweep(question, hands)
+pub fn swept(question: question::SweepQuestion, executor: &impl Executor) -> Result<GridAnswer, Problems> {
+    GridAnswer::sweep(question, executor)
 }
 
 /// How far the figures of a cell spread, drawn at random; with a second cell, those of both and what lies between.
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
 /// numbers, where they are wanted.
-pub fn sampled(question: &str, hands: &impl Executor) -> String {
+pub fn sampled(question: &str, executor: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"draws\": …}";
     answer(read::text::<question::SampledQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
-        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, hands)
+        SampledAnswer::of(&first, second.as_ref(), &question.figures.unwrap_or_default(), plan, executor)
     }))
 }
 
@@ -330,12 +334,12 @@ pub fn sampled(question: &str, hands: &impl Executor) -> String {
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
 /// where they are wanted.
-pub fn leaning(question: &str, hands: &impl Executor) -> String {
+pub fn leaning(question: &str, executor: &impl Executor) -> String {
     let expected = "{\"sheet\": …, \"figure\": \"…\"}";
     answer(read::text::<question::SensitivityQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
-        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, hands)
+        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, executor)
     }))
 }
 

@@ -39,7 +39,7 @@ pub(crate) struct As {
     pub(crate) spread: bool,
     pub(crate) form: Form,
     /// Curves made once for all.
-    pub(crate) shelf: CurveCache,
+    pub(crate) curve_cache: CurveCache,
 }
 
 /// How many lines were answered, and how many not.
@@ -118,15 +118,15 @@ fn stream(
                 some.par_iter().map(|line| answer(line, figures, &keys, how)).collect();
             for (line, done) in some.iter().zip(done) {
                 match done {
-                    Ok(Answered { told, doubts }) => {
+                    Ok(Answered { told, plausibility }) => {
                         count.answered += 1;
                         match (told, &mut book) {
                             (Told::Row(cells), Some(book)) => book.push(&cells)?,
                             (Told::Row(_), None) => {}
                             (Told::Text(line), _) => text.push_str(&line),
                         }
-                        for doubt in doubts {
-                            let _ = writeln!(err, "{name}: line {}: {}", line.number, visible(&doubt));
+                        for remark in plausibility {
+                            let _ = writeln!(err, "{name}: line {}: {}", line.number, visible(&remark));
                         }
                     }
                     Err(why) => {
@@ -161,7 +161,7 @@ fn unwritten(error: &io::Error) -> Problem {
 /// A line of figures, and what looks wrong with its sheet.
 struct Answered {
     told: Told,
-    doubts: Vec<String>,
+    plausibility: Vec<String>,
 }
 
 /// A line of figures: as text, with its end, or as cells.
@@ -184,7 +184,7 @@ fn answer(
         let at = error.valid_up_to();
         format!("found a byte that is not UTF-8 at offset {at}; a text in UTF-8 is read")
     })?;
-    let told = Draft::parse_with(text, &how.shelf)
+    let told = Draft::parse_with(text, &how.curve_cache)
         .and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
     match told {
         Ok((plain, draft)) => {
@@ -193,7 +193,7 @@ fn answer(
                 Form::Csv => Told::Text(record(line.number, draft.name(), &plain, how)),
                 Form::Workbook => Told::Row(cells(line.number, draft.name(), &plain, how)),
             };
-            Ok(Answered { told, doubts: draft.doubts() })
+            Ok(Answered { told, plausibility: draft.plausibility() })
         }
         Err(problems) => {
             let all: Vec<String> = problems.told().iter().map(ToString::to_string).collect();

@@ -31,15 +31,15 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
         let _ = writeln!(io::stderr().lock(), "{name}: {}", visible(&refused.to_string()));
     };
     match worked_out(sheet, table, asked, told) {
-        Ok(Count { answered, refused, doubts }) => {
+        Ok(Count { answered, refused, plausibility }) => {
             let rows = |n: u64| if n == 1 { "1 row".to_owned() } else { format!("{n} rows") };
             let err = match (answered, refused) {
                 (0, 0) => format!("{name}: found no row below the head\n"),
                 (_, 0) => String::new(),
                 _ => format!("{name}: {} answered, {} not\n", rows(answered), rows(refused)),
             };
-            let doubts = lines(&name, &doubts);
-            let err = doubts + &err;
+            let plausibility = lines(&name, &plausibility);
+            let err = plausibility + &err;
             let status = match (answered, refused) {
                 (0, _) => 2,
                 (_, 0) => 0,

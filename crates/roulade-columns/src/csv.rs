@@ -7,7 +7,7 @@ mod source;
 
 use crate::head::Head;
 use crate::output::{Output, Row, Text};
-use crate::pieces::{self, Doubts, Piece};
+use crate::pieces::{self, Piece, Plausibility};
 use crate::plan::{Cell, Plan, Refused, Rows};
 use roulade::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
 use roulade::sheet::Sheet;
@@ -35,7 +35,7 @@ pub struct Count {
     /// Without, and told.
     pub refused: u64,
     /// What looks wrong with the base sheet and with what the rows say, each in a sentence.
-    pub doubts: Vec<String>,
+    pub plausibility: Vec<String>,
 }
 
 /// Works out a table. Rows that cannot be answered are told in their order, and stay empty.
@@ -87,14 +87,14 @@ pub fn run_into<O: Output>(
                 }
             }
         });
-        let (mut before, mut doubts) = (0, Doubts::default());
+        let (mut before, mut plausibility) = (0, Plausibility::default());
         for block in receive {
             let table = Table { block: block?, decimal_comma, columns: &columns };
             let done = pieces::each(&plan, &table, before, |piece| {
-                (table.made::<O>(&piece, plan.width(), before), piece.refused, piece.doubts)
+                (table.made::<O>(&piece, plan.width(), before), piece.refused, piece.plausibility)
             });
             for (made, refused, more) in done {
-                doubts.join(more);
+                plausibility.join(more);
                 refused.iter().for_each(&mut tell);
                 count.refused += refused.len() as u64;
                 if !to.put(made)? {
@@ -105,7 +105,7 @@ pub fn run_into<O: Output>(
             count.answered = before - count.refused;
         }
         to.end()?;
-        count.doubts = [plan.doubts_of_base(), doubts.told()].concat();
+        count.plausibility = [plan.plausibility_of_base(), plausibility.told()].concat();
         Ok(count)
     })
 }

@@ -19,14 +19,14 @@ pub struct Piece {
     /// Rows without an answer.
     pub refused: Vec<Refused>,
     /// What looks wrong with what rows say.
-    pub doubts: Doubts,
+    pub plausibility: Plausibility,
 }
 
 /// What looks wrong with what rows say, by the number of the column: how many rows, the first of them, and a sentence on it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Doubts(BTreeMap<usize, (u64, u64, String)>);
+pub struct Plausibility(BTreeMap<usize, (u64, u64, String)>);
 
-impl Doubts {
+impl Plausibility {
     fn add(&mut self, (column, told): (usize, String), row: u64) {
         self.0.entry(column).and_modify(|(count, ..)| *count += 1).or_insert((1, row, told));
     }
@@ -66,7 +66,7 @@ fn piece(plan: &Plan, rows: &impl Rows, before: u64, from: usize, to: usize) -> 
     for row in from..to {
         let number = before + row as u64 + 1;
         let done = plan.row(rows, row, &mut scratch, &mut piece.figures);
-        plan.doubts(rows, row).into_iter().for_each(|doubt| piece.doubts.add(doubt, number));
+        plan.plausibility(rows, row).into_iter().for_each(|remark| piece.plausibility.add(remark, number));
         if let Err(problems) = done {
             piece.figures.extend(std::iter::repeat_n(f64::NAN, width));
             let line = rows.line(row);

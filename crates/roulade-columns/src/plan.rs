@@ -155,14 +155,14 @@ impl Plan {
 
     /// What looks wrong with what a row says, as the number of its column and a sentence: outside what wound cells have, or
     /// uncertain past what it may be.
-    pub fn doubts(&self, rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
-        self.ranges.doubts(&self.heads, rows, row)
+    pub fn plausibility(&self, rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
+        self.ranges.plausibility(&self.heads, rows, row)
     }
 
     /// What looks wrong with the entries of the base sheet that no column writes, each in a sentence.
-    pub fn doubts_of_base(&self) -> Vec<String> {
+    pub fn plausibility_of_base(&self) -> Vec<String> {
         let Ok(draft) = Draft::read_with(&self.sheet, &self.curves) else { return Vec::new() };
-        self.ranges.doubts_of_base(&self.heads, &draft)
+        self.ranges.plausibility_of_base(&self.heads, &draft)
     }
 
     /// The figures of a row, in the units of their names, appended to `out`; NaN where the cell has no such figure.

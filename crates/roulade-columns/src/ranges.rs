@@ -2,7 +2,7 @@
 
 use crate::cell::{Cell, Rows, number};
 use crate::head::Head;
-use roulade::cell::draft::{Draft, Implausible, doubts_of, plausible_range, reaches_past};
+use roulade::cell::draft::{Draft, Implausible, plausibility_of, plausible_range, reaches_past};
 use roulade::cell::population::goes_with_size;
 use roulade::sheet::Sheet;
 
@@ -42,7 +42,7 @@ impl Ranges {
     }
 
     /// What looks wrong with what a row says, as the number of its column and a sentence.
-    pub(crate) fn doubts(&self, heads: &[Head], rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
+    pub(crate) fn plausibility(&self, heads: &[Head], rows: &impl Rows, row: usize) -> Vec<(usize, String)> {
         let said = |column: usize| number(heads.get(column)?, rows.cell(row, column)).ok();
         let diameter = match self.size {
             Size::Base(diameter) => Some(diameter),
@@ -67,11 +67,11 @@ impl Ranges {
 
     /// What looks wrong with the entries of the base sheet that no column writes, each in a sentence. In a can whose size
     /// varies, what goes with that is neither in nor out.
-    pub(crate) fn doubts_of_base(&self, heads: &[Head], draft: &Draft) -> Vec<String> {
+    pub(crate) fn plausibility_of_base(&self, heads: &[Head], draft: &Draft) -> Vec<String> {
         let varies = |key: &str| heads.iter().any(|head| head.key == key);
         let sized = matches!(self.size, Size::Base(_));
         let told = draft.inputs().iter().filter(|input| !varies(&input.key));
         let told = told.filter(|input| sized || !goes_with_size(&input.path));
-        told.flat_map(|input| doubts_of(input, draft.diameter())).collect()
+        told.flat_map(|input| plausibility_of(input, draft.diameter())).collect()
     }
 }

@@ -276,8 +276,8 @@ fn description(draft: &Draft) -> String {
         text.extend([sep, &*input.path, ", ", &*input.label, " = ", &input.text(), &source]);
     }
     text.push('.');
-    for doubt in draft.doubts() {
-        text.extend([" ", &doubt]);
+    for remark in draft.plausibility() {
+        text.extend([" ", &remark]);
     }
     text
 }

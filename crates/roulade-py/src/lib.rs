@@ -24,22 +24,22 @@ impl Executor for AllCores {
 #[pyfunction]
 #[pyo3(name = "ask")]
 fn asked(py: Python<'_>, what: &str, question: &str) -> PyResult<String> {
-    let hands = &AllCores;
+    let executor = &AllCores;
     py.detach(|| {
         Ok(match what {
             "estimate" => ask::estimate(question),
             "without" => ask::without(question),
-            "claim" => ask::claim(question, hands),
-            "worth" => ask::worth(question, hands),
+            "claim" => ask::claim(question, executor),
+            "worth" => ask::worth(question, executor),
             "reconcile" => ask::reconcile(question),
             "next" => ask::next(question),
-            "map" => ask::map(question, hands),
+            "map" => ask::map(question, executor),
             "resize" => ask::resize(question),
-            "sweep" => ask::sweep(question, hands),
-            "sampled" => ask::sampled(question, hands),
-            "leaning" => ask::leaning(question, hands),
+            "sweep" => ask::sweep(question, executor),
+            "sampled" => ask::sampled(question, executor),
+            "leaning" => ask::leaning(question, executor),
             "edit" => ask::edit(question),
-            "report" => roulade_report::report(question, hands),
+            "report" => roulade_report::report(question, executor),
             "materials" => ask::materials(),
             "quantities" => ask::quantities(),
             other => return Err(PyValueError::new_err(format!("{other}: a question that is not known"))),

@@ -37,8 +37,8 @@ use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
 /// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
 /// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
 /// there are two.
-pub fn report(question: &str, hands: &impl Executor) -> String {
-    let page = ReportQuestion::parse(question).and_then(|question| written(question, hands));
+pub fn report(question: &str, executor: &impl Executor) -> String {
+    let page = ReportQuestion::parse(question).and_then(|question| written(question, executor));
     ask::answer(page.map(Html::from))
 }
 
@@ -59,15 +59,15 @@ impl From<String> for Html {
 ///
 /// # Errors
 /// Everything wrong with the question; places begin with `first.`, `second.`, `claim`, `readings.` or `instruments.`.
-pub fn written(question: ReportQuestion, hands: &impl Executor) -> Result<String, Problems> {
-    Ok(reported(question, hands)?.html())
+pub fn written(question: ReportQuestion, executor: &impl Executor) -> Result<String, Problems> {
+    Ok(reported(question, executor)?.html())
 }
 
 /// Everything that a report is made of, before it becomes a page.
 ///
 /// # Errors
 /// As [`written`].
-pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<Report, Problems> {
+pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Result<Report, Problems> {
     let missing = || Problem::new("first", "nothing", "the question has a first sheet");
     let first = question.first.take().ok_or_else(missing)?;
     let second = question.second.take();
@@ -101,7 +101,7 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
             seed: 1,
             sharing: 3,
         };
-        WorthAnswer::of(&asked, hands)
+        WorthAnswer::of(&asked, executor)
     });
     let (worths, untold) = match asked {
         Some(Ok(worths)) => (Some(worths), None),
@@ -125,7 +125,7 @@ pub fn reported(mut question: ReportQuestion, hands: &impl Executor) -> Result<R
             };
             let named = if other.is_some() { ("second", "first") } else { ("first", "second") };
             let said = std::slice::from_ref(said);
-            let answer = ask::weighed(said, Ok(cell), other, (question.draws, question.seed), hands);
+            let answer = ask::weighed(said, Ok(cell), other, (question.draws, question.seed), executor);
             Some(answer.map_err(|problems| renamed(problems, named))?)
         }
     };

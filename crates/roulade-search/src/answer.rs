@@ -129,7 +129,7 @@ pub struct Found {
     pub tried: u64,
     /// What looks wrong with entries of the sheet, each in a sentence.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub doubts: Vec<String>,
+    pub plausibility: Vec<String>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
 }
@@ -197,7 +197,7 @@ pub(crate) fn found(asked: &Asked<'_>, draft: &Draft) -> Result<Found, Problems>
         held: asked.cells.held(),
         seed: asked.seed,
         tried,
-        doubts: draft.doubts(),
+        plausibility: draft.plausibility(),
         remarks: [at_best(draft, &worked), draft.remarks().to_vec()].concat(),
     })
 }

@@ -4,7 +4,7 @@
 
 use divan::{Bencher, black_box};
 use roulade_stats::least_squares::next::{Candidate, in_turn};
-use roulade_stats::least_squares::outlier::doubts;
+use roulade_stats::least_squares::outlier::outliers;
 use roulade_stats::least_squares::{Loss, Outcome, fit};
 use roulade_stats::least_squares::{Observation, Prior};
 
@@ -57,7 +57,7 @@ fn the_same_under_students_loss(bencher: Bencher) {
 #[divan::bench]
 fn readings_to_doubt(bencher: Bencher) {
     let outcome = fitted(Loss::Normal);
-    bencher.bench(|| doubts(black_box(&outcome), 0.05));
+    bencher.bench(|| outliers(black_box(&outcome), 0.05));
 }
 
 #[divan::bench]

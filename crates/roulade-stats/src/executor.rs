@@ -43,8 +43,8 @@ mod tests {
     #[test]
     fn results_keep_their_order_and_progress_is_told() {
         let told = RefCell::new(Vec::new());
-        let hands = OneByOne(|done, of| told.borrow_mut().push((done, of)));
-        assert_eq!(hands.each(3, |i| 10 * i), [0, 10, 20]);
+        let executor = OneByOne(|done, of| told.borrow_mut().push((done, of)));
+        assert_eq!(executor.each(3, |i| 10 * i), [0, 10, 20]);
         assert_eq!(*told.borrow(), [(1, 3), (2, 3), (3, 3)]);
         assert!(alone().each(0, |i| i).is_empty());
     }

@@ -9,13 +9,13 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// Whether a declared figure can be true.
 #[wasm_bindgen]
 pub fn claim(question: &str, tell: &Function) -> String {
-    ask::claim(question, &hands(tell))
+    ask::claim(question, &executor(tell))
 }
 
 /// Question, answer and all that it rests on as one HTML page.
 #[wasm_bindgen]
 pub fn report(question: &str, tell: &Function) -> String {
-    roulade_report::report(question, &hands(tell))
+    roulade_report::report(question, &executor(tell))
 }
 
 /// A sheet in a can of another size.
@@ -33,31 +33,31 @@ pub fn digest(sheet: &str, count: u32, seed: u32) -> String {
 /// How far figures spread when every uncertain entry is drawn at random.
 #[wasm_bindgen]
 pub fn sampled(question: &str, tell: &Function) -> String {
-    ask::sampled(question, &hands(tell))
+    ask::sampled(question, &executor(tell))
 }
 
 /// What a figure leans on.
 #[wasm_bindgen]
 pub fn leaning(question: &str, tell: &Function) -> String {
-    ask::leaning(question, &hands(tell))
+    ask::leaning(question, &executor(tell))
 }
 
 /// The recipe of a sheet in cans of other diameters and heights.
 #[wasm_bindgen]
 pub fn map(question: &str, tell: &Function) -> String {
-    ask::map(question, &hands(tell))
+    ask::map(question, &executor(tell))
 }
 
 /// A cell along one of its inputs, or over two.
 #[wasm_bindgen]
 pub fn sweep(question: &str, tell: &Function) -> String {
-    ask::sweep(question, &hands(tell))
+    ask::sweep(question, &executor(tell))
 }
 
 /// What each change between two sheets is worth.
 #[wasm_bindgen]
 pub fn worth(question: &str, tell: &Function) -> String {
-    ask::worth(question, &hands(tell))
+    ask::worth(question, &executor(tell))
 }
 
 /// What a bench can read: every quantity by its name, with its unit.
@@ -85,7 +85,7 @@ pub fn next(question: &str, _tell: &Function) -> String {
 }
 
 /// Long work, one piece after another; `tell` is called with how many are done, and of how many.
-fn hands(tell: &Function) -> impl Executor {
+fn executor(tell: &Function) -> impl Executor {
     OneByOne(|done: usize, of: usize| {
         let [done, of] = [done, of].map(|count| JsValue::from_f64(count as f64));
         // Whoever listens may have stopped listening; the work goes on.

@@ -695,38 +695,6 @@ export interface DigitsRow {
   verdict: Verdict;
 }
 
-/** A reading to doubt. */
-export interface DoubtRow {
-  /** Lines of readings that are suspect with it. */
-  also?: number[];
-  /** What all others expect of it. */
-  expected: Figure;
-  /** What was read, off what. */
-  label: string;
-  /** It was left out of the fit. */
-  left_out: boolean;
-  /** What that may be for the worst of so many readings. */
-  limit: number;
-  /** Line of the bench sheet. */
-  line: number;
-  /** The value that it would then have. */
-  meant?: Figure;
-  /** What was read less that; of a whole quantity the mean of what was read. */
-  off: Figure;
-  /** Lines of readings that could be wrong in its place. */
-  or: number[];
-  /** Probability of so much by chance, of one reading. */
-  probability: number;
-  /** How much is suspect: "reading", all readings of a "specimen" or of the "quantity", two in "exchange", or all readings of a specimen that is another "cell". */
-  scope: Scope;
-  /** A typical slip that would explain it, in words. */
-  slip?: string;
-  /** In words. */
-  text: string;
-  /** How far it is off, in standard deviations of the difference to what the others leave. */
-  z: number;
-}
-
 /** One figure, drawn and to first order. */
 export interface DrawnFigure {
   /** How far they do: lower and upper end of the draws less that of first order. */
@@ -1138,14 +1106,14 @@ export interface ImpossibleTrials {
 
 /** An input as it is shown. */
 export interface InputRow {
-  /** What looks like a slip in it, in a sentence. */
-  doubt?: string;
   /** What it is called. */
   label: string;
   /** Where it comes from. */
   origin: Origin;
   /** Path in the sheet. */
   path: string;
+  /** What looks like a slip in it, in a sentence. */
+  plausibility?: string;
   /** The user's remark. */
   remark?: string;
   /** Heading. */
@@ -1332,14 +1300,14 @@ export interface MapAnswer {
   cells: number;
   /** Common sizes inside the map. */
   common?: SizeRow[];
-  /** What looks wrong with entries of the sheet, each in a sentence. */
-  doubts?: string[];
   /** The figures. */
   figures: GridFigure[];
   /** What is held; empty where all else is as the sheet has it. */
   held?: HeldItem[];
   /** The cell in its own can, by the same rules. */
   own?: SizeRow;
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  plausibility?: string[];
   /** What to know of this answer. */
   remarks: string[];
   /** Version of this crate. */
@@ -1603,6 +1571,38 @@ export interface Opened {
 /** Where an entry of a sheet comes from. */
 export type Origin = "measured" | "stated" | "assumed" | "default";
 
+/** A suspect reading. */
+export interface OutlierRow {
+  /** Lines of readings that are suspect with it. */
+  also?: number[];
+  /** What all others expect of it. */
+  expected: Figure;
+  /** What was read, off what. */
+  label: string;
+  /** It was left out of the fit. */
+  left_out: boolean;
+  /** What that may be for the worst of so many readings. */
+  limit: number;
+  /** Line of the bench sheet. */
+  line: number;
+  /** The value that it would then have. */
+  meant?: Figure;
+  /** What was read less that; of a whole quantity the mean of what was read. */
+  off: Figure;
+  /** Lines of readings that could be wrong in its place. */
+  or: number[];
+  /** Probability of so much by chance, of one reading. */
+  probability: number;
+  /** How much is suspect: "reading", all readings of a "specimen" or of the "quantity", two in "exchange", or all readings of a specimen that is another "cell". */
+  scope: Scope;
+  /** A typical slip that would explain it, in words. */
+  slip?: string;
+  /** In words. */
+  text: string;
+  /** How far it is off, in standard deviations of the difference to what the others leave. */
+  z: number;
+}
+
 /** Two changes that depend on one another. */
 export interface PairRow {
   /** One change. */
@@ -1817,7 +1817,7 @@ export interface ReadingRow {
   date?: string;
   /** Reading less prediction. */
   difference?: Figure;
-  /** Whether it is among the readings to doubt. */
+  /** Whether it is among the readings that are suspect. */
   doubted?: boolean;
   /** "used", "left out", "unfit", "unreadable", or "other" for one of another cell; "read" where nothing was held against it yet. */
   fate: string;
@@ -1886,10 +1886,8 @@ export interface ReconcileAnswer {
   cautions: Caution[];
   /** Name of the cell. */
   cell: string;
-  /** How many tests the limit of the doubts allows for, in words. */
+  /** How many tests the limit of the outliers allows for, in words. */
   correction: string;
-  /** Readings to doubt, the worst first. */
-  doubts: DoubtRow[];
   /** Figures of the cell before and after. */
   figures: BeforeAfter[];
   /** How the fit went. */
@@ -1900,6 +1898,8 @@ export interface ReconcileAnswer {
   instruments: InstrumentRow[];
   /** Quantities whose readings are more likely off as a whole than not, though no test names them. */
   offsets: OffsetRow[];
+  /** Readings that are suspect, the worst first. */
+  outliers: OutlierRow[];
   /** Every entry that could move. */
   parameters: ParameterRow[];
   /** Suspected variants. */
@@ -2156,8 +2156,6 @@ export interface SearchAnswer {
   best: Point;
   /** Name of the cell. */
   cell: string;
-  /** What looks wrong with entries of the sheet, each in a sentence. */
-  doubts?: string[];
   /** What was free. */
   free: FreeRow[];
   /** Designs of which none beats another in both figures, in order of the first, where two were wanted. */
@@ -2170,6 +2168,8 @@ export interface SearchAnswer {
   keep: KeepRow[];
   /** The sheet as it is, where it holds together. */
   own?: Point;
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  plausibility?: string[];
   /** What to know of this answer. */
   remarks: string[];
   /** Version of this crate. */
@@ -2444,14 +2444,14 @@ export interface SweepAnswer {
   cells: number;
   /** Common sizes inside the map. */
   common?: SizeRow[];
-  /** What looks wrong with entries of the sheet, each in a sentence. */
-  doubts?: string[];
   /** The figures. */
   figures: GridFigure[];
   /** What is held; empty where all else is as the sheet has it. */
   held?: HeldItem[];
   /** The cell in its own can, by the same rules. */
   own?: SizeRow;
+  /** What looks wrong with entries of the sheet, each in a sentence. */
+  plausibility?: string[];
   /** What to know of this answer. */
   remarks: string[];
   /** Version of this crate. */

@@ -1,4 +1,4 @@
-/** Readings held against the design sheet: what they say, which to doubt, what they make of the sheet, what to read next. */
+/** Readings held against the design sheet: what they say, which are suspect, what they make of the sheet, what to read next. */
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisLeft } from "../draw/axis";
 import { scale } from "../draw/scale";
@@ -96,7 +96,7 @@ function reconciled(page: Page, told: Reconciliation): TemplateResult {
   const { side } = page.state.bench;
   return html`<p class="told">${said(told.answer)}</p>
     ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
-    ${told.doubts.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${told.doubts.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
+    ${told.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${told.outliers.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
     ${told.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${told.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${picture(page, {
       id: "bench-picture",

@@ -58,7 +58,7 @@ export function field(page: Page, told: Field, { list, slides = false }: { list?
       @input=${type} @focus=${enter} @blur=${leave} />
     ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
     ${slides ? slider(page, told, value, what, put) : nothing}
-    ${told.doubt && !wrong ? html`<p class="doubt">${told.doubt.replace(`${told.path}: `, "")}</p>` : nothing}
+    ${told.plausibility && !wrong ? html`<p class="doubt">${told.plausibility.replace(`${told.path}: `, "")}</p>` : nothing}
     ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
   </div>`;
 }

@@ -183,7 +183,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
   const { sizes, shown } = page.state;
   const look = (place: number[]): void => page.show({ place });
   const figure = grid.figures.find(({ id }) => id === sizes.figure) ?? grid.figures[0];
-  if (!figure) return html`<p>${[...(grid.doubts ?? []), ...grid.remarks].join(" ")}</p>`;
+  if (!figure) return html`<p>${[...(grid.plausibility ?? []), ...grid.remarks].join(" ")}</p>`;
   const at = shown.place ?? nearest(grid);
   const chosen = html`<p class="controls"><label for="sizes-figure">show</label>
     <select id="sizes-figure" @change=${(event: Event) => page.set({ sizes: { ...page.state.sizes, figure: valueOf(event) } }, "the figure of the map")}>
@@ -198,7 +198,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
     caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click, or use the arrow keys, to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
       ${figure.note ? html`<br />${figure.note}.` : nothing}
       ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
-      ${[...(grid.doubts ?? []), ...grid.remarks].map((remark) => html`<br />${remark}`)}`,
+      ${[...(grid.plausibility ?? []), ...grid.remarks].map((remark) => html`<br />${remark}`)}`,
     behind: () => table(grid),
   });
   return html`${drawn}

@@ -24,7 +24,7 @@ pub struct FigureChange {
 
 impl FigureChange {
     pub(super) fn write(
-        pen: &mut FigureWriter<'_>,
+        writer: &mut FigureWriter<'_>,
         (id, label): (&'static str, &'static str),
         unit: Unit,
         first: f64,
@@ -36,12 +36,12 @@ impl FigureChange {
         let written = Self {
             id,
             label,
-            first: pen.figure(first, unit),
-            second: pen.figure(second, unit),
-            change: pen.difference_of(apart, scale, unit),
-            percent: Some(pen.difference_of(relative, 1.0, Unit::Percent)),
+            first: writer.figure(first, unit),
+            second: writer.figure(second, unit),
+            change: writer.difference_of(apart, scale, unit),
+            percent: Some(writer.difference_of(relative, 1.0, Unit::Percent)),
         };
-        // The pen passes either way, so that the order of figures does not depend on their values.
+        // The writer passes either way, so that the order of figures does not depend on their values.
         Self { percent: written.percent.filter(|_| first != 0.0), ..written }
     }
 }

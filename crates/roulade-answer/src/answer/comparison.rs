@@ -71,9 +71,9 @@ impl Comparison {
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
         let note = |pair: &Pair| {
-            let mut pen = FigureWriter::noting();
-            write_pair(&mut pen, pair);
-            pen.noted()
+            let mut writer = FigureWriter::noting();
+            write_pair(&mut writer, pair);
+            writer.noted()
         };
         let at_best = note(&best);
         let spread = FirstOrder::of(joint.known(), joint.correlation(), &at_best, |values| {
@@ -104,7 +104,7 @@ impl Comparison {
         };
         let answer = sentence(first, second, &best, &written, leaning);
         let first_at = 0;
-        let second_at = count(|pen| drop(write(pen, &best.at_first())));
+        let second_at = count(|writer| drop(write(writer, &best.at_first())));
         let mut cells = [
             own(first, &best.first, written.first, first_at),
             own(second, &best.second, written.second, second_at),
@@ -153,7 +153,7 @@ fn shown_once(designed: Option<f64>, reclaim: &Reclaim) -> bool {
 }
 
 fn count(write: impl Fn(&mut FigureWriter<'_>)) -> usize {
-    let mut pen = FigureWriter::noting();
-    write(&mut pen);
-    pen.count()
+    let mut writer = FigureWriter::noting();
+    write(&mut writer);
+    writer.count()
 }

@@ -89,7 +89,7 @@ impl<'a> At<'a> {
     }
 }
 
-/// Every element that there may be, whatever the values, so that the pen always passes as often; then what is left.
+/// Every element that there may be, whatever the values, so that the writer always passes as often; then what is left.
 fn entries(
     may_hold: impl Fn(usize) -> bool,
 ) -> impl Iterator<Item = (Option<usize>, &'static str, &'static str)> {
@@ -108,7 +108,7 @@ fn mass(elements: &Elements, entry: Option<usize>) -> f64 {
     }
 }
 
-pub(super) fn write_elements(pen: &mut FigureWriter<'_>, at: &At<'_>) -> ElementLedger {
+pub(super) fn write_elements(writer: &mut FigureWriter<'_>, at: &At<'_>) -> ElementLedger {
     let elements = at.elements;
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| at.draft.may_hold(i)) {
@@ -116,8 +116,8 @@ pub(super) fn write_elements(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Element
         let row = ElementRow {
             id,
             label,
-            mass: pen.figure(mass, Unit::Gram),
-            per_energy: pen.figure(mass / at.energy(), Unit::GramPerKilowattHour),
+            mass: writer.figure(mass, Unit::Gram),
+            per_energy: writer.figure(mass / at.energy(), Unit::GramPerKilowattHour),
         };
         rows.extend((mass > 0.0).then_some(row));
     }
@@ -127,15 +127,15 @@ pub(super) fn write_elements(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Element
     let closure = if apart.abs() > 1e-12 * mass { apart } else { 0.0 };
     ElementLedger {
         rows,
-        total: pen.figure(elements.mass().value, Unit::Gram),
-        closure: pen.rounding(closure, Unit::Milligram),
+        total: writer.figure(elements.mass().value, Unit::Gram),
+        closure: writer.rounding(closure, Unit::Milligram),
         note: NOTE,
     }
 }
 
 /// Elements of both cells.
 pub(super) fn write_element_changes(
-    pen: &mut FigureWriter<'_>,
+    writer: &mut FigureWriter<'_>,
     first: &At<'_>,
     second: &At<'_>,
 ) -> Vec<ElementChange> {
@@ -146,9 +146,9 @@ pub(super) fn write_element_changes(
         let row = ElementChange {
             id,
             label,
-            mass: FigureChange::write(pen, ("mass", "mass"), Unit::Gram, a, b),
+            mass: FigureChange::write(writer, ("mass", "mass"), Unit::Gram, a, b),
             per_energy: FigureChange::write(
-                pen,
+                writer,
                 ("per_energy", "per energy"),
                 Unit::GramPerKilowattHour,
                 per_a,
@@ -160,13 +160,13 @@ pub(super) fn write_element_changes(
     rows
 }
 
-pub(super) fn write_compositions(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
+pub(super) fn write_compositions(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
     let mut answers = Vec::new();
     for composition in at.draft.compositions() {
         let layered = composition.at(at.values);
         let mut rows = Vec::with_capacity(4);
         let mut row = |id, label, si, unit, note| {
-            rows.push(Row { id, label, figure: pen.figure(si, unit), note });
+            rows.push(Row { id, label, figure: writer.figure(si, unit), note });
         };
         row("molar_mass", "molar mass", layered.formula().molar_mass(), Unit::GramPerMole, "");
         row(
@@ -191,8 +191,8 @@ pub(super) fn write_compositions(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Vec
             "½·Σ|Δf|: share of the metal sites that hold another metal",
         );
         answers.push(CompositionAnswer {
-            material: pen.words(&composition.name),
-            formula: pen.words(&spelled(&layered)),
+            material: writer.words(&composition.name),
+            formula: writer.words(&spelled(&layered)),
             nearest: composition.nearest.name,
             rows,
         });

@@ -9,7 +9,7 @@ use super::row::Row;
 use super::sentence::{Lean, Sentence, Words, assumed, gives, head, listed, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
-use roulade::cell::draft::{Draft, doubts_of};
+use roulade::cell::draft::{Draft, plausibility_of};
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
 use roulade::cell::hazard::hazards;
 use roulade::cell::ledger::{self, Group, How, Totals};
@@ -97,7 +97,7 @@ pub struct InputRow {
     pub source: Option<String>,
     /// What looks like a slip in it, in a sentence.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub doubt: Option<String>,
+    pub plausibility: Option<String>,
 }
 
 impl InputRow {
@@ -112,7 +112,8 @@ impl InputRow {
             origin: input.origin,
             remark: input.remark.clone(),
             source: input.source().map(Into::into),
-            doubt: Some(doubts_of(input, diameter).join(" ")).filter(|doubt| !doubt.is_empty()),
+            plausibility: Some(plausibility_of(input, diameter).join(" "))
+                .filter(|remark| !remark.is_empty()),
         }
     }
 }
@@ -154,7 +155,7 @@ pub struct EstimateAnswer {
     pub cautions: &'static [Caution],
 }
 
-/// Figures and ledger: all that is written with the pen.
+/// Figures and ledger: all that is written with the writer.
 pub(super) struct Written {
     pub(super) rows: Vec<(&'static str, Row)>,
     pub(super) ledger: Ledger,
@@ -173,44 +174,44 @@ pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems
 }
 
 fn note(at: &At<'_>) -> Vec<f64> {
-    let mut pen = FigureWriter::noting();
-    write(&mut pen, at);
-    pen.noted()
+    let mut writer = FigureWriter::noting();
+    write(&mut writer, at);
+    writer.noted()
 }
 
 /// Writes figures and ledgers.
-pub(super) fn write(pen: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
+pub(super) fn write(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
     let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
         if let Some(value) = (shown.of)(w) {
             let figure = if shown.table == HEADLINE {
-                pen.amount(value, shown.unit)
+                writer.amount(value, shown.unit)
             } else {
-                pen.figure(value, shown.unit)
+                writer.figure(value, shown.unit)
             };
             rows.push((shown.table, Row { id: shown.id, label: shown.label, figure, note: shown.note }));
         }
     }
     Written {
         rows,
-        ledger: write_ledger(pen, w),
-        elements: write_elements(pen, at),
-        compositions: write_compositions(pen, at),
-        path: path::write(pen, w),
+        ledger: write_ledger(writer, w),
+        elements: write_elements(writer, at),
+        compositions: write_compositions(writer, at),
+        path: path::write(writer, w),
     }
 }
 
-fn write_ledger(pen: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
+fn write_ledger(writer: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
     let mut lines = Vec::with_capacity(32);
     ledger::lines(&w.design, |line| {
-        let mass = pen.figure(line.mass.value, Unit::Gram);
+        let mass = writer.figure(line.mass.value, Unit::Gram);
         lines.push(LedgerLine {
             group: line.group,
-            line: pen.words(line.what),
+            line: writer.words(line.what),
             how: line.how,
             mass: (line.group != Group::Space).then_some(mass),
-            volume: pen.figure(line.volume.value, Unit::CubicCentimetre),
+            volume: writer.figure(line.volume.value, Unit::CubicCentimetre),
         });
     });
     let totals = Totals::of(&w.design);
@@ -218,24 +219,24 @@ fn write_ledger(pen: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
     for (group, (mass, volume)) in Group::ALL.iter().zip(totals.masses.iter().zip(&totals.volumes)) {
         sums.push(Total {
             group: group.name().to_owned(),
-            mass: pen.figure(mass.value, Unit::Gram),
-            volume: pen.figure(volume.value, Unit::CubicCentimetre),
+            mass: writer.figure(mass.value, Unit::Gram),
+            volume: writer.figure(volume.value, Unit::CubicCentimetre),
         });
     }
     sums.push(Total {
         group: "cell".to_owned(),
-        mass: pen.figure(totals.mass().value, Unit::Gram),
-        volume: pen.figure(totals.volume().value, Unit::CubicCentimetre),
+        mass: writer.figure(totals.mass().value, Unit::Gram),
+        volume: writer.figure(totals.volume().value, Unit::CubicCentimetre),
     });
     let weighed = w.design.blueprint().weighed;
     Ledger {
         lines,
         totals: sums,
-        volume_closure: pen.rounding(
+        volume_closure: writer.rounding(
             above_roundings(totals.closure(&w.design).value, w.design.blueprint().envelope().value),
             Unit::CubicMillimetre,
         ),
-        mass_residual: weighed.map(|weighed| pen.difference((totals.mass() - weighed).value, Unit::Gram)),
+        mass_residual: weighed.map(|weighed| writer.difference((totals.mass() - weighed).value, Unit::Gram)),
     }
 }
 
@@ -266,7 +267,7 @@ impl EstimateAnswer {
         Ok(answer)
     }
 
-    /// What does not need the pen.
+    /// What does not need the writer.
     pub(super) fn finish(
         draft: &Draft,
         w: &Worked,
@@ -376,7 +377,7 @@ pub(super) fn unmoved(input: &Input) -> String {
 
 /// What to know of this answer, in plain words.
 pub(super) fn remarks(draft: &Draft, w: &Worked) -> Vec<String> {
-    let mut remarks = draft.doubts();
+    let mut remarks = draft.plausibility();
     remarks.extend(hazards(draft, w).into_iter().map(|hazard| hazard.text));
     remarks.extend_from_slice(draft.remarks());
     remarks.extend(ends(w));

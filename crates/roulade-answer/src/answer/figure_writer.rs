@@ -74,7 +74,7 @@ impl Figure {
     }
 }
 
-/// Every figure of an answer passes through one pen. First it only notes the values, once for each moved input; then,
+/// Every figure of an answer passes through one writer. First it only notes the values, once for each moved input; then,
 /// with the uncertainties known, the same code writes the answer itself.
 #[derive(Debug)]
 pub(super) enum FigureWriter<'a> {

@@ -90,7 +90,7 @@ impl LeaningAnswer {
         second: Option<&Draft>,
         figure: Option<&str>,
         (draws, seed): (Option<u32>, Option<u64>),
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Result<Self, Problems> {
         let asked = plan(draws, seed, entries(first, second))?;
         let of = if second.is_some() { WhichCell::Change } else { WhichCell::First };
@@ -116,7 +116,7 @@ impl LeaningAnswer {
                 draws: (asked.draws / questions).max(100),
                 ..asked
             };
-            let found = sensitivity::indices(&sampler, plan, hands, |values| {
+            let found = sensitivity::indices(&sampler, plan, executor, |values| {
                 let mut out = [0.0];
                 subject.at(values, &mut out).ok().map(|()| out.iter().sum())
             });

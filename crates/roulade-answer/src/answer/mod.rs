@@ -52,7 +52,7 @@ pub use plain::{Plain, column, plain};
 pub use quantities::{QuantityRow, quantities};
 pub(crate) use reconciliation::as_read;
 pub use reconciliation::{
-    DoubtRow, FitRow, InstrumentRow, OffsetRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
+    FitRow, InstrumentRow, OffsetRow, OutlierRow, ParameterRow, PopulationRow, ReadingRow, Reconciliation,
     ScatterRow, SpecimenRow,
 };
 pub use row::Row;

@@ -76,7 +76,7 @@ impl NextAnswer {
     /// Puts it into words.
     pub fn of(drafts: &[&Draft], figure: &'static Definition, found: &Next) -> Self {
         let names: &[String] = &drafts.iter().map(|draft| draft.name().to_owned()).collect::<Vec<_>>();
-        let pen = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
+        let writer = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
         let variance = found.u * found.u;
         let row = |choice: &Choice, gain: &Gain| ChoiceRow {
             cell: names.get(choice.cell).cloned().unwrap_or_default(),
@@ -95,7 +95,7 @@ impl NextAnswer {
         };
         let (alone, in_turn) = (rows(&found.alone), rows(&found.in_turn));
         let now = match names.len() {
-            1 => pen(found.value, found.u, figure.unit),
+            1 => writer(found.value, found.u, figure.unit),
             _ => FigureWriter::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
         };
         let mut remarks = cautioned(drafts);

@@ -53,31 +53,35 @@ pub struct PathChange {
 const METALS: &str = "all metals";
 const CELL: &str = "the cell";
 
-pub(super) fn write(pen: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
+pub(super) fn write(writer: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
     let (path, load) = w.loaded();
     let whole = path.total();
-    let line = |pen: &mut FigureWriter<'_>,
+    let line = |writer: &mut FigureWriter<'_>,
                 name,
                 resistance: ElectricalResistance,
                 element: Option<Element>| PathLine {
         line: name,
-        resistance: pen.figure(resistance.value, Unit::Milliohm),
-        heat: pen.figure(load.heat(resistance).value, Unit::Watt),
-        share: pen.figure((resistance / whole).value, Unit::Percent),
+        resistance: writer.figure(resistance.value, Unit::Milliohm),
+        heat: writer.figure(load.heat(resistance).value, Unit::Watt),
+        share: writer.figure((resistance / whole).value, Unit::Percent),
         resistivity: element
             .and_then(|element| Path::resistivity(&w.design, element))
-            .map(|resistivity| pen.figure(resistivity.value, Unit::NanoohmMetre)),
+            .map(|resistivity| writer.figure(resistivity.value, Unit::NanoohmMetre)),
     };
     PathTable {
-        current: pen.figure(load.current.value, Unit::Ampere),
-        temperature: pen.figure(w.design.blueprint().path.temperature, Unit::Celsius),
-        lines: path.elements().map(|(element, of)| line(pen, element.name(), of, Some(element))).collect(),
-        totals: vec![line(pen, METALS, path.metal(), None), line(pen, CELL, whole, None)],
+        current: writer.figure(load.current.value, Unit::Ampere),
+        temperature: writer.figure(w.design.blueprint().path.temperature, Unit::Celsius),
+        lines: path.elements().map(|(element, of)| line(writer, element.name(), of, Some(element))).collect(),
+        totals: vec![line(writer, METALS, path.metal(), None), line(writer, CELL, whole, None)],
     }
 }
 
 /// Elements that either cell has, then both sums.
-pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &Worked) -> Vec<PathChange> {
+pub(super) fn write_change(
+    writer: &mut FigureWriter<'_>,
+    first: &Worked,
+    second: &Worked,
+) -> Vec<PathChange> {
     let ((a, load_a), (b, load_b)) = (first.loaded(), second.loaded());
     let of = |path: &Path, element| path.elements().find(|(own, _)| *own == element).map(|(_, of)| of);
     let elements = Element::ALL.into_iter().filter_map(|element| {
@@ -93,14 +97,14 @@ pub(super) fn write_change(pen: &mut FigureWriter<'_>, first: &Worked, second: &
         .map(|(line, a, b)| PathChange {
             line,
             resistance: FigureChange::write(
-                pen,
+                writer,
                 ("resistance", "resistance"),
                 Unit::Milliohm,
                 a.value,
                 b.value,
             ),
             heat: FigureChange::write(
-                pen,
+                writer,
                 ("heat", "heat"),
                 Unit::Watt,
                 load_a.heat(a).value,

@@ -8,12 +8,12 @@ mod words;
 pub(crate) use rows::as_read;
 pub use systematic::{OffsetRow, PopulationRow};
 pub(super) use tables::brief;
-pub use tables::{DoubtRow, FitRow, InstrumentRow, ParameterRow, ReadingRow, ScatterRow, SpecimenRow};
+pub use tables::{FitRow, InstrumentRow, OutlierRow, ParameterRow, ReadingRow, ScatterRow, SpecimenRow};
 
 use tables::FurthestRow;
 
 use rows::{
-    doubt_row, fit_row, furthest_row, instrument_rows, parameter_row, reading_rows, scatter_rows, verdict,
+    fit_row, furthest_row, instrument_rows, outlier_row, parameter_row, reading_rows, scatter_rows, verdict,
 };
 use systematic::{offset_rows, population_rows};
 use words::{remarked, sentence};
@@ -52,11 +52,11 @@ pub struct Reconciliation {
     pub parameters: Vec<ParameterRow>,
     /// Every reading.
     pub readings: Vec<ReadingRow>,
-    /// Readings to doubt, the worst first.
-    pub doubts: Vec<DoubtRow>,
+    /// Readings that are suspect, the worst first.
+    pub outliers: Vec<OutlierRow>,
     /// Up to three readings that are furthest off of those not in doubt: within chance, and worth a second look.
     pub furthest: Vec<FurthestRow>,
-    /// How many tests the limit of the doubts allows for, in words.
+    /// How many tests the limit of the outliers allows for, in words.
     pub correction: String,
     /// Scatter between specimens.
     pub scatter: Vec<ScatterRow>,
@@ -92,13 +92,13 @@ impl Reconciliation {
             .collect();
         let fit = fit_row(&found, loss);
         let readings = reading_rows(bench, &found);
-        let doubts: Vec<DoubtRow> =
-            found.doubts.iter().filter_map(|doubt| doubt_row(bench, &found, doubt)).collect();
+        let outliers: Vec<OutlierRow> =
+            found.outliers.iter().filter_map(|outlier| outlier_row(bench, &found, outlier)).collect();
         let parameters: Vec<ParameterRow> =
             found.moved.iter().filter_map(|moved| parameter_row(draft, moved)).collect();
         let undetermined =
             parameters.iter().filter(|row| !row.determined).map(|row| row.label.clone()).collect();
-        let verdict = verdict(&found, &fit, &doubts);
+        let verdict = verdict(&found, &fit, &outliers);
         let tested = match readings.iter().filter(|row| row.z.is_some()).count() {
             1 => "1 reading is".to_owned(),
             many => format!("{many} readings are"),
@@ -120,7 +120,7 @@ impl Reconciliation {
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: draft.name().to_owned(),
-            answer: sentence(draft, &fit, &readings, (&doubts, &populations), verdict),
+            answer: sentence(draft, &fit, &readings, (&outliers, &populations), verdict),
             verdict,
             figures,
             parameters,
@@ -132,7 +132,7 @@ impl Reconciliation {
                  estimated from all quantities of the sheet together, and from what is ordinary."
             ),
             readings,
-            doubts,
+            outliers,
             furthest,
             scatter: scatter_rows(&found),
             populations,

@@ -106,7 +106,7 @@ impl SampledAnswer {
         second: Option<&Draft>,
         figures: &[String],
         (draws, seed): (Option<u32>, Option<u64>),
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Result<Self, Problems> {
         let plan = plan(draws, seed, entries(first, second))?;
         let subject = Subject::of(
@@ -117,7 +117,7 @@ impl SampledAnswer {
         )?;
         let sampler = subject.sampler();
         let sampled =
-            sample(&sampler, subject.outputs.len(), plan, hands, |values, out| subject.at(values, out));
+            sample(&sampler, subject.outputs.len(), plan, executor, |values, out| subject.at(values, out));
         if sampled.outputs.iter().any(|drawn| drawn.tally.count() < 2) {
             return Err(Problem::new(
                 "sheet",

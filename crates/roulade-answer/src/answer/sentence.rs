@@ -94,7 +94,7 @@ pub(super) fn assumed(drafts: &[&Draft]) -> String {
 
 /// What looks like a slip, the first in full; nothing where nothing does.
 pub(crate) fn slips(drafts: &[&Draft]) -> String {
-    let all: Vec<String> = drafts.iter().flat_map(|draft| draft.doubts()).collect();
+    let all: Vec<String> = drafts.iter().flat_map(|draft| draft.plausibility()).collect();
     in_short(&all)
 }
 

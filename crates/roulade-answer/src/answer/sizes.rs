@@ -158,7 +158,7 @@ pub struct GridAnswer {
     pub common: Vec<SizeRow>,
     /// What looks wrong with entries of the sheet, each in a sentence.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub doubts: Vec<String>,
+    pub plausibility: Vec<String>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
 }
@@ -168,7 +168,7 @@ impl GridAnswer {
     ///
     /// # Errors
     /// Everything wrong with the question; places of the sheet begin with `sheet.`.
-    pub fn map(question: MapQuestion, hands: &impl Executor) -> Result<Self, Problems> {
+    pub fn map(question: MapQuestion, executor: &impl Executor) -> Result<Self, Problems> {
         let MapQuestion { sheet, diameter, height, hold, figures, unknown } = question;
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &unknown, MapQuestion::KEYS);
@@ -183,7 +183,7 @@ impl GridAnswer {
             along.push(Along { key: Some(key.to_owned()), from, to, steps, unknown: Unknown::default() });
         }
         let asked = Asked { sheet, along, places: &["diameter", "height"], hold, figures, resized: true };
-        let (draft, hold, mut answer) = asked.answered(problems, hands)?;
+        let (draft, hold, mut answer) = asked.answered(problems, executor)?;
         answer.sizes(&draft, hold)?;
         Ok(answer)
     }
@@ -192,7 +192,7 @@ impl GridAnswer {
     ///
     /// # Errors
     /// Everything wrong with the question; places of the sheet begin with `sheet.`.
-    pub fn sweep(question: SweepQuestion, hands: &impl Executor) -> Result<Self, Problems> {
+    pub fn sweep(question: SweepQuestion, executor: &impl Executor) -> Result<Self, Problems> {
         let SweepQuestion { sheet, along, hold, figures, unknown } = question;
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &unknown, SweepQuestion::KEYS);
@@ -212,7 +212,7 @@ impl GridAnswer {
         }
         let resized = hold.is_some() || along.iter().any(|along| asked::resizes(along.key.as_deref()));
         let asked = Asked { sheet, along, places: &places, hold, figures, resized };
-        asked.answered(problems, hands).map(|(_, _, answer)| answer)
+        asked.answered(problems, executor).map(|(_, _, answer)| answer)
     }
 
     fn of(
@@ -220,9 +220,9 @@ impl GridAnswer {
         axes: &[Axis],
         figures: &[&'static Definition],
         cells: &CellSource<'_>,
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Self {
-        let grid = Grid::of(axes, &cells.values(), figures, |values| cells.at(values), hands);
+        let grid = Grid::of(axes, &cells.values(), figures, |values| cells.at(values), executor);
         let held = cells.held();
         let rows: Vec<AxisRow> = axes
             .iter()
@@ -261,7 +261,7 @@ impl GridAnswer {
             held,
             own: None,
             common: Vec::new(),
-            doubts: draft.doubts(),
+            plausibility: draft.plausibility(),
             remarks: [cautioned(&[draft]), draft.remarks().to_vec()].concat(),
         }
     }
@@ -319,7 +319,7 @@ impl Asked<'_> {
     fn answered(
         self,
         mut problems: Problems,
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Result<(Draft, Hold, GridAnswer), Problems> {
         let hold = asked::hold(self.hold, &mut problems);
         let figures = read_figures(self.figures, &mut problems);
@@ -327,7 +327,7 @@ impl Asked<'_> {
         let axes = asked::axes(&draft, &self.along, self.places, self.resized, &mut problems);
         let axes = problems.or_else_ok(axes)?;
         let cells = CellSource::of(&draft, self.resized.then_some(hold)).map_err(|p| p.within("sheet"))?;
-        let answer = GridAnswer::of(&draft, &axes, &figures, &cells, hands);
+        let answer = GridAnswer::of(&draft, &axes, &figures, &cells, executor);
         Ok((draft, hold, answer))
     }
 }

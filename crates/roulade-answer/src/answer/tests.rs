@@ -1,4 +1,4 @@
-//! The pen, the figures, the sentences and the drawings.
+//! The writer, the figures, the sentences and the drawings.
 
 mod cell;
 mod pair;
@@ -21,11 +21,11 @@ fn close(a: f64, b: f64) {
 
 #[test]
 fn noting_and_writing_count_the_same() {
-    let through = |pen: &mut FigureWriter<'_>| {
-        let length = pen.figure(0.0123, Unit::Millimetre);
-        let rest = pen.rounding(1e-9, Unit::CubicMillimetre);
-        let more = pen.difference(0.002, Unit::Millimetre);
-        let change = FigureChange::write(pen, ("x", "an x"), Unit::Gram, 0.0, 0.001);
+    let through = |writer: &mut FigureWriter<'_>| {
+        let length = writer.figure(0.0123, Unit::Millimetre);
+        let rest = writer.rounding(1e-9, Unit::CubicMillimetre);
+        let more = writer.difference(0.002, Unit::Millimetre);
+        let change = FigureChange::write(writer, ("x", "an x"), Unit::Gram, 0.0, 0.001);
         (length, rest, more, change)
     };
     let mut noting = FigureWriter::noting();
@@ -52,23 +52,23 @@ fn noting_and_writing_count_the_same() {
 
 #[test]
 fn counts_have_no_decimals() {
-    let mut pen = FigureWriter::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
-    assert_eq!(pen.figure(5.0, Unit::One).text, "5");
-    assert_eq!(pen.figure(1.25, Unit::One).text, "1.250");
-    assert_eq!(pen.figure(5.0, Unit::Turn).text, "5.000 turns");
-    assert_eq!(pen.figure(5.0, Unit::One).text, "5.00 ± 0.20");
+    let mut writer = FigureWriter::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
+    assert_eq!(writer.figure(5.0, Unit::One).text, "5");
+    assert_eq!(writer.figure(1.25, Unit::One).text, "1.250");
+    assert_eq!(writer.figure(5.0, Unit::Turn).text, "5.000 turns");
+    assert_eq!(writer.figure(5.0, Unit::One).text, "5.00 ± 0.20");
 }
 
 #[test]
 fn a_change_is_second_less_first() {
-    let mut pen = FigureWriter::Writing { u: &[], next: 0 };
-    let change = FigureChange::write(&mut pen, ("mass", "mass"), Unit::Gram, 0.25, 0.2);
+    let mut writer = FigureWriter::Writing { u: &[], next: 0 };
+    let change = FigureChange::write(&mut writer, ("mass", "mass"), Unit::Gram, 0.25, 0.2);
     close(change.first.value, 250.0);
     close(change.second.value, 200.0);
     close(change.change.value, -50.0);
     close(change.percent.unwrap().value, -20.0);
     // What rounding leaves between two alike is no change.
-    let alike = FigureChange::write(&mut pen, ("mass", "mass"), Unit::Gram, 0.25, 0.25 * (1.0 + 4e-16));
+    let alike = FigureChange::write(&mut writer, ("mass", "mass"), Unit::Gram, 0.25, 0.25 * (1.0 + 4e-16));
     assert_eq!((alike.change.value, alike.percent.unwrap().value), (0.0, 0.0));
 }
 

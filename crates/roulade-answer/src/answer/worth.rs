@@ -169,8 +169,8 @@ impl WorthAnswer {
     ///
     /// # Errors
     /// As [`attribute::of`].
-    pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Self, Problems> {
-        let worths = attribute::of(question, hands)?;
+    pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Self, Problems> {
+        let worths = attribute::of(question, executor)?;
         let currency = question.prices.and_then(|prices| prices.currency.clone()).unwrap_or_default();
         let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
         let figures: Vec<WorthTable> =

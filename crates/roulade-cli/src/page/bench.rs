@@ -98,7 +98,7 @@ pub(crate) fn reconciliation(answer: &Reconciliation) -> (Page, Vec<Vec<String>>
         table.row([figure.label, &figure.before.text, &figure.after.text]);
     }
     page.table(table);
-    doubts(&mut page, answer);
+    outliers(&mut page, answer);
     used(&mut page, answer);
     specimens(&mut page, answer);
     parameters(&mut page, answer);
@@ -109,12 +109,12 @@ pub(crate) fn reconciliation(answer: &Reconciliation) -> (Page, Vec<Vec<String>>
     (page, reading_rows(&answer.readings))
 }
 
-fn doubts(page: &mut Page, answer: &Reconciliation) {
-    if answer.doubts.is_empty() {
+fn outliers(page: &mut Page, answer: &Reconciliation) {
+    if answer.outliers.is_empty() {
         return;
     }
     page.heading("Outliers, the worst first");
-    page.0.push(super::Block::Numbered(answer.doubts.iter().map(|doubt| doubt.text.clone()).collect()));
+    page.0.push(super::Block::Numbered(answer.outliers.iter().map(|outlier| outlier.text.clone()).collect()));
     page.aside(answer.correction.clone());
 }
 

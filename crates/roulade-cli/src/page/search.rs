@@ -19,7 +19,7 @@ pub(crate) fn search(found: &Found) -> (Page, Vec<Vec<String>>) {
             found.cell, found.tried
         )
     });
-    page.aside(in_short(&found.doubts));
+    page.aside(in_short(&found.plausibility));
     page.heading("Inputs");
     let mut table = Table::new([words(""), number("before"), number("found"), words("range"), note("")]);
     for (i, (chosen, free)) in found.best.inputs.iter().zip(&found.free).enumerate() {

@@ -17,7 +17,7 @@ pub(crate) fn map(answer: &GridAnswer) -> (Page, Vec<Vec<String>>) {
         answer.axes.iter().map(stretch).collect::<Vec<_>>().join(" by "),
         cells(answer)
     ));
-    page.aside(in_short(&answer.doubts));
+    page.aside(in_short(&answer.plausibility));
     page.heading("Common sizes");
     sizes(&mut page, answer);
     extremes(&mut page, answer);
@@ -31,7 +31,7 @@ pub(crate) fn sweep(answer: &GridAnswer) -> (Page, Vec<Vec<String>>) {
     let along: Vec<String> =
         answer.axes.iter().map(|axis| format!("{} from {}", axis.label, stretch(axis))).collect();
     page.text(format!("{}, {}: {}.", answer.cell, along.join(" and "), cells(answer)));
-    page.aside(in_short(&answer.doubts));
+    page.aside(in_short(&answer.plausibility));
     if let [axis] = answer.axes.as_slice() {
         values(&mut page, answer, axis);
     } else {

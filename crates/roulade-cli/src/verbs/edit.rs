@@ -1,6 +1,6 @@
 //! A sheet with some entries changed.
 
-use super::said::doubts;
+use super::said::plausibility;
 use crate::args::{EditArgs, FormArgs};
 use crate::files;
 use crate::report::{Delivery, Out, Sources, form};
@@ -46,7 +46,7 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
     };
     if problems.0.is_empty() {
         let written = asked.write.as_deref().map_or(sources.file, files::name);
-        let err = doubts(&written, &answer.sheet);
+        let err = plausibility(&written, &answer.sheet);
         return Delivery { out: Out::Exact(out), err, status: 0 };
     }
     let complaints = form_of_text().problems(&problems, &sources);

@@ -1,6 +1,6 @@
 //! Design sheets to and from parameter sets of the open exchange standard.
 
-use super::said::doubts;
+use super::said::plausibility;
 use crate::args::{ExportArgs, FormArgs, ImportArgs};
 use crate::files;
 use crate::report::{Delivery, Form, Out, Sources, form, visible};
@@ -16,7 +16,7 @@ pub(super) fn export(asked: &ExportArgs) -> Delivery {
     let sources = Sources { file: files::name(&asked.sheet), begins };
     let both = sheet(&asked.sheet).and_then(|sheet| Ok((to_parameters(&sheet)?, sheet)));
     let out = both.and_then(|(text, sheet)| {
-        Ok((written(text, asked.write.as_deref(), asked.overwrite)?, doubts(&sources.file, &sheet)))
+        Ok((written(text, asked.write.as_deref(), asked.overwrite)?, plausibility(&sources.file, &sheet)))
     });
     match out {
         Ok((out, err)) => Delivery { out: Out::Exact(out), err, status: 0 },
@@ -38,7 +38,7 @@ pub(super) fn import(asked: &ImportArgs) -> Delivery {
     for remark in &remarks {
         told.extend([&*visible(remark), "\n"]);
     }
-    told += &doubts(&sources.file, &sheet);
+    told += &plausibility(&sources.file, &sheet);
     if !left_out.is_empty() {
         told += "Parameters that a design sheet has no place for:\n";
         for name in &left_out {

@@ -53,9 +53,9 @@ pub(super) fn draft(path: &Path) -> Result<Draft, Problems> {
 }
 
 /// What looks wrong with a sheet that is handed out rather than answered about, a line each.
-pub(super) fn doubts(name: &str, sheet: &Sheet) -> String {
-    let doubts = Draft::read(sheet).map(|draft| draft.doubts()).unwrap_or_default();
-    lines(name, &doubts)
+pub(super) fn plausibility(name: &str, sheet: &Sheet) -> String {
+    let plausibility = Draft::read(sheet).map(|draft| draft.plausibility()).unwrap_or_default();
+    lines(name, &plausibility)
 }
 
 /// Writes plain data to a file, where one was asked for; what is to be said in the place of the answer, where that file is

@@ -91,6 +91,6 @@ pub(super) fn batch(asked: &BatchArgs) -> Delivery {
     }
     let form = if asked.csv { lines::Form::Csv } else { lines::Form::Json };
     let form = if asked.table.is_some() { lines::Form::Workbook } else { form };
-    let how = lines::As { spread: asked.spread, form, shelf: CurveCache::full() };
+    let how = lines::As { spread: asked.spread, form, curve_cache: CurveCache::full() };
     lines::run(asked, &how)
 }

@@ -80,7 +80,7 @@ pub fn run(
         writer.write(&made)?;
     }
     writer.end()?;
-    count.doubts = plan.doubts_of_base();
+    count.plausibility = plan.plausibility_of_base();
     Ok(count)
 }
 
@@ -198,7 +198,7 @@ mod tests {
             let count = run(base(), File::open(&path).unwrap(), to, form, (&ids, false), |refused| {
                 told.push(refused.to_string());
             });
-            assert_eq!(count, Ok(Count { answered: 2, refused: 2, doubts: Vec::new() }));
+            assert_eq!(count, Ok(Count { answered: 2, refused: 2, plausibility: Vec::new() }));
             assert!(told[0].starts_with("row 2: cathode.loading: found nothing"), "{told:?}");
             assert!(told[1].starts_with("row 4: cathode.loading: found -1"), "{told:?}");
             let mut back = reader(File::open(&out).unwrap()).unwrap();

@@ -1,4 +1,4 @@
-//! Parameters from readings that contradict one another a little: what they say together, which to doubt, what to read
+//! Parameters from readings that contradict one another a little: what they say together, which are suspect, what to read
 //! next.
 //!
 //! Numbers only: parameters with a prior, observations with an uncertainty, and a function that predicts the second from

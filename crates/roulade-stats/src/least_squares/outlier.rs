@@ -1,4 +1,4 @@
-//! Readings to doubt: which of them the others contradict.
+//! Readings that are suspect: which of them the others contradict.
 //!
 //! The measurement test of R. S. H. Mah and A. C. Tamhane, `AIChE` J. 28 (1982) 828, doi:10.1002/aic.690280519: each residual
 //! over its own standard deviation after the fit, which is smaller than the reading's u by what the fit drew towards it. Of
@@ -32,14 +32,14 @@ pub struct Outlier {
 
 /// All tests of one fit.
 #[derive(Clone, Debug)]
-pub struct Doubts {
+pub struct Outliers {
     /// |z| of each reading with all others in the fit, signed as reading less prediction; `None` for a reading that nothing
     /// else speaks of, which cannot be tested.
     pub z: Vec<Option<f64>>,
     /// What |z| may be for the largest of so many tests.
     pub critical: f64,
-    /// Readings to doubt, in the order in which they were left out; the last fit has none.
-    pub doubts: Vec<Outlier>,
+    /// Readings that are suspect, in the order in which they were left out; the last fit has none.
+    pub outliers: Vec<Outlier>,
 }
 
 /// What |z| may be for the largest of `tests` independent normal numbers, exceeded with the probability `risk`:
@@ -100,13 +100,13 @@ impl Left {
     }
 }
 
-/// Readings to doubt at a risk (0.05, say) of naming any where all uncertainties are right.
+/// Readings that are suspect at a risk (0.05, say) of naming any where all uncertainties are right.
 ///
 /// For fits with [`Loss::Normal`](super::Loss::Normal): a robust loss has already set aside what is far off, and says so in
 /// its weights. Leaving out a reading is worked out in the linear model at the fit; where predictions are curved and the
 /// reading pulled hard, fit again without it.
 #[allow(clippy::indexing_slicing, reason = "one length on all sides, and indices are below it")]
-pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
+pub fn outliers(outcome: &Outcome, risk: f64) -> Outliers {
     let readings = outcome.residuals.len();
     let mut left = Left {
         residuals: DVector::from_column_slice(&outcome.residuals),
@@ -114,7 +114,7 @@ pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
         present: vec![true; readings],
     };
     let (z, critical) = (left.all(), left.critical(risk));
-    let mut doubts = Vec::new();
+    let mut outliers = Vec::new();
     loop {
         let critical = left.critical(risk);
         let now = left.all();
@@ -136,9 +136,9 @@ pub fn doubts(outcome: &Outcome, risk: f64) -> Doubts {
             .collect();
         let error = left.residuals[reading] / left.variance[(reading, reading)];
         left.leave_out(reading);
-        doubts.push(Outlier { reading, z, critical, error, or });
+        outliers.push(Outlier { reading, z, critical, error, or });
     }
-    Doubts { z, critical, doubts }
+    Outliers { z, critical, outliers }
 }
 
 #[cfg(test)]
@@ -158,20 +158,20 @@ mod tests {
 
     #[test]
     fn two_gross_errors_are_named_largest_first() {
-        let found = doubts(&repeated(&[10.0, 10.4, 19.0, 9.8, 10.1, 3.0, 9.9, 10.2]), 0.05);
-        assert_eq!(found.doubts.iter().map(|d| d.reading).collect::<Vec<_>>(), [2, 5]);
-        assert!(found.doubts.iter().all(|d| d.or.is_empty() && d.z.abs() > d.critical));
+        let found = outliers(&repeated(&[10.0, 10.4, 19.0, 9.8, 10.1, 3.0, 9.9, 10.2]), 0.05);
+        assert_eq!(found.outliers.iter().map(|d| d.reading).collect::<Vec<_>>(), [2, 5]);
+        assert!(found.outliers.iter().all(|d| d.or.is_empty() && d.z.abs() > d.critical));
         // The seven others have the mean 63.4/7: the error is the distance to it.
-        assert_relative_eq!(found.doubts[0].error, 19.0 - 63.4 / 7.0, max_relative = 1e-8);
+        assert_relative_eq!(found.outliers[0].error, 19.0 - 63.4 / 7.0, max_relative = 1e-8);
         assert_relative_eq!(found.critical, sidak(8, 0.05));
     }
 
     #[test]
     fn of_two_readings_either_may_be_wrong() {
-        let found = doubts(&repeated(&[10.0, 20.0]), 0.05);
-        assert_eq!((found.doubts[0].reading, found.doubts[0].or.as_slice()), (0, [1].as_slice()));
-        assert_eq!(found.doubts.len(), 1);
-        assert!(doubts(&repeated(&[10.0, 11.0]), 0.05).doubts.is_empty());
+        let found = outliers(&repeated(&[10.0, 20.0]), 0.05);
+        assert_eq!((found.outliers[0].reading, found.outliers[0].or.as_slice()), (0, [1].as_slice()));
+        assert_eq!(found.outliers.len(), 1);
+        assert!(outliers(&repeated(&[10.0, 11.0]), 0.05).outliers.is_empty());
     }
 
     #[test]
@@ -180,11 +180,11 @@ mod tests {
         let outcome =
             fit(&[Prior::flat(1.0), Prior::new(40.0, 1.0)], &readings, Loss::Normal, |x| Some(x.to_vec()))
                 .unwrap();
-        let found = doubts(&outcome, 0.05);
+        let found = outliers(&outcome, 0.05);
         assert_eq!(found.z[0], None);
         // 10 over √(1 + 1): the prior speaks against the second.
         assert_relative_eq!(found.z[1].unwrap(), 10.0 / 2f64.sqrt(), max_relative = 1e-8);
-        assert_eq!(found.doubts[0].reading, 1);
+        assert_eq!(found.outliers[0].reading, 1);
     }
 
     /// Four readings each of three parameters and two of their sum: how often any is named where all uncertainties are
@@ -206,11 +206,12 @@ mod tests {
                 fit(&[Prior::flat(1.0); 3], readings, Loss::Normal, |x| Some(predict(x))).unwrap()
             };
             let outcome = fitted(&readings);
-            named += i32::from(!doubts(&outcome, 0.05).doubts.is_empty());
+            named += i32::from(!outliers(&outcome, 0.05).outliers.is_empty());
             beyond += i32::from(outcome.probability.unwrap() < 0.05);
             readings[4].value += 0.5;
-            found +=
-                i32::from(doubts(&fitted(&readings), 0.05).doubts.first().is_some_and(|d| d.reading == 4));
+            found += i32::from(
+                outliers(&fitted(&readings), 0.05).outliers.first().is_some_and(|d| d.reading == 4),
+            );
         }
         let share = |count: i32| f64::from(count) / f64::from(draws);
         // Three standard deviations of a share of 2000 draws are 0.015. Residuals hang together, so that fewer than 5 % are
@@ -240,7 +241,7 @@ mod tests {
             };
             prop_assume!(left.variance[(0, 0)] > 1e-3);
             left.leave_out(0);
-            let again = doubts(&fewer, 0.05);
+            let again = outliers(&fewer, 0.05);
             for i in 1..8 {
                 prop_assert!((left.residuals[i] - fewer.residuals[i - 1]).abs() < 1e-5);
                 if let (Some(a), Some(b)) = (left.z(i), again.z[i - 1]) {

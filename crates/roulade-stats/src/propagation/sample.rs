@@ -96,12 +96,12 @@ pub fn sample(
     sampler: &Sampler,
     outputs: usize,
     plan: Plan,
-    hands: &impl Executor,
+    executor: &impl Executor,
     model: impl Fn(&[f64], &mut [f64]) -> Result<(), Missing> + Sync,
 ) -> Sampled {
     let empty = pilot(sampler, outputs, plan.seed, &model);
     let pieces =
-        hands.each(PIECES as usize, |number| {
+        executor.each(PIECES as usize, |number| {
             let number = u32::try_from(number).unwrap_or(u32::MAX);
             // What the division leaves goes to the first pieces.
             let draws = plan.draws / PIECES + u32::from(number < plan.draws % PIECES);
@@ -312,12 +312,12 @@ mod tests {
     #[test]
     fn every_piece_is_told() {
         let told = std::cell::RefCell::new(0);
-        let hands = OneByOne(|_, of| {
+        let executor = OneByOne(|_, of| {
             *told.borrow_mut() += 1;
             assert_eq!(of, 32);
         });
         let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
-        sample(&sampler, 1, PLAN, &hands, |x, out| {
+        sample(&sampler, 1, PLAN, &executor, |x, out| {
             out[0] = x[0];
             Ok(())
         });

@@ -67,11 +67,11 @@ struct Piece {
 pub fn indices(
     sampler: &Sampler,
     plan: Plan,
-    hands: &impl Executor,
+    executor: &impl Executor,
     model: impl Fn(&[f64]) -> Option<f64> + Sync,
 ) -> Indices {
     let model = |values: &[f64]| model(values).filter(|value| value.is_finite());
-    let pieces = hands.each(PIECES as usize, |number| {
+    let pieces = executor.each(PIECES as usize, |number| {
         let number = u32::try_from(number).unwrap_or(u32::MAX);
         let draws = plan.draws / PIECES + u32::from(number < plan.draws % PIECES);
         piece(sampler, Stream::of(plan.seed, u64::from(number)), draws, &model)

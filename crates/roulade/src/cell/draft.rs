@@ -59,7 +59,9 @@ use voltage::{WindowSlots, window};
 use wound::{EndSlots, FitSlots, WindingSlots, clearance_of, fit, winding};
 
 pub(crate) use self::fits::Fits;
-pub use self::implausible::{Implausible, doubts_of, far_from, in_short, plausible_range, reaches_past};
+pub use self::implausible::{
+    Implausible, far_from, in_short, plausibility_of, plausible_range, reaches_past,
+};
 pub use self::read::Input;
 pub(crate) use self::setting::{list_parts, stand_in, stand_in_tabs};
 pub use makeup::Composition;
@@ -116,18 +118,18 @@ impl Draft {
         Self::read_with(sheet, &CurveCache::default())
     }
 
-    /// The same, with curves of the table from a shelf: for many sheets.
+    /// The same, with curves of the table from a cache: for many sheets.
     ///
     /// # Errors
     /// All of them, each with its place in the sheet.
-    pub fn read_with(sheet: &Sheet, shelf: &CurveCache) -> Result<Self, Problems> {
-        let (draft, problems) = Self::gathered(sheet, shelf);
+    pub fn read_with(sheet: &Sheet, curve_cache: &CurveCache) -> Result<Self, Problems> {
+        let (draft, problems) = Self::gathered(sheet, curve_cache);
         problems.or_else_ok(draft)
     }
 
     /// The same with everything that is wrong; a draft with any of that is good for its inputs only.
     #[allow(clippy::too_many_lines, reason = "one line for each section of the sheet")]
-    fn gathered(sheet: &Sheet, shelf: &CurveCache) -> (Self, Problems) {
+    fn gathered(sheet: &Sheet, curve_cache: &CurveCache) -> (Self, Problems) {
         let mut r = Reader::new(setting(sheet));
         unknown_keys(&mut r, sheet);
         match sheet.roulade_sheet {
@@ -141,7 +143,7 @@ impl Draft {
         r.purpose(sheet.purpose.as_ref());
         let discrepancy =
             r.entry("model.capacity", sheet.model.as_ref().and_then(|model| model.capacity.as_ref()));
-        let mut materials = Materials::new(&mut r, sheet, shelf);
+        let mut materials = Materials::new(&mut r, sheet, curve_cache);
         let can = can(&mut r, &mut materials, sheet);
         let sleeve = sleeve(&mut r, &mut materials, sheet);
         let hardware = Hardware::read(&mut r, &mut materials, sheet);

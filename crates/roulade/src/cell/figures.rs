@@ -3,7 +3,7 @@
 use crate::cell::balance::Windows;
 use crate::cell::current_path::{Load, Path, outside};
 use crate::cell::design::Design;
-use crate::cell::draft::{Draft, doubts_of, far_from};
+use crate::cell::draft::{Draft, far_from, plausibility_of};
 use crate::cell::estimate::Estimate;
 use crate::cell::ledger::heat_capacity;
 use crate::cell::swelling::Swollen;
@@ -27,10 +27,10 @@ pub struct Worked {
 impl Draft {
     /// What looks wrong with its entries, each in a sentence: outside what wound cells have, uncertain past what they may be,
     /// or a weighed total far from the one that is worked out. Every answer tells it.
-    pub fn doubts(&self) -> Vec<String> {
+    pub fn plausibility(&self) -> Vec<String> {
         let diameter = self.diameter();
-        let mut doubts: Vec<String> =
-            self.inputs().iter().flat_map(|input| doubts_of(input, diameter)).collect();
+        let mut plausibility: Vec<String> =
+            self.inputs().iter().flat_map(|input| plausibility_of(input, diameter)).collect();
         let stated = |path: &str| self.inputs().iter().any(|input| input.path == path);
         if (stated("cell_mass") || stated("can.mass"))
             && let Ok(cell) = Worked::at(self, &self.values())
@@ -41,10 +41,10 @@ impl Draft {
                 ("can.mass", blueprint.can.weighed, shell),
                 ("cell_mass", blueprint.weighed, cell.estimate.mass),
             ] {
-                doubts.extend(weighed.and_then(|mass| far_from(place, mass.value, computed.value)));
+                plausibility.extend(weighed.and_then(|mass| far_from(place, mass.value, computed.value)));
             }
         }
-        doubts
+        plausibility
     }
 }
 

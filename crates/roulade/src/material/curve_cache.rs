@@ -19,7 +19,7 @@ impl CurveCache {
         Self(MATERIALS.iter().filter_map(|material| Some((material.name, material.curve()?))).collect())
     }
 
-    /// The curve of a material, made where it is not on the shelf.
+    /// The curve of a material, made where it is not there yet.
     pub fn curve(&self, material: &Material) -> Option<Curve> {
         let there = self.0.iter().find(|(name, _)| *name == material.name);
         there.map(|(_, curve)| curve.clone()).or_else(|| material.curve())

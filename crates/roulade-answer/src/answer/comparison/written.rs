@@ -16,7 +16,7 @@ use roulade::study::compare::HardwareChange;
 /// Figures that say what a change buys.
 const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
-/// All that the pen writes about a pair.
+/// All that the writer writes about a pair.
 pub(super) struct WrittenPair {
     pub(super) freed: Option<[Figure; 4]>,
     pub(super) reclaim: Vec<Reclaim>,
@@ -30,16 +30,16 @@ pub(super) struct WrittenPair {
     pub(super) main: usize,
 }
 
-pub(super) fn write_pair(pen: &mut FigureWriter<'_>, pair: &Pair<'_>) -> WrittenPair {
+pub(super) fn write_pair(writer: &mut FigureWriter<'_>, pair: &Pair<'_>) -> WrittenPair {
     let (at_first, at_second) = (pair.at_first(), pair.at_second());
-    let first = write(pen, &at_first);
-    let second = write(pen, &at_second);
+    let first = write(writer, &at_first);
+    let second = write(writer, &at_second);
     let freed = pair.hardware.as_ref().map(|h| {
         [
-            pen.figure(h.height.value, Unit::Millimetre),
-            pen.figure(h.volume.value, Unit::CubicCentimetre),
-            pen.figure(h.solid.value, Unit::CubicCentimetre),
-            pen.figure(h.mass.value, Unit::Gram),
+            writer.figure(h.height.value, Unit::Millimetre),
+            writer.figure(h.volume.value, Unit::CubicCentimetre),
+            writer.figure(h.solid.value, Unit::CubicCentimetre),
+            writer.figure(h.mass.value, Unit::Gram),
         ]
     });
     let told = pair.hardware.as_ref().is_some_and(HardwareChange::is_told);
@@ -47,7 +47,7 @@ pub(super) fn write_pair(pen: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Written
     let mut reclaim = Vec::new();
     for (label, share, worked) in &pair.reclaimed {
         let rows = changes(
-            pen,
+            writer,
             &pair.first,
             worked,
             |id| BOUGHT.contains(&id),
@@ -60,7 +60,7 @@ pub(super) fn write_pair(pen: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Written
         reclaim.push(Reclaim { label, share: *share, rows });
     }
     let figures = changes(
-        pen,
+        writer,
         &pair.first,
         &pair.second,
         |_| true,
@@ -70,15 +70,15 @@ pub(super) fn write_pair(pen: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Written
             }
         },
     );
-    let ledger = ledger(pen, pair);
-    let elements = write_element_changes(pen, &at_first, &at_second);
-    let path = path::write_change(pen, &pair.first, &pair.second);
+    let ledger = ledger(writer, pair);
+    let elements = write_element_changes(writer, &at_first, &at_second);
+    let path = path::write_change(writer, &pair.first, &pair.second);
     WrittenPair { freed, reclaim, figures, ledger, elements, path, first, second, main: main.unwrap_or(0) }
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
 fn changes(
-    pen: &mut FigureWriter<'_>,
+    writer: &mut FigureWriter<'_>,
     first: &Worked,
     second: &Worked,
     wanted: impl Fn(&str) -> bool,
@@ -88,15 +88,15 @@ fn changes(
     for shown in FIGURES.iter().filter(|shown| wanted(shown.id)) {
         if let (Some(a), Some(b)) = ((shown.of)(first), (shown.of)(second)) {
             // First, second, then the change.
-            at(shown.id, pen.count() + 2);
-            changes.push(FigureChange::write(pen, (shown.id, shown.label), shown.unit, a, b));
+            at(shown.id, writer.count() + 2);
+            changes.push(FigureChange::write(writer, (shown.id, shown.label), shown.unit, a, b));
         }
     }
     changes
 }
 
 /// Both ledgers, line by line in the order of the first; lines that only the second has stand after their group.
-pub(super) fn ledger(pen: &mut FigureWriter<'_>, pair: &Pair) -> Vec<LedgerChange> {
+pub(super) fn ledger(writer: &mut FigureWriter<'_>, pair: &Pair) -> Vec<LedgerChange> {
     let collect = |w| {
         let mut lines = Vec::with_capacity(32);
         roulade::cell::ledger::lines(w, |line| lines.push(line));
@@ -117,11 +117,11 @@ pub(super) fn ledger(pen: &mut FigureWriter<'_>, pair: &Pair) -> Vec<LedgerChang
     keys.iter()
         .map(|key| {
             let ((m1, v1), (m2, v2)) = (find(&a, key), find(&b, key));
-            let mass = FigureChange::write(pen, ("mass", "mass"), Unit::Gram, m1, m2);
-            let volume = FigureChange::write(pen, ("volume", "volume"), Unit::CubicCentimetre, v1, v2);
+            let mass = FigureChange::write(writer, ("mass", "mass"), Unit::Gram, m1, m2);
+            let volume = FigureChange::write(writer, ("volume", "volume"), Unit::CubicCentimetre, v1, v2);
             LedgerChange {
                 group: key.0,
-                line: pen.words(key.1),
+                line: writer.words(key.1),
                 mass: (key.0 != Group::Space).then_some(mass),
                 volume,
             }

@@ -1,7 +1,7 @@
 //! What was found, row by row.
 
 use super::tables::{
-    CONTRADICTED, DoubtRow, FitRow, FurthestRow, InstrumentRow, ParameterRow, ReadingRow, ScatterRow,
+    CONTRADICTED, FitRow, FurthestRow, InstrumentRow, OutlierRow, ParameterRow, ReadingRow, ScatterRow,
     SpecimenRow, brief, figure, of, signed,
 };
 use crate::answer::estimate::named as named_input;
@@ -64,11 +64,11 @@ pub(super) fn fit_row(found: &Reconciled, loss: Loss) -> FitRow {
     }
 }
 
-pub(super) fn verdict(found: &Reconciled, fit: &FitRow, doubts: &[DoubtRow]) -> &'static str {
+pub(super) fn verdict(found: &Reconciled, fit: &FitRow, outliers: &[OutlierRow]) -> &'static str {
     // A corner is an end too: from there the sum of squares falls to no side.
     if matches!(found.outcome.ending, Ending::Iterations(_)) && !fit.converged {
         "unfinished"
-    } else if !doubts.is_empty() || fit.probability.is_some_and(|p| p < CONTRADICTED) {
+    } else if !outliers.is_empty() || fit.probability.is_some_and(|p| p < CONTRADICTED) {
         "contradicted"
     } else {
         "agree"
@@ -133,9 +133,11 @@ pub(super) fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow>
             Some(Fate::Unfit(_)) => plain,
             Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
             Some(Fate::Used(used)) => {
-                let doubted = found.doubts.iter().any(|doubt| doubt.reading == i || doubt.also.contains(&i));
+                let doubted =
+                    found.outliers.iter().any(|outlier| outlier.reading == i || outlier.also.contains(&i));
                 // One statistic for a reading everywhere: that of the test for outliers, where it names it.
-                let outlier = found.doubts.iter().find(|doubt| doubt.reading == i).map(|doubt| doubt.z);
+                let outlier =
+                    found.outliers.iter().find(|outlier| outlier.reading == i).map(|outlier| outlier.z);
                 let far = found.furthest.iter().find(|far| far.reading == i).map(|far| far.z);
                 ReadingRow { doubted, z: outlier.or(far).or(used.z), ..used_row(plain, reading, used) }
             }
@@ -174,29 +176,30 @@ fn named(reading: &Reading) -> String {
     format!("{}{specimen} (line {})", reading.asked.label(), reading.line)
 }
 
-pub(super) fn doubt_row(bench: &Bench, found: &Reconciled, doubt: &SuspectReading) -> Option<DoubtRow> {
-    let reading = bench.readings.get(doubt.reading)?;
+pub(super) fn outlier_row(bench: &Bench, found: &Reconciled, outlier: &SuspectReading) -> Option<OutlierRow> {
+    let reading = bench.readings.get(outlier.reading)?;
     let lines =
         |of: &[usize]| -> Vec<u64> { of.iter().filter_map(|i| Some(bench.readings.get(*i)?.line)).collect() };
-    let (or, also) = (lines(&doubt.or), lines(&doubt.also));
-    let Some(Some(Fate::Used(used))) = found.fates.get(doubt.reading) else { return None };
+    let (or, also) = (lines(&outlier.or), lines(&outlier.also));
+    let Some(Some(Fate::Used(used))) = found.fates.get(outlier.reading) else { return None };
     let unit = reading.unit();
-    let expected = of(doubt.expected, unit);
+    let expected = of(outlier.expected, unit);
     // A slip leaves the digits that were written.
-    let meant = doubt.meant.filter(|_| doubt.scope != Scope::Exchange).map(|(_, value)| exact(value, unit));
-    Some(DoubtRow {
+    let meant =
+        outlier.meant.filter(|_| outlier.scope != Scope::Exchange).map(|(_, value)| exact(value, unit));
+    Some(OutlierRow {
         line: reading.line,
         label: named(reading),
-        z: doubt.z,
-        probability: doubt.probability,
-        limit: doubt.limit,
-        text: doubt_text(bench, doubt, used, &expected, meant.as_ref()),
-        scope: doubt.scope,
-        off: signed(doubt.z * doubt.expected.u(), doubt.expected.u(), unit),
+        z: outlier.z,
+        probability: outlier.probability,
+        limit: outlier.limit,
+        text: outlier_text(bench, outlier, used, &expected, meant.as_ref()),
+        scope: outlier.scope,
+        off: signed(outlier.z * outlier.expected.u(), outlier.expected.u(), unit),
         expected,
-        slip: doubt.meant.map(|(slip, _)| slip.words),
+        slip: outlier.meant.map(|(slip, _)| slip.words),
         meant,
-        left_out: doubt.left_out,
+        left_out: outlier.left_out,
         or,
         also,
     })
@@ -208,14 +211,14 @@ fn exact(si: f64, unit: Unit) -> Figure {
     Figure { value: si / unit.in_si(), u: None, low: None, high: None, unit: unit.symbol(), text }
 }
 
-fn doubt_text(
+fn outlier_text(
     bench: &Bench,
-    doubt: &SuspectReading,
+    outlier: &SuspectReading,
     used: &Used,
     expected: &Figure,
     meant: Option<&Figure>,
 ) -> String {
-    let Some(reading) = bench.readings.get(doubt.reading) else { return String::new() };
+    let Some(reading) = bench.readings.get(outlier.reading) else { return String::new() };
     let lines = |of: &[usize]| -> String {
         let all: Vec<String> =
             of.iter().filter_map(|i| Some(bench.readings.get(*i)?.line.to_string())).collect();
@@ -223,15 +226,15 @@ fn doubt_text(
     };
     let unit = reading.unit();
     let off =
-        if doubt.z.abs() < 1e3 { format!("{:.1}", doubt.z.abs()) } else { "over a thousand".to_owned() };
-    let beside = || beside(doubt, used.u, unit);
-    let also = doubt.also.iter().filter_map(|i| bench.readings.get(*i));
+        if outlier.z.abs() < 1e3 { format!("{:.1}", outlier.z.abs()) } else { "over a thousand".to_owned() };
+    let beside = || beside(outlier, used.u, unit);
+    let also = outlier.also.iter().filter_map(|i| bench.readings.get(*i));
     let first = also.map(|reading| reading.line).fold(reading.line, u64::min);
-    let mut text = match doubt.scope {
+    let mut text = match outlier.scope {
         Scope::Quantity => format!(
             "{}, all {} readings (first on line {}): they lie {} the {} that the rest determines ({off} standard deviations)",
             reading.asked.label(),
-            1 + doubt.also.len(),
+            1 + outlier.also.len(),
             first,
             beside(),
             expected.text,
@@ -240,16 +243,16 @@ fn doubt_text(
             "specimen {} is another cell: its {} readings differ from those of the others by more than specimens scatter, most of \
              all {}, which lies {} the {} of the others ({off} standard deviations)",
             reading.specimen,
-            1 + doubt.also.len(),
+            1 + outlier.also.len(),
             named(reading),
             beside(),
             expected.text,
         ),
         Scope::Reading | Scope::Specimen | Scope::Exchange => {
-            let what = match doubt.scope {
-                Scope::Exchange => format!("{}, and line {}", named(reading), lines(&doubt.also)),
-                Scope::Specimen if !doubt.also.is_empty() => {
-                    format!("{}, with lines {}", named(reading), lines(&doubt.also))
+            let what = match outlier.scope {
+                Scope::Exchange => format!("{}, and line {}", named(reading), lines(&outlier.also)),
+                Scope::Specimen if !outlier.also.is_empty() => {
+                    format!("{}, with lines {}", named(reading), lines(&outlier.also))
                 }
                 _ => named(reading),
             };
@@ -260,31 +263,31 @@ fn doubt_text(
             )
         }
     };
-    let guess = match (doubt.meant, meant) {
+    let guess = match (outlier.meant, meant) {
         (Some((slip, _)), Some(meant)) => format!("; {} if {}?", meant.text, slip.words),
         (Some(_), None) => "; exchanged with one another?".to_owned(),
-        (None, _) if doubt.scope == Scope::Quantity => format!(
+        (None, _) if outlier.scope == Scope::Quantity => format!(
             "; an offset of the instrument ({}), or another thing was read than the sheet means",
             reading.asked.quantity.typical.instrument
         ),
-        (None, _) if doubt.scope == Scope::Cell => "; or it was made or treated otherwise".to_owned(),
+        (None, _) if outlier.scope == Scope::Cell => "; or it was made or treated otherwise".to_owned(),
         (None, _) => String::new(),
     };
     text.push_str(&guess);
-    if !doubt.or.is_empty() {
-        let which = if doubt.or.len() == 1 { "line" } else { "one of the lines" };
-        text.extend(["; or else ", which, " ", &lines(&doubt.or), " is wrong"]);
+    if !outlier.or.is_empty() {
+        let which = if outlier.or.len() == 1 { "line" } else { "one of the lines" };
+        text.extend(["; or else ", which, " ", &lines(&outlier.or), " is wrong"]);
     }
     text
 }
 
 /// "0.62 ± 0.12 mm (0.8 %, 4.1 u of one reading) above": how far what was read lies from what is expected.
-fn beside(doubt: &SuspectReading, u: f64, unit: Unit) -> String {
-    let off = doubt.z * doubt.expected.u();
+fn beside(outlier: &SuspectReading, u: f64, unit: Unit) -> String {
+    let off = outlier.z * outlier.expected.u();
     let side = if off < 0.0 { "below" } else { "above" };
-    let size = figure(off.abs(), doubt.expected.u(), unit).text;
+    let size = figure(off.abs(), outlier.expected.u(), unit).text;
     let two_digits = |x: f64| notation::rounded(x, 0.05 * x).0;
-    let part = 100.0 * off.abs() / doubt.expected.value.abs();
+    let part = 100.0 * off.abs() / outlier.expected.value.abs();
     let part = if part < 1e3 { format!("{} %, ", two_digits(part)) } else { String::new() };
     format!("{size} ({part}{} u of one reading) {side}", two_digits(off.abs() / u))
 }

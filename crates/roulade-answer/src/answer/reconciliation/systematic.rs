@@ -122,12 +122,12 @@ pub(super) fn population_rows(found: &Reconciled) -> Vec<PopulationRow> {
 /// chance.
 pub(super) fn offset_rows(readings: &Bench, found: &Reconciled) -> Vec<OffsetRow> {
     let named = |offset: &bench::Offset| {
-        let of_it = |doubt: &&bench::SuspectReading| doubt.scope == Scope::Quantity;
+        let of_it = |outlier: &&bench::SuspectReading| outlier.scope == Scope::Quantity;
         let asked = |i: usize| readings.readings.get(i).map(|reading| &reading.asked);
-        let mut all = found.doubts.iter().filter(of_it);
-        all.any(|doubt| {
-            std::iter::once(&doubt.reading)
-                .chain(&doubt.or)
+        let mut all = found.outliers.iter().filter(of_it);
+        all.any(|outlier| {
+            std::iter::once(&outlier.reading)
+                .chain(&outlier.or)
                 .any(|i| asked(*i) == found.asked.get(offset.asked))
         })
     };

@@ -117,7 +117,7 @@ pub struct ReadingRow {
     /// Weight under a robust loss; absent where it is one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub weight: Option<f64>,
-    /// Whether it is among the readings to doubt.
+    /// Whether it is among the readings that are suspect.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub doubted: bool,
     /// Its variant.
@@ -137,10 +137,10 @@ pub struct ReadingRow {
     pub date: Option<String>,
 }
 
-/// A reading to doubt.
+/// A suspect reading.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct DoubtRow {
+pub struct OutlierRow {
     /// Line of the bench sheet.
     pub line: u64,
     /// What was read, off what.

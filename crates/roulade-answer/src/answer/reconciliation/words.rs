@@ -1,7 +1,7 @@
 //! The answer in a sentence, and what to know of it.
 
 use super::systematic::PopulationRow;
-use super::tables::{CONTRADICTED, DoubtRow, FitRow, ReadingRow, small};
+use super::tables::{CONTRADICTED, FitRow, OutlierRow, ReadingRow, small};
 use crate::answer::sentence::{Sentence, Words, slips};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
@@ -12,7 +12,7 @@ pub(super) fn sentence(
     draft: &Draft,
     fit: &FitRow,
     readings: &[ReadingRow],
-    (doubts, populations): (&[DoubtRow], &[PopulationRow]),
+    (outliers, populations): (&[OutlierRow], &[PopulationRow]),
     verdict: &str,
 ) -> Sentence {
     let count = |fate: &str| readings.iter().filter(|row| row.fate == fate).count();
@@ -27,18 +27,18 @@ pub(super) fn sentence(
         _ => "contradict one another or the design sheet",
     };
     // What contradicts is said by χ² and by the test for outliers, each of what it tests.
-    let outliers = match doubts.len() {
+    let counted = match outliers.len() {
         _ if fit.probability.is_some_and(|p| p < CONTRADICTED) => None,
         0 => None,
         1 => Some("1 outlier".to_owned()),
         n => Some(format!("{n} outliers")),
     };
-    let does = match (&outliers, verdict) {
-        (Some(outliers), "contradicted") if used == 1 => {
-            format!("agrees with the design sheet, but for {outliers}")
+    let does = match (&counted, verdict) {
+        (Some(counted), "contradicted") if used == 1 => {
+            format!("agrees with the design sheet, but for {counted}")
         }
-        (Some(outliers), "contradicted") => {
-            format!("agree with one another and with the design sheet, but for {outliers}")
+        (Some(counted), "contradicted") => {
+            format!("agree with one another and with the design sheet, but for {counted}")
         }
         _ => does.to_owned(),
     };
@@ -53,11 +53,11 @@ pub(super) fn sentence(
             fit.degrees
         ),
     });
-    if let Some(worst) = doubts.first() {
+    if let Some(worst) = outliers.first() {
         let text = worst.text.trim_end_matches('?');
         let end = if text.len() < worst.text.len() { '?' } else { '.' };
         words = words
-            .say(format!(" {}: {text}{end}", if doubts.len() == 1 { "Outlier" } else { "Worst outlier" }));
+            .say(format!(" {}: {text}{end}", if outliers.len() == 1 { "Outlier" } else { "Worst outlier" }));
     }
     for kinds in populations.iter().filter(|row| row.verdict == VariantsVerdict::Two) {
         words = words.say(format!(" {}", kinds.text));
@@ -109,14 +109,14 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
                 .to_owned(),
         );
     }
-    if found.doubts.iter().any(|doubt| doubt.left_out) {
+    if found.outliers.iter().any(|outlier| outlier.left_out) {
         remarks.push(
             "Suspect readings were left out of the fit, each of them named. Take them again; write \"checked\" in the column \
              fit of one that stands, and it is used however far it is off."
                 .to_owned(),
         );
     }
-    if found.doubts.iter().any(|doubt| !doubt.left_out) {
+    if found.outliers.iter().any(|outlier| !outlier.left_out) {
         remarks.push(
             "Where nothing that was read can say which of several readings is wrong, all of them were used."
                 .to_owned(),

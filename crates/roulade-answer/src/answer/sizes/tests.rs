@@ -24,11 +24,11 @@ fn map_question() -> Value {
 #[test]
 fn a_map_has_its_axes_figures_lines_and_sizes() {
     let told = Cell::new(0);
-    let hands = OneByOne(|done, of| {
+    let executor = OneByOne(|done, of| {
         assert!(done <= of && of == 17);
         told.set(done);
     });
-    let map = ok(&ask::map(&map_question().to_string(), &hands));
+    let map = ok(&ask::map(&map_question().to_string(), &executor));
     assert_eq!(told.get(), 17, "a piece of work for each row");
     assert_eq!(map["axes"][0]["values"][34], 50.0);
     assert_eq!(map["axes"][1]["values"][1], 55.0);

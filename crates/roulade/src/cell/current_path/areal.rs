@@ -119,7 +119,7 @@ mod tests {
 
     fn kinetics(changes: &[(&str, Value)], celsius: &str) -> Areal {
         let path = json!({ "charge_transfer": "200 Ω·cm²", "temperature": celsius });
-        // Bruggeman's exponent, so that hands can do it.
+        // Bruggeman's exponent, so that it can be done by pencil.
         let round = |key| (key, json!("0.5"));
         let all = [
             &[

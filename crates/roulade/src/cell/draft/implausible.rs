@@ -202,7 +202,7 @@ impl Draft {
 const MOST_EXPLAINED: usize = 3;
 
 /// What looks wrong with an entry of a cell in a can of an outer diameter (m), each in a sentence; a default never does.
-pub fn doubts_of(input: &Input, diameter: f64) -> Vec<String> {
+pub fn plausibility_of(input: &Input, diameter: f64) -> Vec<String> {
     if input.origin == Origin::Default {
         return Vec::new();
     }
@@ -211,8 +211,8 @@ pub fn doubts_of(input: &Input, diameter: f64) -> Vec<String> {
 }
 
 /// All that looks wrong, in short: the first in full, how many more; nothing where nothing does.
-pub fn in_short(doubts: &[String]) -> String {
-    match doubts {
+pub fn in_short(plausibility: &[String]) -> String {
+    match plausibility {
         [] => String::new(),
         [one] => one.clone(),
         [first, second] if first == second => first.clone(),
@@ -315,16 +315,16 @@ mod tests {
 
     #[test]
     fn a_can_far_heavier_than_its_shell_is_said() {
-        let told = draft(&[("can/mass", json!("410 g"))]).doubts();
+        let told = draft(&[("can/mass", json!("410 g"))]).plausibility();
         assert!(told.iter().any(|told| told.starts_with("can.mass: 410 g is far from")), "{told:?}");
-        assert!(draft(&[]).doubts().is_empty());
+        assert!(draft(&[]).plausibility().is_empty());
     }
 
     #[test]
     fn an_uncertainty_past_what_may_be_is_said() {
         let of = |value: &str| {
             let draft = draft(&[("cathode/thickness", json!(value))]);
-            draft.doubts().into_iter().filter(|told| told.contains("reaches past")).collect::<Vec<_>>()
+            draft.plausibility().into_iter().filter(|told| told.contains("reaches past")).collect::<Vec<_>>()
         };
         let told = of("70 ± 90 µm");
         assert!(
@@ -333,7 +333,7 @@ mod tests {
         );
         assert!(of("70 ± 5 µm").is_empty() && of("20 .. 120 µm").is_empty());
         let draft = draft(&[("anode/initial_coulombic_efficiency", json!("95 ± 300 %"))]);
-        assert!(draft.doubts().iter().any(|told| told.contains("reaches past")));
+        assert!(draft.plausibility().iter().any(|told| told.contains("reaches past")));
     }
 
     #[test]

@@ -22,7 +22,7 @@ use used::{MetalSlot, Used};
 #[derive(Debug)]
 pub(super) struct Materials<'a> {
     own: &'a [sheet::Material],
-    shelf: &'a CurveCache,
+    curve_cache: &'a CurveCache,
     used: Vec<Used>,
     /// In the order of the makeups.
     densities: Vec<Slot<MassDensity>>,
@@ -33,7 +33,7 @@ pub(super) struct Materials<'a> {
 }
 
 impl<'a> Materials<'a> {
-    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet, shelf: &'a CurveCache) -> Self {
+    pub(super) fn new(r: &mut Reader, sheet: &'a Sheet, curve_cache: &'a CurveCache) -> Self {
         let own = sheet.materials.as_deref().unwrap_or(&[]);
         for (i, material) in own.iter().enumerate() {
             if material.name.as_deref().is_none_or(|name| name.trim().is_empty()) {
@@ -46,7 +46,7 @@ impl<'a> Materials<'a> {
         }
         Self {
             own,
-            shelf,
+            curve_cache,
             used: Vec::new(),
             densities: Vec::new(),
             metals: Vec::new(),

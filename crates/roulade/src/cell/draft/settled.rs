@@ -10,8 +10,8 @@ impl Draft {
     /// became exact, or one that follows from others now. What took no part before stays, to be complained of.
     pub fn settled(before: &Sheet, mut after: Sheet) -> Sheet {
         let Some(section) = after.correlated.take() else { return after };
-        let shelf = CurveCache::default();
-        let inputs = |sheet: &Sheet| Self::gathered(sheet, &shelf).0.inputs;
+        let curve_cache = CurveCache::default();
+        let inputs = |sheet: &Sheet| Self::gathered(sheet, &curve_cache).0.inputs;
         let (old, new) = (inputs(before), inputs(&after));
         // What cannot be read yet is not exact.
         let moves = |input: &Input| !(input.known.u() == 0.0 && input.known.value.is_finite());

@@ -43,7 +43,7 @@ pub(super) struct Cells<'a> {
     pub(super) drafts: [&'a Draft; 2],
     pub(super) merits: &'a [Merit],
     pub(super) prices: Option<&'a Prices>,
-    pub(super) shelf: CurveCache,
+    pub(super) curve_cache: CurveCache,
 }
 
 /// An input by its key: the change that sets it, its place in both drafts, and what is known of it there.
@@ -72,7 +72,7 @@ impl<'a> Cells<'a> {
         let taken = |change: usize| corner >> change & 1 == 1;
         let of_edit = |i: usize| self.changes.iter().position(|change| change.edits.contains(&i));
         let sheet = self.overlay.sheet(|edit| of_edit(edit).is_some_and(taken))?;
-        let draft = Draft::read_with(&sheet, &self.shelf)?;
+        let draft = Draft::read_with(&sheet, &self.curve_cache)?;
         let source = |input: &Input| {
             let Some((change, [first, second])) = sought.get(&*input.key) else {
                 return Source::Own(input.known.value);

@@ -83,16 +83,16 @@ pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
 ///
 /// # Errors
 /// Everything wrong with either sheet or with the lists; changes of which no order can be made one after another.
-pub fn of(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Problems> {
+pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Worths, Problems> {
     // An entry read in one state and one read in another are no two changes.
     let (first, second) = both(
         Draft::sheet_as_built(question.first).map_err(|problems| problems.within("first")),
         Draft::sheet_as_built(question.second).map_err(|problems| problems.within("second")),
     )?;
-    taken_apart(&Question { first: &first, second: &second, ..*question }, hands)
+    taken_apart(&Question { first: &first, second: &second, ..*question }, executor)
 }
 
-fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths, Problems> {
+fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Worths, Problems> {
     let worked = |sheet: &Sheet, whose: &str| {
         let draft = Draft::read(sheet).and_then(|draft| Ok((Worked::at(&draft, &draft.values())?, draft)));
         draft.map_err(|problems| problems.within(whose))
@@ -117,12 +117,12 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         drafts: [&a, &b],
         merits: &merits,
         prices: question.prices,
-        shelf: CurveCache::full(),
+        curve_cache: CurveCache::full(),
     };
     let sought = cells.sought();
     let question::Extent { orders, draws, first_order } =
         question::extent(question, changes.len(), joint.known())?;
-    let corners = hands.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
+    let corners = executor.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
     let can_be: Vec<bool> = corners.iter().map(Result::is_ok).collect();
     let game = Game { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
     let weights = game.orders.weights(&can_be).ok_or_else(|| no_order(&changes, &orders, &corners))?;
@@ -137,7 +137,7 @@ fn taken_apart(question: &Question<'_>, hands: &impl Executor) -> Result<Worths,
         let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
         let held_b = Held::of(&b).map_err(|problems| problems.within("second"))?;
         let sampler = joint.bounds(&a, &b).sampler(joint.known(), joint.correlation());
-        let drawn = hands.each(draws as usize, |i| {
+        let drawn = executor.each(draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
             sampler.draw(&mut Stream::of(u64::from(question.seed), i as u64), &mut values);

@@ -101,7 +101,7 @@ fn every_input_of_every_corner_has_its_source() {
         drafts: [&a, &b],
         merits: &[],
         prices: None,
-        shelf: CurveCache::default(),
+        curve_cache: CurveCache::default(),
     };
     let sought = cells.sought();
     let mut seen = 0;
@@ -259,8 +259,8 @@ fn questions_out_of_range_are_refused() {
 fn progress_is_told() {
     let (a, b) = (demo("marram a"), demo("marram b"));
     let told = Cell::new((0, 0));
-    let hands = OneByOne(|done, of| told.set((done, of)));
-    of(&Question { draws: 5, ..ask(&a, &b) }, &hands).unwrap();
+    let executor = OneByOne(|done, of| told.set((done, of)));
+    of(&Question { draws: 5, ..ask(&a, &b) }, &executor).unwrap();
     assert_eq!(told.get(), (5, 5));
 }
 

@@ -22,7 +22,7 @@ const TOGETHER: f64 = 1e-3;
 /// The fit that the tests are made with.
 pub(super) struct Tested {
     agreement: Agreement,
-    doubts: Vec<SuspectReading>,
+    outliers: Vec<SuspectReading>,
     furthest: Vec<Furthest>,
     z: Vec<Option<f64>>,
 }
@@ -32,11 +32,11 @@ impl Tested {
         model: &Model<'_>,
         test: &Fitted,
         loss: Loss,
-        doubts: Vec<SuspectReading>,
+        outliers: Vec<SuspectReading>,
         furthest: Vec<Furthest>,
     ) -> Self {
         let agreement = Agreement::of(model, &test.outcome, loss);
-        Self { agreement, doubts, furthest, z: outliers::all_z(model, test) }
+        Self { agreement, outliers, furthest, z: outliers::all_z(model, test) }
     }
 }
 
@@ -55,7 +55,7 @@ pub(super) fn finished(
     tested: Tested,
     gathered: Gathered,
 ) -> Result<Reconciled, Problems> {
-    let Tested { agreement, doubts, furthest, z } = tested;
+    let Tested { agreement, outliers, furthest, z } = tested;
     let Gathered { mut fates, populations, remarks } = gathered;
     let left = model.left(&fitted.outcome);
     let (averaged, offsets) = offsets::averaged(model, fitted);
@@ -100,7 +100,7 @@ pub(super) fn finished(
         asked: model.asked.clone(),
         scatter: model.scatter.clone(),
         populations,
-        doubts,
+        outliers,
         furthest,
         drifts,
         offsets,

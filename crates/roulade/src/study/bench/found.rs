@@ -130,7 +130,7 @@ pub struct Reconciled {
     /// Two suspected variants, in each quantity where there are.
     pub populations: Vec<Population>,
     /// Suspect readings, the worst first.
-    pub doubts: Vec<SuspectReading>,
+    pub outliers: Vec<SuspectReading>,
     /// Readings that are furthest off of those that are not in doubt: within chance.
     pub furthest: Vec<Furthest>,
     /// Errors that instruments' readings share.

@@ -132,13 +132,13 @@ pub fn reconcile(
     guarded.regroup();
     populations.extend(apart);
     let told = |error: FitError| Problems::from(not_fitted(&error));
-    let (mut model, plain, mut doubts) = fitted(&guarded, screened).map_err(told)?;
+    let (mut model, plain, mut outliers) = fitted(&guarded, screened).map_err(told)?;
     let doubted = outliers::doubted(&mut model, &plain, readings).map_err(told)?;
-    doubts.extend(doubted.doubts);
+    outliers.extend(doubted.outliers);
     let test = model.fit(options.loss, Some(&plain)).map_err(told)?;
     let wide = model.scattered(Scattered::Widened);
     let last = wide.fit(options.loss, Some(&test)).map_err(told)?;
-    let tested = Tested::of(&model, &test, options.loss, doubts, doubted.furthest);
+    let tested = Tested::of(&model, &test, options.loss, outliers, doubted.furthest);
     finished(sheet, &wide, &last, tested, Gathered { fates, populations, remarks })
 }
 
@@ -166,14 +166,14 @@ fn fitted<'a>(
     };
     let z = outliers::all_z(&model, &plain);
     let mut back = Vec::new();
-    let agrees = |doubt: &SuspectReading| {
-        let all = std::iter::once(doubt.reading).chain(doubt.also.iter().copied());
+    let agrees = |outlier: &SuspectReading| {
+        let all = std::iter::once(outlier.reading).chain(outlier.also.iter().copied());
         let mut rows = all.filter_map(|reading| model.rows.iter().position(|row| row.reading == reading));
         rows.all(|row| z.get(row).copied().flatten().is_some_and(|z| z.abs() < BACK))
     };
     let (agreed, wrong): (Vec<SuspectReading>, Vec<SuspectReading>) = screened.into_iter().partition(agrees);
-    for doubt in &agreed {
-        let all = std::iter::once(doubt.reading).chain(doubt.also.iter().copied());
+    for outlier in &agreed {
+        let all = std::iter::once(outlier.reading).chain(outlier.also.iter().copied());
         back.extend(all.filter_map(|reading| model.rows.iter().position(|row| row.reading == reading)));
     }
     if back.is_empty() {

@@ -78,7 +78,7 @@ pub struct Furthest {
 
 /// The suspect readings, and the furthest of the rest.
 pub(super) struct Doubted {
-    pub(super) doubts: Vec<SuspectReading>,
+    pub(super) outliers: Vec<SuspectReading>,
     pub(super) furthest: Vec<Furthest>,
 }
 
@@ -88,7 +88,7 @@ pub(super) fn doubted(
     fitted: &Fitted,
     readings: &[Reading],
 ) -> Result<Doubted, FitError> {
-    let (mut doubts, mut furthest): (Vec<SuspectReading>, Vec<Furthest>) = (Vec::new(), Vec::new());
+    let (mut outliers, mut furthest): (Vec<SuspectReading>, Vec<Furthest>) = (Vec::new(), Vec::new());
     let (mut rest, mut now) = (model.clone(), fitted.clone());
     for _ in 0..MOST {
         let (mut suspects, tests) = suspects(&rest, &now);
@@ -146,7 +146,7 @@ pub(super) fn doubted(
         let rivalled = rivals.iter().any(|rival| rival.row != worst.row) && meant.is_none();
         let left_out = !rivalled && !rows.iter().any(checked);
         let Some(named) = reading(&worst.row) else { break };
-        doubts.push(SuspectReading {
+        outliers.push(SuspectReading {
             reading: named,
             also: worst.also.iter().filter_map(reading).collect(),
             scope: worst.scope,
@@ -166,7 +166,7 @@ pub(super) fn doubted(
         }
         (rest, now) = (without, again);
     }
-    Ok(Doubted { doubts, furthest })
+    Ok(Doubted { outliers, furthest })
 }
 
 fn refitted<'a>(model: &Model<'a>, rows: &[usize], near: &Fitted) -> Result<(Model<'a>, Fitted), FitError> {

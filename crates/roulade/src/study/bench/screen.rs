@@ -68,10 +68,10 @@ fn unexplained(read: f64, expected: Expected) -> f64 {
 
 /// Leaves out of the model what no honest reading can be, and says why each was.
 pub(super) fn screened(model: &mut Model<'_>, readings: &[Reading]) -> Vec<SuspectReading> {
-    let mut doubts = Vec::new();
+    let mut outliers = Vec::new();
     let Some(before) = Linear::of_sheet(&model.priors(), &model.groups, |x| model.all_predicted(x), MODEL)
     else {
-        return doubts;
+        return outliers;
     };
     for _ in 0..MOST {
         let Some(stands) = before.after(&model.groups) else { break };
@@ -81,12 +81,12 @@ pub(super) fn screened(model: &mut Model<'_>, readings: &[Reading]) -> Vec<Suspe
             .reduce(|best, guess| if guess.gain > best.gain { guess } else { best });
         let Some(guess) = best else { break };
         model.set_aside(&guess.rows, true);
-        doubts.extend(doubt(model, &guess));
+        outliers.extend(outlier(model, &guess));
     }
-    doubts
+    outliers
 }
 
-fn doubt(model: &Model<'_>, guess: &Guess) -> Option<SuspectReading> {
+fn outlier(model: &Model<'_>, guess: &Guess) -> Option<SuspectReading> {
     let reading = |row: &usize| model.rows.get(*row).map(|row| row.reading);
     let mut all = guess.rows.iter().filter_map(reading);
     let z = (guess.read - guess.expected.value) / guess.expected.variance.sqrt();

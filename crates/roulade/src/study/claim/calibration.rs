@@ -77,7 +77,7 @@ fn of_figures_given_several_others_that_share_is_true() {
         let figure = |panel: &Panel| {
             let evidence: Vec<Evidence> = panel.claims.iter().map(Evidence::of).collect();
             let plan = (DRAWS, number + 10);
-            Study { panel, evidence: &evidence, prior: &prior, plan, hands: &alone() }.figure(0).unwrap()
+            Study { panel, evidence: &evidence, prior: &prior, plan, executor: &alone() }.figure(0).unwrap()
         };
         let given = figure(&panel).given;
         let edge = given.mean + 1.3 * given.u * stream.normal();

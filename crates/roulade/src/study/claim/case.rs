@@ -199,11 +199,11 @@ pub(super) fn draw(
     known: &[Uncertain],
     draws: u32,
     seed: u64,
-    hands: &impl Executor,
+    executor: &impl Executor,
 ) -> Vec<Vec<f64>> {
     let sampler = case.bounds.sampler(known, &case.correlation());
     let pieces = draws.div_ceil(PIECE);
-    let each = hands.each(pieces as usize, |piece| {
+    let each = executor.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);
         let own = PIECE.min(draws - piece * PIECE);
         // Each piece draws from its own stream, so that it does not matter who does it.

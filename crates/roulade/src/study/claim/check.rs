@@ -106,7 +106,7 @@ impl Check {
         cell: Draft,
         other: Option<Draft>,
         (asked, seed): (u32, u64),
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Result<Self, Problems> {
         let other = match (claim.over, other) {
             (Some(_), None) => {
@@ -132,7 +132,7 @@ impl Check {
             FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
         let together = case.correlation().inputs().len();
         let draws = effort::trials(asked, effort::cells(known.len(), together), 1);
-        let drawn = draw(&case, &known, draws, seed, hands);
+        let drawn = draw(&case, &known, draws, seed, executor);
         let held = drawn.first().map_or(0, Vec::len);
         let main = case.own;
         let (Some(own), Some(best)) = (drawn.get(main), at_best.get(main).copied()) else {

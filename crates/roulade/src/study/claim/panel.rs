@@ -188,10 +188,10 @@ impl Panel {
         steered: Option<&Steered>,
         draws: u32,
         (seed, first): (u64, u64),
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Trials {
         let claims = self.claims.len();
-        let pieces = hands.each(draws.div_ceil(PIECE) as usize, |piece| {
+        let pieces = executor.each(draws.div_ceil(PIECE) as usize, |piece| {
             let piece = u32::try_from(piece).unwrap_or(u32::MAX);
             let own = PIECE.min(draws - piece * PIECE);
             let mut stream = Stream::of(seed, first + u64::from(piece));

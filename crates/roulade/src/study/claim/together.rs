@@ -129,7 +129,7 @@ impl Together {
         list: &List,
         cell: Draft,
         (asked, seed): (u32, u64),
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Result<Self, Problems> {
         if let Some(problem) = list.other_size(&cell) {
             return Err(problem.into());
@@ -144,13 +144,14 @@ impl Together {
         }
         let evidence: Vec<Evidence> = panel.claims.iter().map(Evidence::of).collect();
         let draws = panel.trials(asked, STEERED.iter().sum());
-        let prior = panel.drawn(None, draws, (seed, 0), hands);
+        let prior = panel.drawn(None, draws, (seed, 0), executor);
         let held = prior.outputs.len();
         if held < 2 {
             let found = format!("fewer than two cells that hold together in {draws} trials");
             return Err(Problem::new("sheet", found, "narrower ranges, or more trials").into());
         }
-        let study = Study { panel: &panel, evidence: &evidence, prior: &prior, plan: (draws, seed), hands };
+        let study =
+            Study { panel: &panel, evidence: &evidence, prior: &prior, plan: (draws, seed), executor };
         let figures: Vec<Declared> = (0..panel.claims.len()).filter_map(|i| study.figure(i)).collect();
         let implied = study.implied();
         let stand = |at: usize| {
@@ -224,7 +225,7 @@ pub(super) struct Study<'a, H> {
     pub(super) evidence: &'a [Evidence],
     pub(super) prior: &'a Trials,
     pub(super) plan: (u32, u64),
-    pub(super) hands: &'a H,
+    pub(super) executor: &'a H,
 }
 
 impl<H: Executor> Study<'_, H> {
@@ -322,7 +323,7 @@ impl<H: Executor> Study<'_, H> {
         for (share, first) in STEERED.into_iter().zip([first, first + (1 << 31)]) {
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of a count")]
             let own = (share * f64::from(draws)).ceil() as u32;
-            more.trials.add(self.panel.drawn(Some(&more.steered), own, (seed, first), self.hands));
+            more.trials.add(self.panel.drawn(Some(&more.steered), own, (seed, first), self.executor));
             if self.weights(of, &more).effective >= FEWEST {
                 break;
             }

@@ -67,13 +67,13 @@ impl Grid {
         values: &[f64],
         figures: &[&'static Definition],
         cell: impl Fn(&[f64]) -> Result<Worked, Problems> + Sync,
-        hands: &impl Executor,
+        executor: &impl Executor,
     ) -> Self {
         let along: Vec<Vec<f64>> = axes.iter().map(Axis::values).collect();
         let cells = along.iter().map(Vec::len).product::<usize>();
         let width = along.first().map_or(1, Vec::len);
         let stretch = if axes.len() > 1 { width } else { STRETCH };
-        let pieces = hands.each(cells.div_ceil(stretch), |piece| {
+        let pieces = executor.each(cells.div_ceil(stretch), |piece| {
             let mut values = values.to_vec();
             let mut done = Piece { figures: Vec::with_capacity(stretch * figures.len()), blank: Vec::new() };
             for number in piece * stretch..cells.min((piece + 1) * stretch) {

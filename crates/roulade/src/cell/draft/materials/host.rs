@@ -76,7 +76,7 @@ impl Materials<'_> {
                 let lender = composition.map(|composition| composition.lender).or(table);
                 lender.and_then(|lender| {
                     let half = lender.half?;
-                    let curve = self.shelf.curve(lender)?;
+                    let curve = self.curve_cache.curve(lender)?;
                     let error = material::borrowed_error(half.error, distance);
                     let source = if distance > 0.0 {
                         format!(
