@@ -60,6 +60,8 @@ fn worked_out(
     asked: &BatchArgs,
     told: impl FnMut(&Refused),
 ) -> Result<Count, Problems> {
+    let wanted =
+        csv::Asked { figures: asked.figures.clone(), spread: asked.spread, kept: asked.keep.clone() };
     #[cfg(feature = "arrow")]
     if let Some((file, form)) = batches(table)? {
         if let Some(path) = &asked.table {
@@ -67,10 +69,8 @@ fn worked_out(
             return Err(Problem::new("table", path.display().to_string(), expected).into());
         }
         let out = BufWriter::new(io::stdout());
-        return arrow::run(sheet, file, out, form, (&asked.figures, asked.spread), told);
+        return arrow::run(sheet, file, out, form, &wanted, told);
     }
-    let wanted =
-        csv::Asked { figures: asked.figures.clone(), spread: asked.spread, kept: asked.keep.clone() };
     let Some(path) = &asked.table else {
         let out = BufWriter::new(io::stdout().lock());
         return csv::run(sheet, files::open(table)?, out, &wanted, told);

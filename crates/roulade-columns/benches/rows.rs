@@ -133,7 +133,8 @@ fn batch_to_batch(name: &str) -> impl Fn() {
     move || {
         let heads = roulade_columns::arrow::heads(&batch.schema()).expect("heads");
         let plan = Plan::new(sheet.clone(), heads, &[], false).expect("the heads are keys");
-        let (made, refused) = roulade_columns::arrow::figures(&plan, &batch, 0).expect("figures");
+        let roulade_columns::arrow::Figures { batch: made, refused, .. } =
+            roulade_columns::arrow::figures(&plan, &batch, 0).expect("figures");
         assert!(refused.is_empty(), "{:?}", refused.first());
         black_box(made);
     }

@@ -1,7 +1,7 @@
 //! Columns of what varies as Arrow record batches in, columns of figures out.
 
 use crate::head::Head;
-use crate::pieces;
+use crate::pieces::{self, Plausibility};
 use crate::plan::{Cell, Plan, Refused, Rows};
 use arrow_array::cast::AsArray;
 use arrow_array::types::{
@@ -128,8 +128,18 @@ pub fn schema(plan: &Plan) -> SchemaRef {
     Arc::new(Schema::new(fields.collect::<Vec<_>>()))
 }
 
-/// The figures of a batch, as many rows in the same order, and the rows that have none; `before` rows came in earlier
-/// batches.
+/// What becomes of a batch.
+#[derive(Clone, Debug)]
+pub struct Figures {
+    /// As many rows in the same order: doubles, null where a row has none.
+    pub batch: RecordBatch,
+    /// Rows without an answer.
+    pub refused: Vec<Refused>,
+    /// What looks wrong with what rows say.
+    pub plausibility: Plausibility,
+}
+
+/// The figures of a batch, `before` rows of which came in earlier batches.
 ///
 /// # Errors
 /// Where a column holds neither numbers nor texts.
@@ -147,16 +157,12 @@ pub fn schema(plan: &Plan) -> SchemaRef {
 /// let loading: ArrayRef = Arc::new(Float64Array::from(vec![Some(20.0), None, Some(22.0)]));
 /// let batch = RecordBatch::try_from_iter_with_nullable([("cathode.loading (mg/cm²)", loading, true)]).unwrap();
 /// let plan = Plan::new(base, arrow::heads(&batch.schema())?, &["mass".to_owned()], false)?;
-/// let (figures, refused) = arrow::figures(&plan, &batch, 0)?;
-/// assert_eq!((figures.num_rows(), figures.column(0).null_count()), (3, 1));
-/// assert_eq!(refused[0].to_string(), "row 2: cathode.loading: found nothing; expected a number in mg/cm²");
+/// let figures = arrow::figures(&plan, &batch, 0)?;
+/// assert_eq!((figures.batch.num_rows(), figures.batch.column(0).null_count()), (3, 1));
+/// assert_eq!(figures.refused[0].to_string(), "row 2: cathode.loading: found nothing; expected a number in mg/cm²");
 /// # Ok::<(), roulade::Problems>(())
 /// ```
-pub fn figures(
-    plan: &Plan,
-    batch: &RecordBatch,
-    before: u64,
-) -> Result<(RecordBatch, Vec<Refused>), Problems> {
+pub fn figures(plan: &Plan, batch: &RecordBatch, before: u64) -> Result<Figures, Problems> {
     let mut problems = Problems::default();
     let schema_in = batch.schema();
     let named = schema_in.fields().iter().zip(batch.columns());
@@ -167,12 +173,13 @@ pub fn figures(
     let rows = Batch { rows: batch.num_rows(), columns };
     let width = plan.width();
     let mut columns: Vec<Vec<f64>> = vec![Vec::with_capacity(rows.rows); width];
-    let mut refused = Vec::new();
+    let (mut refused, mut plausibility) = (Vec::new(), Plausibility::default());
     for piece in pieces::each(plan, &rows, before, |piece| piece) {
         for row in piece.figures.chunks(width.max(1)) {
             columns.iter_mut().zip(row).for_each(|(column, value)| column.push(*value));
         }
         refused.extend(piece.refused);
+        plausibility.join(piece.plausibility);
     }
     let column = |values: Vec<f64>| -> ArrayRef {
         let there = values.iter().map(|value| !value.is_nan()).collect::<Vec<bool>>();
@@ -180,9 +187,9 @@ pub fn figures(
         Arc::new(Float64Array::new(values.into(), nulls))
     };
     let columns = columns.into_iter().map(column).collect();
-    let made = RecordBatch::try_new(schema(plan), columns)
+    let batch = RecordBatch::try_new(schema(plan), columns)
         .map_err(|error| Problem::new("", error.to_string(), "expected columns of one length"))?;
-    Ok((made, refused))
+    Ok(Figures { batch, refused, plausibility })
 }
 
 fn arrow_buffer_of(there: &[bool]) -> Option<arrow_buffer::NullBuffer> {

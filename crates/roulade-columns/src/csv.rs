@@ -111,17 +111,17 @@ pub fn run_into<O: Output>(
 }
 
 /// Which columns vary, and which are handed on.
-struct Columns {
+pub(crate) struct Columns {
     heads: Vec<Head>,
     /// Their places in the table.
-    places: Vec<usize>,
-    kept: Vec<usize>,
+    pub(crate) places: Vec<usize>,
+    pub(crate) kept: Vec<usize>,
     /// How many there are in all.
     all: usize,
 }
 
 impl Columns {
-    fn of(head: &[String], kept: &[String]) -> Result<Self, Problems> {
+    pub(crate) fn of(head: &[String], kept: &[String]) -> Result<Self, Problems> {
         let mut problems = Problems::default();
         let mut columns = Self { heads: Vec::new(), places: Vec::new(), kept: Vec::new(), all: head.len() };
         for wanted in kept {

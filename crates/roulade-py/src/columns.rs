@@ -155,14 +155,14 @@ fn worked_out(
             let found = format!("columns that cannot be read: {error}");
             roulade::quantity::problem::Problem::new("", found, "expected columns by the Arrow C interface")
         })?;
-        let (figures, refused) = arrow::figures(&plan, &batch, before)?;
+        let figures = arrow::figures(&plan, &batch, before)?;
         let told = |refused: Refused| {
             let all: Vec<String> = refused.problems.0.iter().map(ToString::to_string).collect();
             (refused.row - 1, all.join("; also "))
         };
-        columns.refused.extend(refused.into_iter().map(told));
+        columns.refused.extend(figures.refused.into_iter().map(told));
         before += batch.num_rows() as u64;
-        columns.batches.push(figures);
+        columns.batches.push(figures.batch);
     }
     Ok(columns)
 }

@@ -65,7 +65,7 @@ export type {
   MapQuestion,
   MaterialRow as Material,
   Mixed,
-  NearestTold as Nearest,
+  NearestAnswer as Nearest,
   NextAnswer,
   NextQuestion,
   Origin,

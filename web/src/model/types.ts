@@ -320,7 +320,7 @@ export interface ClaimAnswer {
   /** Chance that the claim holds, by draws. */
   chance: Chance;
   /** The claim as it was understood. */
-  claim: ClaimTold;
+  claim: ClaimDetails;
   /** Other conventions under which it may have been declared. */
   conventions: ConventionRow[];
   /** Under which conventions and on which bases the claim would stand otherwise, in a sentence. */
@@ -328,7 +328,7 @@ export interface ClaimAnswer {
   /** The figure on the claim's basis. */
   figure: Figure;
   /** The most probable cell that just meets the claim; absent where nothing uncertain moves the figure. */
-  nearest: NearestTold | null;
+  nearest: NearestAnswer | null;
   /** The same for a normal distribution of the first-order uncertainty. */
   normal: Chance;
   /** The cell it compares with. */
@@ -342,7 +342,7 @@ export interface ClaimAnswer {
   /** Readings that could settle it, the best first. */
   settle: SettleRow[];
   /** How the draws lie. */
-  strip: StripTold;
+  strip: HistogramAnswer;
   /** The chances at which a claim counts as contradicted and as supported. */
   thresholds: [number, number];
   /** What becomes of the claim. */
@@ -366,7 +366,7 @@ export interface ClaimQuestion {
 }
 
 /** The claim as it was understood. */
-export interface ClaimTold {
+export interface ClaimDetails {
   /** What the figure is taken over. */
   basis: string;
   /** The same in words. */
@@ -436,7 +436,7 @@ export interface ClaimsAnswer {
   /** Share of cells whose figures would lie as far out together. */
   chance: Chance;
   /** Whether they agree with one another. */
-  consistency: ConsistencyTold;
+  consistency: ConsistencyAnswer;
   /** Trials asked for. */
   draws: number;
   /** Each figure. */
@@ -446,7 +446,7 @@ export interface ClaimsAnswer {
   /** What they imply. */
   implied: BeforeAfter[];
   /** The most probable cell that just meets that one. */
-  nearest: NearestTold | null;
+  nearest: NearestAnswer | null;
   /** What to know of this answer. */
   remarks: string[];
   /** Version of this crate. */
@@ -503,7 +503,7 @@ export interface CompositionAnswer {
 }
 
 /** Whether declared figures agree with one another. */
-export interface ConsistencyTold {
+export interface ConsistencyAnswer {
   /** "untested", "agree", "strained" or "disagree". */
   agreement: string;
   /** Each figure that others determine. */
@@ -1477,7 +1477,7 @@ export interface NearestRow {
 }
 
 /** The most probable cell that just meets the claim: what would have to be true. */
-export interface NearestTold {
+export interface NearestAnswer {
   /** Its distance from the middle of what is known, standard deviations. */
   beta: number;
   /** What would have to be true, the furthest from its middle first. */
@@ -2411,7 +2411,7 @@ export interface SpecimenRow {
 }
 
 /** How the draws lie, in the unit of the claim. */
-export interface StripTold {
+export interface HistogramAnswer {
   /** Draws in each bar; a draw beyond either end counts in the last bar there. */
   counts: number[];
   /** Their standard deviation. */

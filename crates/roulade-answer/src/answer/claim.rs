@@ -1,20 +1,23 @@
 //! A declared figure weighed: the verdict in words, then what it rests on.
 
 mod chance;
+mod details;
 mod list;
 mod nearest;
-mod told;
 mod words;
 
 pub use chance::Chance;
-pub use list::{ClaimsAnswer, ConsistencyTold, DeclaredRow, RelationshipRow};
-pub use nearest::{NearestRow, NearestTold};
-pub use told::{AloneRow, BasisRow, ClaimTold, ConventionRow, Digits, DigitsRow, SettleRow, StripTold};
+pub use details::{
+    AloneRow, BasisRow, ClaimDetails, ConventionRow, Digits, DigitsRow, HistogramAnswer, SettleRow,
+};
+pub use list::{ClaimsAnswer, ConsistencyAnswer, DeclaredRow, RelationshipRow};
+pub use nearest::{NearestAnswer, NearestRow};
 
 use super::estimate::in_full;
 use super::figure_writer::Figure;
 use super::sentence::Sentence;
 use crate::cautions::{Caution, cautions};
+use details::{figure, holds_at_best, tidy};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade::study::claim::{
@@ -22,7 +25,6 @@ use roulade::study::claim::{
 };
 use roulade_stats::uncertain::Uncertain;
 use serde::Serialize;
-use told::{figure, holds_at_best, tidy};
 use words::{conventions, digits, remarks, sentence};
 
 /// Answer about a claim.
@@ -40,7 +42,7 @@ pub struct ClaimAnswer {
     /// In words.
     pub answer: Sentence,
     /// The claim as it was understood.
-    pub claim: ClaimTold,
+    pub claim: ClaimDetails,
     /// The figure on the claim's basis.
     pub figure: Figure,
     /// Chance that the claim holds, by draws.
@@ -58,7 +60,7 @@ pub struct ClaimAnswer {
     /// Under which conventions and on which bases the claim would stand otherwise, in a sentence.
     pub conventions_text: String,
     /// The most probable cell that just meets the claim; absent where nothing uncertain moves the figure.
-    pub nearest: Option<NearestTold>,
+    pub nearest: Option<NearestAnswer>,
     /// Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail").
     pub alone_to: &'static str,
     /// What each input alone would have to be, the nearest first.
@@ -66,7 +68,7 @@ pub struct ClaimAnswer {
     /// Readings that could settle it, the best first.
     pub settle: Vec<SettleRow>,
     /// How the draws lie.
-    pub strip: StripTold,
+    pub strip: HistogramAnswer,
     /// What to know of this answer.
     pub remarks: Vec<String>,
     /// What to keep in mind where a cell is opened for a reading.
@@ -89,7 +91,7 @@ impl ClaimAnswer {
             cell: check.cell().name().to_owned(),
             verdict: check.verdict,
             answer: sentence(check, &value),
-            claim: ClaimTold {
+            claim: ClaimDetails {
                 text: claim.text(),
                 figure: claim.figure.id,
                 label: claim.figure.label,
@@ -139,7 +141,7 @@ impl ClaimAnswer {
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
-            strip: StripTold { trials: check.strip.over(size), draws: check.draws, held: check.held },
+            strip: HistogramAnswer { trials: check.strip.over(size), draws: check.draws, held: check.held },
             remarks: remarks(check),
             cautions: cautions(check.cell().ion()),
             other,

@@ -33,8 +33,8 @@ pub use amount::Amount;
 pub use before_after::BeforeAfter;
 pub use change::FigureChange;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimTold, ClaimsAnswer, ConsistencyTold, ConventionRow,
-    DeclaredRow, Digits, DigitsRow, NearestRow, NearestTold, RelationshipRow, SettleRow, StripTold,
+    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimDetails, ClaimsAnswer, ConsistencyAnswer, ConventionRow,
+    DeclaredRow, Digits, DigitsRow, HistogramAnswer, NearestAnswer, NearestRow, RelationshipRow, SettleRow,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;

@@ -2,7 +2,7 @@
 
 use super::{Page, Table, note, number, words};
 use roulade::study::claim::{Verdict, Where};
-use roulade_answer::answer::{AloneRow, ClaimAnswer, NearestTold};
+use roulade_answer::answer::{AloneRow, ClaimAnswer, NearestAnswer};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;
@@ -62,7 +62,7 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
 }
 
 /// What would have to be true: the most probable cell at the edge of the claim.
-pub(super) fn nearest(page: &mut Page, nearest: Option<&NearestTold>) {
+pub(super) fn nearest(page: &mut Page, nearest: Option<&NearestAnswer>) {
     let Some(nearest) = nearest else { return };
     page.heading("What would have to be true");
     page.text(nearest.text.clone());

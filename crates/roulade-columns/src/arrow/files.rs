@@ -2,13 +2,14 @@
 //!
 //! What a file is, its first bytes say: an Arrow IPC file begins with `ARROW1`, Parquet with `PAR1` (their specifications).
 
-use super::{figures, heads, schema};
-use crate::csv::Count;
+use super::{Figures, figures, heads, schema};
+use crate::csv::{Asked, Columns, Count};
+use crate::pieces::Plausibility;
 use crate::plan::{Plan, Refused};
 use arrow_array::{RecordBatch, RecordBatchReader};
 use arrow_ipc::reader::{FileReader, StreamReader};
 use arrow_ipc::writer::FileWriter;
-use arrow_schema::ArrowError;
+use arrow_schema::{ArrowError, Schema, SchemaRef};
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
 use parquet::basic::Compression;
@@ -17,6 +18,7 @@ use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::Sheet;
 use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::sync::Arc;
 
 /// Rows that are held at a time.
 const MOST_ROWS: usize = 65_536;
@@ -55,7 +57,8 @@ fn first(file: &mut File) -> io::Result<[u8; 4]> {
     read.map(|_| first)
 }
 
-/// Works out a file. Rows that cannot be answered are told in their order, and are null.
+/// Works out a file. Rows that cannot be answered are told in their order, and are null. Columns that are handed on stand before
+/// the figures.
 ///
 /// # Errors
 /// What is wrong with the file, with its columns or with what was asked; batches before that were written.
@@ -64,23 +67,34 @@ pub fn run(
     from: File,
     to: impl Write + Send,
     form: Form,
-    (ids, spread): (&[String], bool),
+    asked: &Asked,
     mut tell: impl FnMut(&Refused),
 ) -> Result<Count, Problems> {
     let batches = reader(from)?;
-    let plan = Plan::new(sheet, heads(&batches.schema())?, ids, spread)?;
-    let mut writer = Writer::new(to, form, &plan)?;
-    let mut count = Count::default();
+    let table = batches.schema();
+    let names: Vec<String> = table.fields().iter().map(|field| field.name().clone()).collect();
+    let columns = Columns::of(&names, &asked.kept)?;
+    let part = |places: &[usize]| table.project(places).map_err(|error| unreadable(&error));
+    let plan = Plan::new(sheet, heads(&part(&columns.places)?)?, &asked.figures, asked.spread)?;
+    let fields =
+        part(&columns.kept)?.fields().iter().chain(schema(&plan).fields()).cloned().collect::<Vec<_>>();
+    let out: SchemaRef = Arc::new(Schema::new(fields));
+    let mut writer = Writer::new(to, form, &out)?;
+    let (mut count, mut plausible) = (Count::default(), Plausibility::default());
     for batch in batches {
         let batch = batch.map_err(|error| unreadable(&error))?;
-        let (made, refused) = figures(&plan, &batch, count.answered + count.refused)?;
+        let part = |places: &[usize]| batch.project(places).map_err(|error| unreadable(&error));
+        let Figures { batch: made, refused, plausibility } =
+            figures(&plan, &part(&columns.places)?, count.answered + count.refused)?;
+        plausible.join(plausibility);
         refused.iter().for_each(&mut tell);
         count.refused += refused.len() as u64;
         count.answered += (batch.num_rows() - refused.len()) as u64;
-        writer.write(&made)?;
+        let all = part(&columns.kept)?.columns().iter().chain(made.columns()).cloned().collect();
+        writer.write(&RecordBatch::try_new(out.clone(), all).map_err(|error| unwritten(&error))?)?;
     }
     writer.end()?;
-    count.plausibility = plan.plausibility_of_base();
+    count.plausibility = [plan.plausibility_of_base(), plausible.told()].concat();
     Ok(count)
 }
 
@@ -103,13 +117,12 @@ enum Writer<W: Write + Send> {
 }
 
 impl<W: Write + Send> Writer<W> {
-    fn new(to: W, form: Form, plan: &Plan) -> Result<Self, Problem> {
-        let schema = schema(plan);
+    fn new(to: W, form: Form, schema: &SchemaRef) -> Result<Self, Problem> {
         Ok(match form {
-            Form::Ipc => Self::Ipc(FileWriter::try_new(to, &schema).map_err(|error| unwritten(&error))?),
+            Form::Ipc => Self::Ipc(FileWriter::try_new(to, schema).map_err(|error| unwritten(&error))?),
             Form::Parquet => {
                 let properties = WriterProperties::builder().set_compression(Compression::SNAPPY).build();
-                let writer = ArrowWriter::try_new(to, schema, Some(properties));
+                let writer = ArrowWriter::try_new(to, schema.clone(), Some(properties));
                 Self::Parquet(writer.map_err(|error| unwritten(&error.into()))?)
             }
         })
@@ -152,7 +165,6 @@ mod tests {
     use arrow_array::cast::AsArray;
     use arrow_array::types::Float64Type;
     use arrow_array::{Array, ArrayRef, Float64Array, StringArray};
-    use std::sync::Arc;
 
     fn base() -> Sheet {
         Sheet::new("a 21 mm cell")
@@ -164,7 +176,9 @@ mod tests {
     fn table() -> RecordBatch {
         let loading: ArrayRef = Arc::new(Float64Array::from(vec![Some(20.0), None, Some(21.0), Some(-1.0)]));
         let wall: ArrayRef = Arc::new(StringArray::from(vec!["0.2 mm", "0.2 mm", "250 µm", "0.2 mm"]));
+        let coil: ArrayRef = Arc::new(StringArray::from(vec!["A7", "A8", "B1", "B2"]));
         RecordBatch::try_from_iter_with_nullable([
+            ("coil", coil, true),
             ("cathode.loading (mg/cm²)", loading, true),
             ("can.wall", wall, true),
         ])
@@ -178,7 +192,9 @@ mod tests {
 
     #[test]
     fn batches_go_through_files_of_either_form() {
-        let (ids, mut seen) = (["mass".to_owned()], Vec::new());
+        let mut seen = Vec::new();
+        let asked =
+            Asked { figures: vec!["mass".to_owned()], kept: vec!["coil".to_owned()], ..Asked::default() };
         for (name, form) in [("in.arrow", Form::Ipc), ("in.parquet", Form::Parquet)] {
             let path = file(name);
             let to = File::create(&path).unwrap();
@@ -195,7 +211,7 @@ mod tests {
             let out = file(&format!("out-{name}"));
             let mut told = Vec::new();
             let to = File::create(&out).unwrap();
-            let count = run(base(), File::open(&path).unwrap(), to, form, (&ids, false), |refused| {
+            let count = run(base(), File::open(&path).unwrap(), to, form, &asked, |refused| {
                 told.push(refused.to_string());
             });
             assert_eq!(count, Ok(Count { answered: 2, refused: 2, plausibility: Vec::new() }));
@@ -203,8 +219,11 @@ mod tests {
             assert!(told[1].starts_with("row 4: cathode.loading: found -1"), "{told:?}");
             let mut back = reader(File::open(&out).unwrap()).unwrap();
             let batch = back.next().unwrap().unwrap();
-            assert_eq!(batch.schema().field(0).name(), "mass_of_the_cell_g");
-            let masses = batch.column(0).as_primitive::<Float64Type>();
+            let names: Vec<String> =
+                batch.schema().fields().iter().map(|field| field.name().clone()).collect();
+            assert_eq!(names, ["coil", "mass_of_the_cell_g"]);
+            assert_eq!(batch.column(0).as_ref(), table().column(0).as_ref());
+            let masses = batch.column(1).as_primitive::<Float64Type>();
             assert_eq!([masses.is_null(1), masses.is_null(3)], [true, true]);
             seen.push([masses.value(0), masses.value(2)].map(f64::to_bits));
             for path in [path, out] {
@@ -219,7 +238,8 @@ mod tests {
         let path = file("none");
         for bytes in [b"PAR1 and no more".as_slice(), b"ARROW1", b"\xff\xff\xff\xff", b"a,b\n1,2\n"] {
             std::fs::write(&path, bytes).unwrap();
-            let done = run(base(), File::open(&path).unwrap(), Vec::new(), Form::Ipc, (&[], false), |_| {});
+            let done =
+                run(base(), File::open(&path).unwrap(), Vec::new(), Form::Ipc, &Asked::default(), |_| {});
             assert!(done.unwrap_err().to_string().contains("cannot be read"), "{bytes:?}");
         }
         std::fs::remove_file(path).unwrap();

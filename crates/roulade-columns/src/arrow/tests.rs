@@ -17,8 +17,8 @@ fn batch(columns: Vec<(&str, ArrayRef)>) -> RecordBatch {
 fn masses(columns: Vec<(&str, ArrayRef)>) -> Vec<Option<f64>> {
     let batch = batch(columns);
     let plan = Plan::new(base(), heads(&batch.schema()).unwrap(), &["mass".to_owned()], false).unwrap();
-    let (figures, _) = figures(&plan, &batch, 0).unwrap();
-    figures.column(0).as_primitive::<Float64Type>().iter().collect()
+    let figures = figures(&plan, &batch, 0).unwrap();
+    figures.batch.column(0).as_primitive::<Float64Type>().iter().collect()
 }
 
 /// The same numbers give the same figures, whatever they are kept as.

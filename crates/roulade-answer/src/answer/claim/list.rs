@@ -6,8 +6,8 @@ use super::super::figure_writer::Figure;
 use super::super::hazards::cautioned;
 use super::super::sentence::{Sentence, Words, assumed, gives, head, listed, sharpened};
 use super::chance::Chance;
-use super::nearest::{NearestTold, told};
-use super::told::{figure, tidy};
+use super::details::{figure, tidy};
+use super::nearest::{NearestAnswer, told};
 use crate::cautions::{Caution, cautions};
 use roulade::quantity::notation;
 use roulade::study::claim::{Agreement, Basis, Claim, FEWEST, Together, Verdict, Way};
@@ -33,7 +33,7 @@ pub struct RelationshipRow {
 /// Whether declared figures agree with one another.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ConsistencyTold {
+pub struct ConsistencyAnswer {
     /// "untested", "agree", "strained" or "disagree".
     pub agreement: &'static str,
     /// In a sentence.
@@ -87,7 +87,7 @@ pub struct ClaimsAnswer {
     /// In words.
     pub answer: Sentence,
     /// Whether they agree with one another.
-    pub consistency: ConsistencyTold,
+    pub consistency: ConsistencyAnswer,
     /// Share of cells whose figures would lie as far out together.
     pub chance: Chance,
     /// Each figure.
@@ -97,7 +97,7 @@ pub struct ClaimsAnswer {
     /// The claim that stands weakest.
     pub weakest: String,
     /// The most probable cell that just meets that one.
-    pub nearest: Option<NearestTold>,
+    pub nearest: Option<NearestAnswer>,
     /// Trials asked for.
     pub draws: u32,
     /// Those whose cell held together.
@@ -172,7 +172,7 @@ fn written(claim: &Claim) -> String {
     format!("{} {}", claim.rounding.written, claim.unit.symbol())
 }
 
-fn consistency(together: &Together) -> ConsistencyTold {
+fn consistency(together: &Together) -> ConsistencyAnswer {
     let told = &together.consistency;
     let claims = together.claims();
     let rows: Vec<RelationshipRow> = told
@@ -225,10 +225,14 @@ fn consistency(together: &Together) -> ConsistencyTold {
             )
         }
     };
-    ConsistencyTold { agreement, text, strains, rows }
+    ConsistencyAnswer { agreement, text, strains, rows }
 }
 
-fn sentence(together: &Together, consistency: &ConsistencyTold, nearest: Option<&NearestTold>) -> Sentence {
+fn sentence(
+    together: &Together,
+    consistency: &ConsistencyAnswer,
+    nearest: Option<&NearestAnswer>,
+) -> Sentence {
     let verdict = match together.verdict {
         Verdict::Supported => "Supported.",
         Verdict::Likely => "Likely.",

@@ -10,7 +10,7 @@ use serde::Serialize;
 /// The most probable cell that just meets the claim: what would have to be true.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct NearestTold {
+pub struct NearestAnswer {
     /// Its distance from the middle of what is known, standard deviations.
     pub beta: f64,
     /// In a sentence.
@@ -44,7 +44,7 @@ const MOVES: f64 = 0.1;
 pub(super) fn told<'a>(
     nearest: &Nearest,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
-) -> NearestTold {
+) -> NearestAnswer {
     let rows: Vec<NearestRow> = nearest
         .moved
         .iter()
@@ -93,10 +93,10 @@ pub(super) fn told<'a>(
             listed(&named)
         )
     };
-    NearestTold { beta: nearest.beta, text, rows }
+    NearestAnswer { beta: nearest.beta, text, rows }
 }
 
-pub(super) fn of_check(check: &Check) -> Option<NearestTold> {
+pub(super) fn of_check(check: &Check) -> Option<NearestAnswer> {
     Some(told(check.nearest.as_ref()?, |i| check.input(i)))
 }
 

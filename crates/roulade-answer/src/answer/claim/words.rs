@@ -7,8 +7,8 @@ use super::super::sentence::{
     Sentence, Words, assumed, gives, head, in_sentence, is_read, listed, sharpened,
 };
 use super::chance::Chance;
+use super::details::{Digits, DigitsRow, holds_at_best, tidy};
 use super::nearest::of_check;
-use super::told::{Digits, DigitsRow, holds_at_best, tidy};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;

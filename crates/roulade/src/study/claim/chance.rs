@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-/// What many draws of one figure say, ready to be drawn as a strip.
+/// What many draws of one figure say, as bars and quantiles.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Strip {
+pub struct Histogram {
     /// Mean of the draws.
     pub mean: f64,
     /// Their standard deviation.
@@ -23,7 +23,7 @@ pub struct Strip {
 const SHARES: [f64; 9] = [0.01, 0.025, 0.05, 0.25, 0.5, 0.75, 0.95, 0.975, 0.99];
 const BARS: usize = 40;
 
-impl Strip {
+impl Histogram {
     /// The same draws in a unit of this size.
     #[must_use]
     pub fn over(&self, size: f64) -> Self {
@@ -88,7 +88,7 @@ mod tests {
     #[test]
     fn a_strip_of_equal_steps() {
         let sorted: Vec<f64> = (0..=1000).map(f64::from).collect();
-        let strip = Strip::of(&sorted).unwrap();
+        let strip = Histogram::of(&sorted).unwrap();
         assert_relative_eq!(strip.mean, 500.0);
         // √(n(n+1)/12) of n = 1001 equal steps, by hand.
         assert_relative_eq!(strip.deviation, (1001.0 * 1002.0 / 12.0_f64).sqrt(), max_relative = 1e-12);
@@ -100,8 +100,8 @@ mod tests {
 
     #[test]
     fn draws_that_are_all_alike_fill_one_bar() {
-        let strip = Strip::of(&[2.0; 7]).unwrap();
+        let strip = Histogram::of(&[2.0; 7]).unwrap();
         assert_eq!((strip.counts[0], strip.step), (7, 0.0));
-        assert!(Strip::of(&[1.0]).is_none());
+        assert!(Histogram::of(&[1.0]).is_none());
     }
 }

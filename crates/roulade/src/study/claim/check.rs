@@ -2,7 +2,7 @@
 
 use super::basis::On;
 use super::case::{Case, case, draw};
-use super::chance::Strip;
+use super::chance::Histogram;
 use super::conventions::{self, Convention};
 use super::declared::{Claim, Relation, Verdict};
 use super::evidence::Evidence;
@@ -43,7 +43,7 @@ pub struct Check {
     /// The interval in which the claim holds.
     pub holds: (f64, f64),
     /// How the draws lie.
-    pub strip: Strip,
+    pub strip: Histogram,
     /// Draws asked for.
     pub asked: u32,
     /// As many of them as one answer holds.
@@ -138,7 +138,7 @@ impl Check {
         let (Some(own), Some(best)) = (drawn.get(main), at_best.get(main).copied()) else {
             return Err(no_draw(draws).into());
         };
-        let strip = Strip::of(own).ok_or_else(|| no_draw(draws))?;
+        let strip = Histogram::of(own).ok_or_else(|| no_draw(draws))?;
         let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
         let evidence = Evidence::of(claim);
         let judged = |output: usize, holds: (f64, f64)| {

@@ -25,7 +25,7 @@ mod whole;
 mod words;
 
 pub use basis::{Basis, On};
-pub use chance::Strip;
+pub use chance::Histogram;
 pub use check::{Check, OnBasis, ReadAs};
 pub use consistency::{Agreement, Consistency, Relationship};
 pub use conventions::Convention;

@@ -289,7 +289,7 @@ fn chances_are_what_they_say() {
         let claim = read("at least 1 % over the other cell per volume").unwrap();
         let case = case(claim, cell, Some(other)).unwrap();
         let drawn = draw(&case, &case.known(), 150, pair, &alone()).swap_remove(0);
-        let strip = Strip::of(&drawn).unwrap();
+        let strip = Histogram::of(&drawn).unwrap();
         for offset in OFFSETS {
             let edge = strip.mean + offset * strip.deviation;
             let (below, _) = chance::missed(&drawn, (edge, f64::INFINITY));

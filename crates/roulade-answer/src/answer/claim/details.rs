@@ -4,14 +4,14 @@ use super::super::figure_writer::Figure;
 use super::chance::Chance;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::claim::{Check, Relation, Strip, Verdict, Where};
+use roulade::study::claim::{Check, Histogram, Relation, Verdict, Where};
 use roulade_stats::propagation::interval::Interval;
 use serde::Serialize;
 
 /// The claim as it was understood.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ClaimTold {
+pub struct ClaimDetails {
     /// In its shortest clear form.
     pub text: String,
     /// Id of the figure.
@@ -168,10 +168,10 @@ pub struct SettleRow {
 /// How the draws lie, in the unit of the claim.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct StripTold {
+pub struct HistogramAnswer {
     /// The draws.
     #[serde(flatten)]
-    pub trials: Strip,
+    pub trials: Histogram,
     /// Draws asked for.
     pub draws: u32,
     /// Those whose cell held together.
