@@ -349,22 +349,6 @@ export interface ClaimAnswer {
   verdict: Verdict;
 }
 
-/** The question whether declared figures can be true. */
-export interface ClaimQuestion {
-  /** The claim: a figure, or several in one text between commas, semicolons or line breaks. */
-  claim?: Said;
-  /** Several declared figures, each a text or its parts. */
-  claims?: Said[];
-  /** How many draws. */
-  draws?: number;
-  /** That of the other cell, where it compares. */
-  other?: Sheet;
-  /** Where the draws begin. */
-  seed?: number;
-  /** The sheet of the cell it is about. */
-  sheet?: Sheet;
-}
-
 /** The claim as it was understood. */
 export interface ClaimDetails {
   /** What the figure is taken over. */
@@ -397,6 +381,22 @@ export interface ClaimDetails {
   value: number;
   /** Lower and upper voltage limit, V, where the claim states one. */
   window: [number | null, number | null] | null;
+}
+
+/** The question whether declared figures can be true. */
+export interface ClaimQuestion {
+  /** The claim: a figure, or several in one text between commas, semicolons or line breaks. */
+  claim?: Said;
+  /** Several declared figures, each a text or its parts. */
+  claims?: Said[];
+  /** How many draws. */
+  draws?: number;
+  /** That of the other cell, where it compares. */
+  other?: Sheet;
+  /** Where the draws begin. */
+  seed?: number;
+  /** The sheet of the cell it is about. */
+  sheet?: Sheet;
 }
 
 /** A declared figure in its parts; [`Claim::read`](super::Claim::read) reads the same from a line of text. */
@@ -1075,6 +1075,26 @@ export interface HeldItem {
   what: string;
 }
 
+/** How the draws lie, in the unit of the claim. */
+export interface HistogramAnswer {
+  /** Draws in each bar; a draw beyond either end counts in the last bar there. */
+  counts: number[];
+  /** Their standard deviation. */
+  deviation: number;
+  /** Draws asked for. */
+  draws: number;
+  /** Lower edge of the first bar. */
+  from: number;
+  /** Those whose cell held together. */
+  held: number;
+  /** Mean of the draws. */
+  mean: number;
+  /** Shares of the draws, and the value that so many lie below. */
+  quantiles: ([number, number])[];
+  /** Width of each bar. */
+  step: number;
+}
+
 /** What stays as it is where a recipe goes into another can. What is left out is that of the sheet, and hardware grows with the diameter. */
 export interface HoldEntries {
   /** Bottom thickness. */
@@ -1462,6 +1482,16 @@ export interface NamedMoves {
   name: string;
 }
 
+/** The most probable cell that just meets the claim: what would have to be true. */
+export interface NearestAnswer {
+  /** Its distance from the middle of what is known, standard deviations. */
+  beta: number;
+  /** What would have to be true, the furthest from its middle first. */
+  rows: NearestRow[];
+  /** In a sentence. */
+  text: string;
+}
+
 /** One quantity of that cell. */
 export interface NearestRow {
   /** By how many of its standard deviations it moves. */
@@ -1474,16 +1504,6 @@ export interface NearestRow {
   path: string;
   /** As it is known. */
   prior: string;
-}
-
-/** The most probable cell that just meets the claim: what would have to be true. */
-export interface NearestAnswer {
-  /** Its distance from the middle of what is known, standard deviations. */
-  beta: number;
-  /** What would have to be true, the furthest from its middle first. */
-  rows: NearestRow[];
-  /** In a sentence. */
-  text: string;
 }
 
 /** Where the current leaves the can. */
@@ -2408,26 +2428,6 @@ export interface SpecimenRow {
   readings: number;
   /** Its name. */
   specimen: string;
-}
-
-/** How the draws lie, in the unit of the claim. */
-export interface HistogramAnswer {
-  /** Draws in each bar; a draw beyond either end counts in the last bar there. */
-  counts: number[];
-  /** Their standard deviation. */
-  deviation: number;
-  /** Draws asked for. */
-  draws: number;
-  /** Lower edge of the first bar. */
-  from: number;
-  /** Those whose cell held together. */
-  held: number;
-  /** Mean of the draws. */
-  mean: number;
-  /** Shares of the draws, and the value that so many lie below. */
-  quantiles: ([number, number])[];
-  /** Width of each bar. */
-  step: number;
 }
 
 /** A map or a sweep. */
