@@ -341,6 +341,35 @@ pub(crate) fn next(luck: &mut Luck, bases: &Bases) -> String {
     question(luck, entries)
 }
 
+/// The work that a link or a browser keeps.
+pub(crate) fn work(luck: &mut Luck, bases: &Bases) -> String {
+    let (first, second) = two_sheets(luck, bases);
+    let version = if luck.once_in(20) { odd(luck) } else { json!(1) };
+    let keys: Vec<Value> = (0..luck.below(3)).map(|_| bases.key(luck).into()).collect();
+    let changes = json!({ "changes": [{ "name": words::name(luck), "keys": keys }] });
+    let (readings, instruments) = (bench(luck), instruments(luck));
+    let side = *luck.any(&["first", "second", "first", "third"]);
+    let loss = *luck.any(&["normal", "huber", "student", "x"]);
+    let bench = json!({ "readings": readings, "instruments": instruments, "side": side, "loss": loss, "between": luck.once_in(2) });
+    let mut along = stretch(luck, "18 mm", "46 mm");
+    along["key"] = bases.key(luck).into();
+    let sizes = json!({ "along": [along], "figure": figure(luck), "hold": hold(luck) });
+    let others = [
+        ("second", second),
+        ("changes", changes),
+        ("prices", prices(luck)),
+        ("claim", declared(luck).into()),
+        ("bench", bench),
+        ("discharge", words::name(luck).into()),
+        ("sizes", sizes),
+    ];
+    let mut entries = vec![("version", version), ("first", first)];
+    for (key, value) in others {
+        entries.extend(maybe(luck, key, value));
+    }
+    question(luck, entries)
+}
+
 pub(crate) fn report(luck: &mut Luck, bases: &Bases) -> String {
     let first = bases.sheet(luck);
     let second = bases.changed(luck, &first);

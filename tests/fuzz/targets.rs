@@ -64,6 +64,7 @@ pub(crate) const TARGETS: &[Target] = &[
     target("worth", ask_for::worth, |text| told(&ask::worth(text, &alone())), 10),
     target("reconcile", ask_for::reconcile, |text| told(&ask::reconcile(text)), 20),
     target("next", ask_for::next, |text| told(&ask::next(text)), 8),
+    target("link", ask_for::work, link, 300),
     target("report", ask_for::report, report, 6),
 ];
 
@@ -244,6 +245,16 @@ fn search(text: &str) -> Verdict {
     told(&ask::answer(question.and_then(roulade_search::search)))
 }
 
+/// Work that a link or a browser keeps, once read, reads again as the same.
+fn link(text: &str) -> Verdict {
+    let Some(work) = sound(&ask::work(text))? else { return Ok(false) };
+    match sound(&ask::work(&work.to_string()))? {
+        Some(again) if again == work => Ok(true),
+        Some(again) => Err(format!("{work} comes back as {again}")),
+        None => Err(format!("{work} is refused")),
+    }
+}
+
 /// A report holds nothing that a reader's screen would obey.
 fn report(text: &str) -> Verdict {
     let Some(answer) = sound(&roulade_report::report(text, &alone()))? else { return Ok(false) };
@@ -264,6 +275,7 @@ pub(crate) fn answer(name: &str, input: &str) -> Option<String> {
     Some(match name {
         "estimate" => ask::estimate(input),
         "remove" => ask::without(input),
+        "link" => ask::work(input),
         "edit" => ask::edit(input),
         "resize" => ask::resize(input),
         "map" => ask::map(input, &executor),
