@@ -18,7 +18,7 @@ const NOISE: f64 = 0.003;
 fn cell() -> (Sheet, Draft) {
     let (sheet, draft) = series();
     let draft = draft.known_as(|input| {
-        let value = input.known.value;
+        let value = input.uncertain.value;
         let u = match &*input.path {
             "cathode.loading" | "anode.loading" => 0.04 * value,
             path if path.ends_with("initial_coulombic_efficiency") => 0.02,
@@ -76,9 +76,9 @@ fn a_curve_gives_lithium_and_offsets() {
         cells += 1;
         let found = held(&sheet, &draft, &points, &[]);
         for (i, (_, of)) in SOUGHT.iter().enumerate() {
-            let known = fitted(&draft, &found, of);
-            inside[i] += f64::from((known.value - of(&worked)).abs() <= 1.96 * known.u());
-            narrower[i] += known.u() / before[i] / count as f64;
+            let uncertain = fitted(&draft, &found, of);
+            inside[i] += f64::from((uncertain.value - of(&worked)).abs() <= 1.96 * uncertain.u());
+            narrower[i] += uncertain.u() / before[i] / count as f64;
         }
     }
     for (i, (what, _)) in SOUGHT.iter().enumerate() {

@@ -75,9 +75,9 @@ pub(crate) fn design(draft: &Draft, throw: &mut Throw) -> (Vec<f64>, Worked) {
         let truth: Vec<f64> = draft
             .inputs()
             .iter()
-            .map(|input| match input.known.spread {
-                Spread::Exact => input.known.value,
-                Spread::Standard(u) => input.known.value + u * throw.normal(),
+            .map(|input| match input.uncertain.spread {
+                Spread::Exact => input.uncertain.value,
+                Spread::Standard(u) => input.uncertain.value + u * throw.normal(),
                 Spread::Range { low, high } => low + (high - low) * throw.uniform(),
             })
             .collect();
@@ -99,9 +99,9 @@ pub(crate) fn true_figures(worked: &Worked) -> [f64; FIGURES.len()] {
 /// The same of a reconciled sheet as it is written, to first order: value and standard uncertainty.
 pub(crate) fn figures(found: &Reconciled) -> [(f64, f64); FIGURES.len()] {
     let draft = Draft::read(&found.sheet).unwrap();
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
     let best = true_figures(&Worked::at(&draft, &draft.values()).unwrap());
-    let first_order = FirstOrder::of(&known, draft.correlation(), &best, |values| {
+    let first_order = FirstOrder::of(&uncertain, draft.correlation(), &best, |values| {
         Some(true_figures(&Worked::at(&draft, values).ok()?).to_vec())
     });
     std::array::from_fn(|i| (best[i], first_order.u(i)))

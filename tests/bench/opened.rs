@@ -37,7 +37,7 @@ fn cell() -> (Sheet, Draft) {
         _ => None,
     };
     let draft = draft.known_as(|input| {
-        let value = input.known.value;
+        let value = input.uncertain.value;
         Some(
             open(&input.path)
                 .map_or(Uncertain::exact(value), |part| Uncertain::standard(value, part * value)),

@@ -28,9 +28,9 @@ fn a_reading_of_zero_is_answered() {
 /// Trials of the reconciled sheet, as the answers draw them.
 pub(crate) fn trials(found: &Reconciled, draws: u32) -> Sampled {
     let draft = Draft::read(&found.sheet).unwrap();
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
     let (bounds, held) = (draft.bounds(), Held::of(&draft).unwrap());
-    let sampler = Sampler::new(&known, draft.correlation()).within(|i| bounds.ends(i));
+    let sampler = Sampler::new(&uncertain, draft.correlation()).within(|i| bounds.ends(i));
     sample(&sampler, FIGURES.len(), Plan { draws, seed: 1 }, &alone(), |values, out| {
         if !bounds.hold(values) {
             return Err(Missing::Impossible);
@@ -87,11 +87,11 @@ fn draws_from_a_fit_come_from_the_fit() {
             };
             let truth = true_figures(&truth);
             let found = held(&sheet, &draft, &readings, &[]);
-            let told = trials(&found, 1000);
-            let apart: u64 = told.apart.iter().map(|(_, n)| n).sum();
-            missing += told.impossible + apart;
+            let by_trials = trials(&found, 1000);
+            let apart: u64 = by_trials.apart.iter().map(|(_, n)| n).sum();
+            missing += by_trials.impossible + apart;
             for (i, (value, u)) in figures(&found).into_iter().enumerate() {
-                let of = &told.outputs[i];
+                let of = &by_trials.outputs[i];
                 let (off, wide) = ((of.mean - value) / u, of.u / u);
                 bias[i] += off / count as f64;
                 ratio[i] += wide / count as f64;
@@ -105,7 +105,7 @@ fn draws_from_a_fit_come_from_the_fit() {
                 if tell && (off.abs() > 0.5 || wide > 1.2) {
                     println!(
                         "    {} off {off:.2} wide {wide:.2}; {:?} {}",
-                        FIGURES[i], told.apart, told.impossible
+                        FIGURES[i], by_trials.apart, by_trials.impossible
                     );
                 }
             }

@@ -39,6 +39,9 @@ fn too_many_readings_are_refused() {
     let readings = vec![written(&asked, 0, 0.04, 1e-5); 100_001];
     let options =
         Options { instruments: &[], cell: None, loss: Loss::Normal, independent: false, suspected: &[] };
-    let told = reconcile(&sheet, &draft, &readings, &options).unwrap_err().to_string();
-    assert!(told.contains("100001 readings") && told.contains("at most 100000"), "{told}");
+    let diagnostics = reconcile(&sheet, &draft, &readings, &options).unwrap_err().to_string();
+    assert!(
+        diagnostics.contains("100001 readings") && diagnostics.contains("at most 100000"),
+        "{diagnostics}"
+    );
 }

@@ -209,7 +209,7 @@ fn an_offset_of_a_whole_quantity_is_named() {
         ("27 quantities off one specimen", 1, false),
         ("27 quantities off four specimens", 4, false),
     ] {
-        let (mut any, mut known) = (Offsets::default(), Offsets::default());
+        let (mut any, mut by_others) = (Offsets::default(), Offsets::default());
         let (mut clean, mut falsely) = ([0; FIGURES.len()], 0);
         for _ in 0..count {
             let (worked, readings) = if planned {
@@ -247,7 +247,7 @@ fn an_offset_of_a_whole_quantity_is_named() {
             if !kinds.is_empty() {
                 let kind = kinds[throw.below(kinds.len())];
                 let by = (off(kind, &mut throw), power(kind));
-                known.add((&sheet, &draft), (&readings, &found), kind, by, &truth);
+                by_others.add((&sheet, &draft), (&readings, &found), kind, by, &truth);
             }
         }
         let held = clean.iter().zip(FIGURES).map(|(held, id)| format!("{id} {:.1}", percent(*held, count)));
@@ -257,9 +257,9 @@ fn an_offset_of_a_whole_quantity_is_named() {
             held.collect::<Vec<_>>().join(", ")
         );
         any.say("an offset of 4 u of any quantity");
-        known.say("an offset of 4 u that the others determine");
+        by_others.say("an offset of 4 u that the others determine");
         all.join(&any);
-        determined.join(&known);
+        determined.join(&by_others);
     }
     all.say("all: any quantity");
     determined.say("all: that the others determine");

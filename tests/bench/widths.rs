@@ -20,7 +20,7 @@ const TRIALS: u32 = 2000;
 
 /// Sheets of both designs and all benches.
 #[derive(Default)]
-struct Told {
+struct Tally {
     sheets: usize,
     off: [Vec<f64>; FIGURES.len()],
     wide: [Vec<f64>; FIGURES.len()],
@@ -37,8 +37,8 @@ fn middle(all: &[f64]) -> (f64, f64) {
     (mean, (squares / (n - 1.0) / n).sqrt())
 }
 
-fn told(each: usize) -> Told {
-    let mut told = Told::default();
+fn tallied(each: usize) -> Tally {
+    let mut tally = Tally::default();
     for (number, (name, text)) in DESIGNS.into_iter().enumerate() {
         let sheet = Sheet::parse(text).unwrap();
         let draft = Draft::read(&sheet).unwrap();
@@ -58,10 +58,11 @@ fn told(each: usize) -> Told {
                         && (wide - 1.0).abs() < ALIKE + 2.0 * of.u_error / u;
                     alike += usize::from(same);
                     worst = worst.max(wide.max(wide.recip()));
-                    told.off[i].push(off);
-                    told.wide[i].push(wide);
-                    told.first_in[i] += usize::from((value - truth[i]).abs() <= 1.96 * u);
-                    told.drawn_in[i] += usize::from((of.interval.low..=of.interval.high).contains(&truth[i]));
+                    tally.off[i].push(off);
+                    tally.wide[i].push(wide);
+                    tally.first_in[i] += usize::from((value - truth[i]).abs() <= 1.96 * u);
+                    tally.drawn_in[i] +=
+                        usize::from((of.interval.low..=of.interval.high).contains(&truth[i]));
                 }
             }
             let [specimens, quantities, _] = shape;
@@ -70,23 +71,23 @@ fn told(each: usize) -> Told {
                  times as wide or narrow",
                 percent(alike, each * FIGURES.len())
             );
-            told.alike += alike;
-            told.sheets += each;
+            tally.alike += alike;
+            tally.sheets += each;
         }
     }
-    told
+    tally
 }
 
 /// Slopes over a whole uncertainty of inputs that move together made first order up to 10 % too wide or too narrow by turns; trials
 /// that kept to the widest diameter of the jelly roll, which goes up and down with every turn, were up to twice as wide.
 #[test]
 fn first_order_is_as_wide_as_trials() {
-    let told = told(sheets(4));
-    let share = percent(told.alike, told.sheets * FIGURES.len());
+    let tally = tallied(sheets(4));
+    let share = percent(tally.alike, tally.sheets * FIGURES.len());
     println!("first order and trials are alike in {share:.1} % of all");
-    let n = told.sheets as f64;
+    let n = tally.sheets as f64;
     for (i, id) in FIGURES.iter().enumerate() {
-        let ((off, off_error), (wide, wide_error)) = (middle(&told.off[i]), middle(&told.wide[i]));
+        let ((off, off_error), (wide, wide_error)) = (middle(&tally.off[i]), middle(&tally.wide[i]));
         let rate = |count: usize| {
             let p = count as f64 / n;
             format!("{:.1} ± {:.1} %", 100.0 * p, 100.0 * (p * (1.0 - p) / n).sqrt())
@@ -94,13 +95,13 @@ fn first_order_is_as_wide_as_trials() {
         println!(
             "  {id}: mean of trials off by {off:.3} ± {off_error:.3} u, {wide:.3} ± {wide_error:.3} times as wide; the truth is in the \
              interval of first order in {}, of trials in {}",
-            rate(told.first_in[i]),
-            rate(told.drawn_in[i])
+            rate(tally.first_in[i]),
+            rate(tally.drawn_in[i])
         );
         assert!(off.abs() < 0.5 * ALIKE && (wide - 1.0).abs() < 0.5 * ALIKE, "{id}: {off} {wide}");
         // Three standard errors of a rate of 95 %.
         let least = 0.95 - 3.0 * (0.95 * 0.05 / n).sqrt();
-        assert!(told.drawn_in[i] as f64 >= least * n, "{id}: {}", told.drawn_in[i]);
+        assert!(tally.drawn_in[i] as f64 >= least * n, "{id}: {}", tally.drawn_in[i]);
     }
     assert!(share >= 95.0, "{share}");
 }

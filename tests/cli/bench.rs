@@ -43,16 +43,16 @@ fn a_bench_sheet_is_checked() {
 }
 
 #[test]
-fn a_fold_that_the_sheet_does_not_have_is_told_and_the_rest_fitted() {
+fn a_fold_that_the_sheet_does_not_have_is_reported_and_the_rest_fitted() {
     let table =
         "quantity,value,unit,uncertainty\ncathode folded edge height,0.5,mm,0.05\ncapacity,4.3,Ah,4300\n";
     let said = call_with(&["reconcile", "demo/marram-small.json", "-"], table.as_bytes());
     assert_eq!((said.status, said.err.as_str()), (0, ""), "{}", said.out);
-    let told = spaced(&said.out);
-    assert!(told.starts_with("1 reading of Marram small agrees with the design sheet"), "{told}");
+    let page = spaced(&said.out);
+    assert!(page.starts_with("1 reading of Marram small agrees with the design sheet"), "{page}");
     assert!(
-        told.contains("the sheet has no folded edge there") && told.contains("\"cathode.fold_height\""),
-        "{told}"
+        page.contains("the sheet has no folded edge there") && page.contains("\"cathode.fold_height\""),
+        "{page}"
     );
 }
 

@@ -24,9 +24,9 @@ fn forms_of_a_claim() {
     let ok = &json["ok"];
     assert_eq!(ok["verdict"], "open");
     assert_eq!(ok["claim"]["figure"], "gravimetric");
-    let counts = ok["strip"]["counts"].as_array().expect("bars");
+    let counts = ok["histogram"]["counts"].as_array().expect("bars");
     let drawn: u64 = counts.iter().filter_map(Value::as_u64).sum();
-    assert_eq!(Some(drawn), ok["strip"]["held"].as_u64());
+    assert_eq!(Some(drawn), ok["histogram"]["held"].as_u64());
     assert!(with("--csv").starts_with("input,label,known,plausible,needed,unit,place"));
     assert!(with("--markdown").contains("| read as |"));
     // The same seed, the same bits.

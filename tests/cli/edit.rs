@@ -49,7 +49,7 @@ fn the_inverse_leads_back() {
 }
 
 #[test]
-fn what_cannot_be_changed_or_does_not_hold_together_is_told() {
+fn what_cannot_be_changed_or_does_not_hold_together_is_reported() {
     let said = call(&["edit", SHEET, "can.wal=0.3 mm"]);
     assert_eq!((said.status, said.out.as_str()), (2, ""));
     assert!(said.err.contains("perhaps \"wall\" was meant"), "{said:?}");

@@ -60,7 +60,7 @@ fn files_are_written_once() {
 
 #[test]
 fn what_is_no_set_is_refused() {
-    for (text, told) in [
+    for (text, expected) in [
         ("", "breaks off"),
         ("[1, 2", "breaks off"),
         ("{}", "Header: found nothing"),
@@ -72,7 +72,7 @@ fn what_is_no_set_is_refused() {
     ] {
         let said = call_with(&["import-parameters", "-"], text.as_bytes());
         assert_eq!(said.status, 2, "{text}");
-        assert!(said.err.contains(told) && said.err.contains("expected"), "{text}: {}", said.err);
+        assert!(said.err.contains(expected) && said.err.contains("expected"), "{text}: {}", said.err);
         assert!(!said.err.contains('\u{1b}'), "{text}");
     }
     let no_file = call(&["import-parameters", top().join("no such file.json").to_str().expect("a name")]);

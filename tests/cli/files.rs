@@ -41,7 +41,7 @@ fn both_files_of_a_comparison_are_named() {
 }
 
 #[test]
-fn places_in_a_comparison_are_told_by_file() {
+fn places_in_a_comparison_are_reported_by_file() {
     let folder = folder("places");
     let broken = folder.join("broken.json");
     let text = text_of("demo/marram-b.json").replace("0.42 ± 0.01 mm", "0.42 ± 0.01 V");
@@ -56,7 +56,7 @@ fn places_in_a_comparison_are_told_by_file() {
 }
 
 #[test]
-fn a_part_that_comes_is_told_by_its_file() {
+fn a_part_that_comes_is_reported_by_its_file() {
     let part = folder("part").join("part.json");
     std::fs::write(&part, r#"{"name": "ring", "place": "below roll", "height": "1 V", "mass": "1 g"}"#)
         .expect("it can be written");

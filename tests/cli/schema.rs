@@ -125,17 +125,17 @@ fn entries(root: &Value, schema: &Value, path: &str, found: &mut BTreeSet<String
 #[test]
 fn quantities_are_the_entries_of_the_schema() {
     let schema = schema();
-    let mut known = BTreeSet::new();
-    entries(&schema, &schema, "", &mut known);
+    let mut in_schema = BTreeSet::new();
+    entries(&schema, &schema, "", &mut in_schema);
     let answer: Value = serde_json::from_str(&answered(&["quantities", "--json"])).expect("JSON");
-    let told: BTreeSet<String> = answer["ok"]
+    let listed: BTreeSet<String> = answer["ok"]
         .as_array()
         .expect("a list")
         .iter()
         .map(|row| row["path"].as_str().expect("a path").to_owned())
         .collect();
-    assert_eq!(told.len(), FIELDS.len());
-    assert_eq!(told, known);
+    assert_eq!(listed.len(), FIELDS.len());
+    assert_eq!(listed, in_schema);
     let text = answered(&["quantities"]);
     for field in FIELDS {
         assert!(text.contains(field.path) && text.contains(field.label), "{}", field.path);

@@ -169,7 +169,7 @@ fn a_batch_with_uncertainties_as_csv() {
 }
 
 #[test]
-fn bad_lines_are_told_by_number_and_left_out() {
+fn bad_lines_are_reported_by_number_and_left_out() {
     let good = text_of(MANY).lines().next().expect("a line").to_owned();
     let input = format!("{good}\n\n{{\"can\": 3}}\n{good}\n[\n{good}\n");
     let said = call_with(&["batch", "--figures", "mass"], input.as_bytes());
@@ -177,13 +177,13 @@ fn bad_lines_are_told_by_number_and_left_out() {
     let numbers: Vec<u64> =
         said.out.lines().map(|line| parsed(line)["line"].as_u64().expect("a number")).collect();
     assert_eq!(numbers, [1, 4, 6]);
-    let told: Vec<&str> = said.err.lines().collect();
-    assert!(told[0].starts_with("standard input: line 3: can: found 3;"), "{told:?}");
+    let err_lines: Vec<&str> = said.err.lines().collect();
+    assert!(err_lines[0].starts_with("standard input: line 3: can: found 3;"), "{err_lines:?}");
     assert!(
-        told[1].starts_with("standard input: line 5: line 1, column 1: found a text that breaks off"),
-        "{told:?}"
+        err_lines[1].starts_with("standard input: line 5: line 1, column 1: found a text that breaks off"),
+        "{err_lines:?}"
     );
-    assert_eq!(told[2..], ["standard input: 3 lines answered, 2 lines refused"]);
+    assert_eq!(err_lines[2..], ["standard input: 3 lines answered, 2 lines refused"]);
 }
 
 #[test]

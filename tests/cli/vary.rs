@@ -65,7 +65,7 @@ fn a_table_from_standard_input() {
 
 #[test]
 fn tables_and_questions_that_are_none() {
-    let told = |table: &str, more: &[&str]| {
+    let refusal = |table: &str, more: &[&str]| {
         let mut words = vec!["batch", "--base", BASE, "--vary", "-"];
         words.extend(more);
         let said = call_with(&words, table.as_bytes());
@@ -73,14 +73,14 @@ fn tables_and_questions_that_are_none() {
         said.err
     };
     assert!(
-        told("can.wal (mm)\n", &[]).contains("a key that is no quantity"),
+        refusal("can.wal (mm)\n", &[]).contains("a key that is no quantity"),
         "{}",
-        told("can.wal (mm)\n", &[])
+        refusal("can.wal (mm)\n", &[])
     );
-    assert!(told("can.wall (mg)\n", &[]).contains("expected a unit of length"));
-    assert!(told("can.wall (mm)\n", &["--figures", "mas"]).contains("--figures: found \"mas\""));
-    assert!(told("can.wall (mm)\n", &["--keep", "name"]).contains("--keep: found \"name\""));
-    assert!(told("", &[]).contains("expected a table with a head"));
+    assert!(refusal("can.wall (mg)\n", &[]).contains("expected a unit of length"));
+    assert!(refusal("can.wall (mm)\n", &["--figures", "mas"]).contains("--figures: found \"mas\""));
+    assert!(refusal("can.wall (mm)\n", &["--keep", "name"]).contains("--keep: found \"name\""));
+    assert!(refusal("", &[]).contains("expected a table with a head"));
     let nowhere = call(&["batch", "--base", "nowhere.json", "--vary", TABLE]);
     assert_eq!(nowhere.status, 2);
     assert!(nowhere.err.contains("nowhere.json") && nowhere.err.contains("no such file"), "{nowhere:?}");

@@ -79,8 +79,8 @@ fn every_worth_is_shown_as_it_is_rounded() {
             let begin = format!("{},{unit},{change},", figure["id"].as_str().expect("an id"));
             let line = csv.lines().find_map(|line| line.strip_prefix(&begin)).expect("a line for each worth");
             let value: f64 = line.split(',').next().and_then(|cell| cell.parse().ok()).expect("a number");
-            let told = row["worth"]["value"].as_f64().expect("a number");
-            assert!((value - told).abs() <= 1e-14 * told.abs(), "{row}\n{line}");
+            let contribution = row["worth"]["value"].as_f64().expect("a number");
+            assert!((value - contribution).abs() <= 1e-14 * contribution.abs(), "{row}\n{line}");
             seen += 1;
         }
     }

@@ -27,9 +27,9 @@ fn a_full_disk_leaves_the_old_file_whole() {
     let old = text_of("demo/marram-small.json");
     std::fs::write(&file, &old).expect("it can be written");
     // As from a file system that is full: an error, and the program goes on.
-    let (status, told) = written_after("trap '' XFSZ; ulimit -f 1", &file);
-    assert_eq!(status, Some(2), "{told}");
-    assert!(told.contains("sheet.json: found ") && told.lines().count() == 1, "{told}");
+    let (status, err) = written_after("trap '' XFSZ; ulimit -f 1", &file);
+    assert_eq!(status, Some(2), "{err}");
+    assert!(err.contains("sheet.json: found ") && err.lines().count() == 1, "{err}");
     assert_eq!(std::fs::read_to_string(&file).expect("it is there"), old);
     assert_eq!(std::fs::read_dir(&folder).expect("a folder").count(), 1, "nothing is left beside it");
     // And where the system ends the program there and then.

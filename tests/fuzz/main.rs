@@ -59,9 +59,11 @@ fn read() -> Result<Asked, String> {
             "--seed" => asked.seed = number()?,
             "--print" => asked.print = number()?,
             name => {
-                let known = TARGETS.iter().find(|target| target.name == name);
+                let listed = TARGETS.iter().find(|target| target.name == name);
                 let names = || TARGETS.iter().map(|target| target.name).collect::<Vec<_>>().join(", ");
-                asked.targets.push(known.ok_or_else(|| format!("{name} is no target; one of: {}", names()))?);
+                asked
+                    .targets
+                    .push(listed.ok_or_else(|| format!("{name} is no target; one of: {}", names()))?);
             }
         }
     }
@@ -106,15 +108,15 @@ fn main() -> ExitCode {
         }
         round += 1;
         if round.is_multiple_of(10) {
-            told(&asked.targets, &tallies, start.elapsed());
+            tallied(&asked.targets, &tallies, start.elapsed());
         }
     }
-    let finds = told(&asked.targets, &tallies, start.elapsed());
+    let finds = tallied(&asked.targets, &tallies, start.elapsed());
     ExitCode::from(u8::from(finds > 0))
 }
 
 /// Prints the tallies, writes the finds, and says how many there are.
-fn told(targets: &[&'static Target], tallies: &[Tally], since: Duration) -> usize {
+fn tallied(targets: &[&'static Target], tallies: &[Tally], since: Duration) -> usize {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/fuzz-finds");
     println!("\nafter {} s", since.as_secs());
     let (mut executions, mut finds) = (0, 0);

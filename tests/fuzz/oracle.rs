@@ -22,8 +22,8 @@ pub(crate) fn sound(text: &str) -> Result<Option<Value>, String> {
 }
 
 /// Problems as they are told to programs.
-pub(crate) fn problems(told: &Value) -> Result<(), String> {
-    let list = told.as_array().filter(|list| !list.is_empty()).ok_or("neither answer nor problem")?;
+pub(crate) fn problems(answered: &Value) -> Result<(), String> {
+    let list = answered.as_array().filter(|list| !list.is_empty()).ok_or("neither answer nor problem")?;
     let mut length = 0;
     for problem in list {
         for part in ["place", "found", "expected", "text"] {

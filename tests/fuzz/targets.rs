@@ -52,29 +52,29 @@ pub(crate) const TARGETS: &[Target] = &[
     target("batch", |luck, bases| bases.sheet(luck).to_string(), batch, 40),
     target("compare", |luck, bases| two(luck, bases).to_string(), compare, 30),
     target("same", |luck, bases| bases.sheet(luck).to_string(), same, 20),
-    target("remove", ask_for::without, |text| told(&ask::without(text)), 40),
-    target("edit", ask_for::edit, |text| told(&ask::edit(text)), 300),
-    target("resize", ask_for::resize, |text| told(&ask::resize(text)), 100),
-    target("map", ask_for::map, |text| told(&ask::map(text, &alone())), 100),
-    target("sweep", ask_for::sweep, |text| told(&ask::sweep(text, &alone())), 100),
+    target("remove", ask_for::without, |text| verdict(&ask::without(text)), 40),
+    target("edit", ask_for::edit, |text| verdict(&ask::edit(text)), 300),
+    target("resize", ask_for::resize, |text| verdict(&ask::resize(text)), 100),
+    target("map", ask_for::map, |text| verdict(&ask::map(text, &alone())), 100),
+    target("sweep", ask_for::sweep, |text| verdict(&ask::sweep(text, &alone())), 100),
     target("search", ask_for::search, search, 50),
-    target("sampled", ask_for::drawn, |text| told(&ask::sampled(text, &alone())), 8),
-    target("leaning", ask_for::leaning, |text| told(&ask::leaning(text, &alone())), 20),
-    target("claim", ask_for::claim, |text| told(&ask::claim(text, &alone())), 8),
-    target("worth", ask_for::worth, |text| told(&ask::worth(text, &alone())), 10),
-    target("reconcile", ask_for::reconcile, |text| told(&ask::reconcile(text)), 20),
-    target("next", ask_for::next, |text| told(&ask::next(text)), 8),
+    target("sampled", ask_for::drawn, |text| verdict(&ask::sampled(text, &alone())), 8),
+    target("leaning", ask_for::leaning, |text| verdict(&ask::leaning(text, &alone())), 20),
+    target("claim", ask_for::claim, |text| verdict(&ask::claim(text, &alone())), 8),
+    target("worth", ask_for::worth, |text| verdict(&ask::worth(text, &alone())), 10),
+    target("reconcile", ask_for::reconcile, |text| verdict(&ask::reconcile(text)), 20),
+    target("next", ask_for::next, |text| verdict(&ask::next(text)), 8),
     target("link", ask_for::work, link, 300),
     target("report", ask_for::report, report, 6),
 ];
 
-fn told(answer: &str) -> Verdict {
+fn verdict(answer: &str) -> Verdict {
     Ok(sound(answer)?.is_some())
 }
 
 /// Problems before they are text.
 fn refused(problems: Problems) -> Verdict {
-    told(&ask::answer::<()>(Err(problems)))
+    verdict(&ask::answer::<()>(Err(problems)))
 }
 
 fn a_text(luck: &mut Luck, bases: &Bases) -> String {
@@ -91,8 +91,8 @@ fn a_quantity(luck: &mut Luck) -> String {
 fn quantity(input: &str) -> Verdict {
     let (text, at) = input.rsplit_once('|').unwrap_or((input, "0"));
     let field = FIELDS.get(at.parse::<usize>().unwrap_or(0)).unwrap_or(&FIELDS[0]);
-    let known = match notation::read(text, field.unit.dimension()) {
-        Ok(known) => known,
+    let uncertain = match notation::read(text, field.unit.dimension()) {
+        Ok(uncertain) => uncertain,
         Err(complaint) => {
             let Problem { found, expected, .. } = complaint.at("here");
             let sound =
@@ -104,24 +104,24 @@ fn quantity(input: &str) -> Verdict {
             };
         }
     };
-    if !(known.value.is_finite() && known.u().is_finite() && known.u() >= 0.0) {
-        return Err(format!("{known:?}"));
+    if !(uncertain.value.is_finite() && uncertain.u().is_finite() && uncertain.u() >= 0.0) {
+        return Err(format!("{uncertain:?}"));
     }
-    if let Spread::Range { low, high } = known.spread
+    if let Spread::Range { low, high } = uncertain.spread
         && !(low < high && low.is_finite() && high.is_finite())
     {
         return Err(format!("a range from {low} to {high}"));
     }
-    let written = notation::print_known(&known, field.unit);
+    let written = notation::print_uncertain(&uncertain, field.unit);
     let again = notation::read(&written, field.unit.dimension())
         .map_err(|c| format!("{written}: {}", c.at("here")))?;
-    let size = known.value.abs().max(known.u());
-    if (known.value - again.value).abs() <= 1e-11 * size
-        && (known.u() - again.u()).abs() <= 1e-9 * size + f64::MIN_POSITIVE
+    let size = uncertain.value.abs().max(uncertain.u());
+    if (uncertain.value - again.value).abs() <= 1e-11 * size
+        && (uncertain.u() - again.u()).abs() <= 1e-9 * size + f64::MIN_POSITIVE
     {
         Ok(true)
     } else {
-        Err(format!("{known:?} is written as {written} and read as {again:?}"))
+        Err(format!("{uncertain:?} is written as {written} and read as {again:?}"))
     }
 }
 
@@ -134,7 +134,7 @@ fn formula(text: &str) -> Verdict {
 }
 
 fn readings(text: &str) -> Verdict {
-    told(&ask::readings(text))
+    verdict(&ask::readings(text))
 }
 
 fn instruments(text: &str) -> Verdict {
@@ -242,7 +242,7 @@ fn same(text: &str) -> Verdict {
 
 fn search(text: &str) -> Verdict {
     let question = roulade_search::SearchQuestion::parse(text);
-    told(&ask::answer(question.and_then(roulade_search::search)))
+    verdict(&ask::answer(question.and_then(roulade_search::search)))
 }
 
 /// Work that a link or a browser keeps, once read, reads again as the same.

@@ -35,7 +35,7 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   const { page, complaints, close } = await visit(stand.browser, builds["single file"]());
   await chapter(page, "claim");
   await page.fill("#claim-text", "at least 9000 Wh/L of the cell");
-  await page.waitForSelector("#claim .told.contradicted", { timeout: 60_000 });
+  await page.waitForSelector("#claim .finding.contradicted", { timeout: 60_000 });
   assert.ok((await page.locator("#claim tbody tr").count()) > 5);
   for (const example of await page.locator("#claim-examples option").evaluateAll((all) => all.map(({ value }) => value))) {
     await page.fill("#claim-text", example);
@@ -45,7 +45,7 @@ test("a claim is weighed, and one that cannot be read is told in words", async (
   }
   await page.fill("#claim-text", "at least 9000 bananas");
   await page.waitForSelector("#claim .problems li");
-  assert.equal(await page.locator("#claim .told").count(), 0, "no old verdict under a new error");
+  assert.equal(await page.locator("#claim .finding").count(), 0, "no old verdict under a new error");
   assert.match(await page.locator("#claim .problems").textContent(), /bananas/);
   assert.deepEqual(complaints, []);
   await close();
@@ -58,7 +58,7 @@ test("readings are held against the sheet, the planted one is named, and the rec
   await page.locator("#bench-readings").blur();
   await page.waitForSelector("#bench-picture", { timeout: 60_000 });
   assert.match(await page.locator("#bench h3 + ul").first().textContent(), /anode width/);
-  await page.waitForSelector("#bench h3 ~ p.told");
+  await page.waitForSelector("#bench h3 ~ p.finding");
   await page.locator("[data-do=accept]").click();
   await page.waitForFunction(() => document.querySelector(".said").textContent.includes("reconciled"));
   assert.deepEqual(complaints, []);
@@ -82,19 +82,19 @@ test("what a spreadsheet puts on the clipboard is read as it comes", async () =>
     await field.fill("");
     await field.blur();
     await page.waitForFunction(() => !document.querySelector("#bench-picture"));
-    await page.evaluate((told) => navigator.clipboard.writeText(told), text);
+    await page.evaluate((table) => navigator.clipboard.writeText(table), text);
     await field.press("Control+V");
     await field.blur();
     // What stands there until then is the answer to the text before.
     await page.waitForFunction(() => document.querySelector("#bench-picture") && !document.querySelector("#bench .old, #bench .work progress"), null, { timeout: 60_000 });
     return {
-      told: await page.locator("#bench .told").first().textContent(),
+      finding: await page.locator("#bench .finding").first().textContent(),
       problems: await page.locator("#bench .problems li").allTextContents(),
     };
   };
   const plain = await readFile(new URL("../../demo/bench.csv", import.meta.url), "utf8");
   const expected = await paste(plain);
-  assert.match(expected.told, /85 readings/);
+  assert.match(expected.finding, /85 readings/);
   assert.deepEqual(expected.problems, []);
   const units = { "the letter mu": "\u03bc", "the micro sign": "\u00b5" };
   for (const between of ["\t", ";"]) {
@@ -109,8 +109,8 @@ test("what a spreadsheet puts on the clipboard is read as it comes", async () =>
   const grouped = abroad(plain, "\t");
   assert.ok(grouped.includes(length));
   for (const [written, ways] of [["3.763", /3\.763 or 3763/], ["3 763", /3763, or two numbers/], ["3.763,0", /3763\.0 or 3\.763/]]) {
-    const { told, problems } = await paste(grouped.replace(length, length.replace("3763", written)));
-    assert.match(told, /84 readings/);
+    const { finding, problems } = await paste(grouped.replace(length, length.replace("3763", written)));
+    assert.match(finding, /84 readings/);
     assert.equal(problems.length, 1, problems.join("; "));
     assert.match(problems[0], ways);
   }

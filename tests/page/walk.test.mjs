@@ -45,7 +45,7 @@ test("four fields: another size gives another answer, a known capacity is there 
   await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent !== text, before);
   assert.ok(number(await figure("capacity")) > 4 * number(before));
   await act(() => page.locator("#start-known").fill("26 Ah").then(() => page.keyboard.press("Tab")));
-  await page.locator("#known-told").waitFor();
+  await page.locator("#known-note").waitFor();
   await page.waitForFunction(() => document.querySelector("#claim-text")?.value === "about 26 Ah of the cell");
   for (let i = 0; i < 2; i++) await act(() => page.locator("[data-do=undo]").click());
   await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent === text, before);
@@ -98,7 +98,7 @@ test("the analyst: can this claim be true?", async () => {
   const { page, act, end } = await walk();
   await act(() => page.locator("[data-task=claim]").click());
   await act(() => page.locator("#claim-text").fill("at least 1500 Wh/L of the cell"));
-  await page.locator("#claim .told.contradicted").waitFor({ timeout: 30_000 });
+  await page.locator("#claim .finding.contradicted").waitFor({ timeout: 30_000 });
   assert.equal(await page.locator("#claim").getByText("Marram").count(), 0, "not judged against the demo");
   await act(() => page.locator("[data-do=undo]").click());
   await page.waitForFunction(() => document.querySelector("#claim-text").value === "");
@@ -110,7 +110,7 @@ test("the analyst pastes a data sheet: whether it agrees with itself comes first
   await act(() => page.locator("[data-task=claim]").click());
   await act(() => page.locator("#claim-text").fill("46 × 80, 26 Ah, 355 g, 300 Wh/kg, 2000 Wh/L"));
   await page.locator("#declared tbody tr").nth(3).waitFor({ timeout: 30_000 });
-  assert.match(await page.locator("#claim .told.contradicted").textContent(), /The declared figures do not agree with one another: 26 Ah × 3\.\d+/);
+  assert.match(await page.locator("#claim .finding.contradicted").textContent(), /The declared figures do not agree with one another: 26 Ah × 3\.\d+/);
   assert.match(await page.locator("#consistency tbody tr").nth(0).textContent(), /26 Ah × .* ÷ 355 g.*300 Wh\/kg/s);
   assert.match(await page.locator("#declared tbody tr").nth(3).textContent(), /2000 Wh\/L.*contradicted/s);
   assert.ok((await page.locator("#nearest tbody tr").count()) >= 3);

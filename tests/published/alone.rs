@@ -90,18 +90,18 @@ impl Known {
     fn predicted(&self, with_class: bool) -> (f64, f64) {
         let draft = Draft::parse(&self.sheet(with_class).to_string())
             .unwrap_or_else(|problems| panic!("{}: {problems}", self.size));
-        let told = plain(&draft, &[definition(self.figure).unwrap()], true).unwrap();
-        (told[0].value.unwrap(), told[0].u.unwrap())
+        let figures = plain(&draft, &[definition(self.figure).unwrap()], true).unwrap();
+        (figures[0].value.unwrap(), figures[0].u.unwrap())
     }
 }
 
 /// Each size with its chemistry, once: by its name, and its sheet.
 pub(super) fn sheets() -> Vec<(String, Value)> {
     let mut all: Vec<(String, Value)> = Vec::new();
-    for known in rows() {
-        let name = format!("{}, {}, {}", known.size, known.cathode, known.class);
+    for cell in rows() {
+        let name = format!("{}, {}, {}", cell.size, cell.cathode, cell.class);
         if all.iter().all(|(seen, _)| *seen != name) {
-            all.push((name, known.sheet(true)));
+            all.push((name, cell.sheet(true)));
         }
     }
     all
@@ -111,11 +111,11 @@ pub(super) fn sheets() -> Vec<(String, Value)> {
 pub(super) fn table() -> Vec<Row> {
     let why = "all of the inside stands in, and these are good cells of their years; open circuit, where a rated figure is one under load";
     let of = |with_class: bool| {
-        rows().into_iter().map(move |known| {
-            let (predicted, u) = known.predicted(with_class);
-            let what = known.what[usize::from(with_class)];
-            let (published, attested) = known.published;
-            Row { what, quantity: known.quantity, published, attested, predicted, u, expect: Agreement, why }
+        rows().into_iter().map(move |cell| {
+            let (predicted, u) = cell.predicted(with_class);
+            let what = cell.what[usize::from(with_class)];
+            let (published, attested) = cell.published;
+            Row { what, quantity: cell.quantity, published, attested, predicted, u, expect: Agreement, why }
         })
     };
     of(false).chain(of(true)).collect()
@@ -123,14 +123,14 @@ pub(super) fn table() -> Vec<Row> {
 
 /// Standardised differences of all rows, and the relative uncertainties.
 fn differences(with_class: bool) -> (Vec<f64>, Vec<f64>) {
-    let of = |known: Known| {
-        let (value, u) = known.predicted(with_class);
-        let published = known.published.0.value;
+    let of = |cell: Known| {
+        let (value, u) = cell.predicted(with_class);
+        let published = cell.published.0.value;
         let z = (value - published) / u;
         println!(
             "{}: {} published {published:.4}, predicted {value:.4} ± {u:.2} ({:.1} %), z {z:+.2}",
-            known.what[usize::from(with_class)],
-            known.quantity,
+            cell.what[usize::from(with_class)],
+            cell.quantity,
             100.0 * u / value
         );
         (z, u / value)

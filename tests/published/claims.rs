@@ -73,13 +73,13 @@ fn published_claims_are_not_contradicted_and_larger_ones_not_supported() {
         for (times, wrong) in [(1.0, Verdict::Contradicted), (1.15, Verdict::Supported)] {
             let claim = format!("at least {:.3} {unit}", times * value);
             let answer = weighed(&claim, &sheet);
-            let miss = 100.0 * (answer.strip.trials.mean / (times * value) - 1.0);
+            let miss = 100.0 * (answer.histogram.trials.mean / (times * value) - 1.0);
             println!(
                 "{what}: {claim} ({attested}, × {times}): {}, chance {}; draws {:.4} ± {:.2}, {miss:+.1} % of it",
                 answer.verdict.word(),
                 answer.chance.text,
-                answer.strip.trials.mean,
-                answer.strip.trials.deviation,
+                answer.histogram.trials.mean,
+                answer.histogram.trials.deviation,
             );
             if answer.verdict == wrong {
                 faults.push(format!("{what}: {claim}: {}", answer.verdict.word()));
@@ -103,11 +103,11 @@ fn a_graphite_cell_of_1000_wh_per_litre_is_contradicted() {
                 println!("{size}, {}: {claim}: chance {:.4}; {text}", sheet["purpose"], answer.chance.value);
                 assert_eq!(answer.verdict, Verdict::Contradicted, "{size}, {claim}: {text}");
                 let nearest = answer.nearest.expect("a cell at the edge");
-                let told = [
+                let words = [
                     "The most probable cell at the edge of the claim lies",
                     "standard deviations from the middle of what is known does not",
                 ];
-                assert!(told.iter().any(|told| text.contains(told)), "{text}");
+                assert!(words.iter().any(|words| text.contains(words)), "{text}");
                 assert!(nearest.beta > 2.3 && nearest.rows.len() >= 3, "{nearest:?}");
             }
         }

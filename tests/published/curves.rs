@@ -151,7 +151,7 @@ fn published_specific_capacities() {
         let (low, high) = curve.window();
         let [from, to] = ["/to_V", "/from_V"].map(|end| curve.stoichiometry(number(case, end)));
         let share = (to - from) / (high - low);
-        let capacity = material.capacity.unwrap().known;
+        let capacity = material.capacity.unwrap().uncertain;
         let half = match capacity.spread {
             Spread::Range { low, high } => 0.5 * (high - low),
             _ => 2.0 * capacity.u(),

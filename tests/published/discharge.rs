@@ -95,10 +95,10 @@ fn fitted(what: &str, sheet: &Value, points: &[(f64, f64)], u: f64, ends: &Ends)
                 .iter()
                 .enumerate()
                 .map(|(i, input)| {
-                    if input.known.spread == Spread::Exact {
+                    if input.uncertain.spread == Spread::Exact {
                         return 0.0;
                     }
-                    let (step, mut moved) = (0.1 * input.known.u(), values.clone());
+                    let (step, mut moved) = (0.1 * input.uncertain.u(), values.clone());
                     moved[i] += step;
                     (at(&moved, id) - at(&values, id)) / 0.1
                 })
@@ -108,9 +108,13 @@ fn fitted(what: &str, sheet: &Value, points: &[(f64, f64)], u: f64, ends: &Ends)
                 variance +=
                     slopes.iter().enumerate().map(|(j, b)| a * b * correlation.between(i, j)).sum::<f64>();
             }
-            let known = Uncertain::standard(at(&values, id), variance.max(0.0).sqrt());
-            println!("  {id}: published {published:.4}, fitted {:.4} ± {:.4}", known.value, known.u());
-            (*published, known)
+            let uncertain = Uncertain::standard(at(&values, id), variance.max(0.0).sqrt());
+            println!(
+                "  {id}: published {published:.4}, fitted {:.4} ± {:.4}",
+                uncertain.value,
+                uncertain.u()
+            );
+            (*published, uncertain)
         })
         .collect()
 }
@@ -135,8 +139,11 @@ fn a_measured_curve_gives_both_windows() {
     // 13 Ah on both sides of 4.5 m by 80 mm, 100 mAh/g: 18 mg/cm².
     let sheet = sheet(&hosts, [18.0, 18.0 * 1.05], (2.7, 4.2));
     let ends = ends((0.42424, 0.9621), (0.75668, 0.005_504));
-    for (published, known) in fitted("pouch cell, C/20", &sheet, &points, 0.006, &ends) {
-        assert!((known.value - published).abs() <= 2.5 * known.u().max(0.008), "{published} {known:?}");
+    for (published, uncertain) in fitted("pouch cell, C/20", &sheet, &points, 0.006, &ends) {
+        assert!(
+            (uncertain.value - published).abs() <= 2.5 * uncertain.u().max(0.008),
+            "{published} {uncertain:?}"
+        );
     }
 }
 
@@ -155,8 +162,11 @@ fn a_curve_that_was_worked_out_gives_its_windows_back() {
     let hosts = ["NMC811", "graphite with silicon oxide"]
         .map(|name| json!({ "name": name, "capacity": "100 mAh/g", "initial_coulombic_efficiency": "87 %" }));
     let sheet = sheet(&hosts, [7.0, 7.0 * 1.05], (open(1.0), open(0.0)));
-    for (published, known) in fitted("Chen 2020, worked out", &sheet, &points, 0.002, &ends(y, x)) {
-        assert!((known.value - published).abs() <= 2.0 * known.u().max(0.001), "{published} {known:?}");
-        assert!(known.u() < 0.02, "{known:?}");
+    for (published, uncertain) in fitted("Chen 2020, worked out", &sheet, &points, 0.002, &ends(y, x)) {
+        assert!(
+            (uncertain.value - published).abs() <= 2.0 * uncertain.u().max(0.001),
+            "{published} {uncertain:?}"
+        );
+        assert!(uncertain.u() < 0.02, "{uncertain:?}");
     }
 }

@@ -39,8 +39,8 @@ fn exchanged() -> Value {
 fn difference(mut sheet: Value, published: f64) -> (f64, f64) {
     sheet["model"] = json!({ "capacity": "0 %" });
     let draft = Draft::parse(&sheet.to_string()).unwrap_or_else(|problems| panic!("{problems}"));
-    let told = plain(&draft, &[definition("capacity").unwrap()], true).unwrap();
-    let (value, u) = (told[0].value.unwrap(), told[0].u.unwrap());
+    let figures = plain(&draft, &[definition("capacity").unwrap()], true).unwrap();
+    let (value, u) = (figures[0].value.unwrap(), figures[0].u.unwrap());
     (value / published - 1.0, u / published)
 }
 
@@ -98,6 +98,6 @@ fn the_discrepancy_is_that_of_published_cells_with_known_layers() {
         "anode": { "mix": [{ "material": "graphite" }] } }"#,
     );
     let stated = stated.unwrap();
-    let stated = stated.inputs().iter().find(|input| input.path == "model.capacity").unwrap().known.u();
+    let stated = stated.inputs().iter().find(|input| input.path == "model.capacity").unwrap().uncertain.u();
     assert!((stated - all).abs() <= 0.005, "{stated} beside {all}");
 }

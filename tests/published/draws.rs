@@ -30,7 +30,7 @@ fn free(inputs: &[Uncertain], draws: u32, model: impl Fn(&[f64]) -> f64 + Sync) 
 
 /// Published figures within four standard errors, which are themselves below `most`.
 #[track_caller]
-fn told(what: &str, drawn: &Drawn, [mean, u, low, high]: [f64; 4], most: f64) {
+fn compared(what: &str, drawn: &Drawn, [mean, u, low, high]: [f64; 4], most: f64) {
     let of = [
         ("mean", mean, drawn.mean, drawn.mean_error),
         ("u", u, drawn.u, drawn.u_error),
@@ -59,7 +59,7 @@ fn validated(
     digits: usize,
     model: impl Fn(&[f64]) -> f64,
 ) -> IntervalVerdict {
-    let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+    let best: Vec<f64> = inputs.iter().map(|uncertain| uncertain.value).collect();
     let (value, best) = (model(&best), [model(&best)]);
     let u = FirstOrder::of(inputs, &Correlation::none(), &best, |x| Some(vec![model(x)])).u(0);
     Validation::of(Interval::about(value, u), drawn.interval, drawn.interval_error, tolerance(u, digits))
@@ -80,7 +80,7 @@ fn rectangular(sd: f64) -> Uncertain {
 fn four_normal_inputs() {
     let inputs = [Uncertain::standard(0.0, 1.0); 4];
     let drawn = free(&inputs, 1_000_000, sum);
-    told("9.2.2", &drawn, [0.0, 2.0, -3.919_927_969_080_108, 3.919_927_969_080_108], 0.01);
+    compared("9.2.2", &drawn, [0.0, 2.0, -3.919_927_969_080_108, 3.919_927_969_080_108], 0.01);
     within("9.2.2, u", 2.0, drawn.u, 0.005);
     assert_eq!(validated(&drawn, &inputs, 2, sum), IntervalVerdict::Agrees);
 }
@@ -92,7 +92,7 @@ fn four_rectangular_inputs() {
     let inputs = [rectangular(1.0); 4];
     let drawn = free(&inputs, 1_000_000, sum);
     let end = 2.0 * 3f64.sqrt() * (2.0 - 0.6f64.powf(0.25));
-    told("9.2.3", &drawn, [0.0, 2.0, -end, end], 0.01);
+    compared("9.2.3", &drawn, [0.0, 2.0, -end, end], 0.01);
     assert_eq!(validated(&drawn, &inputs, 1, sum), IntervalVerdict::Agrees);
 }
 
@@ -101,7 +101,12 @@ fn four_rectangular_inputs() {
 fn one_wide_rectangular_input() {
     let inputs = [rectangular(1.0), rectangular(1.0), rectangular(1.0), rectangular(10.0)];
     let drawn = free(&inputs, 1_000_000, sum);
-    told("9.2.4", &drawn, [0.0, 10.148_891_565_092_22, -17.015_814_099_866_7, 17.015_814_099_866_7], 0.02);
+    compared(
+        "9.2.4",
+        &drawn,
+        [0.0, 10.148_891_565_092_22, -17.015_814_099_866_7, 17.015_814_099_866_7],
+        0.02,
+    );
     assert_eq!(validated(&drawn, &inputs, 2, sum), IntervalVerdict::Differs);
 }
 
@@ -118,7 +123,7 @@ fn mass_calibration() {
     ];
     let model = |x: &[f64]| (x[0] + x[1]) * (1.0 + (x[2] - 1.2) * (1.0 / x[3] - 1.0 / x[4])) - 100_000.0;
     let drawn = free(&inputs, 1_000_000, model);
-    told("9.3", &drawn, [1.234, 0.075_479_739_955_421_61, 1.084_410_8, 1.383_506_0], 4e-4);
+    compared("9.3", &drawn, [1.234, 0.075_479_739_955_421_61, 1.084_410_8, 1.383_506_0], 4e-4);
     within("9.3, u", 0.075_479_739_955_421_61, drawn.u, 2e-4);
     within("9.3, low", 1.084_410_8, drawn.interval.low, 1e-3);
     within("9.3, high", 1.383_506_0, drawn.interval.high, 1e-3);
@@ -154,7 +159,7 @@ fn comparison_loss() {
     assert_eq!(validated(&free(&inputs, 100_000, model), &inputs, 1, model), IntervalVerdict::Differs);
     // Exact, by hand: half the sum of two squares over u² is exponential, so that the ends are −2u²·ln(1 − p).
     let ends = [0.025, 0.975].map(|p: f64| -2.0 * 0.005 * 0.005 * (1.0 - p).ln());
-    told("9.4 at 0", &free(&inputs, 1_000_000, model), [5e-5, 5e-5, ends[0], ends[1]], 1e-6);
+    compared("9.4 at 0", &free(&inputs, 1_000_000, model), [5e-5, 5e-5, ends[0], ends[1]], 1e-6);
 }
 
 /// JCGM 100:2008, H.1: the end gauge, nm. First order 32, with the terms of second order 34: 33.8065 unrounded. A product

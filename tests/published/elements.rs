@@ -29,10 +29,10 @@ fn listed(symbol: &str) -> (Element, f64, f64) {
 #[test]
 fn atomic_weights_are_those_of_a_periodic_table() {
     for element in &ELEMENTS {
-        let (known, weight, u) = listed(element.symbol);
+        let (element_listed, weight, u) = listed(element.symbol);
         within(element.symbol, weight, element.weight, u.max(1e-9));
         relative(element.symbol, weight, element.weight, 1e-6);
-        let name = known.name().to_lowercase();
+        let name = element_listed.name().to_lowercase();
         assert!(name == element.name || (name == "aluminum" && element.name == "aluminium"), "{name}");
     }
 }

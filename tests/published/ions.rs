@@ -58,13 +58,13 @@ fn json_of(sheet: &Value) -> String {
 /// 160 Wh/kg (common practice, no source): printed, and asked of within a wide band.
 #[test]
 fn a_sodium_cell_speaks_of_sodium() {
-    let told = json_of(&sodium());
-    assert!(told.contains("NaPF6"), "{told}");
+    let answer = json_of(&sodium());
+    assert!(answer.contains("NaPF6"), "{answer}");
     for word in ["lithium", "Lithium", "LiPF6", "lithiation"] {
-        let at = told.find(word).map(|at| &told[at.saturating_sub(80)..(at + 40).min(told.len())]);
+        let at = answer.find(word).map(|at| &answer[at.saturating_sub(80)..(at + 40).min(answer.len())]);
         assert!(at.is_none(), "{word}: …{}…", at.unwrap());
     }
-    assert!(told.contains("sodium"));
+    assert!(answer.contains("sodium"));
     let answered = Answered::of(&sodium());
     for id in ["mean_voltage", "gravimetric", "volumetric", "capacity"] {
         println!("sodium, {id}: {:?}", answered.figure(id).text);

@@ -79,8 +79,8 @@ fn certified_regressions() {
             let deviation = number(set, "/residual_sd");
             let implied = number(set, "/residual_sum_of_squares") / (deviation * deviation);
             assert!((found.degrees as f64 - implied).abs() < 1e-6, "{name}: {implied}");
-            let told = (number(set, "/degrees_of_freedom") - implied).abs() < 1e-6;
-            assert_eq!(told, name != "Rat43", "{name}");
+            let agree = (number(set, "/degrees_of_freedom") - implied).abs() < 1e-6;
+            assert_eq!(agree, name != "Rat43", "{name}");
             if !found.converged || of_parameters < 6.0 || of_u < 5.0 || !found.undetermined.is_empty() {
                 short.push(format!("{name}{start}"));
             }

@@ -85,9 +85,9 @@ fn practical_capacities_stay_below_the_formula() {
             (_, "SiO") => theoretical("SiO", 11.25 / 4.0),
             (_, other) => theoretical(other, 3.75),
         };
-        let practical = trade(capacity.known.value, Unit::MilliampereHourPerGram);
+        let practical = trade(capacity.uncertain.value, Unit::MilliampereHourPerGram);
         say(&format!("{}, practical against {formula}", material.name), theory, practical);
-        if let Spread::Range { high, .. } = capacity.known.spread {
+        if let Spread::Range { high, .. } = capacity.uncertain.spread {
             assert!(trade(high, Unit::MilliampereHourPerGram) < theory, "{}", material.name);
         }
         assert!(practical < theory && practical > 0.4 * theory, "{}", material.name);
@@ -124,7 +124,7 @@ fn densities_from_lattice_constants() {
         };
         let crystal = number(case, "/z") * molar_mass(text(case, "/formula")) / (AVOGADRO * cell * 1e-24);
         within(name, number(case, "/g_cm3"), crystal, 6e-4);
-        let figure = material::find(name).unwrap().density.known;
+        let figure = material::find(name).unwrap().density.uncertain;
         let (low, high) = match figure.spread {
             Spread::Range { low, high } => (1e-3 * low, 1e-3 * high),
             _ => (1e-3 * figure.value, 1e-3 * figure.value),

@@ -30,9 +30,10 @@ fn energy_ratio(sheet: &Value, (diameter, height): (f64, f64), hold: Hold) -> (f
         let small = Estimate::of(&draft.design_at(values).ok()?).ok()?;
         Some((large.estimate.balance.energy / small.balance.energy).value)
     };
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
     let best = ratio(&draft.values()).unwrap();
-    let spread = FirstOrder::of(&known, draft.correlation(), &[best], |values| Some(vec![ratio(values)?]));
+    let spread =
+        FirstOrder::of(&uncertain, draft.correlation(), &[best], |values| Some(vec![ratio(values)?]));
     (best, spread.u(0))
 }
 

@@ -11,7 +11,7 @@ use roulade_stats::uncertain::{Correlation, Uncertain};
 
 /// Standard uncertainty of one output of a model of its inputs.
 fn u(inputs: &[Uncertain], model: impl Fn(&[f64]) -> f64) -> f64 {
-    let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+    let best: Vec<f64> = inputs.iter().map(|uncertain| uncertain.value).collect();
     FirstOrder::of(inputs, &Correlation::none(), &[model(&best)], |x| Some(vec![model(x)])).u(0)
 }
 
@@ -113,9 +113,9 @@ fn of_readings<const N: usize>(readings: [[f64; 5]; N]) -> ([Uncertain; N], [[f6
         products.sum::<f64>() / (4.0 * 5.0)
     };
     let u = std::array::from_fn::<f64, N, _>(|i| covariance(i, i).sqrt());
-    let known = std::array::from_fn(|i| Uncertain::standard(means[i], u[i]));
+    let uncertain = std::array::from_fn(|i| Uncertain::standard(means[i], u[i]));
     let r = std::array::from_fn(|i| std::array::from_fn(|j| covariance(i, j) / (u[i] * u[j])));
-    (known, r)
+    (uncertain, r)
 }
 
 /// JCGM 100:2008, H.2: resistance, reactance and impedance from five simultaneous readings of voltage, current and phase
@@ -131,7 +131,7 @@ fn resistance_and_reactance() {
     let (inputs, r) = of_readings([VOLTS, AMPERES, PHASE]);
     within("r(V, I)", -0.355_311_219_817_471_7, r[1][0], 1e-9);
     let correlation = Correlation::new(vec![0, 1, 2], &[vec![r[1][0]], vec![r[2][0], r[2][1]]]).unwrap();
-    let best = model(&inputs.map(|known| known.value));
+    let best = model(&inputs.map(|uncertain| uncertain.value));
     let first = FirstOrder::of(&inputs, &correlation, &best, |x| Some(model(x)));
     // Third derivatives over ± u, a few parts in 10⁴ of the readings: parts in 10⁷.
     let published = [
@@ -162,7 +162,7 @@ fn resistance_and_reactance() {
     within("r(R, X), second approach", -0.588_276_855_797_009_7, r[1][0], 1e-9);
     let impedance = |x: &[f64]| vec![(x[0] * x[0] + x[1] * x[1]).sqrt()];
     let correlation = Correlation::new(vec![0, 1], &[vec![r[1][0]]]).unwrap();
-    let best = impedance(&means.map(|known| known.value));
+    let best = impedance(&means.map(|uncertain| uncertain.value));
     let spread = FirstOrder::of(&means, &correlation, &best, |x| Some(impedance(x)));
     // Published is the spread of the five impedances themselves: they differ from a straight line by parts in 10⁴.
     relative("u(Z), second approach", 0.236_247_501_703_968_88, spread.u(0), 1e-3);
@@ -179,6 +179,8 @@ fn calibration_line() {
     let line = |x: &[f64]| vec![x[0] + 10.0 * x[1]];
     let correlation = Correlation::new(vec![0, 1], &[vec![-0.930_429_603_093_446]]).unwrap();
     let spread =
-        FirstOrder::of(&inputs, &correlation, &line(&inputs.map(|known| known.value)), |x| Some(line(x)));
+        FirstOrder::of(&inputs, &correlation, &line(&inputs.map(|uncertain| uncertain.value)), |x| {
+            Some(line(x))
+        });
     relative("b(30 °C), °C", 0.004_138_595_752_854_949, spread.u(0), 1e-9);
 }

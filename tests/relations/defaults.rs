@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 /// Writes every default, one at a time; what cannot be written, or makes another cell.
 fn unwritable(sheet: &Value, draft: &Draft, worked: &Worked) -> Vec<String> {
     let sheet = Sheet::parse(&sheet.to_string()).expect("it was read");
-    let mut told = Vec::new();
+    let mut unwritten = Vec::new();
     // What stands in for a list is written as a list: tabs, and what a coating is usually mixed with.
     let mixed: Vec<&str> = [
         sheet.cathode.as_ref().and_then(|c| c.mix.as_deref()),
@@ -38,19 +38,20 @@ fn unwritable(sheet: &Value, draft: &Draft, worked: &Worked) -> Vec<String> {
         let other = match read.and_then(|draft| Worked::at(&draft, &draft.values())) {
             Ok(other) => other,
             Err(problems) => {
-                told.push(format!("{} as {text}: {problems}", input.path));
+                unwritten.push(format!("{} as {text}: {problems}", input.path));
                 continue;
             }
         };
         // What was worked out is listed rounded by its uncertainty, to an eighth of it at worst; parts that stand in are all written out then.
         let written = notation::read(&text, input.unit.dimension());
-        let rounded = written.is_ok_and(|known| (known.value - input.known.value).abs() > 1e-9 * known.u());
+        let rounded = written
+            .is_ok_and(|uncertain| (uncertain.value - input.uncertain.value).abs() > 1e-9 * uncertain.u());
         let apart = apart(worked, &other, if rounded || sheet.parts.is_none() { 0.03 } else { 1e-9 });
         if !apart.is_empty() {
-            told.push(format!("{} as {text}: {apart:?}", input.path));
+            unwritten.push(format!("{} as {text}: {apart:?}", input.path));
         }
     }
-    told
+    unwritten
 }
 
 proptest! {
@@ -59,8 +60,8 @@ proptest! {
     #[test]
     fn every_default_that_is_listed_can_be_written(number: u64) {
         let Some((sheet, draft, worked)) = cell(number) else { return Ok(()) };
-        let told = unwritable(&sheet, &draft, &worked);
-        prop_assert!(told.is_empty(), "{}\n{sheet}", told.join("\n"));
+        let unwritten = unwritable(&sheet, &draft, &worked);
+        prop_assert!(unwritten.is_empty(), "{}\n{sheet}", unwritten.join("\n"));
     }
 }
 
@@ -70,8 +71,8 @@ fn every_default_of_the_demo_can_be_written() {
     for sheet in &crate::fuzz::sheets::Bases::new().sheets {
         let draft = Draft::parse(&sheet.to_string()).expect("it is a cell");
         let worked = Worked::at(&draft, &draft.values()).expect("it is a cell");
-        let told = unwritable(sheet, &draft, &worked);
-        assert!(told.is_empty(), "{}", told.join("\n"));
+        let unwritten = unwritable(sheet, &draft, &worked);
+        assert!(unwritten.is_empty(), "{}", unwritten.join("\n"));
     }
 }
 

@@ -224,22 +224,22 @@ proptest! {
 /// None of the relations is there for show: each was tried on some cells.
 #[test]
 fn every_relation_is_tried() {
-    let mut told = Vec::new();
+    let mut refused_all = Vec::new();
     for relation in RELATIONS {
         let mut times = 0;
         for number in 0..60 {
             match tried(number, relation) {
                 Ok(any) => times += usize::from(any),
                 Err(why) => {
-                    told.push(why.to_string());
+                    refused_all.push(why.to_string());
                     break;
                 }
             }
         }
         // Slack is nothing in most cells.
         if times == 0 && relation.0 != "winding.slack" {
-            told.push(format!("{} was never tried", relation.0));
+            refused_all.push(format!("{} was never tried", relation.0));
         }
     }
-    assert!(told.is_empty(), "{}", told.join("\n"));
+    assert!(refused_all.is_empty(), "{}", refused_all.join("\n"));
 }

@@ -273,9 +273,9 @@ fn compare(both: &str) -> String {
 /// A sheet as a line of a batch, with uncertainties.
 fn batch(text: &str) -> String {
     let figures = roulade::cell::figures::wanted(&[], "figures").expect("the usual figures");
-    let told = roulade::cell::draft::Draft::parse(text)
+    let remarks = roulade::cell::draft::Draft::parse(text)
         .and_then(|draft| roulade_answer::answer::plain(&draft, &figures, true));
-    ask::answer(told.map(|told| told.len()))
+    ask::answer(remarks.map(|remarks| remarks.len()))
 }
 
 /// Rows of a loading around one sheet.

@@ -61,12 +61,12 @@ async function toHash(linked: Linked): Promise<string> {
 async function unpack(text: string): Promise<string> {
   const reader = new Blob([toBytes(text)]).stream().pipeThrough(new DecompressionStream("deflate-raw")).getReader();
   const decoder = new TextDecoder("utf-8", { fatal: true });
-  let told = "";
+  let written = "";
   for (;;) {
     const { done, value } = await reader.read();
-    if (done) return told + decoder.decode();
-    told += decoder.decode(value, { stream: true });
-    if (told.length > MOST_BYTES) {
+    if (done) return written + decoder.decode();
+    written += decoder.decode(value, { stream: true });
+    if (written.length > MOST_BYTES) {
       await reader.cancel();
       throw new Error("holds more than 1 MB");
     }

@@ -361,8 +361,8 @@ export class Page {
   }
 
   /** The browser's back and forward buttons, and addresses typed or followed. */
-  async moved(told: unknown): Promise<void> {
-    const { visit, at } = (told ?? {}) as { visit?: string; at?: number };
+  async moved(merged: unknown): Promise<void> {
+    const { visit, at } = (merged ?? {}) as { visit?: string; at?: number };
     await this.#steps.settled();
     const work = visit === VISIT && at !== undefined ? this.#steps.go(at) : null;
     if (work) return this.#restore(work, "Back to the cells as they were.");
@@ -436,11 +436,11 @@ export class Page {
     if ("problems" in answer) this.state.problems = answer.problems;
     else {
       this.state.problems = [];
-      const told = keep(old?.kind === "two" ? old.comparison : old?.first, answer.ok);
+      const merged = keep(old?.kind === "two" ? old.comparison : old?.first, answer.ok);
       this.state.result =
-        "first" in told && second
-          ? { kind: "two", comparison: told, first: told.first, second: told.second, asked: { first, second } }
-          : { kind: "one", first: told as Exclude<typeof told, { second: unknown }>, asked: { first, second: null } };
+        "first" in merged && second
+          ? { kind: "two", comparison: merged, first: merged.first, second: merged.second, asked: { first, second } }
+          : { kind: "one", first: merged as Exclude<typeof merged, { second: unknown }>, asked: { first, second: null } };
     }
     this.draw();
   }

@@ -96,19 +96,19 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
   const asked = state.result?.asked[side] ?? sheet;
   const pathAt = new Map(partsOf(sheet).map((_, at) => [keyOf(sheet, `parts[${at}]`), `parts[${at}]`]));
   const computed = new Map([...(estimateOf(state, side)?.headline ?? []), ...(estimateOf(state, side)?.tables ?? []).flatMap(({ rows }) => rows)].map(({ id, figure }) => [id, figure.text]));
-  const add = (key: string, path: string, told: Pick<Input, "label" | "section" | "unit"> & Partial<Input>): void => {
+  const add = (key: string, path: string, described: Pick<Input, "label" | "section" | "unit"> & Partial<Input>): void => {
     const entry = read(sheet, path);
     const text = textOf(entry);
     fields.set(key, {
       side, path, text,
-      label: told.label, section: told.section, unit: told.unit,
-      standard: told.origin === "default" ? (told.text ?? "") : "",
-      origin: text ? (originOf(entry) ?? (told.origin === "default" ? undefined : told.origin)) : told.origin === "default" ? "default" : undefined,
-      follows: text || told.origin === "default" ? "" : (computed.get(FOLLOWS[path] ?? path) ?? ""),
-      remark: remarkOf(entry) ?? told.remark ?? "",
-      source: told.source ?? "",
+      label: described.label, section: described.section, unit: described.unit,
+      standard: described.origin === "default" ? (described.text ?? "") : "",
+      origin: text ? (originOf(entry) ?? (described.origin === "default" ? undefined : described.origin)) : described.origin === "default" ? "default" : undefined,
+      follows: text || described.origin === "default" ? "" : (computed.get(FOLLOWS[path] ?? path) ?? ""),
+      remark: remarkOf(entry) ?? described.remark ?? "",
+      source: described.source ?? "",
       // An entry that was changed since is looked at anew with the next answer.
-      plausibility: told.plausibility ?? "",
+      plausibility: described.plausibility ?? "",
       problems: [],
     });
   };
@@ -148,8 +148,8 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
 function complain(state: State, fields: Record<Side, Map<string, Field>>): Laid["elsewhere"] {
   const elsewhere: Laid["elsewhere"] = [];
   for (const problem of state.problems) {
-    const { side, path: told } = placeOf(problem);
-    const path = named(sheetOf(state, side) ?? state.first, told);
+    const { side, path: described } = placeOf(problem);
+    const path = named(sheetOf(state, side) ?? state.first, described);
     const field = [...fields[side].values()].find((one) => one.path === path);
     // Beside its field a problem need not say where it is.
     if (field) field.problems.push(problem.text.replace(`${problem.place}: `, ""));

@@ -105,7 +105,7 @@ export interface State {
   /** The invented cells, as long as no other cell was loaded. */
   demo: string | null;
   /** A figure that is known of the cell, as it was written, and what became of it. */
-  known: { text: string; told: string };
+  known: { text: string; note: string };
   materials: string[];
   /** What a bench can read, once it was asked for. */
   readable: Readable[];
@@ -148,7 +148,7 @@ export function begin(first: Sheet, second: Sheet | null): State {
     draft: null,
     waiting: {},
     demo: null,
-    known: { text: "", told: "" },
+    known: { text: "", note: "" },
     materials: [],
     readable: [],
     hosts: { cathode: [], anode: [] },
@@ -194,5 +194,5 @@ export const workOf = ({ first, second, changes, prices, claim, bench, discharge
 
 /** Work on nothing but these cells: nothing of the work before stays. */
 export const workOn = (cells: { first: Sheet; second: Sheet | null }): Work => ({
-  ...cells, changes: null, prices: null, claim: "", bench: NO_BENCH, discharge: "", sizes: USUAL_SIZES, demo: null, known: { text: "", told: "" }, removed: { first: [], second: [] },
+  ...cells, changes: null, prices: null, claim: "", bench: NO_BENCH, discharge: "", sizes: USUAL_SIZES, demo: null, known: { text: "", note: "" }, removed: { first: [], second: [] },
 });

@@ -22,7 +22,7 @@ export interface Change {
 }
 
 /** Who is told what became of a change. */
-interface Told {
+interface Listener {
   /** A change has come, or was made: other texts wait. */
   waits: () => void;
   made: (sheets: Pick<Work, "first" | "second">, answer: Changed["answer"]) => void;
@@ -41,7 +41,7 @@ export class Steps {
   constructor(
     begin: Work,
     private readonly ask: (question: ChangeQuestion) => Promise<Answer<Changed> | null>,
-    private readonly told: Told,
+    private readonly listener: Listener,
   ) {
     this.#timeline = new Timeline(begin);
   }
@@ -60,7 +60,7 @@ export class Steps {
   /** The work is another: what could not be made before is of no use there. */
   forget(): void {
     this.#unmade = [];
-    this.told.waits();
+    this.listener.waits();
   }
 
   /** Changes that are yet to be made. */
@@ -91,7 +91,7 @@ export class Steps {
     if (change.key && typeof last === "object" && last.key === change.key) this.#queue.pop();
     this.#unmade = this.#unmade.filter(({ typed }) => typed?.place !== change.typed?.place);
     this.#queue.push(change);
-    this.told.waits();
+    this.listener.waits();
     void this.#work();
   }
 
@@ -154,11 +154,11 @@ export class Steps {
     if (answer && "ok" in answer) {
       const made = { first: keep(first, answer.ok.first), second: answer.ok.second ? keep(second, answer.ok.second) : null };
       this.record({ ...to, ...made }, what, key);
-      this.told.made(made, answer.ok.answer);
+      this.listener.made(made, answer.ok.answer);
     } else {
       if (change.typed) this.#unmade.push(change);
-      this.told.refused(change, answer?.problems ?? []);
+      this.listener.refused(change, answer?.problems ?? []);
     }
-    this.told.waits();
+    this.listener.waits();
   }
 }

@@ -48,9 +48,9 @@ function parsed(storage: () => Storage, name: string): unknown {
 }
 
 function read(storage: () => Storage, name: string): (Kept & { waiting: unknown[] }) | null {
-  const told = parsed(storage, name) as Partial<Kept> | null;
+  const stored = parsed(storage, name) as Partial<Kept> | null;
   const waiting = parsed(storage, name + WAITING);
-  return told && typeof told.hash === "string" && "state" in told ? { hash: told.hash, state: told.state, waiting: Array.isArray(waiting) ? waiting : [] } : null;
+  return stored && typeof stored.hash === "string" && "state" in stored ? { hash: stored.hash, state: stored.state, waiting: Array.isArray(waiting) ? waiting : [] } : null;
 }
 
 /** What this tab last kept. */

@@ -24,7 +24,7 @@ fn main() {
 }
 
 fn text(name: &str) -> &'static str {
-    SHEETS.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| text)
+    SHEETS.iter().find(|(sheet, _)| *sheet == name).map_or("", |(_, text)| text)
 }
 
 fn draft(name: &str, curve_cache: &CurveCache) -> Draft {

@@ -75,8 +75,8 @@ impl Executor for Threads {
 
 /// Seconds that this process has had of all cores, where the system tells (Linux, hundredths of a second).
 fn of_all_cores() -> Option<f64> {
-    let told = std::fs::read_to_string("/proc/self/stat").ok()?;
-    let fields: Vec<&str> = told.rsplit_once(')')?.1.split_whitespace().collect();
+    let status = std::fs::read_to_string("/proc/self/stat").ok()?;
+    let fields: Vec<&str> = status.rsplit_once(')')?.1.split_whitespace().collect();
     let ticks = |at: usize| fields.get(at)?.parse::<f64>().ok();
     Some((ticks(11)? + ticks(12)?) / 100.0)
 }
@@ -106,8 +106,8 @@ fn draft(text: &str) -> Draft {
 }
 
 fn sampler(draft: &Draft) -> Sampler {
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-    Sampler::new(&known, draft.correlation())
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+    Sampler::new(&uncertain, draft.correlation())
 }
 
 #[divan::bench(sample_count = 5, args = CELLS)]

@@ -377,12 +377,12 @@ pub fn answer<T: Serialize>(result: Result<T, Problems>) -> String {
         Ok(T),
         Problems(Vec<Diagnostic>),
     }
-    let told = match result {
+    let written = match result {
         Ok(value) => Answer::Ok(value),
-        Err(problems) => Answer::Problems(problems.told().iter().map(Diagnostic::from).collect()),
+        Err(problems) => Answer::Problems(problems.listed().iter().map(Diagnostic::from).collect()),
     };
     // Serialising plain data to a string does not fail; were it to, the answer would say so.
-    serde_json::to_string(&told)
+    serde_json::to_string(&written)
         .map_or_else(|e| format!("{{\"problems\":[{{\"text\":{:?}}}]}}", e.to_string()), json_visible)
 }
 

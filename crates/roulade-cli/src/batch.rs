@@ -52,8 +52,8 @@ struct Count {
 /// Answers line by line; what is left to deliver is the summary.
 pub(crate) fn run(asked: &BatchArgs, how: &As) -> Delivery {
     let name = files::name(&asked.sheets);
-    let told = wanted(&asked.figures, "figures").and_then(|figures| stream(asked, &name, &figures, how));
-    match told {
+    let result = wanted(&asked.figures, "figures").and_then(|figures| stream(asked, &name, &figures, how));
+    match result {
         Ok(count) => {
             let lines = |n: u64| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
             let err = match &count {
@@ -118,12 +118,12 @@ fn stream(
                 some.par_iter().map(|line| answer(line, figures, &keys, how)).collect();
             for (line, done) in some.iter().zip(done) {
                 match done {
-                    Ok(Answered { told, plausibility }) => {
+                    Ok(Answered { output, plausibility }) => {
                         count.answered += 1;
-                        match (told, &mut book) {
-                            (Told::Row(cells), Some(book)) => book.push(&cells)?,
-                            (Told::Row(_), None) => {}
-                            (Told::Text(line), _) => text.push_str(&line),
+                        match (output, &mut book) {
+                            (Output::Row(cells), Some(book)) => book.push(&cells)?,
+                            (Output::Row(_), None) => {}
+                            (Output::Text(line), _) => text.push_str(&line),
                         }
                         for remark in plausibility {
                             let _ = writeln!(err, "{name}: line {}: {}", line.number, visible(&remark));
@@ -160,12 +160,12 @@ fn unwritten(error: &io::Error) -> Problem {
 
 /// A line of figures, and what looks wrong with its sheet.
 struct Answered {
-    told: Told,
+    output: Output,
     plausibility: Vec<String>,
 }
 
 /// A line of figures: as text, with its end, or as cells.
-enum Told {
+enum Output {
     Text(String),
     Row(Vec<Cell>),
 }
@@ -184,19 +184,19 @@ fn answer(
         let at = error.valid_up_to();
         format!("found a byte that is not UTF-8 at offset {at}; a text in UTF-8 is read")
     })?;
-    let told = Draft::parse_with(text, &how.curve_cache)
+    let output = Draft::parse_with(text, &how.curve_cache)
         .and_then(|draft| Ok((plain(&draft, figures, how.spread)?, draft)));
-    match told {
+    match output {
         Ok((plain, draft)) => {
-            let told = match how.form {
-                Form::Json => Told::Text(object(line.number, draft.name(), keys, &plain)),
-                Form::Csv => Told::Text(record(line.number, draft.name(), &plain, how)),
-                Form::Workbook => Told::Row(cells(line.number, draft.name(), &plain, how)),
+            let output = match how.form {
+                Form::Json => Output::Text(object(line.number, draft.name(), keys, &plain)),
+                Form::Csv => Output::Text(record(line.number, draft.name(), &plain, how)),
+                Form::Workbook => Output::Row(cells(line.number, draft.name(), &plain, how)),
             };
-            Ok(Answered { told, plausibility: draft.plausibility() })
+            Ok(Answered { output, plausibility: draft.plausibility() })
         }
         Err(problems) => {
-            let all: Vec<String> = problems.told().iter().map(ToString::to_string).collect();
+            let all: Vec<String> = problems.listed().iter().map(ToString::to_string).collect();
             Err(visible(&all.join("; also ")).into_owned())
         }
     }
@@ -240,19 +240,19 @@ fn csv_line(cells: &[String]) -> String {
 }
 
 fn object(number: u64, name: &str, keys: &[[String; 2]], plain: &[Plain]) -> String {
-    let mut told = format!("{{\"line\":{number},\"cell\":{}", quoted(name));
+    let mut text = format!("{{\"line\":{number},\"cell\":{}", quoted(name));
     for ([key, key_of_u], figure) in keys.iter().zip(plain) {
         for (key, value) in [(key, Some(figure.value)), (key_of_u, figure.u.map(Some))] {
             let Some(value) = value else { continue };
             // A number that is none has no JSON; writing to a string does not fail.
             let _ = match value.filter(|value| value.is_finite()) {
-                Some(value) => write!(told, ",{key}:{value}"),
-                None => write!(told, ",{key}:null"),
+                Some(value) => write!(text, ",{key}:{value}"),
+                None => write!(text, ",{key}:null"),
             };
         }
     }
-    told.push_str("}\n");
-    told
+    text.push_str("}\n");
+    text
 }
 
 fn quoted(text: &str) -> String {

@@ -269,13 +269,13 @@ mod tests {
 
     #[test]
     fn days_become_dates() {
-        for (seconds, told) in [
+        for (seconds, expected) in [
             (0_u64, "1970-01-01"),
             (951_782_400, "2000-02-29"),
             (1_709_164_800, "2024-02-29"),
             (1_735_603_200, "2024-12-31"),
         ] {
-            assert_eq!(date(seconds / 86_400), told);
+            assert_eq!(date(seconds / 86_400), expected);
         }
         assert!(today().len() == 10);
     }

@@ -84,8 +84,8 @@ mod tests {
 
     #[test]
     fn lines_keep_their_numbers() {
-        let told = read(b"\xef\xbb\xbfone\r\n\n  \ntwo\nlast");
-        assert_eq!(told, [(1, b"one".to_vec()), (4, b"two".to_vec()), (5, b"last".to_vec())]);
+        let lines = read(b"\xef\xbb\xbfone\r\n\n  \ntwo\nlast");
+        assert_eq!(lines, [(1, b"one".to_vec()), (4, b"two".to_vec()), (5, b"last".to_vec())]);
         assert!(read(b"").is_empty() && read(b"\n\n").is_empty());
     }
 

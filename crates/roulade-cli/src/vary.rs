@@ -26,11 +26,11 @@ pub(crate) fn run(base: &Path, table: &Path, asked: &BatchArgs) -> Delivery {
                 .problems(&problems, &Sources { file: files::name(base), begins: Vec::new() });
         }
     };
-    let told = |refused: &Refused| {
+    let report = |refused: &Refused| {
         // Nothing is left to be done where even this cannot be said.
         let _ = writeln!(io::stderr().lock(), "{name}: {}", visible(&refused.to_string()));
     };
-    match worked_out(sheet, table, asked, told) {
+    match worked_out(sheet, table, asked, report) {
         Ok(Count { answered, refused, plausibility }) => {
             let rows = |n: u64| if n == 1 { "1 row".to_owned() } else { format!("{n} rows") };
             let err = match (answered, refused) {
@@ -58,7 +58,7 @@ fn worked_out(
     sheet: Sheet,
     table: &Path,
     asked: &BatchArgs,
-    told: impl FnMut(&Refused),
+    report: impl FnMut(&Refused),
 ) -> Result<Count, Problems> {
     let wanted =
         csv::Asked { figures: asked.figures.clone(), spread: asked.spread, kept: asked.keep.clone() };
@@ -69,14 +69,14 @@ fn worked_out(
             return Err(Problem::new("table", path.display().to_string(), expected).into());
         }
         let out = BufWriter::new(io::stdout());
-        return arrow::run(sheet, file, out, form, &wanted, told);
+        return arrow::run(sheet, file, out, form, &wanted, report);
     }
     let Some(path) = &asked.table else {
         let out = BufWriter::new(io::stdout().lock());
-        return csv::run(sheet, files::open(table)?, out, &wanted, told);
+        return csv::run(sheet, files::open(table)?, out, &wanted, report);
     };
     let mut book = Growing::new(path, asked.replace_table)?;
-    let count = csv::run_into(sheet, files::open(table)?, &mut book, &wanted, told)?;
+    let count = csv::run_into(sheet, files::open(table)?, &mut book, &wanted, report)?;
     if count.answered > 0 {
         book.save().map_err(|problem| Problem { place: "table".to_owned(), ..problem })?;
     }

@@ -45,11 +45,11 @@ fn main() {
 }
 
 fn text(name: &str) -> &'static str {
-    SHEETS.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| text)
+    SHEETS.iter().find(|(sheet, _)| *sheet == name).map_or("", |(_, text)| text)
 }
 
-fn known(name: &str) -> &'static str {
-    NAMES.into_iter().find(|known| *known == name).unwrap_or("")
+fn name_of(name: &str) -> &'static str {
+    NAMES.into_iter().find(|name_of| *name_of == name).unwrap_or("")
 }
 
 fn sheet(name: &str) -> Sheet {
@@ -142,7 +142,7 @@ fn batch_to_batch(name: &str) -> impl Fn() {
 
 #[divan::bench(args = NAMES, sample_count = 10)]
 fn sheets(bencher: Bencher, name: &str) {
-    bencher.counter(ItemsCount::new(FEW)).bench(lines(known(name)));
+    bencher.counter(ItemsCount::new(FEW)).bench(lines(name_of(name)));
 }
 
 #[divan::bench(args = NAMES, sample_count = 10)]

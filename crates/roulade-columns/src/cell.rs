@@ -39,7 +39,7 @@ pub trait Rows: Sync {
 /// What a cell says under a key whose number decides nothing but itself.
 pub(crate) fn number(head: &Head, cell: Cell<'_>) -> Result<Uncertain, Problem> {
     let Some(field) = head.field else { return Err(nothing(head)) };
-    let known = match (cell, head.unit) {
+    let uncertain = match (cell, head.unit) {
         (Cell::Nothing, _) => return Err(nothing(head)),
         (Cell::Number(value), Some(unit)) if value.is_finite() => Uncertain::exact(value * unit.in_si()),
         (Cell::Text(text), Some(unit)) if let Some(value) = plain(text) => {
@@ -49,12 +49,12 @@ pub(crate) fn number(head: &Head, cell: Cell<'_>) -> Result<Uncertain, Problem> 
             .map_err(|complaint| complaint.at(head.key.clone()))?,
         (cell, _) => return Err(wrong(head, cell)),
     };
-    let (low, high) = match known.spread {
+    let (low, high) = match uncertain.spread {
         Spread::Range { low, high } => (low, high),
-        _ => (known.value, known.value),
+        _ => (uncertain.value, uncertain.value),
     };
     if field.bound.holds(low) && field.bound.holds(high) {
-        return Ok(known);
+        return Ok(uncertain);
     }
     let found = match cell {
         Cell::Text(text) => format!("\"{}\"", shortened(text)),

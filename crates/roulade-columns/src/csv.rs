@@ -105,7 +105,7 @@ pub fn run_into<O: Output>(
             count.answered = before - count.refused;
         }
         to.end()?;
-        count.plausibility = [plan.plausibility_of_base(), plausibility.told()].concat();
+        count.plausibility = [plan.plausibility_of_base(), plausibility.remarks()].concat();
         Ok(count)
     })
 }

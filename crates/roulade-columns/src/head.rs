@@ -144,13 +144,13 @@ mod tests {
 
     #[test]
     fn heads_that_are_none() {
-        let told = |text: &str| Head::read(text).unwrap_err().to_string();
-        assert!(told("can.wall (furlong)").contains("a unit that is not known"));
-        assert!(told("can.wal (mm)").contains("no quantity"));
+        let diagnostic = |text: &str| Head::read(text).unwrap_err().to_string();
+        assert!(diagnostic("can.wall (furlong)").contains("a unit that is not known"));
+        assert!(diagnostic("can.wal (mm)").contains("no quantity"));
         assert!(
-            told("cathode.loading (mm)").contains("\"mm\", a unit of length"),
+            diagnostic("cathode.loading (mm)").contains("\"mm\", a unit of length"),
             "{}",
-            told("cathode.loading (mm)")
+            diagnostic("cathode.loading (mm)")
         );
     }
 }

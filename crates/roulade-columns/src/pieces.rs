@@ -27,22 +27,22 @@ pub struct Piece {
 pub struct Plausibility(BTreeMap<usize, (u64, u64, String)>);
 
 impl Plausibility {
-    fn add(&mut self, (column, told): (usize, String), row: u64) {
-        self.0.entry(column).and_modify(|(count, ..)| *count += 1).or_insert((1, row, told));
+    fn add(&mut self, (column, remark): (usize, String), row: u64) {
+        self.0.entry(column).and_modify(|(count, ..)| *count += 1).or_insert((1, row, remark));
     }
 
     /// Those of earlier rows with these.
     pub fn join(&mut self, later: Self) {
-        for (column, (more, row, told)) in later.0 {
-            self.0.entry(column).and_modify(|(count, ..)| *count += more).or_insert((more, row, told));
+        for (column, (more, row, remark)) in later.0 {
+            self.0.entry(column).and_modify(|(count, ..)| *count += more).or_insert((more, row, remark));
         }
     }
 
     /// Each column in a sentence or two.
-    pub fn told(&self) -> Vec<String> {
-        let each = self.0.values().map(|(count, row, told)| match count {
-            1 => format!("row {row}: {told}"),
-            _ => format!("row {row}: {told} So it is with {} more rows of this column.", count - 1),
+    pub fn remarks(&self) -> Vec<String> {
+        let each = self.0.values().map(|(count, row, remark)| match count {
+            1 => format!("row {row}: {remark}"),
+            _ => format!("row {row}: {remark} So it is with {} more rows of this column.", count - 1),
         });
         each.collect()
     }

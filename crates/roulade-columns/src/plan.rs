@@ -218,10 +218,10 @@ impl Plan {
         }
         values.clone_from(&base.values);
         for (given, input) in both() {
-            if let (Some(known), Some(input)) = (given, input)
+            if let (Some(uncertain), Some(input)) = (given, input)
                 && let Some(value) = values.get_mut(*input)
             {
-                *value = known.value;
+                *value = uncertain.value;
             }
         }
         self.figure(&base, given, values, out)
@@ -302,20 +302,20 @@ impl Plan {
             self.figures.iter().map(|figure| (figure.of)(worked).unwrap_or(f64::NAN)).collect()
         };
         let best = all(&worked);
-        let mut known: Vec<Uncertain> = base.draft.inputs().iter().map(|input| input.known).collect();
+        let mut uncertain: Vec<Uncertain> = base.draft.inputs().iter().map(|input| input.uncertain).collect();
         for (given, input) in given.iter().zip(&base.inputs) {
             if let (Some(given), Some(input)) = (given, input)
-                && let Some(known) = known.get_mut(*input)
+                && let Some(uncertain) = uncertain.get_mut(*input)
             {
-                *known = *given;
+                *uncertain = *given;
             }
         }
         if let Some((input, follows)) = base.draft.follows_at(values)
-            && let Some(known) = known.get_mut(input)
+            && let Some(uncertain) = uncertain.get_mut(input)
         {
-            *known = follows;
+            *uncertain = follows;
         }
-        let spread = FirstOrder::of(&known, &base.correlation, &best, |values| {
+        let spread = FirstOrder::of(&uncertain, &base.correlation, &best, |values| {
             Some(all(&Worked::at(&base.draft, values).ok()?))
         });
         for (i, (figure, value)) in self.figures.iter().zip(&best).enumerate() {

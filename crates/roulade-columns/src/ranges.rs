@@ -46,21 +46,21 @@ impl Ranges {
         let said = |column: usize| number(heads.get(column)?, rows.cell(row, column)).ok();
         let diameter = match self.size {
             Size::Base(diameter) => Some(diameter),
-            Size::Column(column) => said(column).map(|known| known.value),
+            Size::Column(column) => said(column).map(|uncertain| uncertain.value),
             Size::Unknown => None,
         };
         let mut all = Vec::new();
         for (column, (head, range)) in heads.iter().zip(&self.each).enumerate() {
-            let (Some(field), Some(known)) = (head.field, said(column)) else { continue };
+            let (Some(field), Some(uncertain)) = (head.field, said(column)) else { continue };
             let unit = head.unit.unwrap_or(field.unit);
             let range = range.or_else(|| plausible_range(&head.key, diameter?));
-            if range.is_some_and(|(low, high)| !(low..=high).contains(&known.value)) {
+            if range.is_some_and(|(low, high)| !(low..=high).contains(&uncertain.value)) {
                 let text = if let Cell::Text(text) = rows.cell(row, column) { text } else { unit.symbol() };
                 let diameter = diameter.unwrap_or(f64::NAN);
-                let found = Implausible::told(&head.key, known.value, unit, text, diameter);
+                let found = Implausible::of_value(&head.key, uncertain.value, unit, text, diameter);
                 all.extend(found.map(|found| (column, found.remark)));
             }
-            all.extend(reaches_past(&head.key, &known, unit).map(|told| (column, told)));
+            all.extend(reaches_past(&head.key, &uncertain, unit).map(|past| (column, past)));
         }
         all
     }
@@ -70,8 +70,8 @@ impl Ranges {
     pub(crate) fn plausibility_of_base(&self, heads: &[Head], draft: &Draft) -> Vec<String> {
         let varies = |key: &str| heads.iter().any(|head| head.key == key);
         let sized = matches!(self.size, Size::Base(_));
-        let told = draft.inputs().iter().filter(|input| !varies(&input.key));
-        let told = told.filter(|input| sized || !goes_with_size(&input.path));
-        told.flat_map(|input| plausibility_of(input, draft.diameter())).collect()
+        let held = draft.inputs().iter().filter(|input| !varies(&input.key));
+        let held = held.filter(|input| sized || !goes_with_size(&input.path));
+        held.flat_map(|input| plausibility_of(input, draft.diameter())).collect()
     }
 }

@@ -39,8 +39,8 @@ pub fn to_parameters(sheet: &Sheet) -> Result<String, Problems> {
     let worked = Worked::at(&draft, &values)?;
     let numbers = |worked: &Worked| -> Vec<f64> { said(worked).into_iter().map(|said| said.2).collect() };
     let best = said(&worked);
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-    let spread = FirstOrder::of(&known, draft.correlation(), &numbers(&worked), |values| {
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+    let spread = FirstOrder::of(&uncertain, draft.correlation(), &numbers(&worked), |values| {
         Worked::at(&draft, values).ok().map(|worked| numbers(&worked))
     });
 
@@ -209,9 +209,9 @@ fn own_material(i: usize, material: &Material, draft: &Draft) -> Option<(&'stati
     for input in draft.inputs() {
         let Some(what) = input.path.strip_prefix(prefix.as_str()) else { continue };
         let Some((_, said, size)) = MATERIAL.iter().find(|(key, _, _)| *key == what) else { continue };
-        numbers.insert((*said).to_owned(), json!(input.known.value / size));
-        if input.known.u() > 0.0 {
-            numbers.insert(beside(said, U), json!(input.known.u() / size));
+        numbers.insert((*said).to_owned(), json!(input.uncertain.value / size));
+        if input.uncertain.u() > 0.0 {
+            numbers.insert(beside(said, U), json!(input.uncertain.u() / size));
         }
     }
     if let Some(curve) = &material.curve {

@@ -313,8 +313,8 @@ mod tests {
     }
 
     #[test]
-    fn whatever_else_stands_there_is_told_with_its_place() {
-        for (text, told) in [
+    fn whatever_else_stands_there_is_reported_with_its_place() {
+        for (text, expected) in [
             ("", "breaks off"),
             ("1 +", "breaks off"),
             ("x y", "\"y\" at character 3"),
@@ -333,7 +333,7 @@ mod tests {
             ("× x", "character 1"),
         ] {
             let problem = Formula::parse(text).unwrap_err().to_string();
-            assert!(problem.contains(told), "{text}: {problem}");
+            assert!(problem.contains(expected), "{text}: {problem}");
             assert!(problem.contains("expected"), "{text}: {problem}");
         }
     }

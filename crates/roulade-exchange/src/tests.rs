@@ -139,7 +139,7 @@ fn uncertainties_and_materials_of_ones_own_come_in_again() {
     let after = again(&sheet).sheet;
     let inputs = |sheet: &Sheet| {
         let draft = Draft::read(sheet).unwrap();
-        draft.inputs().iter().map(|input| (input.key.to_string(), input.known)).collect::<Vec<_>>()
+        draft.inputs().iter().map(|input| (input.key.to_string(), input.uncertain)).collect::<Vec<_>>()
     };
     let (before, after) = (inputs(&sheet), inputs(&after));
     for key in [
@@ -283,8 +283,8 @@ fn a_base_sheet_keeps_its_hardware() {
 }
 
 #[test]
-fn whatever_is_wrong_is_told_with_its_place() {
-    for (pointer, value, told) in [
+fn whatever_is_wrong_is_reported_with_its_place() {
+    for (pointer, value, expected) in [
         ("/Header/Model", json!("Whole"), "Header.Model: found \"Whole\"; expected SPM"),
         (
             "/Parameterisation/Cell/Electrode area [m2]",
@@ -322,14 +322,14 @@ fn whatever_is_wrong_is_told_with_its_place() {
         let (holder, key) = pointer.rsplit_once('/').unwrap();
         set.pointer_mut(holder).unwrap()[key] = value;
         let problems = from_parameters(&set.to_string(), &can()).unwrap_err().to_string();
-        assert!(problems.contains(told), "{pointer}: {problems}");
+        assert!(problems.contains(expected), "{pointer}: {problems}");
     }
-    let told = |text: &str, beside: &Beside| from_parameters(text, beside).unwrap_err().to_string();
-    assert!(told(&whole().to_string(), &Beside::default()).contains("no size of the can"));
-    assert!(told("[]", &can()).contains("no object"));
-    assert!(told("{\"Header\": {}, \"Header\": {}}", &can()).contains("Header"));
-    assert!(told("", &can()).contains("breaks off"));
-    assert!(told(&" ".repeat(2_000_000), &can()).contains("MB"));
+    let expected = |text: &str, beside: &Beside| from_parameters(text, beside).unwrap_err().to_string();
+    assert!(expected(&whole().to_string(), &Beside::default()).contains("no size of the can"));
+    assert!(expected("[]", &can()).contains("no object"));
+    assert!(expected("{\"Header\": {}, \"Header\": {}}", &can()).contains("Header"));
+    assert!(expected("", &can()).contains("breaks off"));
+    assert!(expected(&" ".repeat(2_000_000), &can()).contains("MB"));
     // A cell whose area does not fit into its can is a sheet with a problem.
     let mut set = whole();
     set["Parameterisation"]["Cell"]["Electrode area [m2]"] = json!(5.0);

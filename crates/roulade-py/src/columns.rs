@@ -156,11 +156,11 @@ fn worked_out(
             roulade::quantity::problem::Problem::new("", found, "expected columns by the Arrow C interface")
         })?;
         let figures = arrow::figures(&plan, &batch, before)?;
-        let told = |refused: Refused| {
+        let refusal = |refused: Refused| {
             let all: Vec<String> = refused.problems.0.iter().map(ToString::to_string).collect();
             (refused.row - 1, all.join("; also "))
         };
-        columns.refused.extend(figures.refused.into_iter().map(told));
+        columns.refused.extend(figures.refused.into_iter().map(refusal));
         before += batch.num_rows() as u64;
         columns.batches.push(figures.batch);
     }

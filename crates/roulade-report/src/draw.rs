@@ -9,7 +9,7 @@ fn place(x: f64) -> f64 {
 
 /// How the draws of a claim lie, and the claim among them.
 #[derive(Debug)]
-pub(crate) struct Strip {
+pub(crate) struct HistogramPicture {
     /// The outline of the draws, as points of a polygon.
     pub(crate) outline: String,
     /// Where the claim holds: left edge and width.
@@ -24,30 +24,30 @@ pub(crate) struct Strip {
     pub(crate) median: f64,
 }
 
-/// Width and height of the strip.
+/// Width and height of the histogram.
 pub(crate) const WIDE: f64 = 640.0;
 const TALL: f64 = 88.0;
 
-impl Strip {
+impl HistogramPicture {
     pub(crate) fn of(answer: &ClaimAnswer) -> Self {
-        let strip = &answer.strip.trials;
-        let end = strip.from + strip.step * strip.counts.len() as f64;
+        let histogram = &answer.histogram.trials;
+        let end = histogram.from + histogram.step * histogram.counts.len() as f64;
         let value = answer.claim.value;
-        let (low, high) = (strip.from.min(value), end.max(value));
+        let (low, high) = (histogram.from.min(value), end.max(value));
         let margin = 0.06 * (high - low).max(1e-9 * value.abs()).max(f64::MIN_POSITIVE);
         let (low, high) = (low - margin, high + margin);
         let x = |value: f64| place(WIDE * (value.clamp(low, high) - low) / (high - low));
-        let most = strip.counts.iter().copied().max().unwrap_or(1).max(1);
-        let mut outline = vec![format!("{},{TALL}", x(strip.from))];
-        for (i, count) in strip.counts.iter().enumerate() {
+        let most = histogram.counts.iter().copied().max().unwrap_or(1).max(1);
+        let mut outline = vec![format!("{},{TALL}", x(histogram.from))];
+        for (i, count) in histogram.counts.iter().enumerate() {
             let y = place(TALL * (1.0 - 0.92 * f64::from(*count) / f64::from(most)));
-            let from = strip.from + strip.step * i as f64;
-            outline.extend([from, from + strip.step].map(|edge| format!("{},{y}", x(edge))));
+            let from = histogram.from + histogram.step * i as f64;
+            outline.extend([from, from + histogram.step].map(|edge| format!("{},{y}", x(edge))));
         }
         outline.push(format!("{},{TALL}", x(end)));
         let quantile = |share: f64| {
-            let found = strip.quantiles.iter().find(|(known, _)| (known - share).abs() < 1e-9);
-            x(found.map_or(strip.mean, |(_, value)| *value))
+            let found = histogram.quantiles.iter().find(|(share_of, _)| (share_of - share).abs() < 1e-9);
+            x(found.map_or(histogram.mean, |(_, value)| *value))
         };
         let edges = answer.claim.low.map_or(low, |edge| edge.max(low)).min(high);
         let until = answer.claim.high.map_or(high, |edge| edge.min(high)).max(low);

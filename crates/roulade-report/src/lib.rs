@@ -17,7 +17,7 @@ pub use cells::ReportedCells;
 pub use question::ReportQuestion;
 
 use askama::Template;
-use draw::{Half, Strip};
+use draw::{Half, HistogramPicture};
 use roulade::cell::draft::Draft;
 use roulade::quantity::problem::{Problem, Problems, visible};
 use roulade::sheet::Sheet;
@@ -103,7 +103,7 @@ pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Resul
         };
         WorthAnswer::of(&asked, executor)
     });
-    let (worths, untold) = match asked {
+    let (worths, left_out) = match asked {
         Some(Ok(worths)) => (Some(worths), None),
         Some(Err(problems)) => {
             (None, Some(format!("The contributions of the changes are left out: {problems}")))
@@ -136,7 +136,7 @@ pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Resul
         worths,
         bench,
         next: Some(next),
-        remarks: untold.into_iter().collect(),
+        remarks: left_out.into_iter().collect(),
     })
 }
 
@@ -160,14 +160,14 @@ fn reconciled(question: &ReportQuestion, first: &Sheet, second: Option<&Sheet>) 
             (first, second) => vec![first.ok(), second.ok()],
         },
     };
-    let (told, left): (Vec<_>, Vec<_>) = all.into_iter().map(Option::unzip).unzip();
+    let (answers, left): (Vec<_>, Vec<_>) = all.into_iter().map(Option::unzip).unzip();
     let mut left = left.into_iter();
-    Ok((told.into_iter().flatten().collect(), [left.next().flatten(), left.next().flatten()]))
+    Ok((answers.into_iter().flatten().collect(), [left.next().flatten(), left.next().flatten()]))
 }
 
 /// Places of a claim's sheets as they are called here.
 fn renamed(problems: Problems, (sheet, other): (&str, &str)) -> Problems {
-    let told = problems.0.into_iter().map(|problem| {
+    let placed = problems.0.into_iter().map(|problem| {
         let place = match (problem.place.strip_prefix("sheet"), problem.place.strip_prefix("other")) {
             (Some(rest), _) => format!("{sheet}{rest}"),
             (_, Some(rest)) => format!("{other}{rest}"),
@@ -175,7 +175,7 @@ fn renamed(problems: Problems, (sheet, other): (&str, &str)) -> Problems {
         };
         Problem { place, ..problem }
     });
-    Problems(told.collect())
+    Problems(placed.collect())
 }
 
 /// All that a report is made of; what is absent has no section.
@@ -221,7 +221,7 @@ impl Report {
             worths: self.worths.as_ref().map(Worths::of),
             bench: &self.bench,
             next: self.next.as_ref(),
-            strip: claim.map(Strip::of),
+            histogram: claim.map(HistogramPicture::of),
             halves: Half::both(first, second),
             headline: rows::headline(&self.cells),
             tables: rows::tables(&self.cells),
@@ -279,7 +279,7 @@ struct Page<'a> {
     worths: Option<Worths>,
     bench: &'a [Reconciliation],
     next: Option<&'a NextAnswer>,
-    strip: Option<Strip>,
+    histogram: Option<HistogramPicture>,
     halves: Vec<Half>,
     headline: Vec<FigureRow>,
     tables: Vec<Group<FigureRow>>,

@@ -24,7 +24,7 @@ pub(crate) struct FigureRow {
 
 impl FigureRow {
     fn of(cells: &ReportedCells, row: &Row) -> Option<Self> {
-        let told = Self {
+        let of_first = Self {
             label: row.label,
             first: row.figure.text.clone(),
             second: String::new(),
@@ -32,7 +32,7 @@ impl FigureRow {
             percent: String::new(),
             note: row.note,
         };
-        let ReportedCells::Two(both) = cells else { return Some(told) };
+        let ReportedCells::Two(both) = cells else { return Some(of_first) };
         // A figure that only one of the cells has is no difference.
         let change: &FigureChange = both.figures.iter().find(|change| change.id == row.id)?;
         Some(Self {
@@ -40,7 +40,7 @@ impl FigureRow {
             second: change.second.text.clone(),
             change: change.change.text.clone(),
             percent: change.percent.as_ref().map(|percent| percent.text.clone()).unwrap_or_default(),
-            ..told
+            ..of_first
         })
     }
 }
@@ -267,10 +267,11 @@ pub(crate) fn filled(first: &EstimateAnswer, second: Option<&EstimateAnswer>) ->
 pub(crate) fn remarks(first: &EstimateAnswer, second: Option<&EstimateAnswer>) -> Vec<String> {
     let Some(second) = second else { return first.remarks.clone() };
     let shared = |remark: &String| first.remarks.contains(remark) && second.remarks.contains(remark);
-    let mut told: Vec<String> = first.remarks.iter().filter(|remark| shared(remark)).cloned().collect();
+    let mut all_remarks: Vec<String> =
+        first.remarks.iter().filter(|remark| shared(remark)).cloned().collect();
     for cell in [first, second] {
         let own = cell.remarks.iter().filter(|remark| !shared(remark));
-        told.extend(own.map(|remark| format!("{}: {remark}", cell.cell)));
+        all_remarks.extend(own.map(|remark| format!("{}: {remark}", cell.cell)));
     }
-    told
+    all_remarks
 }

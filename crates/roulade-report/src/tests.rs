@@ -87,7 +87,7 @@ fn markup_in_a_sheet_is_shown_and_not_obeyed() {
 }
 
 #[test]
-fn what_cannot_be_reported_is_told() {
+fn what_cannot_be_reported_is_reported() {
     let places = |question: Value| {
         let answer: Value =
             serde_json::from_str(&report(&question.to_string(), &roulade_stats::executor::alone())).unwrap();

@@ -84,12 +84,12 @@ fn the_best_is_that_of_a_fine_grid() {
 
 #[test]
 fn a_seed_finds_the_same() {
-    let told = |seed: u32| {
+    let answer_of = |seed: u32| {
         serde_json::to_string(&found(&with(&[("seed", json!(seed)), ("against", json!("gravimetric"))])))
             .unwrap()
     };
-    assert_eq!(told(7), told(7));
-    assert_ne!(told(7), told(8));
+    assert_eq!(answer_of(7), answer_of(7));
+    assert_ne!(answer_of(7), answer_of(8));
     let best = |seed: u32| value(&figures(&found(&with(&[("seed", json!(seed))])).best), "volumetric");
     assert!((best(1) / best(2) - 1.0).abs() < 1e-6, "another seed, the same summit");
 }
@@ -115,7 +115,7 @@ fn a_front_has_no_point_that_another_beats() {
 }
 
 #[test]
-fn where_nothing_keeps_everything_the_nearest_is_told() {
+fn where_nothing_keeps_everything_the_nearest_is_reported() {
     let found = found(&with(&[("keep", json!([{ "figure": "volumetric", "at_least": "2000 Wh/L" }]))]));
     assert!(!found.holds && found.front.is_empty());
     assert_eq!(found.keep[0].state, "broken");
@@ -138,7 +138,7 @@ fn the_size_of_the_can_may_be_free() {
 }
 
 #[test]
-fn an_input_at_the_end_of_its_range_is_told() {
+fn an_input_at_the_end_of_its_range_is_reported() {
     let found = found(&with(&[
         ("free", json!([{ "key": "separator.thickness", "from": "16 µm", "to": "9 µm" }])),
         ("keep", json!([])),
@@ -148,8 +148,8 @@ fn an_input_at_the_end_of_its_range_is_told() {
 }
 
 #[test]
-fn bad_questions_are_told_in_full() {
-    let told = refused(&with(&[
+fn bad_questions_are_reported_in_full() {
+    let diagnostics = refused(&with(&[
         (
             "free",
             json!([{ "key": "cathode.loadin", "from": "1 mg/cm²", "to": "2 mg/cm²" }, { "key": "can.wall", "from": "1 V", "too": "3 mm" }]),
@@ -177,7 +177,7 @@ fn bad_questions_are_told_in_full() {
         "against: found \"least\"",
         "trials: found 0",
     ] {
-        assert!(told.contains(saying), "{saying}\n{told}");
+        assert!(diagnostics.contains(saying), "{saying}\n{diagnostics}");
     }
     assert!(refused(&with(&[("free", json!([]))])).contains("free: found nothing"));
     assert!(refused(&with(&[("against", json!("volumetric"))])).contains("another figure"));
@@ -186,10 +186,10 @@ fn bad_questions_are_told_in_full() {
 
 /// No design in the ranges holds together: the reason is that of the sheet's own place in them.
 #[test]
-fn ranges_without_any_cell_are_told() {
-    let told = refused(&with(&[
+fn ranges_without_any_cell_are_reported() {
+    let diagnostics = refused(&with(&[
         ("free", json!([{ "key": "winding.core_diameter", "from": "25 mm", "to": "30 mm" }])),
         ("keep", json!([])),
     ]));
-    assert!(told.contains("winding.core_diameter: found a core of 25.00 mm"), "{told}");
+    assert!(diagnostics.contains("winding.core_diameter: found a core of 25.00 mm"), "{diagnostics}");
 }

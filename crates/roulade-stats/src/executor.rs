@@ -41,11 +41,11 @@ mod tests {
     use std::cell::RefCell;
 
     #[test]
-    fn results_keep_their_order_and_progress_is_told() {
-        let told = RefCell::new(Vec::new());
-        let executor = OneByOne(|done, of| told.borrow_mut().push((done, of)));
+    fn results_keep_their_order_and_progress_is_reported() {
+        let reported = RefCell::new(Vec::new());
+        let executor = OneByOne(|done, of| reported.borrow_mut().push((done, of)));
         assert_eq!(executor.each(3, |i| 10 * i), [0, 10, 20]);
-        assert_eq!(*told.borrow(), [(1, 3), (2, 3), (3, 3)]);
+        assert_eq!(*reported.borrow(), [(1, 3), (2, 3), (3, 3)]);
         assert!(alone().each(0, |i| i).is_empty());
     }
 }

@@ -26,8 +26,8 @@ export interface Grip {
 /** Half the side of what can be hit, px of the drawing. */
 const REACH = 13;
 
-export function grip(told: Grip): SVGTemplateResult {
-  const { id, x, y, along, label, value, text, low, high, step, scale, colour, begin, move, end } = told;
+export function grip(handle: Grip): SVGTemplateResult {
+  const { id, x, y, along, label, value, text, low, high, step, scale, colour, begin, move, end } = handle;
   // Where it was moved to, until it is drawn there: keys may come faster than that.
   let now = value;
   const within = (wanted: number): number => Math.min(high, Math.max(low, Math.round(wanted / step) * step));

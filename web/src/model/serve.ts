@@ -63,11 +63,11 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
   function answerLong(id: number, { kind, asked }: LongQuestion): string {
     const work = long[kind];
     if (!work) throw new Error("this model does no long work");
-    let told = performance.now();
+    let last = performance.now();
     return work(JSON.stringify(asked), (done, of) => {
       const now = performance.now();
-      if (now - told < TELL_EVERY_MS) return;
-      told = now;
+      if (now - last < TELL_EVERY_MS) return;
+      last = now;
       reply({ id, share: done / of });
     });
   }

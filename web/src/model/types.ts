@@ -14,8 +14,6 @@ export interface AloneRow {
   cell: string | null;
   /** What that value would make of another quantity, where that is not plausible: "cathode porosity 8.2 %". */
   implies?: string;
-  /** As it is known. */
-  known: string;
   /** What it is called, in full. */
   label: string;
   /** The value that would do; absent where none does. */
@@ -28,6 +26,8 @@ export interface AloneRow {
   place_text: string;
   /** Its plausible range; absent where none is stated. */
   plausible: string | null;
+  /** As it is known. */
+  prior: string;
   /** Where that comes from. */
   source: string | null;
 }
@@ -327,6 +327,8 @@ export interface ClaimAnswer {
   conventions_text: string;
   /** The figure on the claim's basis. */
   figure: Figure;
+  /** How the draws lie. */
+  histogram: HistogramAnswer;
   /** The most probable cell that just meets the claim; absent where nothing uncertain moves the figure. */
   nearest: NearestAnswer | null;
   /** The same for a normal distribution of the first-order uncertainty. */
@@ -341,8 +343,6 @@ export interface ClaimAnswer {
   rounding: Digits;
   /** Readings that could settle it, the best first. */
   settle: SettleRow[];
-  /** How the draws lie. */
-  strip: HistogramAnswer;
   /** The chances at which a claim counts as contradicted and as supported. */
   thresholds: [number, number];
   /** What becomes of the claim. */
@@ -1837,8 +1837,6 @@ export interface ReadingRow {
   date?: string;
   /** Reading less prediction. */
   difference?: Figure;
-  /** Whether it is among the readings that are suspect. */
-  doubted?: boolean;
   /** "used", "left out", "unfit", "unreadable", or "other" for one of another cell; "read" where nothing was held against it yet. */
   fate: string;
   /** The instrument. */
@@ -1851,6 +1849,8 @@ export interface ReadingRow {
   line: number;
   /** Whether it is of a variant that the design is not. */
   other_variant?: boolean;
+  /** Whether it is among the readings that are suspect. */
+  outlier?: boolean;
   /** Its variant. */
   population?: string;
   /** What the reconciled design predicts. */

@@ -62,9 +62,9 @@ export function bar(page: Page): TemplateResult {
 }
 
 /** The first sentence is the answer; what follows it is set smaller. */
-function sentences({ runs: told }: Sentence): TemplateResult {
+function sentences({ runs: parts }: Sentence): TemplateResult {
   const runs: Sentence["runs"] = [];
-  for (const { text, strong } of told) {
+  for (const { text, strong } of parts) {
     const last = runs.at(-1);
     if (last && !last.strong && !strong) last.text += text;
     else runs.push(strong ? { text, strong } : { text });

@@ -23,12 +23,12 @@ export function assumptions(page: Page): TemplateResult | typeof nothing {
 }
 
 /** Where charge and discharge end stands under the curve. */
-const remarksOf = (told: Estimate | null): string[] => (told?.remarks ?? []).filter((text) => !told?.curve?.ends.includes(text));
+const remarksOf = (estimates: Estimate | null): string[] => (estimates?.remarks ?? []).filter((text) => !estimates?.curve?.ends.includes(text));
 
 /** Entries alike in both cells stand once. */
-function assumed(told: { side: Side; inputs: Input[] }[], page: Page): TemplateResult {
+function assumed(estimates: { side: Side; inputs: Input[] }[], page: Page): TemplateResult {
   const rows = new Map<string, { input: Input; sides: Side[] }>();
-  for (const { side, inputs } of told) {
+  for (const { side, inputs } of estimates) {
     for (const input of inputs.filter(({ origin }) => origin === "assumed" || origin === "default")) {
       const key = JSON.stringify([input.section, input.label, input.text, input.source, input.remark]);
       const held = rows.get(key) ?? { input, sides: [] };
@@ -40,10 +40,10 @@ function assumed(told: { side: Side; inputs: Input[] }[], page: Page): TemplateR
     <summary>${rows.size} ${rows.size === 1 ? "entry" : "entries"}, with what each rests on</summary>
     <div class="scroll" tabindex="0" role="region" aria-label="Assumed entries"><table>
       <caption class="unseen">Assumed entries</caption>
-      <thead><tr><th scope="col">entry</th><th scope="col">value</th>${told.length > 1 ? html`<th scope="col">cell</th>` : nothing}<th scope="col">rests on</th></tr></thead>
+      <thead><tr><th scope="col">entry</th><th scope="col">value</th>${estimates.length > 1 ? html`<th scope="col">cell</th>` : nothing}<th scope="col">rests on</th></tr></thead>
       <tbody>${[...rows.values()].map(
         ({ input, sides }) => html`<tr><th scope="row">${inSection(input)}</th><td class="value">${input.text}</td>
-          ${told.length > 1 ? html`<td class="of">${sides.length > 1 ? "both" : sides.map((side) => cellName(page.state, side))}</td>` : nothing}
+          ${estimates.length > 1 ? html`<td class="of">${sides.length > 1 ? "both" : sides.map((side) => cellName(page.state, side))}</td>` : nothing}
           <td class="words">${[input.source, input.remark].filter(Boolean).join("; ") || (input.origin === "assumed" ? "assumed in the sheet" : "–")}</td></tr>`,
       )}</tbody>
     </table></div>

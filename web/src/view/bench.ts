@@ -92,38 +92,38 @@ function csvField(page: Page, name: "readings" | "instruments", label: string, t
   </div>`;
 }
 
-function reconciled(page: Page, told: Reconciliation): TemplateResult {
+function reconciled(page: Page, result: Reconciliation): TemplateResult {
   const { side } = page.state.bench;
-  return html`<p class="told">${said(told.answer)}</p>
-    ${told.problems.length > 0 ? html`<ul class="problems">${told.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
-    ${told.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${told.outliers.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${told.correction}</p>` : nothing}
-    ${told.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${told.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
+  return html`<p class="finding">${said(result.answer)}</p>
+    ${result.problems.length > 0 ? html`<ul class="problems">${result.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
+    ${result.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${result.outliers.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${result.correction}</p>` : nothing}
+    ${result.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${result.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${picture(page, {
       id: "bench-picture",
       title: "How far each reading is off",
-      drawing: draw(page, told),
+      drawing: draw(page, result),
       caption: html`Reading less what the reconciled design predicts, over the standard deviation of that difference. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a
-        suspect reading. The fit after ${told.fit.steps} steps: ${told.fit.ending}. ${told.fit.reduced === null ? nothing : html`χ² per degree of freedom ${told.fit.reduced.toPrecision(3)}${told.fit.probability === null ? nothing : html`, probability ${told.fit.probability.toPrecision(2)}`}.`}`,
+        suspect reading. The fit after ${result.fit.steps} steps: ${result.fit.ending}. ${result.fit.reduced === null ? nothing : html`χ² per degree of freedom ${result.fit.reduced.toPrecision(3)}${result.fit.probability === null ? nothing : html`, probability ${result.fit.probability.toPrecision(2)}`}.`}`,
       behind: () => ({
         heads: ["line", "specimen", "quantity", "reading", "u", "unit", "predicted", "normalised residual", "after the fit, z", "leverage", "fate", "why", "remark"],
-        rows: told.readings.map((one) => [one.line, one.specimen, one.label, one.reading.value, one.reading.u ?? null, one.reading.unit, one.predicted?.value ?? null, one.residual ?? null, one.z ?? null, one.counted ?? null, one.fate, one.why ?? null, one.remark ?? null]),
+        rows: result.readings.map((one) => [one.line, one.specimen, one.label, one.reading.value, one.reading.u ?? null, one.reading.unit, one.predicted?.value ?? null, one.residual ?? null, one.z ?? null, one.counted ?? null, one.fate, one.why ?? null, one.remark ?? null]),
       }),
     })}
-    <div class="buttons"><button type="button" data-do="accept" @click=${() => page.accept(side, told.sheet)}>take the reconciled sheet for ${cellName(page.state, side)}</button></div>
+    <div class="buttons"><button type="button" data-do="accept" @click=${() => page.accept(side, result.sheet)}>take the reconciled sheet for ${cellName(page.state, side)}</button></div>
     <details class="more" data-print open><summary>What the readings make of the cell</summary>
-      ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: told.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
+      ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: result.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
     <details class="more" data-print><summary>Every entry before and after</summary>
       ${dataTable(page, "Entries before and after", {
         heads: ["entry", "written", "before", "after", "moved by its uncertainty", "variance removed", "note"],
-        rows: told.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
+        rows: result.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
           inSection({ section, label }), text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
         ]),
       })}</details>
-    ${told.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${told.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
-    ${told.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${told.populations.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
-    ${told.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: told.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
-    ${told.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${told.undetermined.length} entries</summary><p class="note">${told.undetermined.join("; ")}.</p></details>` : nothing}
-    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+    ${result.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${result.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
+    ${result.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${result.populations.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${result.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: result.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
+    ${result.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${result.undetermined.length} entries</summary><p class="note">${result.undetermined.join("; ")}.</p></details>` : nothing}
+    <ul class="note">${result.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
     <p class="note">Opening a cell is hazardous, and work for trained people: the <a href="#cautions" @click=${toCautions}>cautions</a> stand at the end of this page.</p>`;
 }
 
@@ -133,9 +133,9 @@ function toCautions(event: Event): void {
   document.querySelector("#cautions")?.scrollIntoView();
 }
 
-function draw(page: Page, told: Reconciliation): TemplateResult {
+function draw(page: Page, result: Reconciliation): TemplateResult {
   const { narrow } = page.state.shown;
-  const used = told.readings.filter(({ z }) => z !== undefined);
+  const used = result.readings.filter(({ z }) => z !== undefined);
   const [width, height] = narrow ? [340, 260] : [700, 300];
   const edge = { top: 24, right: 12, below: 20, left: 44 };
   const far = Math.max(3, ...used.map(({ z = 0 }) => Math.abs(z)));
@@ -143,10 +143,10 @@ function draw(page: Page, told: Reconciliation): TemplateResult {
   const step = (width - edge.left - edge.right) / Math.max(1, used.length);
   const drawing = svg`${axisLeft(y, edge.left, width - edge.right, "")}
     <path d=${`M${edge.left} ${y(1.96)}H${width - edge.right}M${edge.left} ${y(-1.96)}H${width - edge.right}`} stroke="var(--mark)" stroke-dasharray="6 4" fill="none" />
-    ${used.map(({ z = 0, doubted, label, specimen }, i) => {
+    ${used.map(({ z = 0, outlier, label, specimen }, i) => {
       const x = edge.left + (i + 0.5) * step;
-      return svg`<g><path d=${`M${x} ${y(0)}V${y(z)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(z)} r=${doubted ? 6 : 3.4} fill=${doubted ? "var(--paper)" : "var(--second)"} stroke=${doubted ? "var(--warn)" : "none"} stroke-width="2.4" />
-        ${doubted ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(z) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
+      return svg`<g><path d=${`M${x} ${y(0)}V${y(z)}`} stroke="var(--line)" fill="none" /><circle cx=${x} cy=${y(z)} r=${outlier ? 6 : 3.4} fill=${outlier ? "var(--paper)" : "var(--second)"} stroke=${outlier ? "var(--warn)" : "none"} stroke-width="2.4" />
+        ${outlier ? svg`<text class="haloed" x=${Math.min(x + 9, width - 120)} y=${y(z) + 4}>${label}${specimen ? `, ${specimen}` : ""}</text>` : nothing}</g>`;
     })}`;
   return plot(page, { id: "bench-picture", width, height, drawing, steps: used.length, at: (i) => {
     const { z = 0, label = "", specimen = "", line, reading, predicted } = used[i] ?? {};
@@ -166,13 +166,13 @@ function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event:
     ${answer ? ranked(page, answer) : nothing}`;
 }
 
-function ranked(page: Page, told: NextAnswer): TemplateResult {
-  const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [told.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
+function ranked(page: Page, result: NextAnswer): TemplateResult {
+  const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [result.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
   const heads = ["reading", "instrument", "instrument uncertainty", "variance removed", "then known to"];
-  return html`<p class="told">${said(told.answer)}</p>
-    ${dataTable(page, "Readings one after another", { heads, rows: rows(told.in_turn) })}
-    <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(told.alone) })}</details>
-    <ul class="note">${told.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+  return html`<p class="finding">${said(result.answer)}</p>
+    ${dataTable(page, "Readings one after another", { heads, rows: rows(result.in_turn) })}
+    <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(result.alone) })}</details>
+    <ul class="note">${result.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
 }
 
 /** What can be read is asked for once. */

@@ -4,11 +4,11 @@ import type { Page } from "../page";
 import { estimateOf, sidesOf } from "../state";
 
 export function cautions(page: Page): TemplateResult | typeof nothing {
-  const told = new Map(sidesOf(page.state).flatMap((side) => (estimateOf(page.state, side)?.cautions ?? []).map((one) => [one.text, one] as const)));
-  if (told.size === 0) return nothing;
+  const texts = new Map(sidesOf(page.state).flatMap((side) => (estimateOf(page.state, side)?.cautions ?? []).map((one) => [one.text, one] as const)));
+  if (texts.size === 0) return nothing;
   return html`<section id="cautions">
     <h2>Cautions</h2>
-    <ul class="remarks">${[...told.values()].map(({ text, source }) => html`<li>${text} <small>${source}</small></li>`)}</ul>
+    <ul class="remarks">${[...texts.values()].map(({ text, source }) => html`<li>${text} <small>${source}</small></li>`)}</ul>
   </section>`;
 }
 

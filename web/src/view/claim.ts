@@ -59,80 +59,80 @@ const table = (name: string, heads: string[], rows: unknown[][], id?: string): T
 const signed = (value: number, digits: number): string => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
 
 /** Several figures: against one another first, then each given the others. */
-function together(told: ClaimsAnswer): TemplateResult {
-  const { rows } = told.consistency;
-  return html`<p class="told ${told.verdict}">${sentence(told.answer)}</p>
+function together(checked: ClaimsAnswer): TemplateResult {
+  const { rows } = checked.consistency;
+  return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
     ${rows.length > 0 ? table("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
-    ${table("Each alone, and given all the others", ["declared", "expected", "alone, it is", "given the others", "then it is"], told.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
-    ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], told.implied.map((row) => [row.label, row.before.text, row.after.text]))}
-    ${nearest(told.nearest)}
-    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
+    ${table("Each alone, and given all the others", ["declared", "expected", "alone, it is", "given the others", "then it is"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
+    ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], checked.implied.map((row) => [row.label, row.before.text, row.after.text]))}
+    ${nearest(checked.nearest)}
+    <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }
 
 /** The most probable cell at the edge of the claim. */
-function nearest(told: Nearest | null): TemplateResult | typeof nothing {
-  if (!told) return nothing;
-  return html`<p>${told.text}</p>${told.rows.length > 0 ? table("What would have to be true together", ["quantity", "as it is known", "needed", "standard deviations"], told.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
+function nearest(checked: Nearest | null): TemplateResult | typeof nothing {
+  if (!checked) return nothing;
+  return html`<p>${checked.text}</p>${checked.rows.length > 0 ? table("What would have to be true together", ["quantity", "as it is known", "needed", "standard deviations"], checked.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
 }
 
-function answered(page: Page, told: ClaimAnswer): TemplateResult {
-  return html`<p class="told ${told.verdict}">${sentence(told.answer)}</p>
+function answered(page: Page, checked: ClaimAnswer): TemplateResult {
+  return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
     ${picture(page, {
       id: "claim-picture",
-      title: `${told.claim.label}, ${told.claim.unit}: what is known, and what is claimed`,
-      drawing: draw(page, told),
-      caption: html`Each bar is a share of ${told.strip.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${told.chance.text} of the trials lie in it
-        (${told.normal.text} for a normal distribution of the first-order uncertainty). ${told.rounding.text}`,
-      behind: () => ({ heads: [`from, ${told.claim.unit}`, "to", "trials"], rows: told.strip.counts.map((count, i) => [told.strip.from + i * told.strip.step, told.strip.from + (i + 1) * told.strip.step, count]) }),
+      title: `${checked.claim.label}, ${checked.claim.unit}: what is known, and what is claimed`,
+      drawing: draw(page, checked),
+      caption: html`Each bar is a share of ${checked.histogram.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${checked.chance.text} of the trials lie in it
+        (${checked.normal.text} for a normal distribution of the first-order uncertainty). ${checked.rounding.text}`,
+      behind: () => ({ heads: [`from, ${checked.claim.unit}`, "to", "trials"], rows: checked.histogram.counts.map((count, i) => [checked.histogram.from + i * checked.histogram.step, checked.histogram.from + (i + 1) * checked.histogram.step, count]) }),
     })}
-    ${nearest(told.nearest)}
-    ${told.bases.length + told.conventions.length > 1 ? table("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...told.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...told.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
-    ${told.conventions_text ? html`<p class="note">${told.conventions_text}</p>` : nothing}
-    ${alone(told)}
-    ${told.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
+    ${nearest(checked.nearest)}
+    ${checked.bases.length + checked.conventions.length > 1 ? table("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...checked.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...checked.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
+    ${checked.conventions_text ? html`<p class="note">${checked.conventions_text}</p>` : nothing}
+    ${alone(checked)}
+    ${checked.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
       <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
-      <tbody>${told.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
+      <tbody>${checked.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
     </table></div>` : nothing}
-    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
-    <details class="behind"><summary>quantiles of the trials</summary>${dataTable(page, "Quantiles", { heads: ["share of the trials below", told.claim.unit], rows: told.strip.quantiles })}</details>`;
+    <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+    <details class="behind"><summary>quantiles of the trials</summary>${dataTable(page, "Quantiles", { heads: ["share of the trials below", checked.claim.unit], rows: checked.histogram.quantiles })}</details>`;
 }
 
 /** Entries shown at once; the rest are there for those who ask. */
 const FIRST = 10;
 
-function alone(told: ClaimAnswer): TemplateResult | typeof nothing {
-  if (told.alone.length === 0) return nothing;
+function alone(checked: ClaimAnswer): TemplateResult | typeof nothing {
+  if (checked.alone.length === 0) return nothing;
   const entries = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
     <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
-    <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.known}</td><td>${one.needed?.text ?? "–"}</td>
+    <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.prior}</td><td>${one.needed?.text ?? "–"}</td>
       <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
   </table></div>`;
-  const rest = told.alone.slice(FIRST);
-  return html`<h3>${told.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to be otherwise for it to fail"}</h3>
-    ${entries(told.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
+  const rest = checked.alone.slice(FIRST);
+  return html`<h3>${checked.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to be otherwise for it to fail"}</h3>
+    ${entries(checked.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
     ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${entries(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
 }
 
-function draw(page: Page, { strip, claim }: ClaimAnswer): TemplateResult {
+function draw(page: Page, { histogram, claim }: ClaimAnswer): TemplateResult {
   const { narrow } = page.state.shown;
   const [width, height] = narrow ? [340, 220] : [700, 260];
   const edge = { top: 26, right: 14, below: 48, left: 14 };
-  const to = strip.from + strip.step * strip.counts.length;
-  const x = scale(Math.min(strip.from, claim.over ? 0 : claim.value), Math.max(to, claim.value), edge.left, width - edge.right, narrow ? 4 : 8);
-  const most = Math.max(...strip.counts, 1);
+  const to = histogram.from + histogram.step * histogram.counts.length;
+  const x = scale(Math.min(histogram.from, claim.over ? 0 : claim.value), Math.max(to, claim.value), edge.left, width - edge.right, narrow ? 4 : 8);
+  const most = Math.max(...histogram.counts, 1);
   const ground = height - edge.below;
   const up = (count: number): number => (count / most) * (ground - edge.top - 16);
   const inside = (value: number): number => Math.max(edge.left, Math.min(width - edge.right, x(value)));
   const [from, until] = [claim.low === null ? edge.left : inside(claim.low), claim.high === null ? width - edge.right : inside(claim.high)];
   const drawing = svg`<rect x=${from} y=${edge.top} width=${Math.max(0, until - from)} height=${ground - edge.top} fill="var(--mark)" fill-opacity="0.28" />
-    ${strip.counts.map((count, i) => svg`<rect x=${x(strip.from + i * strip.step)} y=${ground - up(count)} width=${Math.max(0.5, x(strip.from + (i + 1) * strip.step) - x(strip.from + i * strip.step) - 0.6)} height=${up(count)} fill="var(--second)" />`)}
+    ${histogram.counts.map((count, i) => svg`<rect x=${x(histogram.from + i * histogram.step)} y=${ground - up(count)} width=${Math.max(0.5, x(histogram.from + (i + 1) * histogram.step) - x(histogram.from + i * histogram.step) - 0.6)} height=${up(count)} fill="var(--second)" />`)}
     <path d=${`M${x(claim.value)} ${edge.top - 4}V${ground}`} stroke="var(--warn)" stroke-width="2" fill="none" />
     <text class="strong" x=${narrow ? width / 2 : Math.min(Math.max(x(claim.value), 240), width - 240)} y=${edge.top - 10} text-anchor="middle">${cut(claim.text, narrow ? 40 : 80)}</text>
     ${axisBelow(x, ground, claim.unit)}`;
   return plot(page, {
-    id: "claim-picture", width, height, drawing, steps: strip.counts.length,
-    at: (i) => ({ marks: [{ x: x(strip.from + (i + 0.5) * strip.step), y: ground - up(strip.counts[i] ?? 0), colour: "var(--second)" }], across: { from: edge.top, to: ground }, words: `${spoken(strip.from + i * strip.step, "")} to ${spoken(strip.from + (i + 1) * strip.step, claim.unit)}: ${strip.counts[i] ?? 0} of ${strip.draws} trials` }),
+    id: "claim-picture", width, height, drawing, steps: histogram.counts.length,
+    at: (i) => ({ marks: [{ x: x(histogram.from + (i + 0.5) * histogram.step), y: ground - up(histogram.counts[i] ?? 0), colour: "var(--second)" }], across: { from: edge.top, to: ground }, words: `${spoken(histogram.from + i * histogram.step, "")} to ${spoken(histogram.from + (i + 1) * histogram.step, claim.unit)}: ${histogram.counts[i] ?? 0} of ${histogram.draws} trials` }),
   });
 }

@@ -14,7 +14,7 @@ import { cellName, cut, nameOf } from "./words";
 const DASH: Record<Side, string> = { first: "none", second: "9 4" };
 const READINGS = 120;
 
-interface Told {
+interface Traces {
   side: Side;
   curve: Curve;
   /** Capacity with its interval. */
@@ -38,23 +38,23 @@ export function dischargeFrom(text: string): { points: [number, number][]; passe
 
 export function curve(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
-  const told = (["first", "second"] as const).flatMap((side): Told[] => {
+  const traces = (["first", "second"] as const).flatMap((side): Traces[] => {
     const estimate = estimateOf(state, side);
     return estimate?.curve ? [{ side, curve: estimate.curve, known: estimate.headline.find(({ id }) => id === "capacity")?.figure }] : [];
   });
-  if (told.length === 0) return nothing;
+  if (traces.length === 0) return nothing;
   const { electrodes } = state.shown;
   const measured = dischargeFrom(state.discharge);
   return picture(page, {
     id: "curve",
     title: "Voltage against capacity, at open circuit and under load",
     controls: html`<div class="controls"><label class="check"><input type="checkbox" .checked=${electrodes} @change=${() => page.show({ electrodes: !electrodes })} /> with each electrode against lithium</label></div>`,
-    drawing: draw(page, told, electrodes, measured.points),
+    drawing: draw(page, traces, electrodes, measured.points),
     caption: html`The length of a curve is the capacity, the area under it the energy. The thin line is the cell under its stated load. Shaded: the curve drawn out to either end of the 95 % interval of its capacity.
-      ${told.map(({ side, curve: { ends } }) => (ends.length > 0 ? html`<br />${cellName(state, side)}: ${ends.join(" ")}` : nothing))}${over(page, measured)}`,
+      ${traces.map(({ side, curve: { ends } }) => (ends.length > 0 ? html`<br />${cellName(state, side)}: ${ends.join(" ")}` : nothing))}${over(page, measured)}`,
     behind: () => ({
       heads: ["cell", "taken out, Ah", "cell, V", "cathode against lithium, V", "anode against lithium, V", "taken out under load, Ah", "cell under load, V"],
-      rows: told.flatMap(({ side, curve: { capacity, voltage, cathode, anode, loaded_capacity, loaded_voltage } }) =>
+      rows: traces.flatMap(({ side, curve: { capacity, voltage, cathode, anode, loaded_capacity, loaded_voltage } }) =>
         capacity.map((taken, i) => [nameOf(state, side), taken, voltage[i] ?? null, cathode[i] ?? null, anode[i] ?? null, loaded_capacity[i] ?? null, loaded_voltage[i] ?? null]),
       ),
     }),
@@ -69,16 +69,16 @@ function over(page: Page, { points, passed }: ReturnType<typeof dischargeFrom>):
     ${discharge.trim() ? html`<p>${points.length} points drawn${passed ? `; ${passed} lines without two numbers passed over` : ""}.</p>` : nothing}</div>`;
 }
 
-function draw(page: Page, told: Told[], electrodes: boolean, measured: [number, number][]): TemplateResult {
+function draw(page: Page, traces: Traces[], electrodes: boolean, measured: [number, number][]): TemplateResult {
   const { narrow } = page.state.shown;
   const [width, height] = narrow ? [340, 320] : [700, 400];
   const edge = { top: 52, right: 16, below: 48, left: 36 };
-  const volts = [...told.flatMap(({ curve: c }) => [...c.voltage, ...c.loaded_voltage, ...(electrodes ? [...c.cathode, ...c.anode] : [])]), ...measured.map(([, v]) => v)];
-  const stretch = ({ curve: c, known }: Told, end: "low" | "high"): number => (known?.[end] && known.value > 0 ? known[end] / known.value : 1) * (c.capacity.at(-1) ?? 0);
-  const most = Math.max(...told.map((one) => stretch(one, "high")), ...measured.map(([taken]) => taken));
+  const volts = [...traces.flatMap(({ curve: c }) => [...c.voltage, ...c.loaded_voltage, ...(electrodes ? [...c.cathode, ...c.anode] : [])]), ...measured.map(([, v]) => v)];
+  const stretch = ({ curve: c, known }: Traces, end: "low" | "high"): number => (known?.[end] && known.value > 0 ? known[end] / known.value : 1) * (c.capacity.at(-1) ?? 0);
+  const most = Math.max(...traces.map((one) => stretch(one, "high")), ...measured.map(([taken]) => taken));
   const x = scale(0, most, edge.left, width - edge.right, narrow ? 5 : 8);
   const y = scale(electrodes ? 0 : Math.min(...volts), Math.max(...volts), height - edge.below, edge.top, 6);
-  const lines = told.map((one, i) => {
+  const lines = traces.map((one, i) => {
     const { side, curve: c, known } = one;
     const path = (of: number[]): string => through(of.map((v, at) => [x(c.capacity[at] ?? 0), y(v)] as const));
     const thin = (of: number[], name: string): SVGTemplateResult => {
@@ -100,7 +100,7 @@ function draw(page: Page, told: Told[], electrodes: boolean, measured: [number, 
     ${points.map(([taken, v]) => svg`<circle class="measured" cx=${x(taken)} cy=${y(v)} r="1.8" fill="var(--warn)" />`)}`;
   const at = (i: number): Reading => {
     const taken = (most * i) / (READINGS - 1);
-    const values = told.flatMap(({ side, curve: c }) => {
+    const values = traces.flatMap(({ side, curve: c }) => {
       const v = along(c.capacity, c.voltage, taken);
       return v === null ? [] : [{ side, v }];
     });

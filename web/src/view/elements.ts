@@ -9,15 +9,15 @@ import { bare, cellName, nameOf } from "./words";
 export function elements(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
   if (!result) return nothing;
-  const told = result.first.elements;
+  const elements = result.first.elements;
   const compositions = [
     ...(result.first.compositions ?? []).map((one) => ({ one, side: "first" as const })),
     ...(result.kind === "two" ? (result.second.compositions ?? []) : []).map((one) => ({ one, side: "second" as const })),
   ];
   return html`<section id="elements">
     <details class="more" data-print><summary>Elements: grams in the cell and for a kilowatt-hour</summary>
-    <p class="note">${told.note}. The grams of all elements are the mass of the ledger.</p>
-    ${result.kind === "two" ? both(page, result.comparison.elements) : single(page, told)}
+    <p class="note">${elements.note}. The grams of all elements are the mass of the ledger.</p>
+    ${result.kind === "two" ? both(page, result.comparison.elements) : single(page, elements)}
     ${compositions.map(({ one, side }) => composition(one, nameOf(page.state, side)))}
     </details>
   </section>`;

@@ -14,22 +14,22 @@ import { nameOf } from "./words";
 const ORIGINS: Exclude<Origin, "default">[] = ["measured", "stated", "assumed"];
 
 /** `slides` where the slider is there at all times, and not only while the field is used. */
-export function field(page: Page, told: Field, { list, slides = false }: { list?: string | undefined; slides?: boolean } = {}): TemplateResult {
-  const place = `${told.side}.${told.path}`;
+export function field(page: Page, entered: Field, { list, slides = false }: { list?: string | undefined; slides?: boolean } = {}): TemplateResult {
+  const place = `${entered.side}.${entered.path}`;
   const { draft, waiting } = page.state;
   const mine = draft?.id === place ? draft.text : null;
-  const value = mine ?? waiting[place] ?? told.text;
-  const what = `${told.label}, ${nameOf(page.state, told.side)}`;
-  const wrong = told.problems.length > 0;
+  const value = mine ?? waiting[place] ?? entered.text;
+  const what = `${entered.label}, ${nameOf(page.state, entered.side)}`;
+  const wrong = entered.problems.length > 0;
   // Names of materials may hold spaces, which would part one id into several.
   const problem = `problem-${place.replaceAll(/[^\w-]+/g, "-")}`;
-  const note = [told.remark, told.source && `default from: ${told.source}`].filter(Boolean).join("; ");
+  const note = [entered.remark, entered.source && `default from: ${entered.source}`].filter(Boolean).join("; ");
 
   const put = (text: string): void => {
-    const sheet = sheetOf(page.state, told.side);
+    const sheet = sheetOf(page.state, entered.side);
     if (!sheet) return;
-    const full = withUnitOf(text, told.unit);
-    page.change({ edits: { [told.side]: writing(sheet, told.path, full) }, what: `a change of ${what}`, key: place, typed: { place, text: full } });
+    const full = withUnitOf(text, entered.unit);
+    page.change({ edits: { [entered.side]: writing(sheet, entered.path, full) }, what: `a change of ${what}`, key: place, typed: { place, text: full } });
   };
   const type = (event: Event): void => {
     const text = (event.currentTarget as HTMLInputElement).value;
@@ -40,10 +40,10 @@ export function field(page: Page, told: Field, { list, slides = false }: { list?
   // A default is put into its field to be changed; it becomes the user's with the first keystroke.
   const enter = (event: Event): void => {
     // "the rest" of a mix is nothing to start typing from.
-    if (told.text || !/\d/.test(told.standard)) return;
+    if (entered.text || !/\d/.test(entered.standard)) return;
     const input = event.currentTarget as HTMLInputElement;
-    page.state.draft = { id: place, text: told.standard };
-    input.value = told.standard;
+    page.state.draft = { id: place, text: entered.standard };
+    input.value = entered.standard;
     input.select();
   };
   const leave = (): void => {
@@ -53,21 +53,21 @@ export function field(page: Page, told: Field, { list, slides = false }: { list?
     page.draw();
   };
   return html`<div class="field">
-    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${told.standard || (told.follows ? `= ${told.follows}` : "–")} list=${list ?? nothing} title=${note} dir="auto"
-      class=${told.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
+    <input type="text" data-place=${place} aria-label=${what} .value=${live(value)} placeholder=${entered.standard || (entered.follows ? `= ${entered.follows}` : "–")} list=${list ?? nothing} title=${note} dir="auto"
+      class=${entered.text ? "" : "standard"} autocomplete="off" spellcheck="false" aria-invalid=${wrong ? "true" : "false"} aria-describedby=${wrong ? problem : nothing}
       @input=${type} @focus=${enter} @blur=${leave} />
-    ${(told.text || told.standard) && !isName(told.path) ? origin(page, told, what) : nothing}
-    ${slides ? slider(page, told, value, what, put) : nothing}
-    ${told.plausibility && !wrong ? html`<p class="doubt">${told.plausibility.replace(`${told.path}: `, "")}</p>` : nothing}
-    ${wrong ? html`<p class="problem" id=${problem}>${told.problems.join(" ")}</p>` : nothing}
+    ${(entered.text || entered.standard) && !isName(entered.path) ? origin(page, entered, what) : nothing}
+    ${slides ? slider(page, entered, value, what, put) : nothing}
+    ${entered.plausibility && !wrong ? html`<p class="implausible">${entered.plausibility.replace(`${entered.path}: `, "")}</p>` : nothing}
+    ${wrong ? html`<p class="problem" id=${problem}>${entered.problems.join(" ")}</p>` : nothing}
   </div>`;
 }
 
 /** Along what is ordinary for the entry, and as far as it stands now. */
-function slider(page: Page, told: Field, value: string, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
-  const text = value || told.standard || told.follows;
+function slider(page: Page, entered: Field, value: string, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
+  const text = value || entered.standard || entered.follows;
   const now = written(text);
-  const range = rangeOf(told.path);
+  const range = rangeOf(entered.path);
   if (!now || !range || (now.unit !== range.unit && now.unit !== "")) return nothing;
   const low = Math.min(range.low, now.value);
   const high = Math.max(range.high, now.value);
@@ -76,21 +76,21 @@ function slider(page: Page, told: Field, value: string, what: string, put: (text
     page.state.draft = null;
     put(movedTo(text, Number((event.currentTarget as HTMLInputElement).value), step));
   };
-  return html`<input type="range" class=${told.side} data-slide="${told.side}.${told.path}" aria-label="slide ${what}" aria-valuetext=${text} min=${low} max=${high} step=${step} .value=${live(String(now.value))}
+  return html`<input type="range" class=${entered.side} data-slide="${entered.side}.${entered.path}" aria-label="slide ${what}" aria-valuetext=${text} min=${low} max=${high} step=${step} .value=${live(String(now.value))}
     @input=${slide} @change=${() => page.rest()} />`;
 }
 
 /** Where the entry comes from; "default" hands it back to the model. */
-function origin(page: Page, told: Field, what: string): TemplateResult {
-  const mine = told.text !== "";
-  const now = mine ? (told.origin ?? "") : "default";
+function origin(page: Page, entered: Field, what: string): TemplateResult {
+  const mine = entered.text !== "";
+  const now = mine ? (entered.origin ?? "") : "default";
   const choose = (event: Event): void => {
     const from = (event.currentTarget as HTMLSelectElement).value as Origin | "";
     if (from === "") return;
-    const sheet = sheetOf(page.state, told.side);
-    if (sheet) page.edit(told.side, comingFrom(sheet, told.path, told.standard, from), `where ${what} comes from`);
+    const sheet = sheetOf(page.state, entered.side);
+    if (sheet) page.edit(entered.side, comingFrom(sheet, entered.path, entered.standard, from), `where ${what} comes from`);
   };
-  return html`<select class="origin" data-origin="${told.side}.${told.path}" aria-label="where it comes from: ${what}" .value=${live(now)} @change=${choose}>
+  return html`<select class="origin" data-origin="${entered.side}.${entered.path}" aria-label="where it comes from: ${what}" .value=${live(now)} @change=${choose}>
     ${now === "" ? html`<option value="" selected>as written</option>` : nothing}
     ${ORIGINS.map((one) => html`<option value=${one} ?selected=${one === now}>${one}</option>`)}
     <option value="default" ?selected=${now === "default"}>default</option>

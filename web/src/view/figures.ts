@@ -47,11 +47,11 @@ function both(page: Page, title: string, changes: Change[], notes: Map<string, s
     </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
 }
 
-function single(page: Page, told: Row[], title = "Figures"): TemplateResult {
-  const rows = (): Datum[][] => [["figure", "unit", "value", "u", "note"], ...told.map(({ label, figure, note }) => [label, figure.unit, ...known(figure), note ?? null])];
+function single(page: Page, list: Row[], title = "Figures"): TemplateResult {
+  const rows = (): Datum[][] => [["figure", "unit", "value", "u", "note"], ...list.map(({ label, figure, note }) => [label, figure.unit, ...known(figure), note ?? null])];
   return html`<div class="scroll" tabindex="0" role="region" aria-label=${title}><table class="figures">
       <caption class=${title === "Figures" ? "unseen" : ""}>${title}<span class="unseen">, each with its standard uncertainty</span></caption>
-      <tbody>${told.map(({ id, label, figure, note }) => html`<tr data-figure=${id}><th scope="row">${label}${remark(note)}</th><td>${figure.text}</td></tr>`)}</tbody>
+      <tbody>${list.map(({ id, label, figure, note }) => html`<tr data-figure=${id}><th scope="row">${label}${remark(note)}</th><td>${figure.text}</td></tr>`)}</tbody>
     </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
 }
 

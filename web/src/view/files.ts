@@ -41,12 +41,12 @@ function report(page: Page): TemplateResult {
     ...(readings.trim() && instruments.trim() && { instruments }),
     date: new Date().toISOString().slice(0, 10),
   };
-  const told = studies.report.answer;
+  const made = studies.report.answer;
   const save = (): void => {
-    if (told) saveText(fileName(`report ${first.cell} ${second?.cell ?? ""}`, "html"), "text/html", told.html);
+    if (made) saveText(fileName(`report ${first.cell} ${second?.cell ?? ""}`, "html"), "text/html", made.html);
   };
   return html`${work(page, { kind: "report", name: "the report", asked, quick: false, button: "Write a report" })}
-    ${told && !isOld(page, "report", asked) ? html`<button type="button" data-do="report" @click=${save}>save the report, one HTML file</button>` : nothing}`;
+    ${made && !isOld(page, "report", asked) ? html`<button type="button" data-do="report" @click=${save}>save the report, one HTML file</button>` : nothing}`;
 }
 
 function one(page: Page, side: Side, empty = false): TemplateResult {

@@ -52,8 +52,8 @@ export function ledger(page: Page): TemplateResult | typeof nothing {
 function collect(state: State, sides: Side[]): Line[] {
   const comparison = state.result?.kind === "two" ? state.result.comparison : null;
   const lines = new Map<string, Line>();
-  const told = sides.flatMap((side) => (estimateOf(state, side)?.ledger.lines ?? []).map((line) => ({ side, line })));
-  for (const { side, line } of told) {
+  const ledgers = sides.flatMap((side) => (estimateOf(state, side)?.ledger.lines ?? []).map((line) => ({ side, line })));
+  for (const { side, line } of ledgers) {
     const key = `${line.group} ${line.line}`;
     const held = lines.get(key) ?? begin(line);
     if (!held.how.split(", ").includes(line.how)) held.how += `, ${line.how}`;
@@ -104,10 +104,10 @@ function sorted(lines: Line[], sort: { by: string; down: boolean } | null): Line
 const ROUNDING = 1e-6;
 
 function closing(state: State, side: Side): TemplateResult | typeof nothing {
-  const told = estimateOf(state, side)?.ledger;
-  if (!told) return nothing;
-  return html`<br />${cellName(state, side)}: the volumes add up to the outside of the can${Math.abs(told.volume_closure.value) < ROUNDING ? ", but for the rounding of numbers" : ` within ${told.volume_closure.text}`}${told.mass_residual
-      ? html`; computed less weighed mass is ${unbroken(told.mass_residual.text)}`
+  const ledgers = estimateOf(state, side)?.ledger;
+  if (!ledgers) return nothing;
+  return html`<br />${cellName(state, side)}: the volumes add up to the outside of the can${Math.abs(ledgers.volume_closure.value) < ROUNDING ? ", but for the rounding of numbers" : ` within ${ledgers.volume_closure.text}`}${ledgers.mass_residual
+      ? html`; computed less weighed mass is ${unbroken(ledgers.mass_residual.text)}`
       : nothing}.`;
 }
 

@@ -126,42 +126,42 @@ const EXPLORATIONS: Exploration[] = [
 
 export function lesson(page: Page): TemplateResult {
   const { shown, studies } = page.state;
-  const told = EXPLORATIONS.find(({ id }) => id === shown.lesson) ?? (EXPLORATIONS[0] as Exploration);
+  const exploration = EXPLORATIONS.find(({ id }) => id === shown.lesson) ?? (EXPLORATIONS[0] as Exploration);
   const lever = (id: string): string => {
-    const of = told.levers.find((one) => one.id === id);
-    return shown.levers[`${told.id}.${id}`] ?? of?.to[0]?.[0] ?? "";
+    const of = exploration.levers.find((one) => one.id === id);
+    return shown.levers[`${exploration.id}.${id}`] ?? of?.to[0]?.[0] ?? "";
   };
-  const asked = told.asks(lever);
-  const foreseen = shown.foreseen[told.id];
-  const set = (id: string) => (event: Event): void => page.show({ levers: { ...shown.levers, [`${told.id}.${id}`]: (event.target as HTMLSelectElement).value } });
-  const foresee = (i: number): void => page.show({ foreseen: { ...shown.foreseen, [told.id]: String(i) } });
-  const next = EXPLORATIONS[EXPLORATIONS.indexOf(told) + 1];
+  const asked = exploration.asks(lever);
+  const foreseen = shown.foreseen[exploration.id];
+  const set = (id: string) => (event: Event): void => page.show({ levers: { ...shown.levers, [`${exploration.id}.${id}`]: (event.target as HTMLSelectElement).value } });
+  const foresee = (i: number): void => page.show({ foreseen: { ...shown.foreseen, [exploration.id]: String(i) } });
+  const next = EXPLORATIONS[EXPLORATIONS.indexOf(exploration) + 1];
   const go = (id: string): void => page.show({ lesson: id, cursor: {} });
   const grid = studies.lesson.asked === JSON.stringify(asked) || studies.lesson.share !== null || studies.lesson.wanted === JSON.stringify(asked) ? studies.lesson.answer : null;
   return html`<section id="lesson">
-    <ol class="steps-of">${EXPLORATIONS.map(({ id, title }) => html`<li><button type="button" class="link" aria-current=${id === told.id ? "step" : "false"} @click=${() => go(id)}>${title}</button></li>`)}</ol>
-    <p class="told">${told.question}</p>
-    <fieldset class="radio"><legend class="unseen">What do you foresee?</legend>${told.foresee.map(
-      (words, i) => html`<label><input type="radio" name="foresee-${told.id}" .checked=${foreseen === String(i)} @change=${() => foresee(i)} /> ${words}</label>`,
+    <ol class="steps-of">${EXPLORATIONS.map(({ id, title }) => html`<li><button type="button" class="link" aria-current=${id === exploration.id ? "step" : "false"} @click=${() => go(id)}>${title}</button></li>`)}</ol>
+    <p class="finding">${exploration.question}</p>
+    <fieldset class="radio"><legend class="unseen">What do you foresee?</legend>${exploration.foresee.map(
+      (words, i) => html`<label><input type="radio" name="foresee-${exploration.id}" .checked=${foreseen === String(i)} @change=${() => foresee(i)} /> ${words}</label>`,
     )}</fieldset>
     ${foreseen === undefined
       ? html`<p class="note">Choose first: the plot follows.</p>`
-      : html`<p class="foreseen" role="status">${foreseen === String(told.right) ? "Just so:" : html`Not quite: <b>${told.foresee[told.right]}</b>.`} ${foreseen === String(told.right) ? told.foresee[told.right] + "." : nothing}</p>
-        <div class="controls">${told.levers.map(({ id, label, to }) => html`<label for="lever-${id}">${label}</label><select id="lever-${id}" @change=${set(id)}>${to.map(([value, words]) => html`<option value=${value} ?selected=${value === lever(id)}>${words}</option>`)}</select>`)}</div>
+      : html`<p class="foreseen" role="status">${foreseen === String(exploration.right) ? "Just so:" : html`Not quite: <b>${exploration.foresee[exploration.right]}</b>.`} ${foreseen === String(exploration.right) ? exploration.foresee[exploration.right] + "." : nothing}</p>
+        <div class="controls">${exploration.levers.map(({ id, label, to }) => html`<label for="lever-${id}">${label}</label><select id="lever-${id}" @change=${set(id)}>${to.map(([value, words]) => html`<option value=${value} ?selected=${value === lever(id)}>${words}</option>`)}</select>`)}</div>
         ${work(page, { kind: "lesson", name: "the plot", asked, quick: true, insight: "lesson" })}
-        ${grid && grid.axes[0] ? panels(page, told, grid) : nothing}
-        <p class="held-line">${told.held}</p>
-        <p>${withTerms(page, told.why)} <small>${told.source}.</small></p>
+        ${grid && grid.axes[0] ? panels(page, exploration, grid) : nothing}
+        <p class="held-line">${exploration.held}</p>
+        <p>${withTerms(page, exploration.why)} <small>${exploration.source}.</small></p>
         ${next ? html`<p><button type="button" @click=${() => go(next.id)}>next: ${next.title}</button></p>` : nothing}`}
   </section>`;
 }
 
-function panels(page: Page, told: Exploration, grid: Grid): TemplateResult {
+function panels(page: Page, exploration: Exploration, grid: Grid): TemplateResult {
   const axis = grid.axes[0];
   if (!axis) return html``;
   const { narrow } = page.state.shown;
   const [width, panel] = [narrow ? 340 : 700, narrow ? 150 : 160];
-  const shown = told.panels.flatMap(([id, words]) => {
+  const shown = exploration.panels.flatMap(([id, words]) => {
     const figure = grid.figures.find((one) => one.id === id);
     return figure ? [{ figure, words }] : [];
   });
@@ -182,7 +182,7 @@ function panels(page: Page, told: Exploration, grid: Grid): TemplateResult {
   })}${axisBelow(x, height - 40, `${axis.label.replace(/^.*: /, "")}, ${axis.unit}`)}`;
   return picture(page, {
     id: "lesson-picture",
-    title: told.title,
+    title: exploration.title,
     drawing: plot(page, { id: "lesson-picture", width, height, drawing, steps: axis.values.length, at }),
     caption: html`From the model of this page, for an ordinary cell made up for learning; grey entries are its defaults.`,
     behind: () => ({ heads: [`${axis.label}, ${axis.unit}`, ...shown.map(({ figure }) => `${figure.label}, ${figure.unit}`)], rows: axis.values.map((value, i) => [value, ...shown.map(({ figure }) => figure.values[i] ?? null)]) }),

@@ -33,14 +33,14 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
 
 /** The same plate by several figures, together once, with how they differ. */
 function apart(page: Page, ways: Reclaim[]): TemplateResult | typeof nothing {
-  const told = page.state.studies.worth.answer;
+  const attribution = page.state.studies.worth.answer;
   const share = (way: Reclaim): string => `${Math.round(100 * way.share)} %`;
   const removal = ways.flatMap((way) => {
     const row = way.rows.find(({ id }) => id === "volumetric");
     return row ? [{ what: `parts changed, nothing else; ${share(way)} of the freed height coated`, change: row.change.text, how: way.share === 0 ? "the least: the height stays empty" : way.share === 1 ? "the most: all of the height is coated" : "as the second cell uses the height: the headline" }] : [];
   });
-  const contributions = (told?.figures.find(({ id }) => id === "volumetric")?.rows ?? [])
-    .filter(({ change }) => told?.changes.find(({ name }) => name === change)?.moves.some(({ key }) => key.startsWith("parts")))
+  const contributions = (attribution?.figures.find(({ id }) => id === "volumetric")?.rows ?? [])
+    .filter(({ change }) => attribution?.changes.find(({ name }) => name === change)?.moves.some(({ key }) => key.startsWith("parts")))
     .map(({ change, worth }) => ({ what: `contribution of “${change}”`, change: worth.text, how: "mean over all orders of all changes, so that the other changes count in it" }));
   if (contributions.length === 0) return nothing;
   return html`<div class="scroll" tabindex="0" role="region" aria-label="The same parts by several figures"><table class="figures wide" id="one-plate">

@@ -45,18 +45,18 @@ export function roll(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const asked = state.shown.roll?.side ?? "first";
   const side = estimateOf(state, asked) ? asked : "first";
-  const told = estimateOf(state, side)?.roll;
-  if (!told) return nothing;
-  const view = state.shown.roll?.side === side ? state.shown.roll : quarter(side, told);
+  const wound = estimateOf(state, side)?.roll;
+  if (!wound) return nothing;
+  const view = state.shown.roll?.side === side ? state.shown.roll : quarter(side, wound);
   const move = (x: number, y: number, across: number): void => {
-    const within = Math.min(Math.max(across, 0.3), told.bore * 2.4);
-    const hold = (place: number): number => Math.max(-told.bore, Math.min(told.bore, place));
+    const within = Math.min(Math.max(across, 0.3), wound.bore * 2.4);
+    const hold = (place: number): number => Math.max(-wound.bore, Math.min(wound.bore, place));
     page.show({ roll: { side, x: hold(x), y: hold(y), across: within } });
   };
   const zoom = (by: number): void => move(view.x, view.y, view.across * by);
-  const outer = { x: told.outer * Math.SQRT1_2, y: -told.outer * Math.SQRT1_2 };
+  const outer = { x: wound.outer * Math.SQRT1_2, y: -wound.outer * Math.SQRT1_2 };
 
-  const tail = outerEnd(told);
+  const tail = outerEnd(wound);
 
   const controls = html`<div class="controls">
     ${sidesOf(state).length > 1
@@ -67,9 +67,9 @@ export function roll(page: Page): TemplateResult | typeof nothing {
     <div class="buttons" role="group" aria-label="Look closer">
       <button type="button" @click=${() => zoom(1 / STEP)} aria-label="closer">+</button>
       <button type="button" @click=${() => zoom(STEP)} aria-label="further away">−</button>
-      <button type="button" @click=${() => move(0, 0, told.bore * 2.08)}>whole</button>
-      <button type="button" @click=${() => page.show({ roll: quarter(side, told) })}>quarter</button>
-      <button type="button" @click=${() => move(0, 0, told.core * 3)}>core</button>
+      <button type="button" @click=${() => move(0, 0, wound.bore * 2.08)}>whole</button>
+      <button type="button" @click=${() => page.show({ roll: quarter(side, wound) })}>quarter</button>
+      <button type="button" @click=${() => move(0, 0, wound.core * 3)}>core</button>
       <button type="button" @click=${() => move(outer.x - 0.4, outer.y + 0.4, 2)}>plies</button>
       ${tail ? html`<button type="button" @click=${() => move(tail.x, tail.y, 4)}>outer end</button>` : nothing}
     </div>
@@ -79,13 +79,13 @@ export function roll(page: Page): TemplateResult | typeof nothing {
     id: "roll",
     title: "The jelly roll across the axis",
     controls,
-    drawing: draw(told, view, state.shown.narrow ? 340 : 480, move),
+    drawing: draw(wound, view, state.shown.narrow ? 340 : 480, move),
     caption: html`Every turn of every ply of ${cellName(state, side)} is drawn at its own radius. It fills the can from the core hole to the radial clearance at the wall;
       closer, each ply shows. A pass keeps one radius for a whole turn, so a step marks where the next begins; a real jelly roll climbs evenly. <span class="unprinted">Drag, or + − and the arrow keys move the picture; so does the wheel once it is picked.</span>`,
     behind: () => ({
       heads: ["ply", "thickness, mm", "passes", "innermost mid-line, mm", "outermost mid-line, mm"],
-      rows: told.plies.map(({ name, thickness }, ply) => {
-        const radii = told.arcs.filter(([of]) => of === ply).map(([, r]) => r);
+      rows: wound.plies.map(({ name, thickness }, ply) => {
+        const radii = wound.arcs.filter(([of]) => of === ply).map(([, r]) => r);
         return [name, thickness, radii.length, radii.length ? Math.min(...radii) : null, radii.length ? Math.max(...radii) : null];
       }),
     }),
@@ -100,18 +100,18 @@ function outerEnd(roll: Roll): { x: number; y: number } | null {
 }
 
 function toSide(page: Page, side: Side): Pick<Shown, "roll"> {
-  const told = estimateOf(page.state, side)?.roll;
-  return { roll: told ? quarter(side, told) : null };
+  const wound = estimateOf(page.state, side)?.roll;
+  return { roll: wound ? quarter(side, wound) : null };
 }
 
-function draw(told: Roll, view: View, size: number, move: (x: number, y: number, across: number) => void): TemplateResult {
+function draw(wound: Roll, view: View, size: number, move: (x: number, y: number, across: number) => void): TemplateResult {
   const scale = size / view.across;
-  const thick = Math.max(...told.plies.map(({ thickness }) => thickness));
+  const thick = Math.max(...wound.plies.map(({ thickness }) => thickness));
   const patterned = thick * scale > PATTERN_FROM;
-  const looks = told.plies.flatMap(({ look, foil }) => (foil ? [look, foil.look] : [look])) as Look[];
+  const looks = wound.plies.flatMap(({ look, foil }) => (foil ? [look, foil.look] : [look])) as Look[];
   const stroke = (look: Look): string => (patterned ? fill(`${SET}-mm`, look) : ground(look));
   const key = legend(SET, looks, { x: 0, y: size + 14, width: size });
-  const strokes = paths(told);
+  const strokes = paths(wound);
   const onWheel = {
     handleEvent(event: WheelEvent): void {
       // Without a key held the wheel scrolls the page until the picture has the focus.
@@ -153,12 +153,12 @@ function draw(told: Roll, view: View, size: number, move: (x: number, y: number,
       aria-roledescription="drawing that can be moved" @wheel=${onWheel} @keydown=${onKey} @pointerdown=${onDown}>
     <defs>${hatches(SET, looks, 1)}${patterned ? hatches(`${SET}-mm`, looks, 1 / scale) : nothing}</defs>
     <svg x="0" y="0" width=${size} height=${size} viewBox="${view.x - view.across / 2} ${view.y - view.across / 2} ${view.across} ${view.across}" overflow="hidden">
-      <circle r=${told.bore} fill="var(--space)" stroke="var(--steel-line)" stroke-width=${Math.max(1.5 / scale, 0.02)} />
-      ${told.plies.map(
+      <circle r=${wound.bore} fill="var(--space)" stroke="var(--steel-line)" stroke-width=${Math.max(1.5 / scale, 0.02)} />
+      ${wound.plies.map(
         ({ look, thickness, name, foil }, i) => svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${stroke(look)} stroke-width=${thickness}><title>${name}</title></path>
           ${foil ? svg`<path class="ply" d=${strokes[i] ?? ""} fill="none" stroke=${stroke(foil.look)} stroke-width=${foil.thickness}><title>${name}, foil</title></path>` : nothing}`,
       )}
-      <circle r=${told.core} fill="none" stroke="var(--soft)" stroke-width=${1 / scale} stroke-dasharray="${4 / scale} ${3 / scale}" />
+      <circle r=${wound.core} fill="none" stroke="var(--soft)" stroke-width=${1 / scale} stroke-dasharray="${4 / scale} ${3 / scale}" />
     </svg>
     ${scaleBar(16, size - 14, scale, 150)}${key.drawn}
   </svg>`;

@@ -98,33 +98,33 @@ function drawLabels(labels: Label[], at: Paper, way: -1 | 1, from: number): SVGT
 
 /** The height that the parts of the first cell took, laid over the second. */
 function freed(state: State, at: Paper): { drawn: SVGTemplateResult; label: Label } | null {
-  const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
+  const freedHeight = state.result?.kind === "two" ? state.result.comparison.freed : null;
   const second = estimateOf(state, "second");
-  if (!told?.z || !second) return null;
-  const [low, high] = told.z.map((z) => at.base - z * at.scale) as [number, number];
+  if (!freedHeight?.z || !second) return null;
+  const [low, high] = freedHeight.z.map((z) => at.base - z * at.scale) as [number, number];
   const radius = (second.section.diameter / 2) * at.scale;
   const x = at.axis + radius + 5;
-  const words = `${told.height.text} freed`;
+  const words = `${freedHeight.height.text} freed`;
   return {
     drawn: svg`<rect x=${at.axis} y=${high} width=${radius} height=${Math.max(low - high, THINNEST)} fill="url(#freed)" fill-opacity="0.85" />
       <path d=${`M${x - 4} ${high}h6V${low}h-6`} fill="none" stroke="var(--second)" stroke-width="1.6" />`,
-    label: { text: words, title: `${words}: ${told.left.join(", ")}`, x: x + 2, y: (low + high) / 2, strong: true },
+    label: { text: words, title: `${words}: ${freedHeight.left.join(", ")}`, x: x + 2, y: (low + high) / 2, strong: true },
   };
 }
 
 /** The place that became free, near the axis and large enough to see. */
 function enlarged(state: State, main: Paper, first: Section, second: Section): { drawn: SVGTemplateResult; height: number } | null {
-  const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
-  if (!told?.z) return null;
+  const freedHeight = state.result?.kind === "two" ? state.result.comparison.freed : null;
+  if (!freedHeight?.z) return null;
   const x = 8;
   const width = main.width - (main.letters ? 126 : 20);
-  const low = Math.max(0, told.z[0] - 1.2);
-  const high = told.z[1] + 2.6;
+  const low = Math.max(0, freedHeight.z[0] - 1.2);
+  const high = freedHeight.z[1] + 2.6;
   const scale = Math.max(width / Math.max(first.diameter, second.diameter), Math.min(130 / (high - low), 6 * main.scale));
   const tall = (high - low) * scale;
   const at: Paper = { ...main, axis: width / 2, base: high * scale, scale };
   const top = main.base + 62;
-  const [from, to] = told.z.map((z) => at.base - z * scale) as [number, number];
+  const [from, to] = freedHeight.z.map((z) => at.base - z * scale) as [number, number];
   const radius = Math.min((second.diameter / 2) * scale, width / 2);
   const end = x + width / 2 + radius;
   return {
@@ -135,7 +135,7 @@ function enlarged(state: State, main: Paper, first: Section, second: Section): {
         <path d="M${at.axis} 0V${tall}" stroke="var(--ink)" stroke-width="1" stroke-dasharray="9 3 2 3" fill="none" />
         <path d="M${at.axis} ${from}h${radius}M${at.axis} ${to}h${radius}" stroke="var(--second)" stroke-width="1.4" fill="none" /></svg>
       <path d="M${end + 2} ${top + to}h5V${top + from}h-5" stroke="var(--second)" stroke-width="1.6" fill="none" />
-      ${main.letters ? svg`<text class="strong second" x=${end + 12} y=${top + (from + to) / 2 + 4.5}>${told.height.text}</text>` : nothing}`,
+      ${main.letters ? svg`<text class="strong second" x=${end + 12} y=${top + (from + to) / 2 + 4.5}>${freedHeight.height.text}</text>` : nothing}`,
     height: tall + 34,
   };
 }
@@ -145,14 +145,14 @@ export function closeup(page: Page): TemplateResult | typeof nothing {
   const { state } = page;
   const [first, second] = [estimateOf(state, "first")?.section, estimateOf(state, "second")?.section];
   const { narrow } = state.shown;
-  const told = state.result?.kind === "two" ? state.result.comparison.freed : null;
-  if (!first || !second || !told?.z) return nothing;
+  const freedHeight = state.result?.kind === "two" ? state.result.comparison.freed : null;
+  if (!first || !second || !freedHeight?.z) return nothing;
   const at = lay(first, second, true, null, narrow);
   const closer = enlarged(state, { ...at, base: -44 }, first, second);
   if (!closer) return nothing;
   const looks = [...first.blocks, ...second.blocks].map(({ look }) => look).filter((look): look is Exclude<Look, "space"> => look !== "space");
   const drawing = html`<svg class="picture" viewBox="0 0 ${at.width} ${closer.height}" role="img" aria-labelledby="closeup-title"><defs>${hatches(SET, looks)}${overlay("freed", "var(--second)")}</defs>${closer.drawn}</svg>`;
-  return picture(page, { id: "closeup", title: "The freed height, close up", drawing, caption: html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}. Hatched: the height that belonged to ${told.left.join(", ") || "the hardware"}.`, behind: () => behind(state) });
+  return picture(page, { id: "closeup", title: "The freed height, close up", drawing, caption: html`Left of the axis ${cellName(state, "first")}, right of it ${cellName(state, "second")}. Hatched: the height that belonged to ${freedHeight.left.join(", ") || "the hardware"}.`, behind: () => behind(state) });
 }
 
 export function section(page: Page): TemplateResult | typeof nothing {

@@ -150,19 +150,19 @@ export function entry(page: Page, row: Row, sides: Side[], within = "", essentia
   return html`<tr>
     <th scope="row">${of ? `${of}: ` : nothing}${label}${share(page, row)}${remark(remarks(row))}</th>
     ${sides.map((side) => {
-      const told = row.fields[side];
-      return html`<td data-cell=${nameOf(page.state, side)}>${told ? field(page, told, { list, slides: essential }) : nothing}</td>`;
+      const content = row.fields[side];
+      return html`<td data-cell=${nameOf(page.state, side)}>${content ? field(page, content, { list, slides: essential }) : nothing}</td>`;
     })}
   </tr>`;
 }
 
 /** Contribution of the entry to the variance of the answer, of both cells together. */
 function share(page: Page, row: Row): TemplateResult | typeof nothing {
-  const told = page.state.studies.leaning.answer;
+  const content = page.state.studies.leaning.answer;
   const paths = new Set(both(row).map(({ path }) => path));
-  const part = (told?.shares ?? []).filter(({ path }) => paths.has(path)).reduce((sum, one) => sum + one.share, 0);
+  const part = (content?.shares ?? []).filter(({ path }) => paths.has(path)).reduce((sum, one) => sum + one.share, 0);
   if (part < 0.005) return nothing;
-  const words = `contributes ${Math.round(100 * part)} % of the variance of the ${told?.label ?? "answer"}`;
+  const words = `contributes ${Math.round(100 * part)} % of the variance of the ${content?.label ?? "answer"}`;
   return html` <svg class="share" viewBox="0 0 60 6" width="60" height="6" role="img" aria-label=${words}><title>${words}</title>${svg`<rect width="60" height="6" fill="var(--line)" /><rect width=${Math.min(60, 60 * part)} height="6" fill="var(--mark)" />`}</svg>`;
 }
 

@@ -60,11 +60,11 @@ const inPlace = (place: string): boolean => IN_PLACE.test(place);
 const IN_PLACE = /^(?:diameter|height|along\[[01]\])\.(?:key|from|to)$|^hold\./;
 
 /** What is wrong with one control: its words, and where they stand. */
-function wrong(page: Page, place: string): { told: TemplateResult | typeof nothing; invalid: "true" | "false"; by: string | typeof nothing } {
+function wrong(page: Page, place: string): { message: TemplateResult | typeof nothing; invalid: "true" | "false"; by: string | typeof nothing } {
   const found = page.state.studies[question(page.state).kind].problems.filter((one) => one.place === place);
   const id = `sizes-problem-${place.replaceAll(/[^\w]+/g, "-")}`;
-  if (found.length === 0) return { told: nothing, invalid: "false", by: nothing };
-  return { told: html`<p class="problem" id=${id}>${found.map(({ text }) => text.replace(`${place}: `, "")).join(" ")}</p>`, invalid: "true", by: id };
+  if (found.length === 0) return { message: nothing, invalid: "false", by: nothing };
+  return { message: html`<p class="problem" id=${id}>${found.map(({ text }) => text.replace(`${place}: `, "")).join(" ")}</p>`, invalid: "true", by: id };
 }
 
 export function sizes(page: Page): TemplateResult {
@@ -97,18 +97,18 @@ function axes(page: Page): TemplateResult {
   const ends = (i: number, end: "from" | "to"): TemplateResult => {
     const id = `sizes-${i}-${end}`;
     const known = inputs.find(({ path }) => path === along[i]?.key);
-    const { told, invalid, by } = wrong(page, placeOf(i, end));
+    const { message, invalid, by } = wrong(page, placeOf(i, end));
     return html`<label for=${id}>${end}</label><input id=${id} type="text" size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""} autocomplete="off" spellcheck="false"
-      aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(i, { [end]: valueOf(event) })} />${told}`;
+      aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(i, { [end]: valueOf(event) })} />${message}`;
   };
   const row = (i: number, name: string): TemplateResult => {
-    const { told, invalid, by } = wrong(page, placeOf(i, "key"));
+    const { message, invalid, by } = wrong(page, placeOf(i, "key"));
     return html`<div class="controls">
       <label for="sizes-${i}">${name}</label>
       <select id="sizes-${i}" aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => pick(i, valueOf(event))}>
         ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
         ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${inSection(input)}</option>`)}
-      </select>${told}
+      </select>${message}
       ${along[i] ? [ends(i, "from"), ends(i, "to")] : nothing}
     </div>`;
   };
@@ -134,7 +134,7 @@ const ANOTHER = "another";
 /** What stays as it is while the can changes, each entry to be held otherwise where the model allows it. */
 function held(page: Page, grid: Grid | null): TemplateResult {
   const { hold } = page.state.sizes;
-  const told = grid?.held ?? [];
+  const message = grid?.held ?? [];
   const count = Object.keys(heldBy(page.state.sizes)).length;
   const set = (key: keyof Hold, text: string | undefined): void => {
     const { [key]: _, ...others } = hold;
@@ -146,7 +146,7 @@ function held(page: Page, grid: Grid | null): TemplateResult {
     <summary>What is held while the can changes${count > 0 ? `: ${count} otherwise than in the sheet` : ""}</summary>
     <div class="held">${HELD.map((one) => heldRow(page, one, grid, set))}
       ${count > 0 ? html`<button type="button" class="plain" data-do="held-as-sheet" @click=${() => change(page, { hold: {} })}>all as in the sheet again</button>` : nothing}
-      ${told.length > 0 ? html`<dl>${told.map(({ key, what, text }) => html`<div class=${key ? "chosen" : ""}><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
+      ${message.length > 0 ? html`<dl>${message.map(({ key, what, text }) => html`<div class=${key ? "chosen" : ""}><dt>${what}</dt><dd>${text}</dd></div>`)}</dl>` : nothing}</div>
   </details>`;
 }
 
@@ -157,7 +157,7 @@ function heldRow(page: Page, { key, path, words, usual, ways }: (typeof HELD)[nu
   const known = estimateOf(page.state, "first")?.inputs.find((input) => input.path === path)?.text ?? grid?.held?.find((one) => one.key === key && !one.asked)?.text;
   const text = hold[key];
   const way = text === undefined ? "" : ways.some(([one]) => one === text) || path === "" ? text : ANOTHER;
-  const { told, invalid, by } = wrong(page, `hold.${key}`);
+  const { message, invalid, by } = wrong(page, `hold.${key}`);
   const choose = (event: Event): void => {
     const chosen = valueOf(event);
     set(key, chosen === "" ? undefined : chosen === ANOTHER ? "" : chosen);
@@ -175,7 +175,7 @@ function heldRow(page: Page, { key, path, words, usual, ways }: (typeof HELD)[nu
     ${way === ANOTHER
       ? html`<input id="${id}-value" type="text" size="9" aria-label="${label}, held at" .value=${text ?? ""} placeholder=${wordsFor(path).unit} autocomplete="off" spellcheck="false"
           aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(key, valueOf(event))} />`
-      : nothing}${told}
+      : nothing}${message}
   </div>`;
 }
 
@@ -250,9 +250,9 @@ function map(page: Page, grid: Grid, figure: GridFigure, x: GridAxis, y: GridAxi
   };
   const point = (event: PointerEvent): void => {
     const place = step(event);
-    const told = (event.currentTarget as Element).parentElement?.querySelector(".readout");
+    const message = (event.currentTarget as Element).parentElement?.querySelector(".readout");
     // Told at once and outside the page's state: a pointer moves far oftener than the page should be drawn.
-    if (told) told.textContent = words(x, y, figure, place);
+    if (message) message.textContent = words(x, y, figure, place);
   };
   const key = (event: KeyboardEvent): void => {
     const by: Record<string, [number, number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };

@@ -40,52 +40,52 @@ export function spread(page: Page): TemplateResult {
   </section>`;
 }
 
-function draws(page: Page, told: Sampled): TemplateResult {
-  return html`<p class="told">${said(told.answer)}</p>
-    ${histogram(page, told)}
+function draws(page: Page, sampled: Sampled): TemplateResult {
+  return html`<p class="finding">${said(sampled.answer)}</p>
+    ${histogram(page, sampled)}
     <div class="scroll" tabindex="0" role="region" aria-label="Trials and first order"><table class="figures wide">
       <caption class="unseen">Each figure by trials, and to first order</caption>
       <thead><tr><td></td><th scope="col">by trials</th><th scope="col">95 % of the trials</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
-      <tbody>${told.figures.map((one) => html`<tr><th scope="row">${one.label}${told.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}</td></tr>`)}</tbody>
+      <tbody>${sampled.figures.map((one) => html`<tr><th scope="row">${one.label}${sampled.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}</td></tr>`)}</tbody>
     </table></div>
-    <ul class="note">${told.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
+    <ul class="note">${sampled.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
 }
 
 const VERDICTS: Record<DrawnFigure["verdict"], string> = { agrees: "yes", differs: "no", open: "too few trials to tell" };
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`.replace("-", "−");
 
-function leans(page: Page, told: Leaning): TemplateResult {
+function leans(page: Page, leaning: Leaning): TemplateResult {
   return picture(page, {
     id: "tornado",
-    title: `${told.label}${told.of === "change" ? ", change" : ""}: ${told.figure.text}`,
-    drawing: tornado(page, told),
+    title: `${leaning.label}${leaning.of === "change" ? ", change" : ""}: ${leaning.figure.text}`,
+    drawing: tornado(page, leaning),
     caption: html`Each bar: how far the figure moves when the entry alone moves by one standard uncertainty either way. Their squares add up to the square of the whole.`,
-    behind: () => ({ heads: ["entry", "as written", "contribution to the variance"], rows: told.shares.map(({ label, text, share }) => [label, text, percent(share)]) }),
+    behind: () => ({ heads: ["entry", "as written", "contribution to the variance"], rows: leaning.shares.map(({ label, text, share }) => [label, text, percent(share)]) }),
   });
 }
 
-function tornado(page: Page, told: Leaning): TemplateResult {
+function tornado(page: Page, leaning: Leaning): TemplateResult {
   const { narrow } = page.state.shown;
-  const bars = told.shares.filter(({ share }) => share > 0).slice(0, MOST_BARS);
+  const bars = leaning.shares.filter(({ share }) => share > 0).slice(0, MOST_BARS);
   const [width, row] = [narrow ? 340 : 700, 34];
   const height = bars.length * row + 54;
-  const u = told.figure.u ?? 0;
+  const u = leaning.figure.u ?? 0;
   const reach = bars.map(({ share }) => u * Math.sqrt(share));
   const most = Math.max(...reach, 1e-12);
   const x = scale(-most, most, 12, width - 12, narrow ? 4 : 8);
-  const reading = (i: number): Reading => ({ marks: [{ x: x(reach[i] ?? 0), y: i * row + 24, colour: "var(--second)" }], words: `${bars[i]?.label}, ${bars[i]?.text}: ± ${spoken(reach[i], told.figure.unit, 2)}, ${percent(bars[i]?.share ?? 0)} of the variance` });
+  const reading = (i: number): Reading => ({ marks: [{ x: x(reach[i] ?? 0), y: i * row + 24, colour: "var(--second)" }], words: `${bars[i]?.label}, ${bars[i]?.text}: ± ${spoken(reach[i], leaning.figure.unit, 2)}, ${percent(bars[i]?.share ?? 0)} of the variance` });
   const drawing = svg`<path d=${`M${x(0)} 0V${height - 46}`} stroke="var(--soft)" fill="none" />
     ${bars.map(({ label, share }, i) => svg`<text x="12" y=${i * row + 13}>${cut(label, narrow ? 34 : 80)}</text><text x=${width - 12} y=${i * row + 13} text-anchor="end">${percent(share)}</text>
       <rect x=${x(-(reach[i] ?? 0))} y=${i * row + 18} width=${Math.max(1, x(reach[i] ?? 0) - x(-(reach[i] ?? 0)))} height="11" fill="var(--second)" />`)}
-    ${axisBelow(x, height - 44, `± ${told.figure.unit}`)}`;
+    ${axisBelow(x, height - 44, `± ${leaning.figure.unit}`)}`;
   return plot(page, { id: "tornado", width, height, drawing, steps: bars.length, at: reading });
 }
 
 /** The trials of the figure that is looked at: a bar between each two of its quantiles, as high as the trials stand dense there. */
-function histogram(page: Page, told: Sampled): TemplateResult | typeof nothing {
-  const of = told.cells.length > 1 ? "change" : "first";
-  const one = told.figures.find((figure) => figure.id === page.state.shown.leaning && figure.of === of) ?? told.figures.find((figure) => figure.of === of);
+function histogram(page: Page, sampled: Sampled): TemplateResult | typeof nothing {
+  const of = sampled.cells.length > 1 ? "change" : "first";
+  const one = sampled.figures.find((figure) => figure.id === page.state.shown.leaning && figure.of === of) ?? sampled.figures.find((figure) => figure.of === of);
   // The outermost steps reach as far as the furthest trial: a bar there says nothing of density.
   const steps = (one?.quantiles ?? []).slice(1, -1);
   if (!one || steps.length < 3) return nothing;
@@ -105,7 +105,7 @@ function histogram(page: Page, told: Sampled): TemplateResult | typeof nothing {
     ${low === undefined || high === undefined ? nothing : svg`<path d=${`M${x(low)} ${ground - 14}v14M${x(high)} ${ground - 14}v14M${x(low)} ${ground - 7}H${x(high)}`} stroke="var(--mark)" stroke-width="2.5" fill="none" />`}${axisBelow(x, ground, one.drawn.unit)}`;
   return picture(page, {
     id: "histogram",
-    title: `${one.label}${of === "change" ? ", change" : ""}: ${told.draws.toLocaleString("en")} trials`,
+    title: `${one.label}${of === "change" ? ", change" : ""}: ${sampled.draws.toLocaleString("en")} trials`,
     drawing: plot(page, { id: "histogram", width, height, drawing, steps: bars.length, at: (i) => {
       const bar = bars[i];
       return { marks: [{ x: x(((bar?.low ?? 0) + (bar?.high ?? 0)) / 2), y: up(bar?.dense ?? 0), colour: "var(--second)" }], across: { from: 16, to: ground }, words: `${spoken(bar?.low, "")} to ${spoken(bar?.high, one.drawn.unit)}: ${percent(bar?.share ?? 0)} of the trials; ${percent(bar?.below ?? 0)} lie below` };

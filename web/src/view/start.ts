@@ -70,7 +70,7 @@ export function begin(page: Page): TemplateResult | typeof nothing {
       <div>${pick("anode", "anode", now.anode, page.state.hosts.anode, electrode("anode"))}</div>
       <div>${pick("known", "one known figure", known.text, ["5.0 Ah", "18 Wh", "68 g", "270 Wh/kg", "700 Wh/L"], (event) => know(page, value(event)))}</div>
     </div>
-    ${known.told ? html`<p class="note" id="known-told">${known.told}</p>` : nothing}`}
+    ${known.note ? html`<p class="note" id="known-note">${known.note}</p>` : nothing}`}
     <p class="others unprinted">
       ${page.earlier ? html`<button type="button" class="link" data-do="go-on" @click=${() => page.goOn()}>go on with <bdi>${page.earlier.work.first.cell ?? "unnamed"}</bdi></button> ` : nothing}
       <button type="button" class="link" data-do="blank" @click=${() => page.replace(() => workOn({ first: begun(USUAL_START), second: null }), "a blank sheet")}>blank sheet</button>
@@ -87,12 +87,12 @@ function renamed(page: Page, now: Start): Edit[] {
 
 /** A figure that is known of the cell: the mass is an entry, any other is a claim to be checked. */
 function know(page: Page, text: string): void {
-  if (!text) return page.set({ known: { text, told: "" } }, "the known figure");
+  if (!text) return page.set({ known: { text, note: "" } }, "the known figure");
   const [, , unit = ""] = /^([\d.,]+)\s*(\S+)$/.exec(text) ?? [];
-  if (/^k?g$/.test(unit)) return page.change({ edits: { first: [{ set: "cell_mass", to: { value: text, from: "stated" } }] }, what: "the known mass", to: { known: { text, told: "The mass stands in the sheet as stated." } } });
+  if (/^k?g$/.test(unit)) return page.change({ edits: { first: [{ set: "cell_mass", to: { value: text, from: "stated" } }] }, what: "the known mass", to: { known: { text, note: "The mass stands in the sheet as stated." } } });
   if (/^(Wh\/(L|l|kg)|Wh|m?Ah)$/.test(unit)) {
-    page.set({ claim: `about ${text} of the cell`, known: { text, told: "A declared figure is checked against what else is known of the cell, under “Declared figures, checked”." } }, "the known figure");
+    page.set({ claim: `about ${text} of the cell`, known: { text, note: "A declared figure is checked against what else is known of the cell, under “Declared figures, checked”." } }, "the known figure");
     return page.open("claim");
   }
-  page.set({ known: { text, told: `“${text}” is no figure that is known here: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");
+  page.set({ known: { text, note: `“${text}” is no figure that is known here: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");
 }

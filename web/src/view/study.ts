@@ -27,7 +27,7 @@ export function work<K extends LongKind>(page: Page, { kind, name, asked, quick,
   const possible = page.state.problems.length === 0;
   if (quick && possible && (!insight || page.state.shown.inSight.has(insight))) queueMicrotask(() => page.jobs.want(kind, asked));
   const old = answer !== null && isOld(page, kind, asked);
-  const told = share === null ? problems.filter(({ place }) => !inPlace?.(place)) : [];
+  const elsewhere = share === null ? problems.filter(({ place }) => !inPlace?.(place)) : [];
   const run = (): void => void page.jobs.ask(kind, asked);
   return html`<div class="work">
     ${share !== null
@@ -36,6 +36,6 @@ export function work<K extends LongKind>(page: Page, { kind, name, asked, quick,
         ? html`<button type="button" @click=${run}>${button ?? `Compute ${name}`}</button>`
         : nothing}
     <span class="quiet">${share !== null ? html`Computing ${name} …` : stopped ? "Stopped." : old ? (possible ? "Below: the answer of before." : "Below: the answer of before; the entries as they stand have none.") : nothing}</span>
-    ${told.length > 0 ? html`<ul class="problems">${told.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
+    ${elsewhere.length > 0 ? html`<ul class="problems">${elsewhere.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
   </div>`;
 }

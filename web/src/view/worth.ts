@@ -59,9 +59,9 @@ function draw(page: Page, table: WorthTable): TemplateResult {
   const row = 50;
   const ends = (from: number, ...of: (Amount | null)[]): number[] => of.flatMap((amount) => (amount ? [from + amount.value, ...(amount.interval?.map((end) => from + end) ?? [])] : []));
   let from = 0;
-  const bars = table.rows.map((told) => {
-    const bar = { ...told, from };
-    from += told.worth.value;
+  const bars = table.rows.map((contribution) => {
+    const bar = { ...contribution, from };
+    from += contribution.worth.value;
     return bar;
   });
   const all = [0, ...bars.flatMap((bar) => ends(bar.from, bar.worth, bar.first_in, bar.last_in)), ...ends(0, table.whole)];

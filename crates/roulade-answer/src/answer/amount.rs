@@ -26,12 +26,13 @@ pub struct Amount {
 impl Amount {
     /// A difference, SI, in a unit of that size; below the rounding of numbers of that scale, which it is taken from, it is
     /// none.
-    pub(super) fn of(told: &Difference, scale: f64, unit: &str, size: f64) -> Self {
-        let (value, u) = (above_roundings(told.value, scale) / size, above_roundings(told.u, scale) / size);
+    pub(super) fn of(difference: &Difference, scale: f64, unit: &str, size: f64) -> Self {
+        let (value, u) =
+            (above_roundings(difference.value, scale) / size, above_roundings(difference.u, scale) / size);
         Self {
             value,
             u: (u > 0.0).then_some(u),
-            interval: (u > 0.0).then_some(told.interval.map(|end| end / size)),
+            interval: (u > 0.0).then_some(difference.interval.map(|end| end / size)),
             text: written(value, u, unit, true),
             unit: unit.to_owned(),
         }
@@ -69,15 +70,15 @@ mod tests {
     /// What is left of two energies that are alike is nothing, in words and as a number.
     #[test]
     fn below_the_rounding_of_two_figures_their_difference_is_none() {
-        let told = |value: f64, u: f64| {
-            let told = Difference { value, u, interval: [value - 2.0 * u, value + 2.0 * u] };
-            Amount::of(&told, 250_000.0, "Wh", 3600.0)
+        let written = |value: f64, u: f64| {
+            let written = Difference { value, u, interval: [value - 2.0 * u, value + 2.0 * u] };
+            Amount::of(&written, 250_000.0, "Wh", 3600.0)
         };
-        let noise = told(8.6e-7, 9.7e-7);
+        let noise = written(8.6e-7, 9.7e-7);
         assert_eq!((noise.text.as_str(), noise.value, noise.u, noise.interval), ("0 Wh", 0.0, None, None));
         assert!(noise.is_nothing());
-        let known = told(8.6e-7, 36.0);
-        assert_eq!((known.text.as_str(), known.value), ("0.000 ± 0.010 Wh", 0.0));
-        assert_eq!(told(36.0, 0.0).text, "+0.01000 Wh");
+        let uncertain = written(8.6e-7, 36.0);
+        assert_eq!((uncertain.text.as_str(), uncertain.value), ("0.000 ± 0.010 Wh", 0.0));
+        assert_eq!(written(36.0, 0.0).text, "+0.01000 Wh");
     }
 }

@@ -68,7 +68,7 @@ pub struct ClaimAnswer {
     /// Readings that could settle it, the best first.
     pub settle: Vec<SettleRow>,
     /// How the draws lie.
-    pub strip: HistogramAnswer,
+    pub histogram: HistogramAnswer,
     /// What to know of this answer.
     pub remarks: Vec<String>,
     /// What to keep in mind where a cell is opened for a reading.
@@ -141,7 +141,11 @@ impl ClaimAnswer {
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
             alone: check.alone.iter().map(alone).collect(),
             settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
-            strip: HistogramAnswer { trials: check.strip.over(size), draws: check.draws, held: check.held },
+            histogram: HistogramAnswer {
+                trials: check.histogram.over(size),
+                draws: check.draws,
+                held: check.held,
+            },
             remarks: remarks(check),
             cautions: cautions(check.cell().ion()),
             other,
@@ -157,7 +161,7 @@ fn alone(alone: &Required) -> AloneRow {
         path: alone.path.clone(),
         label: in_full(alone.section, &alone.label, alone.cell.as_deref()),
         cell: alone.cell.clone(),
-        known: notation::print_brief(&alone.known, alone.unit),
+        prior: notation::print_brief(&alone.uncertain, alone.unit),
         plausible: range,
         source: alone.plausible.map(|(_, source)| source),
         needed: alone.needed.map(|needed| figure(needed, 0.0, alone.unit, false)),

@@ -76,7 +76,7 @@ impl Comparison {
             writer.noted()
         };
         let at_best = note(&best);
-        let spread = FirstOrder::of(joint.known(), joint.correlation(), &at_best, |values| {
+        let spread = FirstOrder::of(joint.uncertain(), joint.correlation(), &at_best, |values| {
             let (a, b) = joint.split(values);
             // Most inputs move one cell only; the other stays as it was worked out.
             let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {

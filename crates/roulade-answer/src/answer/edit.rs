@@ -28,6 +28,6 @@ impl EditAnswer {
         let Edited { sheet, inverse } = edit::edited(sheet, edits)?;
         let problems = Draft::read(&sheet).and_then(|draft| draft.design()).err().unwrap_or_default();
         let inverse = inverse.into_iter().map(SheetChange::Edit).collect();
-        Ok(Self { sheet, inverse, problems: problems.told().iter().map(Diagnostic::from).collect() })
+        Ok(Self { sheet, inverse, problems: problems.listed().iter().map(Diagnostic::from).collect() })
     }
 }

@@ -250,9 +250,10 @@ impl EstimateAnswer {
         let best = Worked::at(draft, &values)?;
         let at = At::new(draft, &values, &best);
         let at_best = note(&at);
-        let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-        let spread =
-            FirstOrder::of(&known, draft.correlation(), &at_best, |values| figure_values(draft, values).ok());
+        let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+        let spread = FirstOrder::of(&uncertain, draft.correlation(), &at_best, |values| {
+            figure_values(draft, values).ok()
+        });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut FigureWriter::Writing { u: &u, next: 0 }, &at);
         let main = FIGURES

@@ -42,12 +42,12 @@ impl Figure {
         // Below the rounding of the differences it is taken from, an uncertainty is none.
         // Nothing has no sign: −0 + 0 is 0.
         let shown = |x: f64| x / size + 0.0;
-        let known = |x: f64| (u > 1e-12 * si.abs()).then(|| shown(x));
+        let if_uncertain = |x: f64| (u > 1e-12 * si.abs()).then(|| shown(x));
         Self {
             value: shown(si),
-            u: known(u),
-            low: known(interval.low),
-            high: known(interval.high),
+            u: if_uncertain(u),
+            low: if_uncertain(interval.low),
+            high: if_uncertain(interval.high),
             unit: unit.symbol(),
             text: whole(print(si, u, unit), unit),
         }

@@ -11,16 +11,16 @@ pub fn cautioned(drafts: &[&Draft]) -> Vec<String> {
         |draft: &&Draft| Worked::at(draft, &draft.values()).map(|w| hazards(draft, &w)).unwrap_or_default();
     let each: Vec<(&str, Vec<Hazard>)> = drafts.iter().map(|draft| (draft.name(), of(draft))).collect();
     let shared = |hazard: &Hazard| each.iter().all(|(_, own)| own.contains(hazard));
-    let mut told = Vec::new();
+    let mut cautions = Vec::new();
     for (name, own) in &each {
         for hazard in own {
             let text = if shared(hazard) { hazard.text.clone() } else { format!("{name}: {}", hazard.text) };
-            if !told.contains(&text) {
-                told.push(text);
+            if !cautions.contains(&text) {
+                cautions.push(text);
             }
         }
     }
-    told
+    cautions
 }
 
 #[cfg(test)]
@@ -30,14 +30,14 @@ mod tests {
     use serde_json::json;
 
     #[test]
-    fn a_hazard_is_told_once_and_of_whom() {
+    fn a_hazard_is_reported_once_and_of_whom() {
         let can = ("can/material", json!("light metal"));
         let sound = draft(&[]);
         let one = draft(&[can.clone(), ("cell", json!("one"))]);
         let other = draft(&[can, ("cell", json!("other")), ("anode/loading", json!("7 mg/cm2"))]);
         assert!(cautioned(&[&sound]).is_empty(), "{:?}", cautioned(&[&sound]));
-        let told = cautioned(&[&one]);
-        assert!(told.len() == 1 && told[0].starts_with("The can is of aluminium"), "{told:?}");
+        let cautions = cautioned(&[&one]);
+        assert!(cautions.len() == 1 && cautions[0].starts_with("The can is of aluminium"), "{cautions:?}");
         let both = cautioned(&[&one, &other]);
         assert_eq!(both.iter().filter(|text| text.starts_with("The can is")).count(), 1, "{both:?}");
         assert!(both.iter().any(|text| text.starts_with("other: N/P is")), "{both:?}");

@@ -75,7 +75,7 @@ pub struct MaterialRow {
 /// Every material of the table.
 pub fn materials() -> Vec<MaterialRow> {
     let sourced = |figure: &Figure, unit| Sourced {
-        text: notation::print_brief(&figure.known, unit),
+        text: notation::print_brief(&figure.uncertain, unit),
         source: figure.cited(),
     };
     material::MATERIALS
@@ -93,7 +93,7 @@ pub fn materials() -> Vec<MaterialRow> {
             initial_coulombic_efficiency: m.initial_coulombic_efficiency.map(|f| sourced(&f, Unit::Percent)),
             resistivity: m.conduction.map(|c| sourced(&c.at_20, Unit::NanoohmMetre)),
             per_kelvin: m.conduction.map(|c| Sourced {
-                text: format!("{} /K", notation::print_brief(&c.per_kelvin.known, Unit::One)),
+                text: format!("{} /K", notation::print_brief(&c.per_kelvin.uncertain, Unit::One)),
                 source: c.per_kelvin.cited(),
             }),
             expansion: m.expansion.map(|e| sourced(&e.volume, Unit::Percent)),

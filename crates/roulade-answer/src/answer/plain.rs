@@ -31,8 +31,8 @@ pub fn plain(draft: &Draft, figures: &[&'static Definition], spread: bool) -> Re
     };
     let best = of(&draft.values())?;
     let spread = spread.then(|| {
-        let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-        FirstOrder::of(&known, draft.correlation(), &best, |values| of(values).ok())
+        let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+        FirstOrder::of(&uncertain, draft.correlation(), &best, |values| of(values).ok())
     });
     let plain = |(i, (figure, value)): (usize, (&&'static Definition, &f64))| {
         let there = !value.is_nan();
@@ -69,8 +69,8 @@ mod tests {
     fn a_figure_that_the_cell_has_not_is_none() {
         let draft = draft(&[("voltage/nominal", json!("3.7 V"))]);
         let figures = [definition("balance.anode_host").unwrap(), definition("balance.n_to_p").unwrap()];
-        let told = plain(&draft, &figures, true).unwrap();
-        assert_eq!(told[0], Plain { value: None, u: None });
+        let figures_found = plain(&draft, &figures, true).unwrap();
+        assert_eq!(figures_found[0], Plain { value: None, u: None });
         assert_eq!(figures.map(column), ["balance.anode_active_material_Ah", "balance.n_to_p"]);
     }
 }

@@ -140,7 +140,7 @@ impl Reconciliation {
             instruments: instrument_rows(&found),
             undetermined,
             sheet: found.sheet,
-            problems: bench.problems.told().iter().map(Diagnostic::from).collect(),
+            problems: bench.problems.listed().iter().map(Diagnostic::from).collect(),
             remarks,
             cautions: cautions(draft.ion()),
             fit,

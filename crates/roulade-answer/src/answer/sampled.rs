@@ -227,24 +227,24 @@ fn sentence(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure]) -> Wo
         ),
         _ => (format!("In {draws} Monte Carlo trials {} gives ", cells.join(" and ")), WhichCell::First),
     };
-    let words = told(Words::default().say(opening), all, of).say(".");
+    let words = named(Words::default().say(opening), all, of).say(".");
     if all.iter().any(|figure| figure.of == WhichCell::Hardware) {
-        told(words.say(" Of that, the changed parts alone contribute "), all, WhichCell::Hardware).say(".")
+        named(words.say(" Of that, the changed parts alone contribute "), all, WhichCell::Hardware).say(".")
     } else {
         words
     }
 }
 
 /// The figures that a cell is judged by, or the first of those asked for.
-fn told(mut words: Words, all: &[DrawnFigure], of: WhichCell) -> Words {
+fn named(mut words: Words, all: &[DrawnFigure], of: WhichCell) -> Words {
     let wanted = ["volumetric", "gravimetric", "energy", "capacity"];
     let find = |id: &str| all.iter().find(|figure| figure.id == id && figure.of == of);
-    let mut told: Vec<&DrawnFigure> = wanted.into_iter().filter_map(find).collect();
-    if told.is_empty() {
-        told.extend(all.iter().filter(|figure| figure.of == of).take(4));
+    let mut named: Vec<&DrawnFigure> = wanted.into_iter().filter_map(find).collect();
+    if named.is_empty() {
+        named.extend(all.iter().filter(|figure| figure.of == of).take(4));
     }
-    for (i, figure) in told.iter().enumerate() {
-        let before = match told.len() - i {
+    for (i, figure) in named.iter().enumerate() {
+        let before = match named.len() - i {
             _ if i == 0 => "",
             1 => " and ",
             _ => ", ",
@@ -278,8 +278,8 @@ fn remarks(subject: &Subject<'_>, sampled: &Sampled, all: &[DrawnFigure], seed: 
         }
     }
     let together = subject.correlation().inputs();
-    let ranges = together.iter().filter_map(|i| subject.known().get(*i));
-    if ranges.into_iter().any(|known| matches!(known.spread, Spread::Range { .. })) {
+    let ranges = together.iter().filter_map(|i| subject.uncertain().get(*i));
+    if ranges.into_iter().any(|uncertain| matches!(uncertain.spread, Spread::Range { .. })) {
         remarks.push(
             "Correlated ranges are sampled through a Gaussian copula: their coefficients come out up to 0.02 smaller.".to_owned(),
         );

@@ -348,8 +348,8 @@ fn sized(
         Ok(figures.iter().map(|figure| (figure.of)(&worked).unwrap_or(f64::NAN)).collect())
     };
     let best = of(recipe)?;
-    let known: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
-    let spread = FirstOrder::of(&known, draft.correlation(), &best, |values| {
+    let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+    let spread = FirstOrder::of(&uncertain, draft.correlation(), &best, |values| {
         of(&Recipe::of(draft, values, hold).ok()?).ok()
     });
     let write = |(i, (definition, value)): (usize, (&&Definition, &f64))| {

@@ -34,7 +34,7 @@ pub enum WhichCell {
 pub(super) struct Subject<'a> {
     first: &'a Draft,
     second: Option<Second<'a>>,
-    known: Vec<Uncertain>,
+    uncertain: Vec<Uncertain>,
     correlation: Correlation,
     bounds: Bounds,
     kept: Held,
@@ -68,7 +68,7 @@ impl<'a> Subject<'a> {
         let mut subject = Self {
             first,
             second: None,
-            known: first.inputs().iter().map(|input| input.known).collect(),
+            uncertain: first.inputs().iter().map(|input| input.uncertain).collect(),
             correlation: first.correlation().clone(),
             bounds: first.bounds(),
             kept: Held::of(first).map_err(|problems| problems.within("sheet"))?,
@@ -89,8 +89,8 @@ impl<'a> Subject<'a> {
         let hardware = HardwareChange::between(&best.design, &other.design);
         let held = hardware.as_ref().filter(|_| chosen).map(|hardware| hardware.share);
         // Where nothing else differs, the whole change is that of the hardware.
-        let apart = hardware.as_ref().is_some_and(|hardware| held.is_none() && hardware.is_told());
-        subject.known = joint.known().to_vec();
+        let apart = hardware.as_ref().is_some_and(|hardware| held.is_none() && hardware.is_stated());
+        subject.uncertain = joint.uncertain().to_vec();
         subject.correlation = joint.correlation().clone();
         subject.second = Some(Second {
             draft,
@@ -120,8 +120,8 @@ impl<'a> Subject<'a> {
     }
 
     /// All inputs, those that both cells share once.
-    pub(super) fn known(&self) -> &[Uncertain] {
-        &self.known
+    pub(super) fn uncertain(&self) -> &[Uncertain] {
+        &self.uncertain
     }
 
     /// Which of them move together.
@@ -132,11 +132,11 @@ impl<'a> Subject<'a> {
     /// Draws all inputs, each within what it may be.
     pub(super) fn sampler(&self) -> Sampler {
         let joint = self.second.as_ref().map(|second| second.joint.bounds(self.first, second.draft));
-        joint.as_ref().unwrap_or(&self.bounds).sampler(&self.known, &self.correlation)
+        joint.as_ref().unwrap_or(&self.bounds).sampler(&self.uncertain, &self.correlation)
     }
 
     fn best(&self) -> Vec<f64> {
-        self.known.iter().map(|known| known.value).collect()
+        self.uncertain.iter().map(|uncertain| uncertain.value).collect()
     }
 
     /// An input, and the name of its cell where that must be said.
@@ -204,7 +204,7 @@ impl<'a> Subject<'a> {
 
     /// To first order.
     pub(super) fn first_order(&self) -> FirstOrder {
-        FirstOrder::of(&self.known, &self.correlation, &self.at_best, |values| {
+        FirstOrder::of(&self.uncertain, &self.correlation, &self.at_best, |values| {
             let mut out = vec![0.0; self.outputs.len()];
             // A straight line knows no bounds: an input may leave what it may be.
             self.worked_out(values, false, &mut out).ok().map(|()| out)

@@ -254,7 +254,7 @@ fn named(merit: Merit) -> (&'static str, &'static str) {
 fn table(shared: &FigureContributions, worths: &Worths, currency: &str) -> WorthTable {
     let (id, label) = named(shared.merit);
     let (unit, size) = unit_of(shared.merit, currency);
-    let amount = |told: &Difference| Amount::of(told, shared.scale, &unit, size);
+    let amount = |difference: &Difference| Amount::of(difference, shared.scale, &unit, size);
     let bare = |value: f64| Amount::bare(value / size, &unit);
     let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
     let row = |(i, worth): (usize, &attribute::Worth)| WorthRow {
@@ -300,11 +300,11 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
         .strong(&main.whole.text);
     let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
     rows.sort_by(|a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
-    let (told, rest) = rows.split_at(rows.len().min(MOST_NAMED));
-    for (i, row) in told.iter().enumerate() {
+    let (named, rest) = rows.split_at(rows.len().min(MOST_NAMED));
+    for (i, row) in named.iter().enumerate() {
         let joint = match i {
             0 => ". Contributions: ",
-            _ if i + 1 == told.len() && rest.is_empty() => " and ",
+            _ if i + 1 == named.len() && rest.is_empty() => " and ",
             _ => ", ",
         };
         words = words.say(format!("{joint}{}: ", row.change)).strong(&row.worth.text);
@@ -358,7 +358,7 @@ fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
             100.0 / (2.0 * f64::from(method.draws)).sqrt()
         ));
     }
-    remarks.extend(effort::told(asked, method.draws).filter(|_| method.draws > 0));
+    remarks.extend(effort::remark(asked, method.draws).filter(|_| method.draws > 0));
     if method.draws == 0 {
         remarks.push("Uncertainties are carried through to first order.".to_owned());
     }

@@ -63,7 +63,7 @@ pub fn readings_of(text: &str) -> Result<BenchAnswer, Problems> {
     Ok(BenchAnswer {
         cells: bench.cells().into_iter().map(str::to_owned).collect(),
         readings: bench.readings.iter().map(as_read).collect(),
-        problems: bench.problems.told().iter().map(Diagnostic::from).collect(),
+        problems: bench.problems.listed().iter().map(Diagnostic::from).collect(),
     })
 }
 
@@ -121,7 +121,7 @@ pub fn reconcile(question: &str) -> String {
     answer(
         read::text::<question::ReconcileQuestion>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(
             |question| {
-                known_keys(&question.unknown, question::ReconcileQuestion::KEYS)?;
+                only_keys(&question.unknown, question::ReconcileQuestion::KEYS)?;
                 let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
                 let readings = question.readings.ok_or_else(|| missing("readings"))?;
                 let asked = BenchQuestion {
@@ -147,7 +147,7 @@ pub fn reconciled(
     readings: &str,
     asked: BenchQuestion<'_>,
 ) -> Result<Reconciliation, Problems> {
-    reconciled_and_left(sheet, readings, asked).map(|(told, _)| told)
+    reconciled_and_left(sheet, readings, asked).map(|(answer, _)| answer)
 }
 
 /// What a bench sheet leaves known of a cell, for whoever asks what to read next.
@@ -160,10 +160,10 @@ pub struct Left {
 
 impl Left {
     fn by(found: &Reconciled) -> Self {
-        let known = found.asked.iter().zip(&found.scatter);
+        let scattered = found.asked.iter().zip(&found.scatter);
         Self {
             sheet: found.sheet.clone(),
-            scatter: known.filter_map(|(asked, s)| Some((asked.clone(), s.between?))).collect(),
+            scatter: scattered.filter_map(|(asked, s)| Some((asked.clone(), s.between?))).collect(),
             errors: found.shared.clone(),
         }
     }
@@ -217,7 +217,7 @@ pub fn next(question: &str) -> String {
     answer(
         read::text::<question::NextQuestion>(question, "{\"sheet\": …, \"figure\": \"volumetric\"}")
             .and_then(|question| {
-                known_keys(&question.unknown, question::NextQuestion::KEYS)?;
+                only_keys(&question.unknown, question::NextQuestion::KEYS)?;
                 let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
                 let figure = question.figure.ok_or_else(|| missing("figure"))?;
                 let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
@@ -359,8 +359,8 @@ fn missing(what: &str) -> Problem {
     Problem::new(what, "nothing", format!("the question has a {what}"))
 }
 
-fn known_keys(unknown: &Unknown, known: &[&str]) -> Result<(), Problems> {
+fn only_keys(unknown: &Unknown, keys: &[&str]) -> Result<(), Problems> {
     let mut problems = Problems::default();
-    unknown_keys(&mut problems, "", unknown, known);
+    unknown_keys(&mut problems, "", unknown, keys);
     problems.or_else_ok(())
 }

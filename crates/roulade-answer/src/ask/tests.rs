@@ -75,7 +75,7 @@ fn texts_that_are_no_sheet() {
 }
 
 #[test]
-fn two_sheets_are_told_apart() {
+fn two_sheets_are_reported_apart() {
     let (good, bad) = (sheet().to_string(), with(&[("can/wall", json!("5 g"))]).to_string());
     assert_eq!(places(&compare(&bad, &good)), ["first.can.wall"]);
     assert_eq!(places(&compare(&good, &bad)), ["second.can.wall"]);

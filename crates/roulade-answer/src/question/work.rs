@@ -212,7 +212,7 @@ mod tests {
     use crate::test_support::sheet as sheet_of_tests;
     use serde_json::{Value, json};
 
-    fn told(work: &Value) -> String {
+    fn refusal(work: &Value) -> String {
         Work::read(&work.to_string()).map_or_else(|problems| problems.to_string(), |_| "read".to_owned())
     }
 
@@ -246,7 +246,7 @@ mod tests {
         let with = |key: &str, value: Value| {
             let mut work = json!({ "version": 1, "first": first });
             work[key] = value;
-            told(&work)
+            refusal(&work)
         };
         assert_eq!(with("claim", json!("5 Ah")), "read");
         for (key, value, place) in [
@@ -276,8 +276,8 @@ mod tests {
             ("sizes", json!({ "along": [{ "key": "a" }], "figure": "mass" }), "sizes.along[0]"),
             ("sizes", json!({ "along": [{ "key": "a", "from": "", "to": "" }] }), "sizes.figure"),
         ] {
-            let told = with(key, value);
-            assert!(told.contains(place), "{key}: {told}");
+            let refusal = with(key, value);
+            assert!(refusal.contains(place), "{key}: {refusal}");
         }
         let twice = format!("{{\"version\": 1, \"first\": {first}, \"claim\": \"a\", \"claim\": \"b\"}}");
         assert!(Work::read(&twice).unwrap_err().to_string().contains("second time"));

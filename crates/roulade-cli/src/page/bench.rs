@@ -69,15 +69,15 @@ pub(crate) fn readings(answer: &BenchAnswer) -> (Page, Vec<Vec<String>>) {
     (page, reading_rows(&answer.readings))
 }
 
-fn aside(row: &ReadingRow, known: &str) -> String {
+fn aside(row: &ReadingRow, cell_above: &str) -> String {
     let unfit = match (row.fate, &row.why) {
         ("unfit", Some(why)) => Some(format!("unfit: {why}")),
         (_, why) => why.clone(),
     };
     let other = row.other_variant.then(|| "of the other kind".to_owned());
-    let doubted = row.doubted.then(|| "outlier".to_owned());
-    let cell = row.cell.clone().filter(|cell| cell != known);
-    let all = [cell, doubted, unfit, row.population.clone(), other, row.remark.clone()];
+    let outlier = row.outlier.then(|| "outlier".to_owned());
+    let cell = row.cell.clone().filter(|cell| cell != cell_above);
+    let all = [cell, outlier, unfit, row.population.clone(), other, row.remark.clone()];
     all.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
@@ -176,13 +176,13 @@ fn specimens(page: &mut Page, answer: &Reconciliation) {
     }
     if !answer.instruments.is_empty() {
         page.heading("Errors that an instrument's readings share");
-        let told = answer.instruments.iter().map(|row| {
+        let rows = answer.instruments.iter().map(|row| {
             let zero = row.zero.as_ref().map(|zero| format!("zero {}", zero.text));
             let scale = row.scale.as_ref().map(|scale| format!("scale {}", scale.text));
             let errors: Vec<String> = zero.into_iter().chain(scale).collect();
             format!("{} ({} readings): {}", row.instrument, row.readings, errors.join(", "))
         });
-        page.list(told.collect());
+        page.list(rows.collect());
     }
 }
 
@@ -240,7 +240,7 @@ fn reading_rows(readings: &[ReadingRow]) -> Vec<Vec<String>> {
         "residual",
         "z",
         "counted",
-        "doubted",
+        "outlier",
         "population",
         "instrument",
         "remark",
@@ -267,7 +267,7 @@ fn reading_rows(readings: &[ReadingRow]) -> Vec<Vec<String>> {
             plain(row.residual),
             plain(row.z),
             plain(row.counted),
-            row.doubted.to_string(),
+            row.outlier.to_string(),
             owned(&row.population),
             owned(&row.instrument),
             owned(&row.remark),

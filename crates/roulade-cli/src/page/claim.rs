@@ -114,7 +114,7 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
                 Some(implied) => format!("would take {implied}"),
                 None => row.place_text.to_owned(),
             };
-            table.row([&row.label, needed, &row.known, plausible, &place]);
+            table.row([&row.label, needed, &row.prior, plausible, &place]);
         }
         page.table(table);
     }
@@ -170,7 +170,7 @@ fn rows(answer: &ClaimAnswer) -> Vec<Vec<String>> {
         rows.push(vec![
             row.path.clone(),
             row.label.clone(),
-            row.known.clone(),
+            row.prior.clone(),
             row.plausible.clone().unwrap_or_default(),
             needed.map_or(String::new(), |needed| needed.value.to_string()),
             needed.map_or(String::new(), |needed| needed.unit.to_owned()),

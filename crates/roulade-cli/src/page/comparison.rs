@@ -81,9 +81,9 @@ fn figures(page: &mut Page, answer: &Comparison) {
 fn intervals(what: &str, rows: &[FigureChange]) -> String {
     let bought = ["volumetric", "gravimetric", "energy", "capacity"];
     let bought = bought.iter().filter_map(|id| rows.iter().find(|row| row.id == *id));
-    let told: Vec<String> =
+    let each: Vec<String> =
         bought.map(|row| row.change.interval()).filter(|interval| !interval.is_empty()).collect();
-    if told.is_empty() { String::new() } else { format!("{what}, {}. {INTERVALS}", told.join("; ")) }
+    if each.is_empty() { String::new() } else { format!("{what}, {}. {INTERVALS}", each.join("; ")) }
 }
 
 fn inputs(page: &mut Page, answer: &Comparison) {

@@ -11,7 +11,7 @@ use roulade_answer::cautions::Caution;
 pub(crate) fn materials(materials: &[MaterialRow]) -> (Page, Vec<Vec<String>>) {
     let mut sources: Vec<String> = Vec::new();
     let mut cited = |text: &str, source: &str| {
-        let at = sources.iter().position(|known| known == source).unwrap_or_else(|| {
+        let at = sources.iter().position(|listed| listed == source).unwrap_or_else(|| {
             sources.push(source.to_owned());
             sources.len() - 1
         });

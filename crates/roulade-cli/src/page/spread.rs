@@ -89,12 +89,12 @@ fn leans(page: &mut Page, leaning: &LeaningAnswer) {
         number("Sobol, total"),
     ]);
     // What is left out has less than a thousandth of the variance by either count.
-    let told = |share: f64| share.abs() >= 0.001;
+    let counts = |share: f64| share.abs() >= 0.001;
     let found = |path: &str| {
         let rows = leaning.indices.iter().flat_map(|indices| &indices.rows);
         rows.into_iter().find(|row| row.paths.len() == 1 && row.paths.iter().any(|own| own == path))
     };
-    for row in leaning.shares.iter().filter(|row| told(row.share)) {
+    for row in leaning.shares.iter().filter(|row| counts(row.share)) {
         let index = found(&row.path);
         let [alone, with] = [index.map(|row| of(row.first)), index.map(|row| of(row.total))];
         table.row([

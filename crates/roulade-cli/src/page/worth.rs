@@ -91,10 +91,11 @@ fn cannot_be(page: &mut Page, answer: &WorthAnswer) {
     page.heading("Cells that cannot be built");
     let method = &answer.method;
     page.text(format!("{} of {} cells between the two.", method.cannot_be, method.corners));
-    let told = method.shown.iter().map(|corner| format!("with {}: {}", corner.made.join(", "), corner.why));
+    let refused =
+        method.shown.iter().map(|corner| format!("with {}: {}", corner.made.join(", "), corner.why));
     let left = method.cannot_be - method.shown.len();
     let more = (left > 0).then(|| format!("and {left} more"));
-    page.list(told.chain(more).collect());
+    page.list(refused.chain(more).collect());
 }
 
 fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {

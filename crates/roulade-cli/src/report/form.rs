@@ -89,11 +89,11 @@ impl Sources {
 /// "FILE: place: found …; …", a line for each problem.
 pub(super) fn complaints(problems: &Problems, sources: &Sources) -> String {
     let mut lines = String::new();
-    for problem in &*problems.told() {
+    for problem in &*problems.listed() {
         let (file, place) = sources.find(problem);
-        let told = Problem { place: place.to_owned(), ..problem.clone() }.to_string();
+        let message = Problem { place: place.to_owned(), ..problem.clone() }.to_string();
         // Writing to a string does not fail.
-        let _ = writeln!(lines, "{}: {}", in_style(BOLD, &visible(file)), visible(&told));
+        let _ = writeln!(lines, "{}: {}", in_style(BOLD, &visible(file)), visible(&message));
     }
     lines
 }

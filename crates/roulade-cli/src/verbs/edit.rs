@@ -36,8 +36,11 @@ pub(super) fn edit(asked: &EditArgs) -> Delivery {
             Err(problem) => return form.problems(&problem.within(place).into(), &sources),
         }
     }
-    let told = answer.problems.iter().map(|told| Problem::new(&told.place, &told.found, &told.expected));
-    let problems = Problems(told.collect());
+    let diagnostic = answer
+        .problems
+        .iter()
+        .map(|diagnostic| Problem::new(&diagnostic.place, &diagnostic.found, &diagnostic.expected));
+    let problems = Problems(diagnostic.collect());
     let out = match asked {
         _ if !instead.is_empty() => instead,
         EditArgs { json: true, .. } => ask::answer(Ok(&answer)) + "\n",

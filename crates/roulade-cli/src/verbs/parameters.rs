@@ -34,22 +34,22 @@ pub(super) fn import(asked: &ImportArgs) -> Delivery {
         Ok(imported) => imported,
         Err(problems) => return of_text().problems(&problems, &sources),
     };
-    let mut told = String::new();
+    let mut notes = String::new();
     for remark in &remarks {
-        told.extend([&*visible(remark), "\n"]);
+        notes.extend([&*visible(remark), "\n"]);
     }
-    told += &plausibility(&sources.file, &sheet);
+    notes += &plausibility(&sources.file, &sheet);
     if !left_out.is_empty() {
-        told += "Parameters that a design sheet has no place for:\n";
+        notes += "Parameters that a design sheet has no place for:\n";
         for name in &left_out {
-            told.extend(["  ", &*visible(name), "\n"]);
+            notes.extend(["  ", &*visible(name), "\n"]);
         }
     }
     let out = match written(write::text(&sheet), asked.write.as_deref(), asked.overwrite) {
         Ok(out) => out,
         Err(problems) => return of_text().problems(&problems, &sources),
     };
-    let (out, mut err) = if asked.remarks { (told, String::new()) } else { (out, told) };
+    let (out, mut err) = if asked.remarks { (notes, String::new()) } else { (out, notes) };
     let status = u8::from(!problems.0.is_empty());
     if status > 0 {
         let sources = Sources::one("the sheet of these parameters".to_owned());

@@ -94,7 +94,7 @@ pub fn run(
         writer.write(&RecordBatch::try_new(out.clone(), all).map_err(|error| unwritten(&error))?)?;
     }
     writer.end()?;
-    count.plausibility = [plan.plausibility_of_base(), plausible.told()].concat();
+    count.plausibility = [plan.plausibility_of_base(), plausible.remarks()].concat();
     Ok(count)
 }
 
@@ -209,14 +209,14 @@ mod tests {
             }
             assert_eq!(Form::of_file(&mut File::open(&path).unwrap()).unwrap(), Some(form));
             let out = file(&format!("out-{name}"));
-            let mut told = Vec::new();
+            let mut diagnostics = Vec::new();
             let to = File::create(&out).unwrap();
             let count = run(base(), File::open(&path).unwrap(), to, form, &asked, |refused| {
-                told.push(refused.to_string());
+                diagnostics.push(refused.to_string());
             });
             assert_eq!(count, Ok(Count { answered: 2, refused: 2, plausibility: Vec::new() }));
-            assert!(told[0].starts_with("row 2: cathode.loading: found nothing"), "{told:?}");
-            assert!(told[1].starts_with("row 4: cathode.loading: found -1"), "{told:?}");
+            assert!(diagnostics[0].starts_with("row 2: cathode.loading: found nothing"), "{diagnostics:?}");
+            assert!(diagnostics[1].starts_with("row 4: cathode.loading: found -1"), "{diagnostics:?}");
             let mut back = reader(File::open(&out).unwrap()).unwrap();
             let batch = back.next().unwrap().unwrap();
             let names: Vec<String> =

@@ -51,7 +51,13 @@ fn columns_that_are_neither_numbers_nor_texts() {
         ("can.wall (mm)", Arc::new(BooleanArray::from(vec![true]))),
         ("can.wal (mm)", Arc::new(Float64Array::from(vec![0.3]))),
     ]);
-    let told = heads(&batch.schema()).unwrap_err().to_string();
-    assert!(told.contains("can.wall (mm): found a column of Boolean; expected numbers or texts"), "{told}");
-    assert!(told.contains("can.wal (mm): found a unit, \"mm\", at a key that is no quantity"), "{told}");
+    let diagnostic = heads(&batch.schema()).unwrap_err().to_string();
+    assert!(
+        diagnostic.contains("can.wall (mm): found a column of Boolean; expected numbers or texts"),
+        "{diagnostic}"
+    );
+    assert!(
+        diagnostic.contains("can.wal (mm): found a unit, \"mm\", at a key that is no quantity"),
+        "{diagnostic}"
+    );
 }

@@ -15,9 +15,9 @@ fn asked(figures: &[&str], kept: &[&str]) -> Asked {
 
 /// What is written, and what is told.
 fn run_on(table: &[u8], asked: &Asked) -> Result<(String, Vec<String>, Count), Problems> {
-    let (mut out, mut told) = (Vec::new(), Vec::new());
-    let count = run(base(), table, &mut out, asked, |refused| told.push(refused.to_string()))?;
-    Ok((String::from_utf8(out).unwrap(), told, count))
+    let (mut out, mut diagnostics) = (Vec::new(), Vec::new());
+    let count = run(base(), table, &mut out, asked, |refused| diagnostics.push(refused.to_string()))?;
+    Ok((String::from_utf8(out).unwrap(), diagnostics, count))
 }
 
 fn values(text: &str) -> Vec<Vec<String>> {
@@ -25,9 +25,9 @@ fn values(text: &str) -> Vec<Vec<String>> {
 }
 
 #[test]
-fn bad_rows_are_told_with_row_line_and_column_and_stay_empty() {
+fn bad_rows_are_reported_with_row_line_and_column_and_stay_empty() {
     let table = b"\xef\xbb\xbfcathode.loading (mg/cm2),can.wall (mm)\r\n20,0.25\r\n\r\nx,0.25\r\n20\r\n20,-1\r\n20,9\r\n21,0.25\r\n";
-    let (text, told, count) = run_on(table, &asked(&["mass"], &[])).unwrap();
+    let (text, diagnostics, count) = run_on(table, &asked(&["mass"], &[])).unwrap();
     let rows = values(&text);
     assert_eq!(rows.len(), 6, "{text}");
     assert_eq!((count.answered, count.refused), (2, 4));
@@ -36,17 +36,21 @@ fn bad_rows_are_told_with_row_line_and_column_and_stay_empty() {
         assert_eq!(row[1].is_empty(), (1..5).contains(&i), "{text}");
     }
     assert!(
-        told[0].starts_with("row 2 (line 4): cathode.loading: found \"x\"; expected a number in mg/cm²"),
-        "{told:?}"
+        diagnostics[0]
+            .starts_with("row 2 (line 4): cathode.loading: found \"x\"; expected a number in mg/cm²"),
+        "{diagnostics:?}"
     );
-    assert!(told[1].starts_with("row 3 (line 5): found 1 value; expected 2, as the head has"), "{told:?}");
     assert!(
-        told[2]
+        diagnostics[1].starts_with("row 3 (line 5): found 1 value; expected 2, as the head has"),
+        "{diagnostics:?}"
+    );
+    assert!(
+        diagnostics[2]
             .starts_with("row 4 (line 6): can.wall: found \"-1\"; wall thickness: must be greater than zero"),
-        "{told:?}"
+        "{diagnostics:?}"
     );
     // A wall that leaves no room: the cell does not hold together.
-    assert!(told[3].starts_with("row 5 (line 7): "), "{told:?}");
+    assert!(diagnostics[3].starts_with("row 5 (line 7): "), "{diagnostics:?}");
 }
 
 #[test]
@@ -62,8 +66,8 @@ fn other_marks_between_values_and_decimal_commas() {
         assert_eq!(figure(table), plain, "{table}");
     }
     // Elsewhere a comma may group thousands.
-    let (_, told, _) = run_on(b"can.wall (um)\n\"1,234\"\n", &asked(&[], &[])).unwrap();
-    assert!(told[0].contains("found \"1,234\"; expected a number in"), "{told:?}");
+    let (_, diagnostics, _) = run_on(b"can.wall (um)\n\"1,234\"\n", &asked(&[], &[])).unwrap();
+    assert!(diagnostics[0].contains("found \"1,234\"; expected a number in"), "{diagnostics:?}");
 }
 
 #[test]
@@ -81,25 +85,29 @@ fn columns_that_are_kept_are_handed_on_and_disarmed() {
 
 #[test]
 fn tables_that_are_none() {
-    let told = |table: &[u8], kept: &[&str]| run_on(table, &asked(&[], kept)).unwrap_err().to_string();
-    assert!(told(b"", &[]).contains("found nothing"));
-    assert!(told(b"\n\n", &[]).contains("found nothing"));
-    assert!(told(b"a,b\n", &[]).contains("a key that is not known"), "{}", told(b"a,b\n", &[]));
-    assert!(told(b"can.wall (mm),\n", &[]).contains("column 2: found no head"));
-    assert!(told(b"can.wall (mm)\n", &["nam"]).contains("keep: found \"nam\""));
-    assert!(told(b"\xff\xfe", &[]).contains("not UTF-8"));
+    let diagnostic = |table: &[u8], kept: &[&str]| run_on(table, &asked(&[], kept)).unwrap_err().to_string();
+    assert!(diagnostic(b"", &[]).contains("found nothing"));
+    assert!(diagnostic(b"\n\n", &[]).contains("found nothing"));
+    assert!(diagnostic(b"a,b\n", &[]).contains("a key that is not known"), "{}", diagnostic(b"a,b\n", &[]));
+    assert!(diagnostic(b"can.wall (mm),\n", &[]).contains("column 2: found no head"));
+    assert!(diagnostic(b"can.wall (mm)\n", &["nam"]).contains("keep: found \"nam\""));
+    assert!(diagnostic(b"\xff\xfe", &[]).contains("not UTF-8"));
     let endless = [b"can.wall (mm)\n\"".as_slice(), &vec![b'x'; 3_000_000]].concat();
-    assert!(told(&endless, &[]).contains("line 2: found a row of more than 1 MB"), "{}", told(&endless, &[]));
+    assert!(
+        diagnostic(&endless, &[]).contains("line 2: found a row of more than 1 MB"),
+        "{}",
+        diagnostic(&endless, &[])
+    );
 }
 
 /// A head alone is a table without rows; a number that is not UTF-8 is a bad row.
 #[test]
 fn tables_without_rows_and_bytes_that_are_no_text() {
-    let (text, told, count) = run_on(b"can.wall (mm)", &asked(&["mass"], &[])).unwrap();
-    assert_eq!((text.as_str(), told.len(), count), ("row,mass_of_the_cell_g\n", 0, Count::default()));
-    let (_, told, count) = run_on(b"can.wall (mm)\n\xff\n", &asked(&["mass"], &[])).unwrap();
+    let (text, diagnostics, count) = run_on(b"can.wall (mm)", &asked(&["mass"], &[])).unwrap();
+    assert_eq!((text.as_str(), diagnostics.len(), count), ("row,mass_of_the_cell_g\n", 0, Count::default()));
+    let (_, diagnostics, count) = run_on(b"can.wall (mm)\n\xff\n", &asked(&["mass"], &[])).unwrap();
     assert_eq!(count.refused, 1);
-    assert!(told[0].contains("can.wall"), "{told:?}");
+    assert!(diagnostics[0].contains("can.wall"), "{diagnostics:?}");
 }
 
 /// Many blocks, on all cores: the order is kept, whatever each row takes.
@@ -108,12 +116,15 @@ fn a_long_table_keeps_its_order() {
     let cell = |i: u32| if i % 1000 == 7 { "bad".to_owned() } else { format!("0.{}", 20 + i % 10) };
     let cells: Vec<String> = (0..20_000).map(cell).collect();
     let table = format!("can.wall (mm)\n{}\n", cells.join("\n"));
-    let (text, told, count) = run_on(table.as_bytes(), &asked(&["mass"], &[])).unwrap();
+    let (text, diagnostics, count) = run_on(table.as_bytes(), &asked(&["mass"], &[])).unwrap();
     let rows = values(&text);
-    assert_eq!((rows.len(), told.len(), count.refused), (20_000, 20, 20));
+    assert_eq!((rows.len(), diagnostics.len(), count.refused), (20_000, 20, 20));
     assert!(
-        told.iter().enumerate().all(|(i, told)| told.starts_with(&format!("row {} ", 1000 * i + 8))),
-        "{told:?}"
+        diagnostics
+            .iter()
+            .enumerate()
+            .all(|(i, diagnostics)| diagnostics.starts_with(&format!("row {} ", 1000 * i + 8))),
+        "{diagnostics:?}"
     );
     for (i, row) in rows.iter().enumerate() {
         assert_eq!(row[0], (i + 1).to_string());

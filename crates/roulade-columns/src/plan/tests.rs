@@ -85,7 +85,7 @@ fn quantities(sheet: &Sheet) -> Vec<(String, f64)> {
         .iter()
         .filter(written)
         .map(|input| {
-            (format!("{} ({})", input.key, input.unit.symbol()), input.known.value / input.unit.in_si())
+            (format!("{} ({})", input.key, input.unit.symbol()), input.uncertain.value / input.unit.in_si())
         })
         .collect()
 }
@@ -104,7 +104,7 @@ proptest! {
         let mut picked: Vec<(String, [f64; 2])> = Vec::new();
         for (index, first, second) in picks {
             let (head, best) = &all[index.index(all.len())];
-            if !picked.iter().any(|(known, _)| known == head) {
+            if !picked.iter().any(|(chosen, _)| chosen == head) {
                 picked.push((head.clone(), [best * (1.0 + first), best * (1.0 + second)]));
             }
         }
@@ -197,7 +197,7 @@ fn uncertainties_are_those_of_the_sheet() {
 }
 
 #[test]
-fn what_no_sheet_has_is_told_before_the_first_row() {
+fn what_no_sheet_has_is_reported_before_the_first_row() {
     let plan = |texts: &[&str], figures: &[&str]| {
         let heads = texts.iter().map(|text| Head::read(text).unwrap()).collect();
         let figures: Vec<String> = figures.iter().map(|id| (*id).to_owned()).collect();

@@ -95,7 +95,7 @@ impl<'a> Block<'a> {
     }
 
     /// A number with its standard uncertainty, where one stands beside it.
-    pub(super) fn known(&self, name: &str, problems: &mut Problems) -> Option<Uncertain> {
+    pub(super) fn uncertain(&self, name: &str, problems: &mut Problems) -> Option<Uncertain> {
         let value = self.within(name, -1e12..=1e12, "expected a number", problems)?;
         let beside = crate::rows::beside(name, crate::rows::U);
         Some(match self.within(&beside, 0.0..=1e12, "expected a number of at least zero", problems) {

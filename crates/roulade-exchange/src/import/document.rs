@@ -31,8 +31,8 @@ impl Document {
         }
         let document = Self(map);
         if let Some(model) = document.0.get("Header").and_then(|header| header.get("Model")) {
-            let known = ["SPM", "SPMe", "DFN", "Partial"];
-            if !model.as_str().is_some_and(|model| known.contains(&model)) {
+            let models = ["SPM", "SPMe", "DFN", "Partial"];
+            if !model.as_str().is_some_and(|model| models.contains(&model)) {
                 let found = shortened(&model.to_string());
                 problems.push(Problem::new("Header.Model", found, "expected SPM, SPMe, DFN or Partial"));
             }
@@ -60,8 +60,8 @@ impl Document {
             .cloned()
             .collect();
         if let Some(Value::Object(parameters)) = self.0.get("Parameterisation") {
-            let known = ["Cell", "Separator", "Positive electrode", "Negative electrode", "User-defined"];
-            let more = parameters.keys().filter(|key| !known.contains(&key.as_str()));
+            let groups = ["Cell", "Separator", "Positive electrode", "Negative electrode", "User-defined"];
+            let more = parameters.keys().filter(|key| !groups.contains(&key.as_str()));
             others.extend(more.map(|key| format!("Parameterisation.{key}")));
         }
         others
@@ -130,10 +130,10 @@ impl Written {
     }
 
     /// An entry, SI, in the unit of its key, with where it comes from.
-    pub(super) fn number(&mut self, key: &str, known: &Uncertain) {
+    pub(super) fn number(&mut self, key: &str, uncertain: &Uncertain) {
         // Every key that is written has a row among the quantities.
         let Some(unit) = field(key).map(|field| field.unit) else { return };
-        let text = write::number(known, unit);
+        let text = write::number(uncertain, unit);
         let source = self.source.clone();
         self.text(key, &text, &source);
     }
@@ -149,8 +149,8 @@ impl Written {
     }
 
     /// A number, SI, as an entry of a list.
-    pub(super) fn entry(&self, known: &Uncertain, unit: roulade::quantity::units::Unit) -> Value {
-        json!({ "value": write::number(known, unit), "from": "stated", "remark": self.source })
+    pub(super) fn entry(&self, uncertain: &Uncertain, unit: roulade::quantity::units::Unit) -> Value {
+        json!({ "value": write::number(uncertain, unit), "from": "stated", "remark": self.source })
     }
 
     /// One more material of the sheet's own, in the place of one of that name.

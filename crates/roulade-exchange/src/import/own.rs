@@ -30,8 +30,8 @@ pub(super) fn take(own: &Block<'_>, written: &mut Written, problems: &mut Proble
     }
     for row in ROWS {
         let Some(group) = groups.get(row.group) else { continue };
-        if let Some(known) = group.known(row.name, problems) {
-            written.number(row.key, &known);
+        if let Some(uncertain) = group.uncertain(row.name, problems) {
+            written.number(row.key, &uncertain);
         }
     }
     for (group, side) in [(POSITIVE, "cathode"), (NEGATIVE, "anode")] {
@@ -43,16 +43,16 @@ pub(super) fn take(own: &Block<'_>, written: &mut Written, problems: &mut Proble
         let fractions = group.inner(MIX, problems);
         let mut mix: Vec<(&str, Uncertain)> = Vec::new();
         for name in fractions.names().filter(|name| !name.ends_with(crate::rows::U)) {
-            mix.extend(fractions.known(name, problems).map(|known| (name, known)));
+            mix.extend(fractions.uncertain(name, problems).map(|uncertain| (name, uncertain)));
         }
         // The greatest takes what the others leave.
-        let most = mix.iter().map(|(_, known)| known.value).fold(f64::NEG_INFINITY, f64::max);
-        let rest = mix.iter().position(|(_, known)| known.value >= most);
-        let mixed = mix.iter().enumerate().map(|(i, (name, known))| {
+        let most = mix.iter().map(|(_, uncertain)| uncertain.value).fold(f64::NEG_INFINITY, f64::max);
+        let rest = mix.iter().position(|(_, uncertain)| uncertain.value >= most);
+        let mixed = mix.iter().enumerate().map(|(i, (name, uncertain))| {
             if Some(i) == rest {
                 json!({ "material": name })
             } else {
-                json!({ "material": name, "share": written.entry(known, Unit::Percent) })
+                json!({ "material": name, "share": written.entry(uncertain, Unit::Percent) })
             }
         });
         let mixed: Vec<Value> = mixed.collect();
@@ -88,10 +88,10 @@ fn parts(block: &Block<'_>, written: &mut Written, problems: &mut Problems) {
                 ("volume", "Volume [m3]"),
             ] {
                 let Some(unit) = field(&format!("parts[].{key}")).map(|field| field.unit) else { continue };
-                if let Some(known) = part.known(said, problems) {
+                if let Some(uncertain) = part.uncertain(said, problems) {
                     // A part of no height takes none.
-                    if known.value > 0.0 {
-                        entry[key] = written.entry(&known, unit);
+                    if uncertain.value > 0.0 {
+                        entry[key] = written.entry(&uncertain, unit);
                     }
                 }
             }
@@ -120,8 +120,8 @@ fn materials(block: &Block<'_>, written: &mut Written, problems: &mut Problems) 
                 let Some(unit) = field(&format!("materials[].{key}")).map(|field| field.unit) else {
                     continue;
                 };
-                if let Some(known) = said.known(said_as, problems) {
-                    let scaled = Uncertain::standard(known.value * size, known.u() * size);
+                if let Some(uncertain) = said.uncertain(said_as, problems) {
+                    let scaled = Uncertain::standard(uncertain.value * size, uncertain.u() * size);
                     let holder = match key.split_once('.') {
                         Some((section, _)) => &mut material[section],
                         None => &mut material,

@@ -134,7 +134,7 @@ impl<'a> Pooled<'a> {
                 distributions.iter().map(|d| ln(expected(d).max(f64::MIN_POSITIVE))).collect()
             })
             .collect();
-        let known = grids.iter().flatten().count();
+        let several = grids.iter().flatten().count();
         let before = grids.iter().zip(&agrees).map(|(grid, own)| {
             let grid = grid.as_ref()?;
             let others: Vec<f64> = (0..distributions.len())
@@ -143,7 +143,7 @@ impl<'a> Pooled<'a> {
                     all - own.get(d).copied().unwrap_or(0.0)
                 })
                 .collect();
-            Some(grid.before(&distributions, &others, known.saturating_sub(1) as f64))
+            Some(grid.before(&distributions, &others, several.saturating_sub(1) as f64))
         });
         let before = before.collect();
         Self { kinds, before }

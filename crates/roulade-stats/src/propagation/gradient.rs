@@ -46,13 +46,13 @@ impl FirstOrder {
         at_best: &[f64],
         mut outputs: impl FnMut(&[f64]) -> Option<Vec<f64>>,
     ) -> Self {
-        let mut values: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+        let mut values: Vec<f64> = inputs.iter().map(|input| input.value).collect();
         let uncertain: Vec<usize> =
             (0..inputs.len()).filter(|i| inputs.get(*i).is_some_and(|k| k.u() > 0.0)).collect();
         let mut contributions = DMatrix::zeros(at_best.len(), uncertain.len());
         let mut unmoved = Vec::new();
         for (column, &i) in uncertain.iter().enumerate() {
-            let (Some(known), Some(value)) = (inputs.get(i), values.get(i).copied()) else { continue };
+            let (Some(input), Some(value)) = (inputs.get(i), values.get(i).copied()) else { continue };
             let mut moved = |to: f64| {
                 if let Some(slot) = values.get_mut(i) {
                     *slot = to;
@@ -66,7 +66,7 @@ impl FirstOrder {
             // Where there is no answer at either end, a smaller step tells the slope.
             let longest = usize::from(correlation.inputs().contains(&i));
             let found = SHORTER.into_iter().skip(longest).find_map(|share| {
-                let step = share * known.u();
+                let step = share * input.u();
                 let (up, down) = (moved(value + step), moved(value - step));
                 (up.is_some() || down.is_some()).then_some((up, down, 1.0 / share))
             });
@@ -202,7 +202,7 @@ mod tests {
     /// at the best values.
     #[test]
     #[allow(clippy::disallowed_methods, reason = "the other side of a comparison")]
-    fn what_cancels_is_told_by_its_slopes() {
+    fn what_cancels_is_reported_by_its_slopes() {
         let inputs = [Uncertain::standard(0.0, 0.3); 2];
         let correlation = Correlation::new(vec![0, 1], &[vec![0.005 - 1.0]]).unwrap();
         let spread = FirstOrder::of(&inputs, &correlation, &[1.0, 1.0], |x| {

@@ -46,7 +46,7 @@ impl Held {
         u: &[f64],
         mut predict: impl FnMut(&[f64]) -> Option<Vec<f64>>,
     ) -> Option<Self> {
-        let best: Vec<f64> = inputs.iter().map(|known| known.value).collect();
+        let best: Vec<f64> = inputs.iter().map(|uncertain| uncertain.value).collect();
         let mut predict = |x: &[f64]| scaled(&predict(x)?, u);
         let at_best = predict(&best)?;
         let moving: Vec<(usize, f64)> =
@@ -190,12 +190,12 @@ mod tests {
                 sums[1] += weight * x * x;
             }
         }
-        let told = |sums: [f64; 2], all: f64| (sums[0] / all, (sums[1] / all).sqrt());
-        let ((bias, wide), (mean, u)) = (told(plain, 1.0), told(wanted, weights));
+        let moments = |sums: [f64; 2], all: f64| (sums[0] / all, (sums[1] / all).sqrt());
+        let ((bias, wide), (mean, u)) = (moments(plain, 1.0), moments(wanted, weights));
         assert!(bias < -0.4 * u && wide > 1.1 * u, "{bias} {wide} {u}");
-        let (bias, wide) = told(kept, 1.0);
+        let (bias, wide) = moments(kept, 1.0);
         assert!((bias - mean).abs() < 0.05 * u && (wide / u - 1.0).abs() < 0.05, "{bias} {mean} {wide} {u}");
-        let ((bias, wide), (mean, u)) = (told(first, 1.0), told(of_first, weights));
+        let ((bias, wide), (mean, u)) = (moments(first, 1.0), moments(of_first, weights));
         assert!((bias - mean).abs() < 0.1 * u && (wide / u - 1.0).abs() < 0.05, "{bias} {mean} {wide} {u}");
     }
 

@@ -138,7 +138,7 @@ struct Piece {
 }
 
 fn count(places: &mut Vec<(String, u64)>, place: String, times: u64) {
-    match places.iter_mut().find(|(known, _)| *known == place) {
+    match places.iter_mut().find(|(counted, _)| *counted == place) {
         Some((_, count)) => *count += times,
         None => places.push((place, times)),
     }
@@ -189,16 +189,16 @@ fn pilot(
 impl Drawn {
     fn of<'a>(mut whole: Tally, pieces: impl Iterator<Item = &'a Tally>) -> Self {
         let tail = 0.5 * (1.0 - COVERAGE);
-        let told =
+        let summary =
             |tally: &Tally| [tally.mean(), tally.u(), tally.quantile(tail), tally.quantile(1.0 - tail)];
         let mut each = Vec::with_capacity(PIECES as usize);
         for piece in pieces {
             whole.merge(piece);
             if piece.count() > 1 {
-                each.push(told(piece));
+                each.push(summary(piece));
             }
         }
-        let [mean, u, low, high] = told(&whole);
+        let [mean, u, low, high] = summary(&whole);
         let error = |k: usize| {
             let n = each.len() as f64;
             let of = |piece: &[f64; 4]| piece.get(k).copied().unwrap_or(f64::NAN);
@@ -264,11 +264,11 @@ mod tests {
     #[test]
     fn draws_without_an_answer_are_counted_by_their_kind() {
         let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
-        let told = sample(&sampler, 1, PLAN, &alone(), |x, out| {
+        let drawn = sample(&sampler, 1, PLAN, &alone(), |x, out| {
             out[0] = if x[0] > 0.9 { f64::NAN } else { 1.0 };
             if x[0] < 0.25 { Err(Missing::Impossible) } else { Ok(()) }
         });
-        let (impossible, apart) = (told.impossible as f64 / 20_001.0, told.apart[0].1 as f64 / 20_001.0);
+        let (impossible, apart) = (drawn.impossible as f64 / 20_001.0, drawn.apart[0].1 as f64 / 20_001.0);
         // Four standard errors of a share: 4·√(0.25·0.75/20001) and 4·√(0.1·0.9/20001).
         assert!((impossible - 0.25).abs() < 0.0123 && (apart - 0.1).abs() < 0.0085, "{impossible} {apart}");
         let none = sample(&sampler, 1, PLAN, &alone(), |_, _| Err(Missing::Apart("here".to_owned())));
@@ -281,12 +281,12 @@ mod tests {
     fn a_distribution_cut_off_has_its_moments() {
         let sampler = Sampler::new(&[Uncertain::standard(1.0, 1.0)], &Correlation::none());
         let sampler = sampler.within(|_| (0.0, f64::INFINITY));
-        let told = sample(&sampler, 1, PLAN, &alone(), |x, out| {
+        let drawn = sample(&sampler, 1, PLAN, &alone(), |x, out| {
             out[0] = x[0];
             if x[0] > 0.0 { Ok(()) } else { Err(Missing::Impossible) }
         });
-        let cut = &told.outputs[0];
-        assert_eq!(told.impossible, 0);
+        let cut = &drawn.outputs[0];
+        assert_eq!(drawn.impossible, 0);
         assert!((cut.mean - 1.287_600).abs() < 4.0 * cut.mean_error, "{}", cut.mean);
         assert!((cut.u - 0.793_528).abs() < 4.0 * cut.u_error, "{}", cut.u);
     }
@@ -299,21 +299,21 @@ mod tests {
         let correlation = Correlation::new(vec![0, 1], &[vec![0.5 * 1e-4 - 1.0]]).unwrap();
         let sampler = Sampler::new(&inputs, &correlation);
         let sampler = sampler.within(|i| if i == 0 { (0.0, f64::INFINITY) } else { (-9.0, 99.0) });
-        let told = sample(&sampler, 2, PLAN, &alone(), |x, out| {
+        let drawn = sample(&sampler, 2, PLAN, &alone(), |x, out| {
             out.copy_from_slice(&[x[0], x[0] + x[1]]);
             if x[0] >= 0.0 { Ok(()) } else { Err(Missing::Impossible) }
         });
-        assert_eq!(told.impossible, 0);
-        let [first, sum] = &told.outputs[..] else { panic!("two") };
+        assert_eq!(drawn.impossible, 0);
+        let [first, sum] = &drawn.outputs[..] else { panic!("two") };
         assert!((first.mean - 0.797_885).abs() < 4.0 * first.mean_error, "{}", first.mean);
         assert!((sum.u - 0.01).abs() < 4.0 * sum.u_error, "{}", sum.u);
     }
 
     #[test]
-    fn every_piece_is_told() {
-        let told = std::cell::RefCell::new(0);
+    fn every_piece_is_reported() {
+        let pieces = std::cell::RefCell::new(0);
         let executor = OneByOne(|_, of| {
-            *told.borrow_mut() += 1;
+            *pieces.borrow_mut() += 1;
             assert_eq!(of, 32);
         });
         let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
@@ -321,7 +321,7 @@ mod tests {
             out[0] = x[0];
             Ok(())
         });
-        assert_eq!(*told.borrow(), 32);
+        assert_eq!(*pieces.borrow(), 32);
     }
 
     /// Coefficients of the copula as stated above, from the draws.
@@ -347,8 +347,11 @@ mod tests {
         for _ in 0..count {
             sampler.draw(&mut stream, &mut values);
             assert!((0.0..=1.0).contains(&values[1]) && (5.0..=9.0).contains(&values[2]));
-            let standard: Vec<f64> =
-                values.iter().zip(&inputs).map(|(x, known)| (x - known.value) / known.u()).collect();
+            let standard: Vec<f64> = values
+                .iter()
+                .zip(&inputs)
+                .map(|(x, uncertain)| (x - uncertain.value) / uncertain.u())
+                .collect();
             for i in 0..5 {
                 (0..5).for_each(|j| sums[i][j] += standard[i] * standard[j] / f64::from(count));
             }

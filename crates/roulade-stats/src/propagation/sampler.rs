@@ -64,9 +64,9 @@ enum Law {
 }
 
 impl Law {
-    fn of(known: &Uncertain) -> Option<Self> {
-        match known.spread {
-            Spread::Standard(u) if u > 0.0 => Some(Self::Normal { value: known.value, u }),
+    fn of(uncertain: &Uncertain) -> Option<Self> {
+        match uncertain.spread {
+            Spread::Standard(u) if u > 0.0 => Some(Self::Normal { value: uncertain.value, u }),
             Spread::Range { low, high } if high > low => Some(Self::Even { low, width: high - low }),
             _ => None,
         }
@@ -137,7 +137,7 @@ impl Sampler {
         let alone: Vec<_> = alone.filter_map(|i| Some((i, law(i)?))).collect();
         let groups = groups(&alone, correlation);
         Self {
-            best: inputs.iter().map(|known| known.value).collect(),
+            best: inputs.iter().map(|uncertain| uncertain.value).collect(),
             alone,
             together,
             behind: correlation.factor().ncols(),

@@ -81,16 +81,16 @@ pub fn indices(
     // Each row has its two values, at A and at B.
     let mean = sum / (2.0 * rows);
     let variance = squares / (2.0 * rows) - mean * mean;
-    let mut told: Vec<Index> = if variance > 1e-24 * mean * mean {
+    let mut listed: Vec<Index> = if variance > 1e-24 * mean * mean {
         (sampler.groups().iter().enumerate())
             .map(|(at, inputs)| index(&pieces, at, inputs, mean, variance))
             .collect()
     } else {
         Vec::new()
     };
-    told.sort_by(|a, b| b.total.total_cmp(&a.total));
+    listed.sort_by(|a, b| b.total.total_cmp(&a.total));
     Indices {
-        indices: told,
+        indices: listed,
         variance,
         asked: pieces.iter().map(|piece| piece.asked).sum(),
         without: pieces.iter().map(|piece| piece.without).sum(),
@@ -181,10 +181,10 @@ mod tests {
             Uncertain::exact(3.0),
         ];
         let sampler = Sampler::new(&inputs, &Correlation::none());
-        let told = indices(&sampler, PLAN, &alone(), |x| Some(x[0] + 2.0 * x[1] + 3.0 * x[2] + x[3]));
-        assert_eq!(told.asked, 5 * 20_000);
-        assert_eq!(told.indices.iter().map(|index| index.inputs[0]).collect::<Vec<_>>(), [2, 1, 0]);
-        for (index, expected) in told.indices.iter().zip([36.0 / 41.0, 4.0 / 41.0, 1.0 / 41.0]) {
+        let found = indices(&sampler, PLAN, &alone(), |x| Some(x[0] + 2.0 * x[1] + 3.0 * x[2] + x[3]));
+        assert_eq!(found.asked, 5 * 20_000);
+        assert_eq!(found.indices.iter().map(|index| index.inputs[0]).collect::<Vec<_>>(), [2, 1, 0]);
+        for (index, expected) in found.indices.iter().zip([36.0 / 41.0, 4.0 / 41.0, 1.0 / 41.0]) {
             assert!(
                 (index.first - expected).abs() < 4.0 * index.first_error && index.first_error < 0.02,
                 "{index:?}"
@@ -201,12 +201,12 @@ mod tests {
         let inputs =
             [Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0)];
         let correlation = Correlation::new(vec![0, 2], &[vec![0.5]]).unwrap();
-        let told =
+        let found =
             indices(&Sampler::new(&inputs, &correlation), PLAN, &alone(), |x| Some(x[0] + x[1] + x[2]));
         // 1 + 1 + 2·0.5 = 3 of 4.
-        assert_eq!(told.indices[0].inputs, [0, 2]);
-        assert!((told.indices[0].first - 0.75).abs() < 4.0 * told.indices[0].first_error);
-        assert!((told.indices[1].total - 0.25).abs() < 4.0 * told.indices[1].total_error);
+        assert_eq!(found.indices[0].inputs, [0, 2]);
+        assert!((found.indices[0].first - 0.75).abs() < 4.0 * found.indices[0].first_error);
+        assert!((found.indices[1].total - 0.25).abs() < 4.0 * found.indices[1].total_error);
     }
 
     #[test]

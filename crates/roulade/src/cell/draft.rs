@@ -263,10 +263,10 @@ impl Draft {
 
     /// With the clearance that the charged roll of this cell asks for, where the sheet says none.
     fn with_clearance(mut self) -> Self {
-        if let Some((slot, known)) = self.follows_at(&self.values())
+        if let Some((slot, uncertain)) = self.follows_at(&self.values())
             && let Some(input) = self.inputs.get_mut(slot)
         {
-            input.known = known;
+            input.uncertain = uncertain;
         }
         self
     }
@@ -308,8 +308,8 @@ impl Draft {
     /// The same sheet with some inputs known otherwise: those for which `other` gives a number.
     pub fn known_as(mut self, other: impl Fn(&Input) -> Option<Uncertain>) -> Self {
         for input in &mut self.inputs {
-            if let Some(known) = other(input) {
-                input.known = known;
+            if let Some(uncertain) = other(input) {
+                input.uncertain = uncertain;
             }
         }
         self
@@ -317,7 +317,7 @@ impl Draft {
 
     /// What the inputs may be where a draw can move them beyond it.
     pub fn bounds(&self) -> Bounds {
-        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.known, input.of_population())))
+        Bounds::of(self.inputs.iter().map(|input| (&*input.path, input.uncertain, input.of_population())))
     }
 
     /// Which inputs move together, each by its place among [`Self::inputs`].
@@ -338,7 +338,7 @@ impl Draft {
 
     /// The best value of every input, in their order, SI base units.
     pub fn values(&self) -> Vec<f64> {
-        self.inputs.iter().map(|input| input.known.value).collect()
+        self.inputs.iter().map(|input| input.uncertain.value).collect()
     }
 
     /// What the mix of "cathode" or "anode" is stated without, of what an ordinary one has.

@@ -176,7 +176,7 @@ pub fn wanted(ids: &[String], place: &str) -> Result<Vec<&'static Definition>, P
     let mut wanted: Vec<&'static Definition> = Vec::new();
     for id in ids {
         match find(id, place) {
-            Ok(figure) if wanted.iter().any(|known| known.id == figure.id) => {}
+            Ok(figure) if wanted.iter().any(|other| other.id == figure.id) => {}
             Ok(figure) => wanted.push(figure),
             Err(problem) => problems.push(problem),
         }

@@ -173,7 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn each_hazard_is_told_and_none_without_it() {
+    fn each_hazard_is_reported_and_none_without_it() {
         let diluted = json!([{ "material": "C" }, { "material": "PVDF", "share": "2 %" }, { "material": "carbon black", "share": "2 %" }]);
         let sound = [("cathode/mix", diluted)];
         assert!(!ids(&sound).contains(&"undiluted"), "{:?}", ids(&sound));
@@ -208,9 +208,12 @@ mod tests {
         let carbon = json!({ "mix": [{ "material": "hard carbon" }], "n_to_p": "0.98" });
         let voltage = json!({ "charge_cut_off": "4.15 V", "discharge_cut_off": "1.5 V" });
         let can = json!({ "size": "21 × 70", "material": "aluminium" });
-        let told = of(&cell("NFM111", &carbon, &[("voltage", voltage), ("can", can)]));
-        assert!(told.iter().all(|hazard| !hazard.text.contains("lithium")), "{told:?}");
-        assert!(told.iter().any(|hazard| hazard.text.contains("sodium metal plates")), "{told:?}");
-        assert!(told.iter().any(|hazard| hazard.id == "charge_voltage"), "{told:?}");
+        let diagnostics = of(&cell("NFM111", &carbon, &[("voltage", voltage), ("can", can)]));
+        assert!(diagnostics.iter().all(|hazard| !hazard.text.contains("lithium")), "{diagnostics:?}");
+        assert!(
+            diagnostics.iter().any(|hazard| hazard.text.contains("sodium metal plates")),
+            "{diagnostics:?}"
+        );
+        assert!(diagnostics.iter().any(|hazard| hazard.id == "charge_voltage"), "{diagnostics:?}");
     }
 }

@@ -25,18 +25,18 @@ impl Held {
         let mut problems = Problems::default();
         let (mut figures, mut u) = (Vec::new(), Vec::new());
         let best = if draft.held().is_empty() { None } else { Worked::at(draft, &draft.values()).ok() };
-        for (i, (id, known)) in draft.held().iter().enumerate() {
+        for (i, (id, uncertain)) in draft.held().iter().enumerate() {
             match find(id, &format!("correlated.held[{i}]")) {
                 // A cell that was edited since then may have no such figure any more.
                 Ok(figure) if best.as_ref().is_some_and(|best| (figure.of)(best).is_some()) => {
                     figures.push(figure);
-                    u.push(known * figure.unit.in_si());
+                    u.push(uncertain * figure.unit.in_si());
                 }
                 Ok(_) => {}
                 Err(problem) => problems.push(problem),
             }
         }
-        let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.known).collect();
+        let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
         let to_figures =
             held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
         problems.or_else_ok(Self { figures, to_figures, fits: draft.fits(), bounds: draft.bounds() })
@@ -96,10 +96,10 @@ mod tests {
         let off = |values: &[f64]| (capacity(values) - straight).abs();
         assert!(off(&kept) < 0.3 * off(&drawn), "{} {}", off(&kept), off(&drawn));
         let wrong = of(json!({ "paths": [], "coefficients": [], "held": ["capacty"], "held_u": [1] }));
-        let told = Held::of(&wrong).unwrap_err().to_string();
+        let diagnostic = Held::of(&wrong).unwrap_err().to_string();
         assert!(
-            told.contains("correlated.held[0]: found \"capacty\"") && told.contains("capacity"),
-            "{told}"
+            diagnostic.contains("correlated.held[0]: found \"capacty\"") && diagnostic.contains("capacity"),
+            "{diagnostic}"
         );
     }
 }

@@ -209,13 +209,13 @@ mod tests {
 
     #[test]
     fn both_ways_of_saying_it_are_one_too_many() {
-        let told = crate::test_support::refused(&[
+        let diagnostics = crate::test_support::refused(&[
             ("anode/swelling", json!("5 %")),
             ("anode/expansion_into_pores", json!("40 %")),
         ]);
         assert!(
-            told.iter().any(|line| line.starts_with("anode.expansion_into_pores: found a share of the pores beside")),
-            "{told:?}"
+            diagnostics.iter().any(|line| line.starts_with("anode.expansion_into_pores: found a share of the pores beside")),
+            "{diagnostics:?}"
         );
     }
 }

@@ -13,7 +13,7 @@ pub fn varied(draft: &Draft, count: u32, seed: u64, mut each: impl FnMut(&[f64])
         for ((value, best), input) in values.iter_mut().zip(&best).zip(draft.inputs()) {
             // 53 bits: every such fraction is a double, whatever the target.
             let part = (random.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0);
-            *value = best + input.known.u() * 2.0 * (part - 0.5);
+            *value = best + input.uncertain.u() * 2.0 * (part - 0.5);
         }
         each(&values);
     }
@@ -31,7 +31,7 @@ mod tests {
         varied(&draft, 200, 3, |values| {
             count += 1;
             for ((value, best), input) in values.iter().zip(&best).zip(draft.inputs()) {
-                let u = input.known.u();
+                let u = input.uncertain.u();
                 assert!((value - best).abs() <= u * (1.0 + 1e-9) + 1e-15 * best.abs(), "{}", input.path);
                 if input.path == "can.wall" {
                     widest = widest.max((value - best).abs() / u);

@@ -22,7 +22,7 @@ pub enum Status {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figure {
     /// The number, SI base units.
-    pub known: Uncertain,
+    pub uncertain: Uncertain,
     /// Where it comes from, in words.
     pub source: &'static str,
     /// The article's digital object identifier.
@@ -32,28 +32,28 @@ pub struct Figure {
 }
 
 impl Figure {
-    const fn new(known: Uncertain, status: Status, source: &'static str) -> Self {
-        Self { known, source, doi: None, status }
+    const fn new(uncertain: Uncertain, status: Status, source: &'static str) -> Self {
+        Self { uncertain, source, doi: None, status }
     }
 
     /// Read in `source`.
-    pub(super) const fn read(known: Uncertain, source: &'static str) -> Self {
-        Self::new(known, Status::Read, source)
+    pub(super) const fn read(uncertain: Uncertain, source: &'static str) -> Self {
+        Self::new(uncertain, Status::Read, source)
     }
 
     /// From memory.
-    pub(super) const fn memory(known: Uncertain, source: &'static str) -> Self {
-        Self::new(known, Status::Memory, source)
+    pub(super) const fn memory(uncertain: Uncertain, source: &'static str) -> Self {
+        Self::new(uncertain, Status::Memory, source)
     }
 
     /// Computed.
-    pub(super) const fn computed(known: Uncertain, source: &'static str) -> Self {
-        Self::new(known, Status::Computed, source)
+    pub(super) const fn computed(uncertain: Uncertain, source: &'static str) -> Self {
+        Self::new(uncertain, Status::Computed, source)
     }
 
     /// Supposed.
-    pub(super) const fn assumed(known: Uncertain, source: &'static str) -> Self {
-        Self::new(known, Status::Assumed, source)
+    pub(super) const fn assumed(uncertain: Uncertain, source: &'static str) -> Self {
+        Self::new(uncertain, Status::Assumed, source)
     }
 
     /// Its source, identifier and status in one line.

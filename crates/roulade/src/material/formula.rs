@@ -98,9 +98,9 @@ impl Formula {
             })?;
             let slot = ELEMENTS.iter().zip(&mut moles).find(|(element, _)| element.symbol == symbol);
             let Some((_, slot)) = slot else {
-                let known: Vec<&str> = ELEMENTS.iter().map(|element| element.symbol).collect();
-                let known = format!("known here: {}", known.join(", "));
-                return Err(complaint(&format!("with the element {symbol}"), &known));
+                let elements: Vec<&str> = ELEMENTS.iter().map(|element| element.symbol).collect();
+                let elements = format!("known here: {}", elements.join(", "));
+                return Err(complaint(&format!("with the element {symbol}"), &elements));
             };
             let (digits, after) = digits(after);
             let count = if digits.is_empty() { Some(1.0) } else { digits.parse().ok() };
@@ -204,7 +204,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_formula_is_told() {
+    fn what_is_no_formula_is_reported() {
         for (text, found) in [
             ("", "\"\", an empty formula"),
             ("  ", "\"  \", an empty formula"),

@@ -84,12 +84,12 @@ impl Layered {
     pub fn density(&self) -> Uncertain {
         let near = self.neighbours();
         if let Some((_, same)) = near.first().filter(|(distance, _)| *distance < SAME) {
-            return same.density.known;
+            return same.density.uncertain;
         }
         let volumes: Vec<(f64, f64, f64)> = near
             .iter()
             .filter_map(|(distance, material)| {
-                let density = material.density.known;
+                let density = material.density.uncertain;
                 let volume = Self::of(material)?.formula().molar_mass() / density.value;
                 Some((1.0 / (distance * distance), volume, volume * density.u() / density.value))
             })
@@ -142,14 +142,18 @@ mod tests {
         for name in ["NMC811", "NMC111", "LCO"] {
             let material = find(name).unwrap();
             let layered = Layered::of(material).unwrap();
-            assert_eq!(layered.density(), material.density.known);
+            assert_eq!(layered.density(), material.density.uncertain);
             // And close by it is close.
             let [nickel, cobalt, ..] = layered.metals;
             let mut beside = layered;
             beside.metals[0] = nickel + 1e-5;
             beside.metals[1] = cobalt - 1e-5;
-            assert_relative_eq!(beside.density().value, material.density.known.value, max_relative = 1e-5);
-            assert_relative_eq!(beside.density().u(), material.density.known.u(), epsilon = 1.0);
+            assert_relative_eq!(
+                beside.density().value,
+                material.density.uncertain.value,
+                max_relative = 1e-5
+            );
+            assert_relative_eq!(beside.density().u(), material.density.uncertain.u(), epsilon = 1.0);
         }
     }
 
@@ -172,7 +176,7 @@ mod tests {
             let density = layered.density();
             let volume = layered.formula().molar_mass() / density.value;
             let table: Vec<f64> = layered.neighbours().iter()
-                .map(|(_, m)| Layered::of(m).unwrap().formula().molar_mass() / m.density.known.value)
+                .map(|(_, m)| Layered::of(m).unwrap().formula().molar_mass() / m.density.uncertain.value)
                 .collect();
             let (low, high) = table.iter().fold((f64::MAX, 0.0f64), |(l, h), v| (l.min(*v), h.max(*v)));
             prop_assert!(volume > low * (1.0 - 1e-9) && volume < high * (1.0 + 1e-9));

@@ -105,12 +105,12 @@ pub struct Expansion {
 impl Material {
     /// True density.
     pub fn density(&self) -> MassDensity {
-        MassDensity { dimension: PhantomData, units: PhantomData, value: self.density.known.value }
+        MassDensity { dimension: PhantomData, units: PhantomData, value: self.density.uncertain.value }
     }
 
     /// Reversible practical capacity.
     pub fn capacity(&self) -> Option<SpecificCharge> {
-        self.capacity.map(|figure| specific_charge(figure.known.value))
+        self.capacity.map(|figure| specific_charge(figure.uncertain.value))
     }
 
     /// Capacity for stoichiometry 0 to 1 on the curve's own scale: practical capacity / (high − low), never a

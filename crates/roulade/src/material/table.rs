@@ -141,7 +141,7 @@ mod tests {
             let texts = [half.error_source, half.continued, half.scale, half.source, half.check];
             assert!(texts.iter().all(|text| !text.is_empty()), "{}", material.name);
             assert!(half.shape_of.is_none_or(|lender| find(lender).is_some()), "{}", material.name);
-            let capacity = material.capacity.unwrap().known;
+            let capacity = material.capacity.unwrap().uncertain;
             assert!(
                 capacity.u() > 0.0 && material.initial_coulombic_efficiency.is_some(),
                 "{}",
@@ -156,9 +156,9 @@ mod tests {
             let figures = [Some(material.density), material.capacity, material.initial_coulombic_efficiency];
             for figure in figures.into_iter().flatten() {
                 assert!(!figure.source.is_empty());
-                if let Spread::Range { low, high } = figure.known.spread {
+                if let Spread::Range { low, high } = figure.uncertain.spread {
                     assert!(low < high, "{}", material.name);
-                    assert_relative_eq!(figure.known.value, 0.5 * (low + high));
+                    assert_relative_eq!(figure.uncertain.value, 0.5 * (low + high));
                 }
             }
             assert!((500.0..10_000.0).contains(&material.density().value), "{}", material.name);

@@ -11,7 +11,7 @@ mod spelling;
 
 pub use complaint::Complaint;
 pub(crate) use print::print_digits;
-pub use print::{digits, print, print_brief, print_known, print_signed, rounded};
+pub use print::{digits, print, print_brief, print_signed, print_uncertain, rounded};
 pub use read::read;
 
 use crate::quantity::units::Dimension;

@@ -7,7 +7,7 @@ use std::fmt::{self, Write as _};
 /// Most characters of a place, of what was found and of what would be right.
 const LONGEST: [usize; 3] = [200, 500, 1200];
 /// Most problems that are told one by one.
-const MOST_TOLD: usize = 50;
+const MOST_LISTED: usize = 50;
 
 /// One thing wrong with what was given.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
@@ -69,15 +69,15 @@ impl Problems {
     }
 
     /// Those that are told one by one: the first fifty, and how many more there are.
-    pub fn told(&self) -> Cow<'_, [Problem]> {
-        if self.0.len() <= MOST_TOLD {
+    pub fn listed(&self) -> Cow<'_, [Problem]> {
+        if self.0.len() <= MOST_LISTED {
             return Cow::Borrowed(&self.0);
         }
-        let mut told: Vec<Problem> = self.0.iter().take(MOST_TOLD - 1).cloned().collect();
-        let place = self.0.get(MOST_TOLD - 1).map_or(String::new(), |next| next.place.clone());
-        let found = format!("{} more problems from here on", self.0.len() - told.len());
-        told.push(Problem { place, found, expected: "those before this one mended first".to_owned() });
-        Cow::Owned(told)
+        let mut listed: Vec<Problem> = self.0.iter().take(MOST_LISTED - 1).cloned().collect();
+        let place = self.0.get(MOST_LISTED - 1).map_or(String::new(), |next| next.place.clone());
+        let found = format!("{} more problems from here on", self.0.len() - listed.len());
+        listed.push(Problem { place, found, expected: "those before this one mended first".to_owned() });
+        Cow::Owned(listed)
     }
 
     /// All of them, each with `prefix` before its place.
@@ -94,7 +94,7 @@ impl From<Problem> for Problems {
 
 impl fmt::Display for Problems {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, problem) in self.told().iter().enumerate() {
+        for (i, problem) in self.listed().iter().enumerate() {
             if i > 0 {
                 writeln!(f)?;
             }
@@ -292,10 +292,10 @@ mod tests {
     #[test]
     fn many_problems_are_counted() {
         let all = |n: usize| Problems((0..n).map(|i| Problem::new(format!("a{i}"), "b", "c")).collect());
-        assert_eq!(all(50).told().len(), 50);
-        let told = all(20_000).told().into_owned();
-        assert_eq!((told.len(), told[49].place.as_str()), (50, "a49"));
-        assert_eq!(told[49].found, "19951 more problems from here on");
+        assert_eq!(all(50).listed().len(), 50);
+        let listed = all(20_000).listed().into_owned();
+        assert_eq!((listed.len(), listed[49].place.as_str()), (50, "a49"));
+        assert_eq!(listed[49].found, "19951 more problems from here on");
         assert!(all(20_000).to_string().len() < 1_500);
     }
 }

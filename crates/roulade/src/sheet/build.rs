@@ -30,8 +30,8 @@ macro_rules! entries {
         }
 
         impl From<UncertainQuantity<$quantity>> for Entry {
-            fn from(known: UncertainQuantity<$quantity>) -> Self {
-                Self::Text(write::number(&Uncertain::standard(known.value.value, known.u.value), Unit::$unit))
+            fn from(uncertain: UncertainQuantity<$quantity>) -> Self {
+                Self::Text(write::number(&Uncertain::standard(uncertain.value.value, uncertain.u.value), Unit::$unit))
             }
         }
     )*};
@@ -154,7 +154,7 @@ mod tests {
                 .cathode(&[("NMC811", ""), ("PVDF", "2 %")], "20 mg/cm²")
                 .anode(&[("graphite", "")]);
             let draft = Draft::read(&sheet).unwrap();
-            draft.inputs().iter().find(|input| input.path == "can.height").unwrap().known
+            draft.inputs().iter().find(|input| input.path == "can.height").unwrap().uncertain
         };
         let (value, u) = (Length::new::<millimeter>(70.0), Length::new::<micrometer>(50.0));
         assert_eq!(of(value.into()), of("70 mm".into()));
@@ -167,8 +167,8 @@ mod tests {
     }
 
     #[test]
-    fn what_is_missing_is_told_when_the_sheet_is_read() {
-        let told = Draft::read(&Sheet::new("nothing")).unwrap_err();
-        assert!(told.0.iter().any(|problem| problem.place == "can.diameter"), "{told}");
+    fn what_is_missing_is_reported_when_the_sheet_is_read() {
+        let diagnostic = Draft::read(&Sheet::new("nothing")).unwrap_err();
+        assert!(diagnostic.0.iter().any(|problem| problem.place == "can.diameter"), "{diagnostic}");
     }
 }

@@ -128,8 +128,8 @@ fn name(sheet: &mut Sheet, list: &str, at: usize) -> Option<String> {
 
 /// Whether an entry is certain; one that cannot be read is not yet.
 fn exact(key: &str, text: &str) -> bool {
-    let known = defaults::field(key).map(|field| notation::read(text, field.unit.dimension()));
-    known.is_some_and(|known| known.is_ok_and(|known| known.u() == 0.0))
+    let uncertain = defaults::field(key).map(|field| notation::read(text, field.unit.dimension()));
+    uncertain.is_some_and(|uncertain| uncertain.is_ok_and(|uncertain| uncertain.u() == 0.0))
 }
 
 /// Those of its paths that `keep` keeps, as they are called then; nothing where fewer than two are left.

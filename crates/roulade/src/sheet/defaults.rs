@@ -131,10 +131,10 @@ mod tests {
         for row in FIELDS {
             let Some(default) = row.default else { continue };
             defaults += 1;
-            let known = notation::read(default.text, row.unit.dimension()).expect(row.path);
-            let ends = match known.spread {
+            let uncertain = notation::read(default.text, row.unit.dimension()).expect(row.path);
+            let ends = match uncertain.spread {
                 Spread::Range { low, high } => [low, high],
-                _ => [known.value; 2],
+                _ => [uncertain.value; 2],
             };
             assert!(ends.into_iter().all(|end| row.bound.holds(end)), "{}: {}", row.path, default.text);
             assert!(!default.source.is_empty(), "{}", row.path);

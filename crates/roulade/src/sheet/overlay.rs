@@ -229,10 +229,10 @@ impl Walk<'_> {
         let mut names: Vec<&String> = a.iter().map(|(name, _)| name).collect();
         let mut after = 0;
         for (name, _) in &b {
-            let Some(at) = names.iter().position(|known| *known == name) else {
+            let Some(at) = names.iter().position(|listed| *listed == name) else {
                 // What left stands before what came to its place.
                 let gone =
-                    |at: usize| names.get(at).is_some_and(|name| b.iter().all(|(known, _)| known != *name));
+                    |at: usize| names.get(at).is_some_and(|name| b.iter().all(|(listed, _)| listed != *name));
                 while gone(after) {
                     after += 1;
                 }
@@ -244,7 +244,7 @@ impl Walk<'_> {
         }
         for name in names {
             let of = |list: &[(String, Value)]| {
-                list.iter().find(|(known, _)| known == name).map(|(_, value)| value.clone())
+                list.iter().find(|(listed, _)| listed == name).map(|(_, value)| value.clone())
             };
             let mut path = path.to_vec();
             path.push(Step::Item(name.clone()));
@@ -261,7 +261,7 @@ fn named(list: Option<&Value>) -> Vec<(String, Value)> {
     let mut all: Vec<(String, Value)> = Vec::new();
     for item in list.and_then(Value::as_array).into_iter().flatten() {
         let name = name(item).unwrap_or_default();
-        let before = all.iter().filter(|(known, _)| *known == name).count();
+        let before = all.iter().filter(|(listed, _)| *listed == name).count();
         all.push((if before == 0 { name } else { format!("{name} {}", before + 1) }, item.clone()));
     }
     all
@@ -304,7 +304,7 @@ fn alike(key: &str, first: Option<&Value>, second: Option<&Value>) -> bool {
     if first == second {
         return true;
     }
-    if let Some((_, default)) = ORDINARY.iter().find(|(known, _)| *known == key) {
+    if let Some((_, default)) = ORDINARY.iter().find(|(ordinary, _)| *ordinary == key) {
         let name = |value: Option<&Value>| canonical(value.and_then(text).unwrap_or(default));
         return name(first) == name(second);
     }

@@ -98,7 +98,7 @@ fn a_sheet() -> impl Strategy<Value = Sheet> {
         // One thing behind all of them: the coefficients are possible.
         let draft = Draft::read(&sheet).unwrap();
         let moving = FREE.iter().zip(&weights).filter(|((key, _), _)| {
-            draft.inputs().iter().any(|input| input.key == *key && input.known.u() > 0.0)
+            draft.inputs().iter().any(|input| input.key == *key && input.uncertain.u() > 0.0)
         });
         let moving: Vec<(&str, f64)> = moving.map(|((key, _), weight)| (*key, *weight)).collect();
         let rows: Vec<Vec<f64>> =
@@ -210,7 +210,7 @@ proptest! {
         prop_assert_eq!(draft.values(), other.values());
         prop_assert_eq!(draft.correlation(), other.correlation());
         // The wall in micrometres.
-        let wall = draft.inputs().iter().find(|input| input.path == "can.wall").unwrap().known;
+        let wall = draft.inputs().iter().find(|input| input.path == "can.wall").unwrap().uncertain;
         let text = format!("{} ± {} µm", 1e6 * wall.value, 1e6 * wall.u());
         let other = edit(&start, &[Edit::Set { key: "can.wall".to_owned(), to: json!(text) }]).unwrap().sheet;
         for (a, b) in draft.values().iter().zip(Draft::read(&Draft::settled(&start, other)).unwrap().values()) {

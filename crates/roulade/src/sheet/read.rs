@@ -80,9 +80,9 @@ mod tests {
             assert_eq!(Draft::parse(text).unwrap_err().0.len(), 1, "{text}");
         }
         let padded = |size: usize| format!("{{{}}}", " ".repeat(size - 2));
-        let told = |size| Draft::parse(&padded(size)).unwrap_err().to_string();
-        assert!(!told(LARGEST).contains("MB"));
-        assert!(told(LARGEST + 1).contains("found 1.0 MB; a sheet of at most 1 MB is read"));
+        let diagnostic = |size| Draft::parse(&padded(size)).unwrap_err().to_string();
+        assert!(!diagnostic(LARGEST).contains("MB"));
+        assert!(diagnostic(LARGEST + 1).contains("found 1.0 MB; a sheet of at most 1 MB is read"));
         assert_eq!(too_large(2_500_000).found, "2.5 MB");
         assert!(Part::parse("[]").is_err() && Part::parse("{\"name\": 3}").is_err());
         assert!(Sheet::parse("{\"cell\": 3}").is_err());

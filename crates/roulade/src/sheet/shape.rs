@@ -69,7 +69,7 @@ pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, key
             }
             continue;
         }
-        let elsewhere = ELSEWHERE.iter().find(|(known, _)| known == key);
+        let elsewhere = ELSEWHERE.iter().find(|(listed, _)| listed == key);
         let expected = match (nearest(key, keys.iter().copied()), elsewhere) {
             (Some(near), _) => perhaps(near),
             (None, Some((_, example))) => format!("it stands elsewhere: {example}"),
@@ -250,7 +250,7 @@ mod tests {
     }
 
     #[test]
-    fn a_key_one_step_off_is_told_where_it_stands() {
+    fn a_key_one_step_off_is_reported_where_it_stands() {
         let mut problems = Problems::default();
         let unknown: Unknown = [("size".to_owned(), "18 × 65".into())].into_iter().collect();
         unknown_keys(&mut problems, "", &unknown, &["can", "cathode", "anode"]);
@@ -278,8 +278,8 @@ mod tests {
     }
 
     #[test]
-    fn values_of_the_wrong_shape_are_told_with_their_place() {
-        let text = |told: Result<String, String>| told.unwrap_err();
+    fn values_of_the_wrong_shape_are_reported_with_their_place() {
+        let text = |diagnostics: Result<String, String>| diagnostics.unwrap_err();
         assert_eq!(text(read(json!([1]))), "here: found a list; a text in quotes");
         assert_eq!(text(read(json!({}))), "here: found an object; a text in quotes");
         assert_eq!(text(read(json!(true))), "here: found true; a text in quotes");
@@ -293,17 +293,17 @@ mod tests {
         let many = |n: usize| read::<Vec<crate::sheet::Mixed>>(json!(vec![json!({ "material": "PVDF" }); n]));
         assert!(many(200).is_ok());
         assert_eq!(many(201).unwrap_err(), "here: found a list of 201; at most 200");
-        let told = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
-        assert_eq!(told.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
+        let diagnostics = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
+        assert_eq!(diagnostics.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
         assert!(
             read::<Place>(json!("in cor"))
                 .unwrap_err()
                 .contains("perhaps \"in core\" was meant; one of: below roll")
         );
         assert!(!read::<Role>(json!(3)).unwrap_err().contains("perhaps"));
-        let told = read::<Entry>(json!({ "from": "measured", "unit": "mm" })).unwrap_err();
-        assert!(told.contains("here.unit: found a key that is not known here"), "{told}");
-        assert!(told.contains("here: found an entry without its \"value\""), "{told}");
+        let diagnostics = read::<Entry>(json!({ "from": "measured", "unit": "mm" })).unwrap_err();
+        assert!(diagnostics.contains("here.unit: found a key that is not known here"), "{diagnostics}");
+        assert!(diagnostics.contains("here: found an entry without its \"value\""), "{diagnostics}");
         assert!(
             read::<Entry>(json!({ "value": "1 mm", "from": "guess" })).unwrap_err().contains("here.from")
         );

@@ -131,7 +131,7 @@ pub(crate) trait Item: Section + Shape + Serialize {
 
 /// One name for all spellings that the table of materials knows.
 pub(crate) fn canonical(name: &str) -> String {
-    material::find(name).map_or_else(|| name.trim().to_owned(), |known| known.name.to_owned())
+    material::find(name).map_or_else(|| name.trim().to_owned(), |found| found.name.to_owned())
 }
 
 impl Item for Part {

@@ -24,7 +24,7 @@ pub fn text(sheet: &Sheet) -> String {
 
 /// A number as the text of an entry that reads back as the same number, or as near as the unit allows: to the last bit
 /// where a decimal of 17 digits in that unit reaches it, to the last but one otherwise.
-pub fn number(known: &Uncertain, unit: Unit) -> String {
+pub fn number(uncertain: &Uncertain, unit: Unit) -> String {
     let same = |text: &str, si: f64| {
         notation::read(text, unit.dimension()).is_ok_and(|read| read.value.to_bits() == si.to_bits())
     };
@@ -36,10 +36,10 @@ pub fn number(known: &Uncertain, unit: Unit) -> String {
         let found = short.chain(beside).find(|figure| same(&with_unit(figure), si));
         found.unwrap_or_else(|| notation::print_digits(quotient, 17))
     };
-    let figures = match known.spread {
-        Spread::Standard(u) if u > 0.0 => format!("{} ± {}", figure(known.value), figure(u)),
+    let figures = match uncertain.spread {
+        Spread::Standard(u) if u > 0.0 => format!("{} ± {}", figure(uncertain.value), figure(u)),
         Spread::Range { low, high } => format!("{} .. {}", figure(low), figure(high)),
-        Spread::Exact | Spread::Standard(_) => figure(known.value),
+        Spread::Exact | Spread::Standard(_) => figure(uncertain.value),
     };
     with_unit(&figures)
 }
@@ -52,8 +52,8 @@ mod tests {
     #[test]
     fn numbers_are_as_short_as_they_can_be() {
         for text in ["68 ± 1 µm", "60 .. 75 µm", "0.3 µm", "100000 µm", "-2 µm"] {
-            let known = notation::read(text, Unit::Micrometre.dimension()).unwrap();
-            assert_eq!(number(&known, Unit::Micrometre), text);
+            let uncertain = notation::read(text, Unit::Micrometre.dimension()).unwrap();
+            assert_eq!(number(&uncertain, Unit::Micrometre), text);
         }
         assert_eq!(number(&Uncertain::exact(0.25), Unit::One), "0.25");
     }
@@ -62,11 +62,11 @@ mod tests {
         #[test]
         fn a_number_that_was_read_once_is_written_and_read_for_ever(x in 1e-9..1e9_f64, u in 1e-9..1.0_f64) {
             for unit in [Unit::Micrometre, Unit::Percent, Unit::MilligramPerSquareCentimetre, Unit::Gram, Unit::Volt] {
-                let known = Uncertain::standard(x * unit.in_si(), x * u * unit.in_si());
-                let read = |known: &Uncertain| notation::read(&number(known, unit), unit.dimension()).unwrap();
-                let once = read(&known);
-                prop_assert!((once.value - known.value).abs() <= 2.0 * f64::EPSILON * known.value);
-                prop_assert!((once.u() - known.u()).abs() <= 2.0 * f64::EPSILON * known.u());
+                let uncertain = Uncertain::standard(x * unit.in_si(), x * u * unit.in_si());
+                let read = |uncertain: &Uncertain| notation::read(&number(uncertain, unit), unit.dimension()).unwrap();
+                let once = read(&uncertain);
+                prop_assert!((once.value - uncertain.value).abs() <= 2.0 * f64::EPSILON * uncertain.value);
+                prop_assert!((once.u() - uncertain.u()).abs() <= 2.0 * f64::EPSILON * uncertain.u());
                 prop_assert_eq!(read(&once), once);
             }
         }

@@ -17,7 +17,7 @@ use std::sync::Arc;
 /// sheet says that they are correlated.
 #[derive(Clone, Debug)]
 pub struct Joint {
-    known: Vec<Uncertain>,
+    uncertain: Vec<Uncertain>,
     correlation: Correlation,
     at: Vec<(Option<usize>, Option<usize>)>,
     /// By how much the second draft's value moves where the first's moves by one.
@@ -28,7 +28,7 @@ pub struct Joint {
 impl Joint {
     /// Joins the inputs of two drafts.
     pub fn of(first: &Draft, second: &Draft, kinship: Kinship) -> Self {
-        let mut known = Vec::new();
+        let mut uncertain = Vec::new();
         let mut at: Vec<(Option<usize>, Option<usize>)> = Vec::new();
         let mut taken = vec![false; second.inputs().len()];
         let twins: Vec<Option<usize>> = first
@@ -41,12 +41,12 @@ impl Joint {
             if let Some(flag) = twin.and_then(|j| taken.get_mut(j)) {
                 *flag = true;
             }
-            known.push(a.known);
+            uncertain.push(a.uncertain);
             at.push((Some(i), twin));
         }
         for (j, b) in second.inputs().iter().enumerate() {
             if !taken.get(j).copied().unwrap_or(false) {
-                known.push(b.known);
+                uncertain.push(b.uncertain);
                 at.push((None, Some(j)));
             }
         }
@@ -55,15 +55,15 @@ impl Joint {
         let correlation = of_first.joined(&of_second);
         let ratio = at.iter().map(|(a, b)| {
             let (a, b) = (first.inputs().get((*a)?)?, second.inputs().get((*b)?)?);
-            (a.known.u() > 0.0).then(|| b.known.u() / a.known.u())
+            (a.uncertain.u() > 0.0).then(|| b.uncertain.u() / a.uncertain.u())
         });
         let ratio = ratio.map(|ratio| ratio.unwrap_or(1.0)).collect();
-        Self { known, correlation, at, ratio, values: (first.values(), second.values()) }
+        Self { uncertain, correlation, at, ratio, values: (first.values(), second.values()) }
     }
 
     /// All inputs, the shared ones once.
-    pub fn known(&self) -> &[Uncertain] {
-        &self.known
+    pub fn uncertain(&self) -> &[Uncertain] {
+        &self.uncertain
     }
 
     /// Which of them move together.
@@ -74,13 +74,14 @@ impl Joint {
     /// The values of each draft.
     pub fn split(&self, values: &[f64]) -> (Vec<f64>, Vec<f64>) {
         let (mut first, mut second) = self.values.clone();
-        for ((((a, b), ratio), known), value) in self.at.iter().zip(&self.ratio).zip(&self.known).zip(values)
+        for ((((a, b), ratio), uncertain), value) in
+            self.at.iter().zip(&self.ratio).zip(&self.uncertain).zip(values)
         {
             // A shared quantity may stand at another value in a sheet made from the first, and be known better or worse
             // there: it is moved by as many of its own standard uncertainties.
             for (slot, draft, ratio) in [(a, &mut first, 1.0), (b, &mut second, *ratio)] {
                 if let Some(slot) = slot.and_then(|i| draft.get_mut(i)) {
-                    *slot += ratio * (value - known.value);
+                    *slot += ratio * (value - uncertain.value);
                 }
             }
         }
@@ -96,9 +97,9 @@ impl Joint {
 
     /// What the inputs may be where a draw can move them beyond it.
     pub fn bounds(&self, first: &Draft, second: &Draft) -> Bounds {
-        Bounds::of(self.known.iter().enumerate().map(|(i, known)| {
+        Bounds::of(self.uncertain.iter().enumerate().map(|(i, uncertain)| {
             let input = self.input(first, second, i).map(|(input, _)| input);
-            (input.map_or("", |input| &*input.path), *known, input.is_some_and(Input::of_population))
+            (input.map_or("", |input| &*input.path), *uncertain, input.is_some_and(Input::of_population))
         }))
     }
 
@@ -133,7 +134,7 @@ fn together_alike(first: &Draft, second: &Draft, twins: &[Option<usize>], i: usi
 const FEWEST_ALIKE: usize = 8;
 
 fn is_reading(input: &Input) -> bool {
-    input.known.u() > 0.0 && !matches!(input.origin, Origin::Assumed | Origin::Default)
+    input.uncertain.u() > 0.0 && !matches!(input.origin, Origin::Assumed | Origin::Default)
 }
 
 /// How two sheets came about.
@@ -163,7 +164,7 @@ impl Kinship {
     pub fn unsaid(self, first: &Draft, second: &Draft) -> usize {
         let read = |draft: &Draft| draft.inputs().iter().filter(|input| is_reading(input)).count();
         let alike = |a: &&Input| {
-            second.inputs().iter().any(|b| b.key == a.key && b.known == a.known && is_reading(b))
+            second.inputs().iter().any(|b| b.key == a.key && b.uncertain == a.uncertain && is_reading(b))
         };
         let count = first.inputs().iter().filter(|input| is_reading(input)).filter(alike).count();
         let most = 10 * count >= 9 * read(first).max(read(second));
@@ -172,10 +173,10 @@ impl Kinship {
 
     fn shared(self, a: &Input, b: &Input) -> bool {
         let supposed = |input: &Input| matches!(input.origin, Origin::Assumed | Origin::Default);
-        let alike = || a.known == b.known && a.text() == b.text() && supposed(a) && supposed(b);
+        let alike = || a.uncertain == b.uncertain && a.text() == b.text() && supposed(a) && supposed(b);
         let stand_in = || a.of_population() && b.of_population();
         // What one sheet has as exact does not move with what the other leaves open.
-        let both_open = (a.known.u() > 0.0) == (b.known.u() > 0.0);
+        let both_open = (a.uncertain.u() > 0.0) == (b.uncertain.u() > 0.0);
         a.key == b.key && both_open && (self == Kinship::Derived || alike() || stand_in())
     }
 }
@@ -253,7 +254,7 @@ impl HardwareChange {
 
     /// Whether there is anything to say of it by itself: a part left or came, or height was freed. A part that only
     /// weighs otherwise is one change among others.
-    pub fn is_told(&self) -> bool {
+    pub fn is_stated(&self) -> bool {
         !(self.left.is_empty() && self.came.is_empty()) || self.height.value.abs() >= 1e-9
     }
 

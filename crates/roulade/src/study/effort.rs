@@ -33,7 +33,7 @@ pub fn trials(asked: u32, cells: usize, each: usize) -> u32 {
 pub const FEWEST: u32 = 50;
 
 /// What is said where fewer trials are drawn than were asked for; nothing where all are.
-pub fn told(asked: u32, drawn: u32) -> Option<String> {
+pub fn remark(asked: u32, drawn: u32) -> Option<String> {
     (drawn < asked).then(|| {
         format!(
             "{drawn} trials are drawn where {asked} are asked for: as many as one answer holds of a cell of so many entries. \
@@ -52,9 +52,12 @@ mod tests {
     fn fewer_trials_where_each_costs_more() {
         assert_eq!((trials(200, 500_000, 1000), trials(2000, 500_000, 1000)), (200, 500));
         assert_eq!((trials(200, 500_000, 1_000_000), trials(20, 500_000, 1_000_000)), (FEWEST, 20));
-        assert_eq!(told(200, 200), None);
-        let told = told(10_000, 2500).unwrap_or_default();
-        assert!(told.starts_with("2500 trials are drawn where 10000") && told.contains("1.4 %"), "{told}");
-        assert!(told.contains("1.0 % at most"), "{told}");
+        assert_eq!(remark(200, 200), None);
+        let diagnostics = remark(10_000, 2500).unwrap_or_default();
+        assert!(
+            diagnostics.starts_with("2500 trials are drawn where 10000") && diagnostics.contains("1.4 %"),
+            "{diagnostics}"
+        );
+        assert!(diagnostics.contains("1.0 % at most"), "{diagnostics}");
     }
 }

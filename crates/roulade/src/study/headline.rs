@@ -55,8 +55,9 @@ impl Draft {
     /// Where the cell does not hold together, or its electrodes do not reach the voltage window.
     pub fn headline(&self) -> Result<Headline, Problems> {
         let best = figures(self, &self.values())?;
-        let known: Vec<Uncertain> = self.inputs().iter().map(|input| input.known).collect();
-        let spread = FirstOrder::of(&known, self.correlation(), &best, |values| figures(self, values).ok());
+        let uncertain: Vec<Uncertain> = self.inputs().iter().map(|input| input.uncertain).collect();
+        let spread =
+            FirstOrder::of(&uncertain, self.correlation(), &best, |values| figures(self, values).ok());
         Ok(Headline::from(&best, &spread, 0))
     }
 }
@@ -85,7 +86,7 @@ pub fn compare(first: &Draft, second: &Draft) -> Result<Compared, Problems> {
         Ok::<_, Problems>([a, b, change].concat())
     };
     let best = all(&first.values(), &second.values())?;
-    let spread = FirstOrder::of(joint.known(), joint.correlation(), &best, |values| {
+    let spread = FirstOrder::of(joint.uncertain(), joint.correlation(), &best, |values| {
         let (a, b) = joint.split(values);
         all(&a, &b).ok()
     });
@@ -109,9 +110,9 @@ mod tests {
     }
 
     #[test]
-    fn a_cell_that_does_not_hold_together_is_told_by_its_side() {
+    fn a_cell_that_does_not_hold_together_is_reported_by_its_side() {
         let tall = Draft::parse(&with(&[("cathode/width", json!("90 mm"))]).to_string()).unwrap();
-        let told = compare(&Draft::parse(&sheet().to_string()).unwrap(), &tall).unwrap_err();
-        assert!(told.0.iter().all(|problem| problem.place.starts_with("second")), "{told}");
+        let diagnostic = compare(&Draft::parse(&sheet().to_string()).unwrap(), &tall).unwrap_err();
+        assert!(diagnostic.0.iter().all(|problem| problem.place.starts_with("second")), "{diagnostic}");
     }
 }

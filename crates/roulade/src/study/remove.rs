@@ -98,20 +98,20 @@ fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, Stri
     for part in wanted.iter().map(|part| part.trim()) {
         match names.iter().position(|name| *name == part) {
             Some(at) if found.iter().any(|(other, _)| *other == at) => {
-                let told = format!("\"{}\" a second time", shortened(part));
-                problems.push(Problem::new("part", told, "each part once"));
+                let what = format!("\"{}\" a second time", shortened(part));
+                problems.push(Problem::new("part", what, "each part once"));
             }
             Some(at) => found.push((at, part.to_owned())),
             None => {
                 let hint = hint(nearest(part, names.iter().copied()));
-                let told = format!("\"{}\", a part that {cell} does not have", shortened(part));
+                let what = format!("\"{}\", a part that {cell} does not have", shortened(part));
                 let expected = if names.is_empty() {
                     "a part of the sheet, which lists none".to_owned()
                 } else {
                     let listed: Vec<String> = names.iter().map(|name| shortened(name)).collect();
                     format!("{hint}one of: {}", listed.join(", "))
                 };
-                problems.push(Problem::new("part", told, expected));
+                problems.push(Problem::new("part", what, expected));
             }
         }
     }
@@ -124,11 +124,11 @@ fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, Stri
 /// What is wrong with the part that came stands in the part's own text, not in the sheet.
 fn of_instead(problems: Problems, at: usize) -> Problems {
     let in_sheet = format!("parts[{at}]");
-    let told = problems.0.into_iter().map(|problem| match problem.place.strip_prefix(&in_sheet) {
+    let placed = problems.0.into_iter().map(|problem| match problem.place.strip_prefix(&in_sheet) {
         Some(rest) => Problem { place: format!("instead{rest}"), ..problem },
         None => problem,
     });
-    Problems(told.collect())
+    Problems(placed.collect())
 }
 
 /// Sets what closes the stack-up.
@@ -144,12 +144,12 @@ fn shifted(entry: Option<&Entry>, to: Length) -> Entry {
         Some(Entry::Noted(noted)) => Some(noted.value.as_str()),
         _ => None,
     };
-    let known = text.and_then(|text| notation::read(text, Unit::Millimetre.dimension()).ok());
-    let known = match known {
-        Some(known) if known.u() > 0.0 => Uncertain::standard(to.value, known.u()),
+    let uncertain = text.and_then(|text| notation::read(text, Unit::Millimetre.dimension()).ok());
+    let uncertain = match uncertain {
+        Some(uncertain) if uncertain.u() > 0.0 => Uncertain::standard(to.value, uncertain.u()),
         _ => Uncertain::exact(to.value),
     };
-    Entry::Text(notation::print_known(&known, Unit::Millimetre))
+    Entry::Text(notation::print_uncertain(&uncertain, Unit::Millimetre))
 }
 
 #[cfg(test)]

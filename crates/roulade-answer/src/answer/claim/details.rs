@@ -119,7 +119,7 @@ pub struct AloneRow {
     /// Its cell, where there are two and they do not share it.
     pub cell: Option<String>,
     /// As it is known.
-    pub known: String,
+    pub prior: String,
     /// Its plausible range; absent where none is stated.
     pub plausible: Option<String>,
     /// Where that comes from.

@@ -7,7 +7,7 @@ use super::super::hazards::cautioned;
 use super::super::sentence::{Sentence, Words, assumed, gives, head, listed, sharpened};
 use super::chance::Chance;
 use super::details::{figure, tidy};
-use super::nearest::{NearestAnswer, told};
+use super::nearest::{NearestAnswer, described};
 use crate::cautions::{Caution, cautions};
 use roulade::quantity::notation;
 use roulade::study::claim::{Agreement, Basis, Claim, FEWEST, Together, Verdict, Way};
@@ -146,7 +146,7 @@ impl ClaimsAnswer {
             after: figure(one.after.mean, one.after.u, one.figure.unit, false),
         });
         let nearest =
-            together.nearest.as_ref().map(|nearest| told(nearest, |i| Some((together.input(i)?, None))));
+            together.nearest.as_ref().map(|nearest| described(nearest, |i| Some((together.input(i)?, None))));
         Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: together.cell().name().to_owned(),
@@ -173,9 +173,9 @@ fn written(claim: &Claim) -> String {
 }
 
 fn consistency(together: &Together) -> ConsistencyAnswer {
-    let told = &together.consistency;
+    let found = &together.consistency;
     let claims = together.claims();
-    let rows: Vec<RelationshipRow> = told
+    let rows: Vec<RelationshipRow> = found
         .relationships
         .iter()
         .filter_map(|one| {
@@ -190,15 +190,15 @@ fn consistency(together: &Together) -> ConsistencyAnswer {
         })
         .collect();
     let apart = rows.iter().max_by(|a, b| a.deviations.abs().total_cmp(&b.deviations.abs()));
-    let strains: Vec<String> = told.strains.iter().filter_map(|i| claims.get(*i)).map(written).collect();
-    let agreement = match told.agreement {
+    let strains: Vec<String> = found.strains.iter().filter_map(|i| claims.get(*i)).map(written).collect();
+    let agreement = match found.agreement {
         Agreement::Untested => "untested",
         Agreement::Agree => "agree",
         Agreement::Strained => "strained",
         Agreement::Disagree => "disagree",
     };
     let said = |row: &RelationshipRow| format!("{} = {}", row.text, row.gives.text);
-    let text = match (told.agreement, apart) {
+    let text = match (found.agreement, apart) {
         (Agreement::Untested, _) | (_, None) => {
             "No declared figure follows from the others by arithmetic.".to_owned()
         }
@@ -248,10 +248,10 @@ fn sentence(
         .iter()
         .zip(&together.figures)
         .map(|(claim, one)| {
-            let known = figure(one.expected.mean, one.expected.u, claim.figure.unit, false);
+            let expected_text = figure(one.expected.mean, one.expected.u, claim.figure.unit, false);
             let basis =
                 if claim.basis == Basis::Cell { String::new() } else { format!(", {}", claim.basis.name()) };
-            format!("{} ({} declared{basis})", known.text, written(claim))
+            format!("{} ({} declared{basis})", expected_text.text, written(claim))
         })
         .collect();
     words =
@@ -311,12 +311,12 @@ fn remarks(together: &Together) -> Vec<String> {
             .to_owned(),
     ];
     for taken in together.claims().iter().flat_map(|claim| &claim.taken) {
-        if !remarks.iter().any(|known| known == taken) {
+        if !remarks.iter().any(|other| other == taken) {
             remarks.push((*taken).to_owned());
         }
     }
     remarks.extend(at_best(together));
-    remarks.extend(effort::told(together.asked, together.draws));
+    remarks.extend(effort::remark(together.asked, together.draws));
     if together.held < together.draws {
         remarks.push(format!(
             "{} of {} trials gave no cell that holds together; they do not count.",

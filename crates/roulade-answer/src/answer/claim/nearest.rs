@@ -41,7 +41,7 @@ const NEAREST: usize = 8;
 const MOVES: f64 = 0.1;
 
 /// In words and rows; `input` gives an input by its number, and its cell where there are two and they do not share it.
-pub(super) fn told<'a>(
+pub(super) fn described<'a>(
     nearest: &Nearest,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
 ) -> NearestAnswer {
@@ -51,13 +51,13 @@ pub(super) fn told<'a>(
         .filter(|(.., deviations)| deviations.abs() >= MOVES)
         .filter_map(|(i, value, deviations)| {
             let (input, cell) = input(*i)?;
-            let needed = notation::print(*value, 0.1 * input.known.u(), input.unit);
+            let needed = notation::print(*value, 0.1 * input.uncertain.u(), input.unit);
             // The value alone, to the place that a tenth of its uncertainty sets.
             let needed = needed.split(" ± ").next().unwrap_or_default();
             Some(NearestRow {
                 path: input.path.to_string(),
                 label: in_full(input.section, &input.label, cell),
-                prior: notation::print(input.known.value, input.known.u(), input.unit),
+                prior: notation::print(input.uncertain.value, input.uncertain.u(), input.unit),
                 needed: format!("{needed} {}", input.unit.symbol()).trim_end().to_owned(),
                 deviations: *deviations,
             })
@@ -97,7 +97,7 @@ pub(super) fn told<'a>(
 }
 
 pub(super) fn of_check(check: &Check) -> Option<NearestAnswer> {
-    Some(told(check.nearest.as_ref()?, |i| check.input(i)))
+    Some(described(check.nearest.as_ref()?, |i| check.input(i)))
 }
 
 #[cfg(test)]
@@ -106,7 +106,8 @@ mod tests {
 
     #[test]
     fn a_cell_that_is_there_already_moves_nothing() {
-        let text = told(&Nearest { beta: 0.04, meets: true, moved: vec![(0, 1.0, 0.04)] }, |_| None).text;
+        let text =
+            described(&Nearest { beta: 0.04, meets: true, moved: vec![(0, 1.0, 0.04)] }, |_| None).text;
         assert!(text.ends_with("from the middle of what is known: no quantity has to move by more than a tenth of its own standard deviation."), "{text}");
     }
 }

@@ -67,8 +67,8 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
             if holds_at_best(check) { "fail" } else { "hold" },
             in_sentence(first.section, label, cell),
             notation::print(needed, 0.0, first.unit),
-            if first.known.u() > 0.0 { "known" } else { "taken" },
-            notation::print_brief(&first.known, first.unit),
+            if first.uncertain.u() > 0.0 { "known" } else { "taken" },
+            notation::print_brief(&first.uncertain, first.unit),
         ));
     } else if check.verdict != Verdict::Supported {
         words = words.say(" No single quantity within its plausible range makes it hold.");
@@ -144,7 +144,7 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
         check.held,
         Chance::of(check.normal).text,
     ));
-    remarks.extend(effort::told(check.asked, check.draws));
+    remarks.extend(effort::remark(check.asked, check.draws));
     if check.held < check.draws {
         remarks.push(format!(
             "{} of {} trials gave no cell that holds together; they do not count.",

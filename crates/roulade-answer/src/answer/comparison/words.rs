@@ -50,9 +50,9 @@ pub(super) fn sentence(
         return words.done(leaning, assumed(&[first, second]));
     }
     let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED);
-    let told = best.hardware.as_ref().filter(|hardware| hardware.is_told());
+    let stated = best.hardware.as_ref().filter(|hardware| hardware.is_stated());
     if let (Some(hardware), Some([height, volume, solid, _]), Some(designed)) =
-        (told, &written.freed, designed)
+        (stated, &written.freed, designed)
     {
         let frees = if hardware.height.value < 0.0 { " changes the free height by " } else { " frees " };
         words = words.say(opening(hardware)).say(frees).number(height);
@@ -65,9 +65,9 @@ pub(super) fn sentence(
         words = bought(words, &designed.rows).say(".");
     }
     // One input differs with the hardware alone; more than that, and the whole is another question.
-    let whole = told.is_none() || !only_hardware(first, second);
+    let whole = stated.is_none() || !only_hardware(first, second);
     if whole {
-        let lead = if told.is_some() {
+        let lead = if stated.is_some() {
             format!(
                 " With all other changes, {} {}: ",
                 second.name(),

@@ -42,7 +42,7 @@ pub(super) fn write_pair(writer: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Writ
             writer.figure(h.mass.value, Unit::Gram),
         ]
     });
-    let told = pair.hardware.as_ref().is_some_and(HardwareChange::is_told);
+    let stated = pair.hardware.as_ref().is_some_and(HardwareChange::is_stated);
     let mut main = None;
     let mut reclaim = Vec::new();
     for (label, share, worked) in &pair.reclaimed {
@@ -52,7 +52,7 @@ pub(super) fn write_pair(writer: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Writ
             worked,
             |id| BOUGHT.contains(&id),
             |id, at| {
-                if *label == AS_DESIGNED && id == "volumetric" && told {
+                if *label == AS_DESIGNED && id == "volumetric" && stated {
                     main = Some(at);
                 }
             },

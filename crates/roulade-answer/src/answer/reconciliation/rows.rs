@@ -116,7 +116,7 @@ pub(crate) fn as_read(reading: &Reading) -> ReadingRow {
         z: None,
         counted: None,
         weight: None,
-        doubted: false,
+        outlier: false,
         population: reading.population.clone(),
         other_variant: false,
         instrument: reading.instrument.clone(),
@@ -133,13 +133,13 @@ pub(super) fn reading_rows(bench: &Bench, found: &Reconciled) -> Vec<ReadingRow>
             Some(Fate::Unfit(_)) => plain,
             Some(Fate::Unreadable(why)) => ReadingRow { fate: "unreadable", why: Some(why.clone()), ..plain },
             Some(Fate::Used(used)) => {
-                let doubted =
+                let outlier =
                     found.outliers.iter().any(|outlier| outlier.reading == i || outlier.also.contains(&i));
                 // One statistic for a reading everywhere: that of the test for outliers, where it names it.
-                let outlier =
+                let tested =
                     found.outliers.iter().find(|outlier| outlier.reading == i).map(|outlier| outlier.z);
                 let far = found.furthest.iter().find(|far| far.reading == i).map(|far| far.z);
-                ReadingRow { doubted, z: outlier.or(far).or(used.z), ..used_row(plain, reading, used) }
+                ReadingRow { outlier, z: tested.or(far).or(used.z), ..used_row(plain, reading, used) }
             }
         }
     };
@@ -207,7 +207,7 @@ pub(super) fn outlier_row(bench: &Bench, found: &Reconciled, outlier: &SuspectRe
 
 /// With the digits that it has.
 fn exact(si: f64, unit: Unit) -> Figure {
-    let text = notation::print_known(&Uncertain::exact(si), unit);
+    let text = notation::print_uncertain(&Uncertain::exact(si), unit);
     Figure { value: si / unit.in_si(), u: None, low: None, high: None, unit: unit.symbol(), text }
 }
 
@@ -356,13 +356,13 @@ pub(super) fn scatter_rows(found: &Reconciled) -> Vec<ScatterRow> {
 
 pub(super) fn instrument_rows(found: &Reconciled) -> Vec<InstrumentRow> {
     let row = |drift: &bench::Drift| {
-        let error = |known: Uncertain, unit: Unit| signed(known.value, known.u(), unit);
+        let error = |uncertain: Uncertain, unit: Unit| signed(uncertain.value, uncertain.u(), unit);
         InstrumentRow {
             instrument: drift.name.clone(),
             supposed: drift.supposed.map(|u| brief(u, drift.unit)),
             readings: drift.readings,
-            zero: drift.zero.map(|known| error(known, drift.unit)),
-            scale: drift.scale.map(|known| error(known, Unit::Percent)),
+            zero: drift.zero.map(|uncertain| error(uncertain, drift.unit)),
+            scale: drift.scale.map(|uncertain| error(uncertain, Unit::Percent)),
         }
     };
     found.drifts.iter().map(row).collect()

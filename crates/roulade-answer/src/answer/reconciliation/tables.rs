@@ -119,7 +119,7 @@ pub struct ReadingRow {
     pub weight: Option<f64>,
     /// Whether it is among the readings that are suspect.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub doubted: bool,
+    pub outlier: bool,
     /// Its variant.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub population: Option<String>,
@@ -263,8 +263,8 @@ pub(super) fn signed(si: f64, u: f64, unit: Unit) -> Figure {
     FigureWriter::Writing { u: &[u], next: 0 }.difference(si, unit)
 }
 
-pub(super) fn of(known: Uncertain, unit: Unit) -> Figure {
-    figure(known.value, known.u(), unit)
+pub(super) fn of(uncertain: Uncertain, unit: Unit) -> Figure {
+    figure(uncertain.value, uncertain.u(), unit)
 }
 
 /// A probability as it is read.

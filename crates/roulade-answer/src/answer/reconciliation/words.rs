@@ -142,7 +142,7 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
                 .to_owned(),
         );
     }
-    let exact = |input: &&roulade::cell::draft::Input| matches!(input.known.spread, Spread::Exact);
+    let exact = |input: &&roulade::cell::draft::Input| matches!(input.uncertain.spread, Spread::Exact);
     let stay = draft.inputs().iter().filter(exact).count() - freed.len();
     if !fit.converged {
         remarks.push(format!("After {} steps {}.", fit.steps, fit.ending));

@@ -12,12 +12,12 @@ const TELLS: f64 = 0.3;
 ///
 /// The difference of its means in both, over its standard uncertainty.
 pub(super) fn entry_to_state(subject: &Subject<'_>, seed: u64) -> Option<String> {
-    let (sampler, known) = (subject.sampler(), subject.known());
+    let (sampler, uncertain) = (subject.sampler(), subject.uncertain());
     let mut stream = Stream::of(seed, u64::from(u32::MAX));
     let mut values = sampler.best().to_vec();
     let mut outputs = vec![0.0; subject.outputs.len()];
     // Sums of every input over trials with and without an answer.
-    let (mut sums, mut counts) = ([vec![0.0; known.len()], vec![0.0; known.len()]], [0.0, 0.0]);
+    let (mut sums, mut counts) = ([vec![0.0; uncertain.len()], vec![0.0; uncertain.len()]], [0.0, 0.0]);
     for _ in 0..TRIALS {
         sampler.draw(&mut stream, &mut values);
         let missing = usize::from(subject.at(&values, &mut outputs).is_err());
@@ -32,11 +32,11 @@ pub(super) fn entry_to_state(subject: &Subject<'_>, seed: u64) -> Option<String>
         return None;
     }
     let apart = |i: usize| {
-        let u = known.get(i)?.u();
+        let u = uncertain.get(i)?.u();
         let difference = missing.get(i)? / without - answered.get(i)? / with;
         (u > 0.0).then_some((i, difference / u))
     };
-    let (i, by) = (0..known.len()).filter_map(apart).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    let (i, by) = (0..uncertain.len()).filter_map(apart).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
     if by.abs() < TELLS {
         return None;
     }

@@ -77,9 +77,9 @@ fn draws_keep_to_what_fits() {
 fn an_entry_that_costs_trials_is_named() {
     let wide = draft(&[("voltage/discharge_cut_off", json!("3.6 ± 0.3 V"))]);
     let answer = SampledAnswer::of(&wide, None, &[], FEW, &alone()).unwrap();
-    let told = answer.remarks.iter().find(|told| told.starts_with("Trials without an answer"));
-    let told = told.unwrap_or_else(|| panic!("{:?} {:?}", answer.remarks, answer.apart));
-    assert!(told.contains("(voltage.discharge_cut_off), which is large in them: state it"), "{told}");
+    let remark = answer.remarks.iter().find(|remark| remark.starts_with("Trials without an answer"));
+    let remark = remark.unwrap_or_else(|| panic!("{:?} {:?}", answer.remarks, answer.apart));
+    assert!(remark.contains("(voltage.discharge_cut_off), which is large in them: state it"), "{remark}");
     let apart: f64 = answer.apart.iter().map(|trials| trials.share).sum();
     assert!((0.03..0.07).contains(&apart), "{apart}");
 }
@@ -133,13 +133,13 @@ fn what_was_chosen_is_held_when_the_rest_moves() {
 #[test]
 fn strange_questions_are_refused() {
     let cell = draft(&[]);
-    let told = |figures: &[&str], plan| {
+    let diagnostics = |figures: &[&str], plan| {
         let figures: Vec<String> = figures.iter().map(|id| (*id).to_owned()).collect();
         let problems = SampledAnswer::of(&cell, None, &figures, plan, &alone()).unwrap_err();
         problems.0.into_iter().map(|problem| problem.to_string()).collect::<Vec<_>>()
     };
-    assert_eq!(told(&[], (Some(999), None)), ["draws: found 999; from 1000 to 400000 trials"]);
-    let unknown = told(&["volumetrik", "mass", "colour"], FEW);
+    assert_eq!(diagnostics(&[], (Some(999), None)), ["draws: found 999; from 1000 to 400000 trials"]);
+    let unknown = diagnostics(&["volumetrik", "mass", "colour"], FEW);
     assert!(
         unknown[0].contains("figures: found \"volumetrik\"") && unknown[0].contains("perhaps \"volumetric\"")
     );

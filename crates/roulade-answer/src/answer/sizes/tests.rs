@@ -23,13 +23,13 @@ fn map_question() -> Value {
 
 #[test]
 fn a_map_has_its_axes_figures_lines_and_sizes() {
-    let told = Cell::new(0);
+    let done_rows = Cell::new(0);
     let executor = OneByOne(|done, of| {
         assert!(done <= of && of == 17);
-        told.set(done);
+        done_rows.set(done);
     });
     let map = ok(&ask::map(&map_question().to_string(), &executor));
-    assert_eq!(told.get(), 17, "a piece of work for each row");
+    assert_eq!(done_rows.get(), 17, "a piece of work for each row");
     assert_eq!(map["axes"][0]["values"][34], 50.0);
     assert_eq!(map["axes"][1]["values"][1], 55.0);
     assert_eq!(
@@ -101,7 +101,7 @@ fn a_common_size_is_the_estimate_of_its_sheet() {
 }
 
 #[test]
-fn figures_that_are_not_there_are_told() {
+fn figures_that_are_not_there_are_reported() {
     let sheet = with(&[("voltage/nominal", json!("3.7 V"))]);
     let question = json!({ "sheet": sheet, "along": [{ "key": "can.height", "from": "60 mm", "to": "90 mm", "steps": 3 }],
         "figures": ["capacity", "balance.anode_active_material"] });
@@ -140,14 +140,14 @@ fn a_sweep_holds_the_head_space_where_the_can_grows() {
 }
 
 #[test]
-fn a_bad_question_is_told_all_at_once() {
+fn a_bad_question_is_reported_all_at_once() {
     let mut question = map_question();
     question["height"] = json!({ "from": "95 g", "to": "-3 mm", "step": 4 });
     question["hold"] = json!({ "parts": "as the are", "wall": "with diameter", "core": "2 mm", "radial_clearance": "-1 mm" });
     question["figures"] = json!(["volumetrik"]);
     question["sheet"]["can"]["wall"] = json!("5 g");
-    let told = problems(&ask::map(&question.to_string(), &alone()));
-    let places: Vec<&str> = told.iter().map(|text| text.split(": ").next().unwrap()).collect();
+    let diagnostics = problems(&ask::map(&question.to_string(), &alone()));
+    let places: Vec<&str> = diagnostics.iter().map(|text| text.split(": ").next().unwrap()).collect();
     for place in [
         "hold.core",
         "hold.wall",
@@ -157,20 +157,20 @@ fn a_bad_question_is_told_all_at_once() {
         "sheet.can.wall",
         "height.step",
     ] {
-        assert!(places.contains(&place), "{place}: {told:#?}");
+        assert!(places.contains(&place), "{place}: {diagnostics:#?}");
     }
     question["sheet"] = sheet();
     question["hold"] = json!(null);
-    let told = problems(&ask::map(&question.to_string(), &alone())).join("\n");
+    let diagnostics = problems(&ask::map(&question.to_string(), &alone())).join("\n");
     for saying in ["height.from: found \"95 g\"", "height.to: found \"-3 mm\"", "height.steps: found nothing"]
     {
-        assert!(told.contains(saying), "{saying}: {told}");
+        assert!(diagnostics.contains(saying), "{saying}: {diagnostics}");
     }
     assert!(problems(&ask::map("{}", &alone())).len() >= 3);
 }
 
 #[test]
-fn a_bad_sweep_is_told_all_at_once() {
+fn a_bad_sweep_is_reported_all_at_once() {
     let sweep = |along: Value| {
         problems(&ask::sweep(&json!({ "sheet": sheet(), "along": along }).to_string(), &alone()))
     };
@@ -191,8 +191,8 @@ fn a_bad_sweep_is_told_all_at_once() {
             "takes what the others leave",
         ),
     ] {
-        let told = sweep(along).join("\n");
-        assert!(told.contains(saying), "{saying}: {told}");
+        let diagnostics = sweep(along).join("\n");
+        assert!(diagnostics.contains(saying), "{saying}: {diagnostics}");
     }
 }
 

@@ -8,7 +8,7 @@ use roulade::sheet::Sheet;
 use serde_json::json;
 
 #[test]
-fn ends_are_told_in_words() {
+fn ends_are_reported_in_words() {
     let remarks = answer(&[]).remarks;
     assert!(
         remarks.contains(&"Charge ends at the charge cut-off voltage, 4.100 V.".to_owned()),
@@ -35,7 +35,7 @@ fn a_measured_composition_reaches_its_elements() {
 }
 
 #[test]
-fn an_overfilled_charged_can_is_told_and_answered() {
+fn an_overfilled_charged_can_is_reported_and_answered() {
     let all = answer(&[("anode/swelling", json!("40 %"))]);
     let remark =
         all.remarks.iter().find(|remark| remark.starts_with("Fully charged, the jelly roll would be"));
@@ -72,7 +72,7 @@ fn the_drawn_curve_under_load_ends_at_the_limit() {
 }
 
 #[test]
-fn a_load_that_is_too_heavy_is_told() {
+fn a_load_that_is_too_heavy_is_reported() {
     let said = answer(&[("current_path", json!({ "c_rate": "40 C", "electrochemical": "10 mΩ" }))]);
     assert!(said.remarks.iter().any(|remark| remark.starts_with("The load is too heavy")));
     assert!(said.curve.unwrap().loaded_voltage.is_empty());

@@ -85,7 +85,7 @@ fn the_other_way_round_height_is_lost() {
 }
 
 #[test]
-fn with_more_than_hardware_the_whole_is_told_too() {
+fn with_more_than_hardware_the_whole_is_reported_too() {
     let first = sheet();
     let second = with(&[
         (
@@ -122,19 +122,19 @@ fn with_more_than_hardware_the_whole_is_told_too() {
 #[test]
 fn a_part_that_only_weighs_otherwise_is_one_change_among_others() {
     let heavier = with(&[("parts/1/mass", json!("5 g")), ("cell", json!("other"))]);
-    let told = compared(&with(&[]), &heavier);
+    let both = compared(&with(&[]), &heavier);
     assert!(
-        told.answer
+        both.answer
             .text
             .starts_with("Compared with by hand, other is expected to give, from assumptions alone: "),
         "{}",
-        told.answer.text
+        both.answer.text
     );
-    assert_eq!(told.freed.unwrap().changed, ["plate"]);
+    assert_eq!(both.freed.unwrap().changed, ["plate"]);
 }
 
 #[test]
-fn inputs_of_two_cells_are_told_apart() {
+fn inputs_of_two_cells_are_reported_apart() {
     let noted = |cell: &str| {
         with(&[
             ("cathode/loading", json!({ "value": "20 ± 0.3 mg/cm2", "from": "measured" })),
@@ -219,14 +219,14 @@ fn a_derived_sheet_that_was_changed_further_keeps_its_changes() {
     };
     let second = made("18 mg/cm²");
     let alone = EstimateAnswer::of(&crate::test_support::read(&second).unwrap()).unwrap();
-    let told = compared(&first, &second);
+    let both = compared(&first, &second);
     let capacity = |rows: &[Row]| rows.iter().find(|row| row.id == "capacity").unwrap().figure.value;
-    close(capacity(&told.second.headline), capacity(&alone.headline));
+    close(capacity(&both.second.headline), capacity(&alone.headline));
     assert!(
-        told.answer
+        both.answer
             .text
             .contains(" With all other changes, other is expected to give, from assumptions alone: "),
         "{}",
-        told.answer.text
+        both.answer.text
     );
 }

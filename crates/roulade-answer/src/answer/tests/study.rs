@@ -91,7 +91,7 @@ fn what_was_written_down_is_taken_back() {
 }
 
 #[test]
-fn what_stands_alike_is_told_to_be_no_change() {
+fn what_stands_alike_is_reported_to_be_no_change() {
     let (a, b) = (parsed(&sheet()), parsed(&with(&[("cell", json!("another"))])));
     let text = WorthAnswer::of(&ask(&a, &b), &alone()).unwrap().answer.text;
     assert!(text.starts_with("by hand and another do not differ"), "{text}");

@@ -45,7 +45,7 @@ fn a_wild_reading_pulls_less_under_a_robust_loss() {
 }
 
 #[test]
-fn bounds_hold_and_are_told() {
+fn bounds_hold_and_are_reported() {
     let line = |x: &[f64]| Some((0..5).map(|t| x[0] + x[1] * f64::from(t)).collect::<Vec<f64>>());
     let data = readings(&[1.0, 2.1, 2.9, 4.0, 5.0], 0.1);
     let free = fit(&[Prior::flat(0.0), Prior::flat(0.0)], &data, Loss::Normal, line).unwrap();
@@ -67,7 +67,7 @@ fn bounds_hold_and_are_told() {
 }
 
 #[test]
-fn what_readings_do_not_determine_is_told() {
+fn what_readings_do_not_determine_is_reported() {
     // Only the sum of the first two is seen, the third not at all, the fourth by its prior only, the fifth is known.
     let priors =
         [Prior::flat(1.0), Prior::flat(2.0), Prior::flat(3.0), Prior::new(4.0, 0.5), Prior::new(5.0, 0.0)];
@@ -165,8 +165,8 @@ fn numbers_without_sense_are_refused() {
     let one = readings(&[1.0], 1.0);
     let same = |x: &[f64]| Some(x.to_vec());
     let of = |prior| fit(&[prior], &one, Loss::Normal, same).unwrap_err();
-    let told = of(Prior::new(f64::NAN, 1.0)).to_string();
-    assert!(told.starts_with("the prior of parameter 0 is"), "{told}");
+    let diagnostics = of(Prior::new(f64::NAN, 1.0)).to_string();
+    assert!(diagnostics.starts_with("the prior of parameter 0 is"), "{diagnostics}");
     assert!(matches!(of(Prior::new(1.0, -1.0)), FitError::Prior { parameter: 0, .. }));
     assert!(matches!(of(Prior::flat(1.0).within(2.0, 1.0)), FitError::Prior { .. }));
     let zero = fit(&[Prior::flat(1.0)], &readings(&[1.0], 0.0), Loss::Normal, same);

@@ -217,8 +217,8 @@ fn what_cannot_be_is_refused() {
         (json!({ "c_rate": "1 A" }), "current_path.c_rate: found \"1 A\""),
         (json!({ "anode": { "spot": "8" } }), "current_path.anode.spot: found a key that is not known here"),
     ] {
-        let told = by(path);
-        assert!(told.iter().any(|line| line.starts_with(expected)), "{expected}\n{told:?}");
+        let diagnostics = by(path);
+        assert!(diagnostics.iter().any(|line| line.starts_with(expected)), "{expected}\n{diagnostics:?}");
     }
 }
 

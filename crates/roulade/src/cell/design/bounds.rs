@@ -12,17 +12,17 @@ pub struct Bounds(Vec<(usize, Bound, bool)>);
 impl Bounds {
     /// Of inputs in their order, each by its path, what is known of it, and whether the population says so.
     pub fn of<'a>(inputs: impl IntoIterator<Item = (&'a str, Uncertain, bool)>) -> Self {
-        let normal = |known: Uncertain| matches!(known.spread, Spread::Standard(u) if u > 0.0);
-        let each = inputs.into_iter().enumerate().filter(|(_, (_, known, _))| normal(*known));
+        let normal = |uncertain: Uncertain| matches!(uncertain.spread, Spread::Standard(u) if u > 0.0);
+        let each = inputs.into_iter().enumerate().filter(|(_, (_, uncertain, _))| normal(*uncertain));
         Self(each.filter_map(|(i, (path, _, usual))| Some((i, field(path)?.bound, usual))).collect())
     }
 
     /// Draws these inputs within their bounds. What the population says is log-normal where nothing at all is not far off: a coating
     /// of a tenth of the usual thickness is no wound cell's, however much the purposes of cells differ. What a sheet says with
     /// an uncertainty is normal (JCGM 101:2008, 6.4.7), cut off at what is possible.
-    pub fn sampler(&self, known: &[Uncertain], correlation: &Correlation) -> Sampler {
+    pub fn sampler(&self, uncertain: &[Uncertain], correlation: &Correlation) -> Sampler {
         let usual = |input| self.0.iter().any(|(i, _, usual)| *i == input && *usual);
-        Sampler::new(known, correlation).within(|i| self.ends(i)).log_normal(usual, |i| self.ends(i))
+        Sampler::new(uncertain, correlation).within(|i| self.ends(i)).log_normal(usual, |i| self.ends(i))
     }
 
     /// The ends of what an input may be, by its number: where a distribution of it is cut off.

@@ -110,9 +110,12 @@ fn a_nanometre_of_void_height_is_rounding() {
     let with_space =
         |space: &str| draft(&[("cathode/width", json!(null)), ("void_height", json!(space))]).design();
     close(mm(with_space("83.9 mm").unwrap().stack().cathode_width), 0.1);
-    let told = with_space("84 mm").unwrap_err().to_string();
-    assert!(told.contains("void height of 84.000 mm and parts, folds and margins of 11.000 mm"), "{told}");
-    assert!(told.contains("95.000 mm"), "{told}");
+    let diagnostic = with_space("84 mm").unwrap_err().to_string();
+    assert!(
+        diagnostic.contains("void height of 84.000 mm and parts, folds and margins of 11.000 mm"),
+        "{diagnostic}"
+    );
+    assert!(diagnostic.contains("95.000 mm"), "{diagnostic}");
 }
 
 #[test]
@@ -171,28 +174,33 @@ fn measured_lengths_leave_the_gap_they_leave() {
     assert!(longer.contains("overfilled can") && longer.contains("45.00 mm inner diameter"), "{longer}");
     // With little of a gap on the mean, measured lengths stand out where plies end.
     let (exact, _) = length("0.06 mm");
-    let told = wound(exact - 1e-4, None).unwrap_err().to_string();
+    let diagnostic = wound(exact - 1e-4, None).unwrap_err().to_string();
     assert!(
-        told.contains("a jelly roll of 44.88 mm diameter, 45.") && told.contains("at its widest"),
-        "{told}"
+        diagnostic.contains("a jelly roll of 44.88 mm diameter, 45.") && diagnostic.contains("at its widest"),
+        "{diagnostic}"
     );
 }
 
 #[test]
 fn a_turn_thicker_than_its_room_is_refused() {
     // 4 g/cm³ in 15 mm on both sides, where core and can leave 20.5 mm.
-    let told = refused(&[("cathode/thickness", json!("15 mm")), ("cathode/loading", json!("6000 mg/cm2"))]);
+    let diagnostics =
+        refused(&[("cathode/thickness", json!("15 mm")), ("cathode/loading", json!("6000 mg/cm2"))]);
     assert!(
-        told[0].starts_with("winding: found one turn of both electrodes and separators of 30.26 mm"),
-        "{told:?}"
+        diagnostics[0].starts_with("winding: found one turn of both electrodes and separators of 30.26 mm"),
+        "{diagnostics:?}"
     );
 }
 
 #[test]
 fn electrolyte_that_does_not_fit_is_refused() {
-    let told = refused(&[("electrolyte/excess", json!(null)), ("electrolyte/mass", json!("200 g"))]);
-    assert!(told[0].starts_with("electrolyte.mass: found 160.00 cm³ of electrolyte (200.00 g)"), "{told:?}");
-    let most: f64 = told[0].split("at most ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    let diagnostics = refused(&[("electrolyte/excess", json!(null)), ("electrolyte/mass", json!("200 g"))]);
+    assert!(
+        diagnostics[0].starts_with("electrolyte.mass: found 160.00 cm³ of electrolyte (200.00 g)"),
+        "{diagnostics:?}"
+    );
+    let most: f64 =
+        diagnostics[0].split("at most ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
     let fits = |mass: f64| {
         let mass = format!("{mass} g");
         draft(&[("electrolyte/excess", json!(null)), ("electrolyte/mass", json!(mass))]).design()
@@ -272,8 +280,8 @@ fn bare_and_one_sided_ends_are_not_coated() {
     // Thinner at its ends, the same can holds more of it.
     assert!(lengths.cathode > plain.roll().lengths().cathode);
     assert!((mm(ends.radial_clearance()) - 0.25).abs() < 1e-9);
-    let told = refused(&[("cathode/one_sided_start", json!("2000 mm"))]);
-    assert!(told[0].starts_with("winding.core_diameter"), "{told:?}");
+    let diagnostics = refused(&[("cathode/one_sided_start", json!("2000 mm"))]);
+    assert!(diagnostics[0].starts_with("winding.core_diameter"), "{diagnostics:?}");
 }
 
 #[test]
@@ -332,17 +340,20 @@ fn what_does_not_fit_is_refused_and_what_just_fits_is_not() {
     // Two millimetres of bore: 1.0125π = 3.1809 cm³.
     for place in ["below roll", "above roll"] {
         assert_eq!(found(&[("parts/3", full("3.18 cm3", place))]), Ok(()));
-        let told = found(&[("parts/3", full("3.19 cm3", place))]).unwrap_err();
-        assert!(told.contains("block of 3.190 cm³ in a height that offers 3.181 cm³"), "{told}");
+        let diagnostic = found(&[("parts/3", full("3.19 cm3", place))]).unwrap_err();
+        assert!(diagnostic.contains("block of 3.190 cm³ in a height that offers 3.181 cm³"), "{diagnostic}");
     }
     // The hole of the core: π·2²·82 mm³ = 1.03044 cm³.
     assert_eq!(found(&[("parts/3", full("1.03 cm3", "in core"))]), Ok(()));
-    let told = found(&[("parts/3", full("1.04 cm3", "in core"))]).unwrap_err();
-    assert!(told.contains("in the core of 1.040 cm³ together, where there is room for 1.030 cm³"), "{told}");
+    let diagnostic = found(&[("parts/3", full("1.04 cm3", "in core"))]).unwrap_err();
+    assert!(
+        diagnostic.contains("in the core of 1.040 cm³ together, where there is room for 1.030 cm³"),
+        "{diagnostic}"
+    );
     // The gap: close to π·(22.5² − 22.25²)·82 mm³ = 2.88 cm³.
     assert_eq!(found(&[("parts/3", full("2.85 cm3", "beside roll"))]), Ok(()));
-    let told = found(&[("parts/3", full("2.92 cm3", "beside roll"))]).unwrap_err();
-    assert!(told.contains("parts beside the roll of 2.920 cm³"), "{told}");
+    let diagnostic = found(&[("parts/3", full("2.92 cm3", "beside roll"))]).unwrap_err();
+    assert!(diagnostic.contains("parts beside the roll of 2.920 cm³"), "{diagnostic}");
     let both = found(&[
         ("parts/3", full("1.5 cm3", "beside roll")),
         ("parts/4", {
@@ -363,10 +374,11 @@ fn more_foil_than_its_fold_holds_is_refused() {
         (anode.folded_foil() / (design.blueprint().can.bore_area() * anode.electrode.fold_height)).value;
     assert!((0.018..0.023).contains(&share), "{share}");
     close(mm(cathode.bare_inside()), 1.0);
-    let told = refused(&[("anode/uncoated_margin", json!("60 mm"))]);
+    let diagnostics = refused(&[("anode/uncoated_margin", json!("60 mm"))]);
     assert!(
-        told[0].starts_with("anode.uncoated_margin") && told[0].contains("in a fold that offers 1.590 cm³"),
-        "{told:?}"
+        diagnostics[0].starts_with("anode.uncoated_margin")
+            && diagnostics[0].contains("in a fold that offers 1.590 cm³"),
+        "{diagnostics:?}"
     );
 }
 
@@ -396,17 +408,18 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
 
 #[test]
 fn a_film_without_pores_makes_no_cell() {
-    let told = refused(&[("separator/porosity", json!("0 %"))]);
-    assert!(told[0].starts_with("separator.porosity: found a film without pores"), "{told:?}");
+    let diagnostics = refused(&[("separator/porosity", json!("0 %"))]);
+    assert!(diagnostics[0].starts_with("separator.porosity: found a film without pores"), "{diagnostics:?}");
 }
 
 /// What stands in by the purpose of a cell is held against what it may be like anything else.
 #[test]
 fn a_purpose_beyond_reason_makes_no_cell() {
-    let told = refused(&[("purpose", json!("3e6")), ("electrolyte/excess", json!(null))]);
+    let diagnostics = refused(&[("purpose", json!("3e6")), ("electrolyte/excess", json!(null))]);
     assert!(
-        told[0].starts_with("electrolyte.excess: found −") && told[0].contains("of electrolyte"),
-        "{told:?}"
+        diagnostics[0].starts_with("electrolyte.excess: found −")
+            && diagnostics[0].contains("of electrolyte"),
+        "{diagnostics:?}"
     );
 }
 

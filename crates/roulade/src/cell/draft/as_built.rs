@@ -110,7 +110,7 @@ impl Draft {
     }
 
     fn u(&self, input: usize) -> f64 {
-        self.inputs.get(input).map_or(0.0, |input| input.known.u())
+        self.inputs.get(input).map_or(0.0, |input| input.uncertain.u())
     }
 
     fn as_built(
@@ -141,7 +141,7 @@ impl Draft {
     pub(crate) fn edits_to_as_built(&self) -> Vec<Edit> {
         let entry = |i: &usize| {
             let input = self.inputs.get(*i)?;
-            let value = write::number(&input.known, input.unit);
+            let value = write::number(&input.uncertain, input.unit);
             let to = json!({ "value": value, "from": input.origin, "remark": input.source() });
             Some(Edit::Set { key: input.key.to_string(), to })
         };
@@ -220,7 +220,7 @@ mod tests {
             let changes = ENTRIES.iter().find(|(other, _)| *other == path).unwrap().1;
             let change =
                 state.change(changes, &worked.design, &worked.estimate.balance, built.ion()).unwrap();
-            let value = built.inputs().iter().find(|input| input.path == path).unwrap().known.value;
+            let value = built.inputs().iter().find(|input| input.path == path).unwrap().uncertain.value;
             (value + change.by) / unit
         };
         let entry = |path: &str, unit: f64, name: &str| measured(&format!("{:.12} {name}", read(path, unit)));
@@ -234,9 +234,9 @@ mod tests {
         ];
         let back = draft(&changes);
         for (was, is) in built.inputs().iter().zip(back.inputs()) {
-            assert_relative_eq!(was.known.value, is.known.value, max_relative = 1e-8);
+            assert_relative_eq!(was.uncertain.value, is.uncertain.value, max_relative = 1e-8);
             let restored = is.origin == Origin::Measured;
-            assert_eq!(is.known.u() > was.known.u(), restored, "{}", is.path);
+            assert_eq!(is.uncertain.u() > was.uncertain.u(), restored, "{}", is.path);
             assert_eq!(is.source().is_some_and(|source| source.contains("charged, dried")), restored);
         }
         // Written as a sheet of the cell as built it says the same, once and for all.
@@ -245,8 +245,8 @@ mod tests {
         assert!(written.readings_state.is_none());
         let again = Draft::read(&written).unwrap();
         for (one, other) in back.inputs().iter().zip(again.inputs()) {
-            assert_relative_eq!(one.known.value, other.known.value, max_relative = 1e-12);
-            assert_relative_eq!(one.known.u(), other.known.u(), max_relative = 1e-12);
+            assert_relative_eq!(one.uncertain.value, other.uncertain.value, max_relative = 1e-12);
+            assert_relative_eq!(one.uncertain.u(), other.uncertain.u(), max_relative = 1e-12);
         }
         // A supposition is of the cell as built.
         changes.truncate(2);
@@ -277,7 +277,7 @@ mod tests {
         let u_of_difference = |a: &Draft, b: &Draft| {
             let joint = Joint::of(a, b, Kinship::of(a, b));
             let at = |draft: &Draft, own: bool| {
-                (0..joint.known().len()).find(|i| {
+                (0..joint.uncertain().len()).find(|i| {
                     let (input, _) = joint.input(a, b, *i).unwrap();
                     input.path == "cathode.thickness"
                         && joint.is_of_first(*i) == own
@@ -285,7 +285,7 @@ mod tests {
                 })
             };
             let (i, j) = (at(a, true).unwrap(), at(b, false).unwrap());
-            let (u, w) = (joint.known()[i].u(), joint.known()[j].u());
+            let (u, w) = (joint.uncertain()[i].u(), joint.uncertain()[j].u());
             ((u * u + w * w - 2.0 * u * w * joint.correlation().between(i, j)).sqrt(), u)
         };
         let (difference, each) =
@@ -301,8 +301,8 @@ mod tests {
 
     #[test]
     fn what_is_no_state_is_refused_in_its_place() {
-        let told = refused(&[("readings_state", json!("after formation, washd"))]);
-        assert!(told[0].starts_with("readings_state: found \"washd\""), "{told:?}");
-        assert!(told[0].contains("perhaps \"washed\""), "{told:?}");
+        let diagnostics = refused(&[("readings_state", json!("after formation, washd"))]);
+        assert!(diagnostics[0].starts_with("readings_state: found \"washd\""), "{diagnostics:?}");
+        assert!(diagnostics[0].contains("perhaps \"washed\""), "{diagnostics:?}");
     }
 }

@@ -68,17 +68,17 @@ pub(super) fn can(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) -> C
     let refused = can.size.is_some() && size.is_none();
     let mut side = |path: &'static str, entry: Option<&Entry>, named: Option<Uncertain>| match (entry, named)
     {
-        (None, Some(known)) => r.of_population(&path.into(), (known, 0.0), population::OUTER_SIZE),
+        (None, Some(uncertain)) => r.of_population(&path.into(), (uncertain, 0.0), population::OUTER_SIZE),
         (None, None) if refused => {
             r.of_population(&path.into(), (Uncertain::exact(f64::NAN), 0.0), population::OUTER_SIZE)
         }
         (entry, named) => {
             let slot: Slot<Length> = r.entry(path, entry);
-            let known = r.known(slot);
-            if let Some(named) = named.filter(|named| (known.value - named.value).abs() > 2e-3) {
+            let uncertain = r.uncertain(slot);
+            if let Some(named) = named.filter(|named| (uncertain.value - named.value).abs() > 2e-3) {
                 let found = format!(
                     "{:.2} mm beside a size of {:.0} mm by its name",
-                    1e3 * known.value,
+                    1e3 * uncertain.value,
                     1e3 * named.value
                 );
                 r.problems.push(Problem::new(

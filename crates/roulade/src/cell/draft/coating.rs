@@ -272,7 +272,7 @@ impl Coating {
         }
         for (used, _) in self.mix.iter_mut().chain(&mut self.silicon) {
             if let Some(half) = used.host.as_mut().and_then(|host| host.half.as_mut())
-                && let Some(same) = other.halves().find(|known| known.curve == half.curve)
+                && let Some(same) = other.halves().find(|theirs| theirs.curve == half.curve)
             {
                 half.curve = same.curve.clone();
             }

@@ -62,9 +62,9 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
     let wanted = former::path_today(path.trim());
     let found = r.inputs.iter().enumerate().find(|(_, input)| input.path == wanted || input.key == wanted);
     let wanted = &*wanted;
-    let told = |found: String, expected: String| Err(Problem::new("", found, expected));
+    let refuse = |found: String, expected: String| Err(Problem::new("", found, expected));
     match found {
-        Some((_, input)) if input.known.u() == 0.0 && input.known.value.is_finite() => told(
+        Some((_, input)) if input.uncertain.u() == 0.0 && input.uncertain.value.is_finite() => refuse(
             format!("\"{wanted}\", which is exact ({})", shortened(&input.text())),
             "a quantity with an uncertainty moves with others: \"68 ± 1 µm\" or \"60 .. 75 µm\"".to_owned(),
         ),
@@ -72,7 +72,7 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
         None => {
             let near = nearest(wanted, r.inputs.iter().map(|input| &*input.path));
             let hint = hint(near);
-            told(
+            refuse(
                 format!("\"{}\", a path this sheet does not use", shortened(path)),
                 format!("{hint}the path of a quantity of the sheet, for example \"cathode.loading\""),
             )

@@ -28,7 +28,7 @@ pub(crate) struct Fits {
 struct Fit {
     room: Room,
     gives_way: usize,
-    known: Uncertain,
+    uncertain: Uncertain,
     /// What it may be at all.
     ends: (f64, f64),
 }
@@ -93,10 +93,10 @@ impl Fits {
 
     /// A clearance that the highest tab with its tape stands out beyond is put past it.
     fn over_tabs(&self, draft: &Draft, values: &mut [f64]) {
-        let Some((input, known)) = self.clearance else { return };
+        let Some((input, uncertain)) = self.clearance else { return };
         let bulge = population::highest_tab(&draft.blueprint_at(values)) * (1.0 + 1e-9);
         let Some(slot) = values.get_mut(input).filter(|gap| **gap < bulge) else { return };
-        if let Some(put) = between(&known, *slot, bulge, f64::INFINITY) {
+        if let Some(put) = between(&uncertain, *slot, bulge, f64::INFINITY) {
             *slot = put;
         }
     }
@@ -108,11 +108,11 @@ impl Fit {
         if left >= 0.0 || left.is_nan() {
             return false;
         }
-        let slope = self.room.slope(values, self.gives_way, self.known.u());
+        let slope = self.room.slope(values, self.gives_way, self.uncertain.u());
         let Some(slot) = values.get_mut(self.gives_way) else { return false };
         let bound = *slot - left / slope;
         let (low, high) = if slope < 0.0 { (self.ends.0, bound) } else { (bound, self.ends.1) };
-        let Some(put) = between(&self.known, *slot, low, high) else { return false };
+        let Some(put) = between(&self.uncertain, *slot, low, high) else { return false };
         *slot = put;
         true
     }
@@ -120,13 +120,13 @@ impl Fit {
 
 /// Where a value past one of two ends comes to lie between them, by its rank among those past it; nothing where hardly any
 /// of the distribution lies between.
-fn between(known: &Uncertain, value: f64, low: f64, high: f64) -> Option<f64> {
+fn between(uncertain: &Uncertain, value: f64, low: f64, high: f64) -> Option<f64> {
     const HARDLY: f64 = 1e-6;
     type Map = Box<dyn Fn(f64) -> f64>;
-    let (rank, at): (Map, Map) = match known.spread {
+    let (rank, at): (Map, Map) = match uncertain.spread {
         Spread::Exact => return None,
         Spread::Standard(u) => {
-            let middle = known.value;
+            let middle = uncertain.value;
             (
                 Box::new(move |x| normal_probability((x - middle) / u)),
                 Box::new(move |p| middle + u * normal_quantile(p)),
@@ -179,19 +179,19 @@ impl Draft {
         let tabs = self.blueprint_at(&best).path;
         let tabbed = [&tabs.cathode, &tabs.anode].iter().any(|side| matches!(side.feed, Feed::Tabs(_)));
         let clearance = self.inputs.iter().enumerate().find(|(i, input)| {
-            let alone = input.known.u() > 0.0 && !self.correlation.inputs().contains(i);
+            let alone = input.uncertain.u() > 0.0 && !self.correlation.inputs().contains(i);
             tabbed && alone && input.path == "winding.radial_clearance"
         });
         Fits {
             fits: rooms.into_iter().filter_map(|room| self.fit_of(room, &best)).collect(),
-            clearance: clearance.map(|(i, input)| (i, input.known)),
+            clearance: clearance.map(|(i, input)| (i, input.uncertain)),
         }
     }
 
     fn fit_of(&self, room: Room, best: &[f64]) -> Option<Fit> {
         let moves = |i: &usize| {
             let input = self.inputs.get(*i)?;
-            let u = input.known.u();
+            let u = input.uncertain.u();
             let alone = u > 0.0 && !self.correlation.inputs().contains(i);
             alone.then(|| (*i, (room.slope(best, *i, u) * u).abs()))
         };
@@ -203,7 +203,7 @@ impl Draft {
             .filter(|(_, by)| *by > 0.0)?;
         let input = self.inputs.get(gives_way)?;
         let ends = field(&input.path)?.bound.ends();
-        Some(Fit { room, gives_way, known: input.known, ends })
+        Some(Fit { room, gives_way, uncertain: input.uncertain, ends })
     }
 }
 
@@ -219,13 +219,16 @@ mod tests {
     #[test]
     fn a_law_cut_off_is_what_is_left_of_it() {
         let mut stream = Stream::of(3, 0);
-        let mean = |known: Uncertain, low: f64, high: f64, drawn: &mut dyn FnMut() -> f64| {
+        let mean = |uncertain: Uncertain, low: f64, high: f64, drawn: &mut dyn FnMut() -> f64| {
             let n = 20_000;
             let sum: f64 = (0..n)
                 .map(|_| {
                     let x = drawn();
-                    let put =
-                        if (low..=high).contains(&x) { x } else { between(&known, x, low, high).unwrap() };
+                    let put = if (low..=high).contains(&x) {
+                        x
+                    } else {
+                        between(&uncertain, x, low, high).unwrap()
+                    };
                     assert!((low..=high).contains(&put));
                     put
                 })
@@ -258,7 +261,7 @@ mod tests {
                 .inputs()
                 .iter()
                 .map(|input| {
-                    let drawn = input.known.value + input.known.u() * stream.normal();
+                    let drawn = input.uncertain.value + input.uncertain.u() * stream.normal();
                     // As trials do: a weld at a radius of less than nothing is none.
                     if input.path.ends_with("weld_radius") { drawn.max(1e-4) } else { drawn }
                 })

@@ -122,13 +122,14 @@ impl Implausible {
         if input.origin == Origin::Default {
             return None;
         }
-        let mut found = Self::told(&input.path, input.known.value, input.unit, &input.text(), diameter)?;
+        let mut found =
+            Self::of_value(&input.path, input.uncertain.value, input.unit, &input.text(), diameter)?;
         found.label = input.label.to_string();
         Some(found)
     }
 
     /// The same of a quantity by its path, its value (SI), its unit, and its text.
-    pub fn told(path: &str, value: f64, unit: Unit, text: &str, diameter: f64) -> Option<Self> {
+    pub fn of_value(path: &str, value: f64, unit: Unit, text: &str, diameter: f64) -> Option<Self> {
         let range = plausible_range(path, diameter)?;
         let inside = |x: f64| x >= range.0 * (1.0 - 1e-9) - 1e-12 && x <= range.1 * (1.0 + 1e-9);
         if inside(value) {
@@ -157,18 +158,18 @@ impl Implausible {
 
 /// What to say of an uncertainty that a user wrote and that reaches, within one standard uncertainty, past what the entry may
 /// be.
-pub fn reaches_past(path: &str, known: &Uncertain, unit: Unit) -> Option<String> {
-    let Spread::Standard(u) = known.spread else { return None };
+pub fn reaches_past(path: &str, uncertain: &Uncertain, unit: Unit) -> Option<String> {
+    let Spread::Standard(u) = uncertain.spread else { return None };
     let bound = field(path)?.bound;
     let (low, high) = bound.ends();
     // Zero with its uncertainty is a usual way to say "hardly any".
-    let below = known.value - u < low && known.value > low;
-    let above = known.value + u > high && known.value < high;
+    let below = uncertain.value - u < low && uncertain.value > low;
+    let above = uncertain.value + u > high && uncertain.value < high;
     (below || above).then(|| {
         format!(
             "{path}: {} reaches past what it may be ({}) within one standard uncertainty. Trials are cut off there; what is \
              carried through to first order is not, and its intervals do not hold. A range, \"a .. b\", would say what is meant.",
-            notation::print_brief(known, unit),
+            notation::print_brief(uncertain, unit),
             bound.words()
         )
     })
@@ -207,7 +208,7 @@ pub fn plausibility_of(input: &Input, diameter: f64) -> Vec<String> {
         return Vec::new();
     }
     let outside = Implausible::of(input, diameter).map(|entry| entry.remark);
-    outside.into_iter().chain(reaches_past(&input.path, &input.known, input.unit)).collect()
+    outside.into_iter().chain(reaches_past(&input.path, &input.uncertain, input.unit)).collect()
 }
 
 /// All that looks wrong, in short: the first in full, how many more; nothing where nothing does.
@@ -243,7 +244,7 @@ mod tests {
     use crate::test_support::draft;
     use serde_json::{Value, json};
 
-    fn told(path: &str, value: Value) -> Vec<String> {
+    fn of_value(path: &str, value: Value) -> Vec<String> {
         draft(&[(path, value)])
             .implausible()
             .filter(|of| of.path == path.replace('/', "."))
@@ -262,10 +263,10 @@ mod tests {
             ("voltage/charge_cut_off", "42 V", "4.2 V would then be meant"),
             ("voltage/discharge_cut_off", "0.27 V", "2.7 V would then be meant"),
         ] {
-            let all = told(path, json!(value));
+            let all = of_value(path, json!(value));
             assert!(all.len() == 1 && all[0].contains(meant), "{path}: {all:?}");
         }
-        assert!(told("can/height", json!("95 mm")).is_empty());
+        assert!(of_value("can/height", json!("95 mm")).is_empty());
     }
 
     /// Each row is of a quantity, once, and holds what stands in for it.
@@ -293,14 +294,18 @@ mod tests {
         for diameter in [18.0, 21.0, 26.0, 46.0, 60.0, 80.0] {
             let setting = population::Setting { diameter, ..population::REFERENCE };
             for path in ["can.wall", "can.bottom", "winding.core_diameter"] {
-                let (known, _) = population::row(path).unwrap().known(&setting);
+                let (uncertain, _) = population::row(path).unwrap().uncertain(&setting);
                 let (low, high) = plausible_range(path, 1e-3 * diameter).unwrap();
-                let (from, to) = (known.value - 2.0 * known.u(), known.value + 2.0 * known.u());
+                let (from, to) =
+                    (uncertain.value - 2.0 * uncertain.u(), uncertain.value + 2.0 * uncertain.u());
                 assert!(
                     low <= from && to <= high,
                     "{path} at {diameter} mm: {from} .. {to} in {low} .. {high}"
                 );
-                assert!(10.0 * known.value > high && 0.1 * known.value < low, "{path} at {diameter} mm");
+                assert!(
+                    10.0 * uncertain.value > high && 0.1 * uncertain.value < low,
+                    "{path} at {diameter} mm"
+                );
             }
             for part in population::parts(&setting) {
                 let (_, high) = plausible_range("parts[0].height", 1e-3 * diameter).unwrap();
@@ -315,8 +320,11 @@ mod tests {
 
     #[test]
     fn a_can_far_heavier_than_its_shell_is_said() {
-        let told = draft(&[("can/mass", json!("410 g"))]).plausibility();
-        assert!(told.iter().any(|told| told.starts_with("can.mass: 410 g is far from")), "{told:?}");
+        let diagnostics = draft(&[("can/mass", json!("410 g"))]).plausibility();
+        assert!(
+            diagnostics.iter().any(|diagnostics| diagnostics.starts_with("can.mass: 410 g is far from")),
+            "{diagnostics:?}"
+        );
         assert!(draft(&[]).plausibility().is_empty());
     }
 
@@ -324,38 +332,47 @@ mod tests {
     fn an_uncertainty_past_what_may_be_is_said() {
         let of = |value: &str| {
             let draft = draft(&[("cathode/thickness", json!(value))]);
-            draft.plausibility().into_iter().filter(|told| told.contains("reaches past")).collect::<Vec<_>>()
+            draft
+                .plausibility()
+                .into_iter()
+                .filter(|diagnostics| diagnostics.contains("reaches past"))
+                .collect::<Vec<_>>()
         };
-        let told = of("70 ± 90 µm");
+        let diagnostics = of("70 ± 90 µm");
         assert!(
-            told.len() == 1 && told[0].starts_with("cathode.thickness: 70 ± 90 µm reaches past"),
-            "{told:?}"
+            diagnostics.len() == 1
+                && diagnostics[0].starts_with("cathode.thickness: 70 ± 90 µm reaches past"),
+            "{diagnostics:?}"
         );
         assert!(of("70 ± 5 µm").is_empty() && of("20 .. 120 µm").is_empty());
         let draft = draft(&[("anode/initial_coulombic_efficiency", json!("95 ± 300 %"))]);
-        assert!(draft.plausibility().iter().any(|told| told.contains("reaches past")));
+        assert!(draft.plausibility().iter().any(|diagnostics| diagnostics.contains("reaches past")));
     }
 
     #[test]
-    fn a_cell_that_a_slip_makes_impossible_is_told_with_it() {
+    fn a_cell_that_a_slip_makes_impossible_is_reported_with_it() {
         let of = |path: &str, value: &str| draft(&[(path, json!(value))]).design().unwrap_err().to_string();
-        let told = of("electrolyte/excess", "5000 %");
+        let diagnostic = of("electrolyte/excess", "5000 %");
         assert!(
-            told.contains("electrolyte.excess: found")
-                && told.contains("three places too far right: 5 % would then be meant"),
-            "{told}"
+            diagnostic.contains("electrolyte.excess: found")
+                && diagnostic.contains("three places too far right: 5 % would then be meant"),
+            "{diagnostic}"
         );
-        let told = of("can/height", "9.5 mm");
+        let diagnostic = of("can/height", "9.5 mm");
         assert!(
-            told.contains("can.height: 9.5 mm is outside") && told.contains("95 mm would then be meant"),
-            "{told}"
+            diagnostic.contains("can.height: 9.5 mm is outside")
+                && diagnostic.contains("95 mm would then be meant"),
+            "{diagnostic}"
         );
     }
 
     #[test]
     fn a_total_far_from_the_one_worked_out() {
-        let told = far_from("cell_mass", 0.004_26, 0.426).unwrap();
-        assert!(told.contains("two places too far left") && told.contains("426"), "{told}");
+        let diagnostics = far_from("cell_mass", 0.004_26, 0.426).unwrap();
+        assert!(
+            diagnostics.contains("two places too far left") && diagnostics.contains("426"),
+            "{diagnostics}"
+        );
         assert!(far_from("cell_mass", 0.4, 0.426).is_none());
     }
 }

@@ -25,7 +25,7 @@ pub struct Input {
     /// The user's remark.
     pub remark: Option<String>,
     /// The number.
-    pub known: Uncertain,
+    pub uncertain: Uncertain,
     pub(super) said: Said,
 }
 
@@ -52,11 +52,11 @@ impl Input {
         match &self.said {
             Said::Written(text) | Said::StandIn(text, _) | Said::WorkedOut(text, _) => text.into(),
             Said::Default(default) => default.text.into(),
-            Said::Figure(figure, _) => notation::print_brief(&figure.known, self.unit).into(),
-            Said::Population(_) if self.known.u() > 0.0 => {
-                notation::print(self.known.value, self.known.u(), self.unit).into()
+            Said::Figure(figure, _) => notation::print_brief(&figure.uncertain, self.unit).into(),
+            Said::Population(_) if self.uncertain.u() > 0.0 => {
+                notation::print(self.uncertain.value, self.uncertain.u(), self.unit).into()
             }
-            Said::Population(_) => notation::print_brief(&self.known, self.unit).into(),
+            Said::Population(_) => notation::print_brief(&self.uncertain, self.unit).into(),
         }
     }
 
@@ -83,11 +83,11 @@ impl Input {
     }
 
     /// As an input that was worked out: of a cell in another state, or of another chemistry than the default's.
-    pub(super) fn replace(&mut self, known: Uncertain, source: String) {
-        self.known = known;
-        let text = match known.spread {
-            Spread::Range { .. } => notation::print_brief(&known, self.unit),
-            _ => notation::print(known.value, known.u(), self.unit),
+    pub(super) fn replace(&mut self, uncertain: Uncertain, source: String) {
+        self.uncertain = uncertain;
+        let text = match uncertain.spread {
+            Spread::Range { .. } => notation::print_brief(&uncertain, self.unit),
+            _ => notation::print(uncertain.value, uncertain.u(), self.unit),
         };
         self.said = Said::WorkedOut(text, source);
     }

@@ -32,12 +32,14 @@ pub(super) fn borrowed_capacity(filled: FilledIn, composition: &Composition) -> 
     if far <= 0.0 {
         return filled;
     }
-    let known =
-        Uncertain::standard(filled.known.value, (filled.known.u() * filled.known.u() + far * far).sqrt());
+    let uncertain = Uncertain::standard(
+        filled.uncertain.value,
+        (filled.uncertain.u() * filled.uncertain.u() + far * far).sqrt(),
+    );
     let source = format!(
         "that of {lender}, and what {:.1} % of other metals add: {}",
         100.0 * composition.distance,
         figure.cited()
     );
-    FilledIn::new(known, Unit::MilliampereHourPerGram, source)
+    FilledIn::new(uncertain, Unit::MilliampereHourPerGram, source)
 }

@@ -128,7 +128,7 @@ impl Composition {
         let (distance, nearest) = *near.first()?;
         let (lent, lender) = *near.iter().find(|(_, m)| m.half.is_some() && m.capacity.is_some())?;
         remarks.push(borrowed(name, own, (distance, nearest), lender));
-        let spelled = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| r.known(slot).u());
+        let spelled = |slot: &Option<Slot<f64>>| slot.map_or(0.0, |slot| r.uncertain(slot).u());
         let estimate = estimate(&layered, slots.each_ref().map(spelled), nearest);
         Some(Self {
             name: name.into(),
@@ -152,13 +152,13 @@ fn add_to_one(
     slots: &[Option<Slot<f64>>; 4],
     remarks: &mut Vec<String>,
 ) -> bool {
-    let given: Vec<Uncertain> = slots.iter().flatten().map(|slot| r.known(*slot)).collect();
-    let sum: f64 = given.iter().map(|known| known.value).sum();
-    let u = |known: &Uncertain| match known.spread {
+    let given: Vec<Uncertain> = slots.iter().flatten().map(|slot| r.uncertain(*slot)).collect();
+    let sum: f64 = given.iter().map(|uncertain| uncertain.value).sum();
+    let u = |uncertain: &Uncertain| match uncertain.spread {
         Spread::Exact => 0.01 / 12f64.sqrt(),
-        _ => known.u(),
+        _ => uncertain.u(),
     };
-    let allowed = 3.0 * given.iter().map(|known| u(known) * u(known)).sum::<f64>().sqrt();
+    let allowed = 3.0 * given.iter().map(|uncertain| u(uncertain) * u(uncertain)).sum::<f64>().sqrt();
     if given.is_empty() {
         let example = "mole fractions of nickel, cobalt, manganese and aluminium, for example {\"nickel\": \"0.83 ± 0.01\", …}";
         r.problems.push(Problem::new(place, "no metal but lithium", example));
@@ -239,7 +239,7 @@ pub(super) struct Makeups {
     /// Place, and the number of the material it names.
     places: Vec<(Cow<'static, str>, usize)>,
     /// Material, and what it is made of where that is known.
-    known: Vec<(String, Option<Makeup>)>,
+    list: Vec<(String, Option<Makeup>)>,
 }
 
 impl Makeups {
@@ -250,27 +250,27 @@ impl Makeups {
 
     /// The next material.
     pub(super) fn add(&mut self, material: &str, makeup: Option<Makeup>) {
-        self.known.push((material.to_owned(), makeup));
+        self.list.push((material.to_owned(), makeup));
     }
 
     /// The number of a material that was added.
     pub(super) fn number(&self, material: &str) -> Option<usize> {
-        self.known.iter().position(|(known, _)| known == material)
+        self.list.iter().position(|(name, _)| name == material)
     }
 
     /// Of the material that a place names.
     pub(super) fn at(&self, place: &str) -> Option<&Makeup> {
         let (_, material) = self.places.iter().find(|(named, _)| named == place)?;
-        self.known.get(*material)?.1.as_ref()
+        self.list.get(*material)?.1.as_ref()
     }
 
     /// Of a material.
     pub(super) fn of(&self, material: &str) -> Option<&Makeup> {
-        self.known.get(self.number(material)?)?.1.as_ref()
+        self.list.get(self.number(material)?)?.1.as_ref()
     }
 
     pub(super) fn all(&self) -> impl Iterator<Item = &Makeup> {
-        self.known.iter().filter_map(|(_, makeup)| makeup.as_ref())
+        self.list.iter().filter_map(|(_, makeup)| makeup.as_ref())
     }
 }
 

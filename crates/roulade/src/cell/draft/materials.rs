@@ -114,7 +114,7 @@ impl<'a> Materials<'a> {
     pub(super) fn metal(&mut self, r: &mut Reader, name: &str, usual: &'static str) -> MetalSlot {
         let (mut name, mut table) = known_as(name);
         let there = |metals: &[(String, MetalSlot)], name: &str| {
-            metals.iter().find(|(known, _)| known == name).map(|(_, slot)| *slot)
+            metals.iter().find(|(uncertain, _)| uncertain == name).map(|(_, slot)| *slot)
         };
         if let Some(slot) = there(&self.metals, name) {
             return slot;
@@ -144,7 +144,7 @@ impl<'a> Materials<'a> {
         );
         // A metal of the sheet's own is taken to warm like the usual one.
         let warms = conduction.or_else(|| material::find(usual)?.conduction.as_ref());
-        let coefficient = warms.map_or(0.0, |warms| warms.per_kelvin.known.value);
+        let coefficient = warms.map_or(0.0, |warms| warms.per_kelvin.uncertain.value);
         let slot =
             MetalSlot { resistivity, per_kelvin: TemperatureCoefficient::new::<per_kelvin>(coefficient) };
         self.metals.push((name.to_owned(), slot));

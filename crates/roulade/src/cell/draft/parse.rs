@@ -29,9 +29,9 @@ impl Draft {
             Ok(draft) => problems.or_else_ok(draft),
             Err(more) => {
                 // What was left out for its shape is missed no second time.
-                let told: Vec<String> = problems.0.iter().map(|problem| problem.place.clone()).collect();
+                let places: Vec<String> = problems.0.iter().map(|problem| problem.place.clone()).collect();
                 let again = |place: &str| {
-                    told.iter().any(|at| at.starts_with(place) || place.starts_with(at.as_str()))
+                    places.iter().any(|at| at.starts_with(place) || place.starts_with(at.as_str()))
                 };
                 problems.0.extend(more.0.into_iter().filter(|problem| !again(&problem.place)));
                 Err(problems)
@@ -51,7 +51,7 @@ mod tests {
     }
 
     #[test]
-    fn faults_of_shape_and_of_number_are_told_together_and_once() {
+    fn faults_of_shape_and_of_number_are_reported_together_and_once() {
         let both =
             with(&[("can/wall", json!(5)), ("can/bottom", json!("0.6 g")), ("cathode/foil", json!("thin"))]);
         assert_eq!(places(&both), ["can.wall", "cathode.foil", "can.bottom"]);

@@ -149,10 +149,10 @@ impl Reader {
         let name = Name::from(place);
         let slot: Slot<f64> = match text.map(|text| (text, population::Purpose::of_class(text))) {
             None => {
-                let known = self.setting.purpose.known();
+                let uncertain = self.setting.purpose.uncertain();
                 self.filled_in(
                     &name,
-                    known,
+                    uncertain,
                     Said::Population(
                         "not said: a mixture of cells for energy, for power and between; more of them for energy with \
                          silicon in the anode and in large cans: common practice, no source",
@@ -161,7 +161,7 @@ impl Reader {
             }
             Some((text, Some(purpose))) => {
                 self.setting.purpose = purpose;
-                let slot = self.filled_in(&name, purpose.known(), Said::Written(text.trim().to_owned()));
+                let slot = self.filled_in(&name, purpose.uncertain(), Said::Written(text.trim().to_owned()));
                 self.said_of(slot, entry);
                 slot
             }
@@ -175,7 +175,7 @@ impl Reader {
             }
             Some(_) => {
                 let slot = self.entry(place, entry);
-                self.setting.purpose = population::Purpose::of(&self.known(slot));
+                self.setting.purpose = population::Purpose::of(&self.uncertain(slot));
                 slot
             }
         };
@@ -197,10 +197,10 @@ impl Reader {
     pub(super) fn of_population<Q>(
         &mut self,
         name: &Name<'_>,
-        (known, with): (Uncertain, f64),
+        (uncertain, with): (Uncertain, f64),
         source: &'static str,
     ) -> Slot<Q> {
-        let slot = self.filled_in(name, known, Said::Population(source));
+        let slot = self.filled_in(name, uncertain, Said::Population(source));
         if with != 0.0 {
             self.moving.push((slot.number(), with));
         }
@@ -238,13 +238,13 @@ impl Reader {
         match (entry, field.default) {
             (Some(entry), _) => self.written(field, &name, entry),
             (None, Some(default)) => {
-                let known = notation::read(default.text, field.unit.dimension())
+                let uncertain = notation::read(default.text, field.unit.dimension())
                     .unwrap_or(Uncertain::exact(f64::NAN));
-                self.keep(Input::named(Some(field), &name, known, Said::Default(default)))
+                self.keep(Input::named(Some(field), &name, uncertain, Said::Default(default)))
             }
             (None, None) if let Some(row) = population::row(field.path) => {
-                let known = row.known(self.setting());
-                self.of_population(&name, known, row.source)
+                let uncertain = row.uncertain(self.setting());
+                self.of_population(&name, uncertain, row.source)
             }
             (None, None) => {
                 self.problems.push(Problem::new(name.path(), "nothing", needed(field)));
@@ -254,8 +254,8 @@ impl Reader {
     }
 
     /// A number that this crate fills in.
-    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, known: Uncertain, said: Said) -> Slot<Q> {
-        self.keep(Input::named(defaults::field(name.field), name, known, said))
+    pub(super) fn filled_in<Q>(&mut self, name: &Name<'_>, uncertain: Uncertain, said: Said) -> Slot<Q> {
+        self.keep(Input::named(defaults::field(name.field), name, uncertain, said))
     }
 
     fn written<Q>(&mut self, field: &'static Field, name: &Name<'_>, entry: &Entry) -> Slot<Q> {
@@ -263,11 +263,11 @@ impl Reader {
             Entry::Text(text) => (text, Origin::Assumed, None),
             Entry::Noted(noted) => (&noted.value, noted.from.unwrap_or_default(), noted.remark.clone()),
         };
-        let known = match notation::read(text, field.unit.dimension()) {
-            Ok(known) => {
-                let (low, high) = match known.spread {
+        let uncertain = match notation::read(text, field.unit.dimension()) {
+            Ok(uncertain) => {
+                let (low, high) = match uncertain.spread {
                     Spread::Range { low, high } => (low, high),
-                    _ => (known.value, known.value),
+                    _ => (uncertain.value, uncertain.value),
                 };
                 if !(field.bound.holds(low) && field.bound.holds(high)) {
                     self.problems.push(Problem::new(
@@ -276,14 +276,14 @@ impl Reader {
                         format!("{}: must be {}", field.label, field.bound.words()),
                     ));
                 }
-                known
+                uncertain
             }
             Err(complaint) => {
                 self.problems.push(complaint.at(name.path()));
                 Uncertain::exact(f64::NAN)
             }
         };
-        let input = Input::named(Some(field), name, known, Said::Written(text.clone()));
+        let input = Input::named(Some(field), name, uncertain, Said::Written(text.clone()));
         self.keep(Input { origin, remark, ..input })
     }
 
@@ -294,23 +294,23 @@ impl Reader {
 
     /// The best value of a slot, for decisions that do not depend on its spread.
     pub(super) fn value<Q>(&self, slot: Slot<Q>) -> f64 {
-        self.known(slot).value
+        self.uncertain(slot).value
     }
 
     /// The number behind a slot. From here on it decides more than itself: see [`Self::decided`].
-    pub(super) fn known<Q>(&self, slot: Slot<Q>) -> Uncertain {
-        self.known_at(slot.0)
+    pub(super) fn uncertain<Q>(&self, slot: Slot<Q>) -> Uncertain {
+        self.uncertain_at(slot.0)
     }
 
     /// The same by the number of its input.
-    pub(super) fn known_at(&self, input: usize) -> Uncertain {
+    pub(super) fn uncertain_at(&self, input: usize) -> Uncertain {
         self.decided.looked_at(input);
-        self.inputs.get(input).map_or(Uncertain::exact(f64::NAN), |input| input.known)
+        self.inputs.get(input).map_or(Uncertain::exact(f64::NAN), |input| input.uncertain)
     }
 
     /// The best value of a slot, for words alone.
     pub(super) fn shown<Q>(&self, slot: Slot<Q>) -> f64 {
-        self.inputs.get(slot.0).map_or(f64::NAN, |input| input.known.value)
+        self.inputs.get(slot.0).map_or(f64::NAN, |input| input.uncertain.value)
     }
 
     /// What is known of the cell before anything in it is. From here on the entries it was found from decide more than
@@ -351,7 +351,7 @@ impl Reader {
 }
 
 impl Input {
-    fn named(field: Option<&'static Field>, name: &Name<'_>, known: Uncertain, said: Said) -> Self {
+    fn named(field: Option<&'static Field>, name: &Name<'_>, uncertain: Uncertain, said: Said) -> Self {
         let (section, label, unit) =
             field.map_or(("", "", Unit::One), |field| (field.section, field.label, field.unit));
         let (path, key) = match field {
@@ -366,7 +366,7 @@ impl Input {
             unit,
             origin: Origin::Default,
             remark: None,
-            known,
+            uncertain,
             said,
         }
     }

@@ -39,8 +39,8 @@ pub(super) fn setting(sheet: &Sheet) -> Setting {
             Entry::Text(text) => text,
             Entry::Noted(noted) => &noted.value,
         };
-        let known = notation::read(text, Dimension::Length).ok()?;
-        (known.value > 0.0).then_some(1e3 * known.value)
+        let uncertain = notation::read(text, Dimension::Length).ok()?;
+        (uncertain.value > 0.0).then_some(1e3 * uncertain.value)
     };
     let or = |own: Option<f64>, named: Option<u32>, usual: f64| own.or(named.map(f64::from)).unwrap_or(usual);
     let diameter = side(can.and_then(|can| can.diameter.as_ref()));

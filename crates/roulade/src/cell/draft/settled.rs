@@ -14,7 +14,7 @@ impl Draft {
         let inputs = |sheet: &Sheet| Self::gathered(sheet, &curve_cache).0.inputs;
         let (old, new) = (inputs(before), inputs(&after));
         // What cannot be read yet is not exact.
-        let moves = |input: &Input| !(input.known.u() == 0.0 && input.known.value.is_finite());
+        let moves = |input: &Input| !(input.uncertain.u() == 0.0 && input.uncertain.value.is_finite());
         let takes_part = |inputs: &[Input], path: &str| {
             let path = &*former::path_today(path);
             inputs.iter().any(|input| (input.path == path || input.key == path) && moves(input))

@@ -48,23 +48,23 @@ pub(super) fn conditioned(
     terms.extend(heights.folds.iter().map(|fold| (fold.number(), -1.0)));
     terms.extend(hardware.heights().map(|slot| (slot.number(), -1.0)));
     let stands_in =
-        |i: &usize| r.inputs.get(*i).is_some_and(|input| input.stands_in() && input.known.u() > 0.0);
+        |i: &usize| r.inputs.get(*i).is_some_and(|input| input.stands_in() && input.uncertain.u() > 0.0);
     let gives_way = |i: &usize| stands_in(i) && !but.inputs().contains(i);
     if !terms.iter().any(|(i, _)| gives_way(i)) {
         return Correlation::none();
     }
-    let known = |i: usize| r.known_at(i);
-    let left: f64 = terms.iter().map(|(i, a)| a * known(*i).value).sum();
+    let uncertain = |i: usize| r.uncertain_at(i);
+    let left: f64 = terms.iter().map(|(i, a)| a * uncertain(*i).value).sum();
     let square = |x: f64| x * x;
-    let variance: f64 = terms.iter().map(|(i, a)| square(a * known(*i).u())).sum();
+    let variance: f64 = terms.iter().map(|(i, a)| square(a * uncertain(*i).u())).sum();
     if variance.is_nan() || left.is_nan() || left > IN_DOUBT * variance.sqrt() {
         return Correlation::none();
     }
     let (short, whole) = (VOID.0 - left, variance + VOID.1 * VOID.1);
     let moved: Vec<(usize, f64, f64)> =
-        terms.iter().filter(|(i, _)| gives_way(i)).map(|(i, a)| (*i, *a, known(*i).u())).collect();
+        terms.iter().filter(|(i, _)| gives_way(i)).map(|(i, a)| (*i, *a, uncertain(*i).u())).collect();
     let after = |(_, a, u): (usize, f64, f64), value: f64| value + a * u * u * short / whole;
-    let impossible = moved.iter().any(|term| after(*term, known(term.0).value) <= 0.0);
+    let impossible = moved.iter().any(|term| after(*term, uncertain(term.0).value) <= 0.0);
     if impossible || short * short > CONTRADICTED * CONTRADICTED * whole {
         return Correlation::none();
     }
@@ -82,24 +82,24 @@ pub(super) fn conditioned(
     let Some(correlation) = Correlation::new(moved.iter().map(|(i, ..)| *i).collect(), &below) else {
         return Correlation::none();
     };
-    let mut told = Vec::new();
+    let mut replaced = Vec::new();
     for term in &moved {
         if let Some(input) = r.inputs.get_mut(term.0) {
-            let (value, u) = (after(*term, input.known.value), given(term.1, term.2));
+            let (value, u) = (after(*term, input.uncertain.value), given(term.1, term.2));
             let text = notation::print(value, u, input.unit);
-            if (value - input.known.value).abs() > 0.5 * term.2 {
-                told.push(format!("{}, {text} in the place of {}", input.label, input.text()));
+            if (value - input.uncertain.value).abs() > 0.5 * term.2 {
+                replaced.push(format!("{}, {text} in the place of {}", input.label, input.text()));
             }
-            input.known = Uncertain { value, spread: Spread::Standard(u) };
+            input.uncertain = Uncertain { value, spread: Spread::Standard(u) };
             if let Said::StandIn(said, _) = &mut input.said {
                 *said = text;
             }
         }
     }
-    if !told.is_empty() {
+    if !replaced.is_empty() {
         r.remarks.push(format!(
             "A coated width is stated, and usual heights beside it would not fit into the can: they gave way to it ({}).",
-            told.join("; ")
+            replaced.join("; ")
         ));
     }
     correlation
@@ -124,7 +124,7 @@ mod tests {
         let usual = with_width("54 mm").unwrap();
         let height = |draft: &Draft| {
             let input = draft.inputs().iter().find(|input| input.label == "cap assembly: height").unwrap();
-            (input.known.value, input.known.u())
+            (input.uncertain.value, input.uncertain.u())
         };
         for (width, gives_way, remarked) in
             [("58.0 mm", true, false), ("59.2 mm", true, true), ("54 mm", false, false)]
@@ -132,8 +132,8 @@ mod tests {
             let draft = with_width(width).unwrap();
             let design = draft.design().unwrap();
             assert!(design.stack().void_height.value > 0.0, "{width}");
-            let told = draft.remarks().iter().any(|remark| remark.contains("they gave way to it"));
-            assert_eq!(told, remarked, "{width}");
+            let found = draft.remarks().iter().any(|remark| remark.contains("they gave way to it"));
+            assert_eq!(found, remarked, "{width}");
             let ((was, u_was), (is, u_is)) = (height(&usual), height(&draft));
             assert_eq!(is < was && u_is < u_was, gives_way, "{width}: {is} ± {u_is} for {was} ± {u_was}");
         }
@@ -159,7 +159,7 @@ mod tests {
                 (void(&values) - base) / 1e-6
             })
             .collect();
-        let u: Vec<f64> = draft.inputs().iter().map(|input| input.known.u()).collect();
+        let u: Vec<f64> = draft.inputs().iter().map(|input| input.uncertain.u()).collect();
         let between = |i: usize, j: usize| draft.correlation().between(i, j);
         let variance: f64 = (0..u.len())
             .flat_map(|i| (0..u.len()).map(move |j| (i, j)))

@@ -90,8 +90,8 @@ fn one_entry_too_many_is_refused() {
         (vec![("electrolyte/mass", json!("30 g"))], "electrolyte.excess"),
         (vec![("roulade_sheet", json!(2))], "roulade_sheet"),
     ] {
-        let told = refused(&changes);
-        assert!(told[0].starts_with(&format!("{place}: ")), "{place}: {told:?}");
+        let diagnostics = refused(&changes);
+        assert!(diagnostics[0].starts_with(&format!("{place}: ")), "{place}: {diagnostics:?}");
     }
     assert!(crate::test_support::read(&with(&[("roulade_sheet", json!(1))])).is_ok());
 }
@@ -114,10 +114,10 @@ fn unknown_keys_are_named_wherever_they_stand() {
         ("voltage/colour", "voltage.colour"),
         ("materials/2/colour", "materials[2].colour"),
     ] {
-        let told = refused(&[(path, json!("red"))]);
+        let diagnostics = refused(&[(path, json!("red"))]);
         assert!(
-            told[0].starts_with(&format!("{place}: found a key that is not known here; known here: ")),
-            "{told:?}"
+            diagnostics[0].starts_with(&format!("{place}: found a key that is not known here; known here: ")),
+            "{diagnostics:?}"
         );
     }
     assert!(refused(&[("can/hieght", json!("95 mm"))])[0].ends_with("perhaps \"height\" was meant"));
@@ -135,7 +135,7 @@ fn entries_keep_where_they_come_from() {
         (wall.origin, wall.remark.as_deref(), &*wall.text()),
         (Origin::Measured, Some("calliper"), "0.5 ± 0.01 mm")
     );
-    close(wall.known.u(), 1e-5);
+    close(wall.uncertain.u(), 1e-5);
     let bottom = input(&d, "can.bottom");
     assert_eq!((bottom.origin, &*bottom.text()), (Origin::Default, "0.58 ± 0.10 mm"));
     assert!(bottom.source().is_some() && bottom.section == "Can");
@@ -192,9 +192,9 @@ fn correlated_inputs_are_found_by_their_paths() {
     close(r("can.wall", "cathode.loading"), 0.0);
     assert!(crate::test_support::draft(&of(json!([]), json!([]))).correlation().is_empty());
 
-    let told = |paths: Value, coefficients: Value| refused(&of(paths, coefficients));
+    let diagnostics = |paths: Value, coefficients: Value| refused(&of(paths, coefficients));
     assert_eq!(
-        told(
+        diagnostics(
             json!(["cathode.loadin", "can.wall", "cathode.loading", "cathode.loading"]),
             json!([[1.5], [0, 0, 0]])
         ),
@@ -218,6 +218,6 @@ fn correlated_inputs_are_found_by_their_paths() {
         ]
     );
     let three = json!(["cathode.thickness", "parts[1].mass", "cathode.loading"]);
-    let impossible = told(three, json!([[0.9], [0.9, -0.9]]));
+    let impossible = diagnostics(three, json!([[0.9], [0.9, -0.9]]));
     assert!(impossible.len() == 1 && impossible[0].contains("not positive semidefinite"), "{impossible:?}");
 }

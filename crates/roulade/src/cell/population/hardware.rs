@@ -105,7 +105,7 @@ impl Growth {
     /// Between two outer diameters, mm: the middles of the laws for the one over those for the other.
     pub(crate) fn between(own: f64, other: f64) -> Self {
         let at = |path: &str, diameter: f64| {
-            row(path).map_or(1.0, |row| row.known(&Setting { diameter, ..REFERENCE }).0.value)
+            row(path).map_or(1.0, |row| row.uncertain(&Setting { diameter, ..REFERENCE }).0.value)
         };
         let of = |path: &str| at(path, other) / at(path, own);
         let cap = |diameter: f64| cap_height(Setting { diameter, ..REFERENCE }.wider()).max(1.5);

@@ -36,10 +36,10 @@ pub(crate) use usual_part::{SOURCE as USUAL_PART, usual_part};
 /// `None` where it does not go with size or purpose.
 pub fn shown(path: &str) -> Option<(String, &'static str)> {
     let row = row(path)?;
-    let (known, _) = row.known(&REFERENCE);
-    let text = match known.u() {
-        u if u > 0.0 => notation::print(known.value, u, row.unit),
-        _ => notation::print_brief(&known, row.unit),
+    let (uncertain, _) = row.uncertain(&REFERENCE);
+    let text = match uncertain.u() {
+        u if u > 0.0 => notation::print(uncertain.value, u, row.unit),
+        _ => notation::print_brief(&uncertain, row.unit),
     };
     Some((format!("{text} (by size and purpose; here 21 × 70, purpose not said)"), row.source))
 }

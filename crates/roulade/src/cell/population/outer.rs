@@ -88,7 +88,8 @@ mod tests {
     #[test]
     fn real_sizes_hold_the_published_ranges() {
         let outer = Size { diameter: 18, height: 65 }.outer();
-        let within = |known: &Uncertain, mm: f64| (1e3 * known.value - mm).abs() <= 2.7e3 * known.u();
+        let within =
+            |uncertain: &Uncertain, mm: f64| (1e3 * uncertain.value - mm).abs() <= 2.7e3 * uncertain.u();
         assert!([17.8, 18.15, 18.5].iter().all(|mm| within(&outer.diameter, *mm)));
         assert!([64.5, 65.5].iter().all(|mm| within(&outer.height, *mm)));
     }

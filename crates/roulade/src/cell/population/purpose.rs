@@ -59,7 +59,7 @@ impl Purpose {
     }
 
     /// As a number of the sheet.
-    pub(crate) fn known(&self) -> Uncertain {
+    pub(crate) fn uncertain(&self) -> Uncertain {
         if self.deviation > 0.0 {
             Uncertain::standard(self.middle, self.deviation)
         } else {
@@ -68,8 +68,8 @@ impl Purpose {
     }
 
     /// From a number of the sheet.
-    pub(crate) fn of(known: &Uncertain) -> Self {
-        Self { middle: known.value, deviation: known.u() }
+    pub(crate) fn of(uncertain: &Uncertain) -> Self {
+        Self { middle: uncertain.value, deviation: uncertain.u() }
     }
 }
 

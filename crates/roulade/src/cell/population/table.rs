@@ -45,7 +45,7 @@ pub(crate) struct Row {
 
 impl Row {
     /// What is known of it in a setting, SI, and its coefficient of correlation with the purpose.
-    pub(crate) fn known(&self, setting: &Setting) -> (Uncertain, f64) {
+    pub(crate) fn uncertain(&self, setting: &Setting) -> (Uncertain, f64) {
         let (law, si) = ((self.law)(setting), self.unit.in_si());
         let with = law.slope * setting.purpose.deviation;
         let u = (with * with + law.scatter * law.scatter).sqrt();
@@ -192,10 +192,14 @@ mod tests {
             assert!(field.default.is_none(), "{} has two defaults", row.path);
             assert_eq!(field.unit.dimension(), row.unit.dimension(), "{}", row.path);
             for diameter in [10.0, 18.0, 46.0, 60.0] {
-                let (known, with) = row.known(&Setting { diameter, ..REFERENCE });
-                assert!(field.bound.holds(known.value) && with.abs() <= 1.0, "{}", row.path);
+                let (uncertain, with) = row.uncertain(&Setting { diameter, ..REFERENCE });
+                assert!(field.bound.holds(uncertain.value) && with.abs() <= 1.0, "{}", row.path);
                 // Three standard deviations, which is as good as never, may leave what is possible.
-                assert!(field.bound.holds(known.value - 1.8 * known.u()), "{} at {diameter} mm", row.path);
+                assert!(
+                    field.bound.holds(uncertain.value - 1.8 * uncertain.u()),
+                    "{} at {diameter} mm",
+                    row.path
+                );
             }
             assert!(!row.source.is_empty());
         }
@@ -207,9 +211,9 @@ mod tests {
         let wall = |diameter: f64, class: &str, path: &str, chemistry: Chemistry, ends: &[f64]| {
             let purpose = CLASSES.iter().find(|(name, _)| *name == class).unwrap().1;
             let row = row(path).unwrap();
-            let (known, _) = row.known(&Setting { diameter, chemistry, purpose, ..REFERENCE });
+            let (uncertain, _) = row.uncertain(&Setting { diameter, chemistry, purpose, ..REFERENCE });
             for end in ends {
-                let z = (end * row.unit.in_si() - known.value) / known.u();
+                let z = (end * row.unit.in_si() - uncertain.value) / uncertain.u();
                 assert!(z.abs() < 2.3, "{path} {diameter} {class}: {end} at {z:.2}");
             }
         };

@@ -77,19 +77,19 @@ pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<(Part, Option
     // A height of which it fills the usual share; beside the roll and in the core it takes none.
     let axial = matches!(place, Place::BelowRoll | Place::AboveRoll);
     let density =
-        material::find(material).filter(|_| axial).map(|material| 1e-3 * material.density.known.value);
+        material::find(material).filter(|_| axial).map(|material| 1e-3 * material.density.uncertain.value);
     let offered = part
         .height
         .as_ref()
         .and_then(|entry| Some(100.0 * notation::read(entry.text(), Dimension::Length).ok()?.value));
     let most = density.zip(offered).map(|(density, height)| SOLID * area * height * density);
     let gave_way = most.filter(|most| *most > 0.0 && *most < mass).map(|most| {
-        let told = format!(
+        let remark = format!(
             "parts: {}, {mass:.2} g as usual, would fill more of its stated height than such a part does: it gave way, to {most:.2} g.",
             name.trim()
         );
         mass = most;
-        told
+        remark
     });
     let usual_height = density.map(|density| {
         let height = 10.0 * mass / density / (SOLID * area);
@@ -138,19 +138,24 @@ mod tests {
                 "anode": { "mix": [{ "material": "graphite" }] },
                 "parts": [{ "name": "gasket", "height": height }, { "name": "top insulator", "height": "0.1 mm" }] }))
         };
-        let told = |draft: &crate::cell::draft::Draft| {
-            draft.remarks().iter().filter(|told| told.contains("gave way")).cloned().collect::<Vec<_>>()
+        let giving_way = |draft: &crate::cell::draft::Draft| {
+            draft
+                .remarks()
+                .iter()
+                .filter(|giving_way| giving_way.contains("gave way"))
+                .cloned()
+                .collect::<Vec<_>>()
         };
         let thin = with("0.5 mm").unwrap();
         thin.design().unwrap();
-        let mass = thin.inputs().iter().find(|input| &*input.path == "parts[0].mass").unwrap().known;
+        let mass = thin.inputs().iter().find(|input| &*input.path == "parts[0].mass").unwrap().uncertain;
         assert!(
             (mass.value - SOLID * 0.9e-3 * 0.5 * 0.25 * PI * 20.44 * 20.44 * 1e-3).abs() < 3e-6,
             "{mass:?}"
         );
-        let told_of = told(&thin);
-        assert!(told_of.len() == 2 && told_of[0].contains("gasket, 0.23 g as usual"), "{told_of:?}");
-        assert_eq!(told(&with("2 mm").unwrap()).len(), 1);
+        let remarks_of = giving_way(&thin);
+        assert!(remarks_of.len() == 2 && remarks_of[0].contains("gasket, 0.23 g as usual"), "{remarks_of:?}");
+        assert_eq!(giving_way(&with("2 mm").unwrap()).len(), 1);
         // A mass that is stated stays, and is refused where it does not fit.
         let stated = json!({ "can": { "size": "21 × 70" }, "cathode": { "mix": [{ "material": "NMC811" }] },
             "anode": { "mix": [{ "material": "graphite" }] },
@@ -166,12 +171,15 @@ mod tests {
         let draft = read(&sheet).unwrap();
         let mass = draft.inputs().iter().find(|input| &*input.path == "parts[1].mass").unwrap();
         assert_eq!(mass.source().unwrap(), SOURCE);
-        assert!(mass.known.u() > 0.0);
+        assert!(mass.uncertain.u() > 0.0);
         draft.design().unwrap();
         // A part that nobody knows needs its mass.
         let mut odd = sheet;
         odd["parts"][0]["name"] = json!("spring");
-        let told = read(&odd).unwrap_err().to_string();
-        assert!(told.contains("parts[0]") && told.contains("spring with neither mass nor volume"), "{told}");
+        let diagnostic = read(&odd).unwrap_err().to_string();
+        assert!(
+            diagnostic.contains("parts[0]") && diagnostic.contains("spring with neither mass nor volume"),
+            "{diagnostic}"
+        );
     }
 }

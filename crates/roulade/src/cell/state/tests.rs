@@ -35,7 +35,7 @@ fn words_in_any_order() {
         let state = read(text);
         assert_eq!(read(&state.to_string()), state, "{text}: {state}");
     }
-    for (wrong, told) in [
+    for (wrong, complaint) in [
         ("dischraged", "perhaps \"discharged\" was meant"),
         ("charged, discharged", "excludes"),
         ("as built, charged", "a state of charge of a cell as built"),
@@ -45,7 +45,7 @@ fn words_in_any_order() {
         ("discharged to 2.5 A", "not known"),
     ] {
         let problem = State::read(wrong).unwrap_err();
-        assert!(problem.to_string().contains(told), "{wrong}: {problem}");
+        assert!(problem.to_string().contains(complaint), "{wrong}: {problem}");
         assert!(problem.expected.contains("\"after formation\""), "{problem}");
     }
 }

@@ -100,7 +100,7 @@ impl Said {
 }
 
 fn set<T: PartialEq>(slot: &mut Option<T>, to: T, word: &str) -> Result<(), String> {
-    if slot.as_ref().is_some_and(|known| *known != to) {
+    if slot.as_ref().is_some_and(|there| *there != to) {
         return Err(format!("\"{}\" beside another word that excludes it", shortened(word)));
     }
     *slot = Some(to);
@@ -116,13 +116,13 @@ fn charge(word: &str) -> Result<Charge, String> {
         head.eq_ignore_ascii_case(begin).then_some(rest)
     };
     let number = begins.iter().find_map(after).ok_or_else(unknown)?;
-    if let Ok(known) = notation::read(number, Dimension::Voltage) {
-        return if known.value > 0.0 { Ok(Charge::Voltage(known.value)) } else { Err(unknown()) };
+    if let Ok(uncertain) = notation::read(number, Dimension::Voltage) {
+        return if uncertain.value > 0.0 { Ok(Charge::Voltage(uncertain.value)) } else { Err(unknown()) };
     }
     let share = number.trim_end_matches("state of charge").trim();
     match notation::read(share, Dimension::Fraction) {
-        Ok(known) if share.contains('%') && (0.0..=1.0).contains(&known.value) => {
-            Ok(Charge::Share(known.value))
+        Ok(uncertain) if share.contains('%') && (0.0..=1.0).contains(&uncertain.value) => {
+            Ok(Charge::Share(uncertain.value))
         }
         _ => Err(unknown()),
     }

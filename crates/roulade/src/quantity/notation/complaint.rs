@@ -1,6 +1,6 @@
 //! What can be wrong with a typed quantity, and the one place where that is put into words.
 
-use super::{dimension_words, print_known, spelling};
+use super::{dimension_words, print_uncertain, spelling};
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use roulade_stats::uncertain::Uncertain;
@@ -75,9 +75,9 @@ impl Fault<'_> {
             Fault::Negative => {
                 (", with a negative uncertainty".to_owned(), for_example("an uncertainty is zero or more"))
             }
-            Fault::Reversed(known, unit) => (
+            Fault::Reversed(uncertain, unit) => (
                 ", whose lower bound is above its upper bound".to_owned(),
-                format!("the lower bound comes first, for example \"{}\"", print_known(&known, unit)),
+                format!("the lower bound comes first, for example \"{}\"", print_uncertain(&uncertain, unit)),
             ),
             Fault::LeftOver(rest) => (format!(", with {} left over", quote(rest)), needed()),
             Fault::Dash => (

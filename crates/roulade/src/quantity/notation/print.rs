@@ -121,13 +121,13 @@ fn with_unit(figures: &str, unit: Unit) -> String {
 ///
 /// Each figure is the shortest that agrees to twelve significant digits, so that the unit's conversion leaves no
 /// trace (never "70.00000000000001 µm"); [`read`](super::read) gives the same number back to 5 in 10¹².
-pub fn print_known(known: &Uncertain, unit: Unit) -> String {
-    to_digits(known, unit, 12)
+pub fn print_uncertain(uncertain: &Uncertain, unit: Unit) -> String {
+    to_digits(uncertain, unit, 12)
 }
 
 /// Like [`print_known`] to four significant digits, for reading only: "343.2 .. 352.6 mAh/g".
-pub fn print_brief(known: &Uncertain, unit: Unit) -> String {
-    to_digits(known, unit, 4)
+pub fn print_brief(uncertain: &Uncertain, unit: Unit) -> String {
+    to_digits(uncertain, unit, 4)
 }
 
 /// A plain number as the shortest text that agrees with it to so many significant digits, as [`read`](super::read) takes it.
@@ -140,12 +140,12 @@ pub(crate) fn print_digits(figure: f64, digits: usize) -> String {
     }
 }
 
-fn to_digits(known: &Uncertain, unit: Unit, digits: usize) -> String {
+fn to_digits(uncertain: &Uncertain, unit: Unit, digits: usize) -> String {
     let figure = |si: f64| print_digits(si / unit.in_si(), digits);
-    let figures = match known.spread {
-        Spread::Standard(u) if u > 0.0 => format!("{} ± {}", figure(known.value), figure(u)),
+    let figures = match uncertain.spread {
+        Spread::Standard(u) if u > 0.0 => format!("{} ± {}", figure(uncertain.value), figure(u)),
         Spread::Range { low, high } => format!("{} .. {}", figure(low), figure(high)),
-        Spread::Exact | Spread::Standard(_) => figure(known.value),
+        Spread::Exact | Spread::Standard(_) => figure(uncertain.value),
     };
     with_unit(&figures, unit)
 }
@@ -243,14 +243,14 @@ mod tests {
     #[test]
     fn a_sheet_text_is_short() {
         let um = Unit::Micrometre;
-        assert_eq!(print_known(&Uncertain::exact(70.0 * 1e-6), um), "70 µm");
-        assert_eq!(print_known(&Uncertain::exact(0.1 + 0.2), Unit::One), "0.3");
-        assert_eq!(print_known(&Uncertain::standard(68e-6, 1e-6), um), "68 ± 1 µm");
-        assert_eq!(print_known(&Uncertain::standard(68e-6, 0.0), um), "68 µm");
-        assert_eq!(print_known(&Uncertain::range(60e-6, 75e-6), um), "60 .. 75 µm");
-        assert_eq!(print_known(&Uncertain::standard(0.665, 0.004), Unit::Percent), "66.5 ± 0.4 %");
-        assert_eq!(print_known(&Uncertain::exact(-0.0), um), "0 µm");
-        assert_eq!(print_known(&Uncertain::exact(1e-20), um), "1e-14 µm");
+        assert_eq!(print_uncertain(&Uncertain::exact(70.0 * 1e-6), um), "70 µm");
+        assert_eq!(print_uncertain(&Uncertain::exact(0.1 + 0.2), Unit::One), "0.3");
+        assert_eq!(print_uncertain(&Uncertain::standard(68e-6, 1e-6), um), "68 ± 1 µm");
+        assert_eq!(print_uncertain(&Uncertain::standard(68e-6, 0.0), um), "68 µm");
+        assert_eq!(print_uncertain(&Uncertain::range(60e-6, 75e-6), um), "60 .. 75 µm");
+        assert_eq!(print_uncertain(&Uncertain::standard(0.665, 0.004), Unit::Percent), "66.5 ± 0.4 %");
+        assert_eq!(print_uncertain(&Uncertain::exact(-0.0), um), "0 µm");
+        assert_eq!(print_uncertain(&Uncertain::exact(1e-20), um), "1e-14 µm");
     }
 
     fn near(a: f64, b: f64) -> bool {
@@ -271,17 +271,17 @@ mod tests {
         fn a_sheet_text_reads_back(a in any_size(), b in any_size(), unit in any_unit()) {
             let [a, b] = [a, b].map(|times| times * unit.dimension().ordinary());
             let (low, high) = (a.min(b), a.max(b));
-            for known in [Uncertain::exact(a), Uncertain::standard(a, b.abs()), Uncertain::range(low, high)] {
-                let text = print_known(&known, unit);
+            for uncertain in [Uncertain::exact(a), Uncertain::standard(a, b.abs()), Uncertain::range(low, high)] {
+                let text = print_uncertain(&uncertain, unit);
                 let back = read(&text, unit.dimension()).unwrap();
-                match (back.spread, known.spread) {
+                match (back.spread, uncertain.spread) {
                     (Spread::Range { low: a, high: b }, Spread::Range { low, high }) => {
                         prop_assert!(near(a, low) && near(b, high), "{}", text);
                     }
                     (Spread::Standard(a), Spread::Standard(b)) => {
-                        prop_assert!(near(a, b) && near(back.value, known.value), "{}", text);
+                        prop_assert!(near(a, b) && near(back.value, uncertain.value), "{}", text);
                     }
-                    (Spread::Exact, Spread::Exact) => prop_assert!(near(back.value, known.value), "{}", text),
+                    (Spread::Exact, Spread::Exact) => prop_assert!(near(back.value, uncertain.value), "{}", text),
                     _ => prop_assert!(false, "{} became {:?}", text, back),
                 }
             }
@@ -304,7 +304,7 @@ mod tests {
         fn any_bits_are_printed(value in any::<u64>(), u in any::<u64>(), unit in any_unit()) {
             let (value, u) = (f64::from_bits(value), f64::from_bits(u));
             prop_assert!(print_signed(value, u, unit).len() < 80);
-            prop_assert!(!print_known(&Uncertain::standard(value, u), unit).is_empty());
+            prop_assert!(!print_uncertain(&Uncertain::standard(value, u), unit).is_empty());
         }
     }
 }

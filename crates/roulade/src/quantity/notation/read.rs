@@ -44,19 +44,19 @@ use std::borrow::Cow;
 /// ```
 pub fn read(text: &str, dimension: Dimension) -> Result<Uncertain, Complaint> {
     interpret(plain(text).trim(), dimension)
-        .and_then(|known| reasonable(known, dimension))
+        .and_then(|uncertain| reasonable(uncertain, dimension))
         .map_err(|fault| fault.complain(text, dimension))
 }
 
 /// Of a size that can be worked with, and so is its uncertainty.
-fn reasonable(known: Uncertain, dimension: Dimension) -> Result<Uncertain, Fault<'static>> {
-    let ends = match known.spread {
+fn reasonable(uncertain: Uncertain, dimension: Dimension) -> Result<Uncertain, Fault<'static>> {
+    let ends = match uncertain.spread {
         Spread::Range { low, high } => [low, high],
         // A value next to nothing is a usual one where its uncertainty is.
-        Spread::Standard(u) => [known.value.abs().max(u), u],
-        Spread::Exact => [known.value; 2],
+        Spread::Standard(u) => [uncertain.value.abs().max(u), u],
+        Spread::Exact => [uncertain.value; 2],
     };
-    if ends.iter().all(|end| dimension.reasonable(*end)) { Ok(known) } else { Err(Fault::Beyond) }
+    if ends.iter().all(|end| dimension.reasonable(*end)) { Ok(uncertain) } else { Err(Fault::Beyond) }
 }
 
 /// With the one sign that each other one stands for; most texts have no other. Office programs make a dash of a minus sign;
@@ -134,13 +134,13 @@ fn size(unit: Option<Unit>, dimension: Dimension) -> Result<f64, Fault<'static>>
 }
 
 /// Finite, and exact where there is no spread.
-fn checked(known: Uncertain) -> Result<Uncertain, Fault<'static>> {
-    match known.spread {
-        _ if !(known.value.is_finite() && known.u().is_finite()) => Err(Fault::Beyond),
-        Spread::Range { low, high } if low < high => Ok(known),
+fn checked(uncertain: Uncertain) -> Result<Uncertain, Fault<'static>> {
+    match uncertain.spread {
+        _ if !(uncertain.value.is_finite() && uncertain.u().is_finite()) => Err(Fault::Beyond),
+        Spread::Range { low, high } if low < high => Ok(uncertain),
         Spread::Range { low, .. } => Ok(Uncertain::exact(low)),
-        Spread::Standard(u) if u > 0.0 => Ok(known),
-        Spread::Standard(_) | Spread::Exact => Ok(Uncertain::exact(known.value)),
+        Spread::Standard(u) if u > 0.0 => Ok(uncertain),
+        Spread::Standard(_) | Spread::Exact => Ok(Uncertain::exact(uncertain.value)),
     }
 }
 
@@ -170,10 +170,10 @@ mod tests {
 
     #[track_caller]
     fn check(text: &str, dimension: Dimension, expected: Uncertain) {
-        let known = read(text, dimension).expect(text);
+        let uncertain = read(text, dimension).expect(text);
         let near = |a: f64, b: f64| assert_relative_eq!(a, b, max_relative = 1e-14);
-        near(known.value, expected.value);
-        match (known.spread, expected.spread) {
+        near(uncertain.value, expected.value);
+        match (uncertain.spread, expected.spread) {
             (Spread::Exact, Spread::Exact) => {}
             (Spread::Standard(a), Spread::Standard(b)) => near(a, b),
             (Spread::Range { low: a, high: b }, Spread::Range { low: c, high: d }) => {
@@ -324,9 +324,9 @@ mod tests {
 
     fn sound(result: Result<Uncertain, Complaint>) -> bool {
         match result {
-            Ok(known) => {
-                known.value.is_finite()
-                    && match known.spread {
+            Ok(uncertain) => {
+                uncertain.value.is_finite()
+                    && match uncertain.spread {
                         Spread::Exact => true,
                         Spread::Standard(u) => u > 0.0 && u.is_finite(),
                         Spread::Range { low, high } => low < high && low.is_finite() && high.is_finite(),

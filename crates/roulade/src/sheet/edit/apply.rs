@@ -73,26 +73,26 @@ fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<Moved, Problems> {
         Edit::Rename { key, to } => renamed(sheet, key, to),
         Edit::Fix { key, at } => {
             let unit = unit_of(key)?;
-            let known = match at {
+            let uncertain = match at {
                 Some(text) => {
-                    let known =
+                    let uncertain =
                         notation::read(text, unit.dimension()).map_err(|complaint| complaint.at("value"))?;
-                    if known.u() > 0.0 {
+                    if uncertain.u() > 0.0 {
                         let found = format!("\"{}\", with an uncertainty", shortened(text));
                         return Err(Problem::new("value", found, "an exact value, such as \"46 mm\"").into());
                     }
                     return put_text(sheet, key, text.trim().to_owned(), true);
                 }
-                None => known(sheet, key)?,
+                None => uncertain(sheet, key)?,
             };
-            put_text(sheet, key, write::number(&Uncertain::exact(known.value), unit), true)
+            put_text(sheet, key, write::number(&Uncertain::exact(uncertain.value), unit), true)
         }
         Edit::Scale { key, by } => {
             if !(by.is_finite() && *by > 0.0) {
                 return Err(Problem::new("by", format!("{by}"), "a factor greater than zero").into());
             }
             let unit = unit_of(key)?;
-            let scaled = times(known(sheet, key)?, *by);
+            let scaled = times(uncertain(sheet, key)?, *by);
             // A reading that was multiplied is none any more.
             put_text(sheet, key, write::number(&scaled, unit), false)
         }
@@ -100,13 +100,13 @@ fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<Moved, Problems> {
 }
 
 /// A number with all of it multiplied.
-pub(crate) fn times(known: Uncertain, factor: f64) -> Uncertain {
-    let spread = match known.spread {
+pub(crate) fn times(uncertain: Uncertain, factor: f64) -> Uncertain {
+    let spread = match uncertain.spread {
         Spread::Exact => Spread::Exact,
         Spread::Standard(u) => Spread::Standard(u * factor),
         Spread::Range { low, high } => Spread::Range { low: low * factor, high: high * factor },
     };
-    Uncertain { value: known.value * factor, spread }
+    Uncertain { value: uncertain.value * factor, spread }
 }
 
 pub(in crate::sheet) fn set(sheet: &mut Sheet, key: &str, to: &Value) -> Result<Moved, Problems> {
@@ -325,7 +325,7 @@ fn unit_of(key: &str) -> Result<crate::quantity::units::Unit, Problem> {
 }
 
 /// A quantity as it stands, or what stands in for it.
-fn known(sheet: &mut Sheet, key: &str) -> Result<Uncertain, Problem> {
+fn uncertain(sheet: &mut Sheet, key: &str) -> Result<Uncertain, Problem> {
     let unit = unit_of(key)?;
     let default =
         || defaults::field(key).and_then(|field| field.default).map(|default| default.text.to_owned());

@@ -227,8 +227,8 @@ fn tabs_are_counted() {
 }
 
 #[test]
-fn what_cannot_be_made_is_told_and_nothing_is_changed() {
-    for (list, told) in [
+fn what_cannot_be_made_is_reported_and_nothing_is_changed() {
+    for (list, expected) in [
         (
             json!([{ "set": "can.wal", "to": "1 mm" }]),
             "edits[0].can.wal: found a key that is not known here; perhaps \"wall\" was meant",
@@ -262,9 +262,9 @@ fn what_cannot_be_made_is_told_and_nothing_is_changed() {
         (json!([{ "set": "foo", "to": "thin" }]), "a key that is not known here"),
     ] {
         let found = refused(list);
-        assert!(found.contains(told), "{found}\n{told}");
+        assert!(found.contains(expected), "{found}\n{expected}");
     }
-    for (list, told) in [
+    for (list, expected) in [
         (json!([{}]), "[0]: found no verb"),
         (json!([{ "set": "a", "clear": "b" }]), "a second verb beside \"set\""),
         (json!([{ "set": "a" }]), "[0].to: found nothing"),
@@ -273,7 +273,7 @@ fn what_cannot_be_made_is_told_and_nothing_is_changed() {
     ] {
         let mut problems = Problems::default();
         let _ = Vec::<Edit>::whole(list, &mut problems);
-        assert!(problems.to_string().contains(told), "{problems}\n{told}");
+        assert!(problems.to_string().contains(expected), "{problems}\n{expected}");
     }
 }
 

@@ -98,7 +98,9 @@ pub(super) fn active(sheet: &Value, side: &str) -> Option<String> {
     let mix = list(sheet, &[side, "mix"]);
     let share = |mixed: &Value| {
         let text = mixed.get("share").and_then(text)?;
-        notation::read(text, crate::quantity::units::Unit::Percent.dimension()).ok().map(|known| known.value)
+        notation::read(text, crate::quantity::units::Unit::Percent.dimension())
+            .ok()
+            .map(|uncertain| uncertain.value)
     };
     let left_open = |share: &Value| share.is_null() || text(share).is_some_and(|text| text.trim() == REST);
     let open = mix.iter().find(|mixed| mixed.get("share").is_none_or(left_open));
@@ -148,8 +150,8 @@ pub(super) fn carry_own_materials(a: &mut Value, b: &mut Value) {
     let carry = |to: &mut Value, own: &[Value], others: &[Value]| {
         for material in others {
             let Some(name) = canonical_name(material) else { continue };
-            let known = own.iter().any(|m| canonical_name(m).as_deref() == Some(&name));
-            if known || uses(to, &name) {
+            let there = own.iter().any(|m| canonical_name(m).as_deref() == Some(&name));
+            if there || uses(to, &name) {
                 continue;
             }
             if let Some(sheet) = to.as_object_mut() {

@@ -137,7 +137,7 @@ fn hardware(overlay: &Overlay) -> Vec<Change> {
     if edits.iter().any(|edit| edit.key == "parts") {
         return vec![Change { name: "hardware".to_owned(), edits: edit_numbers(edits, "parts") }];
     }
-    let both = |name: &str| [first, second].iter().all(|parts| parts.iter().any(|(known, _)| known == name));
+    let both = |name: &str| [first, second].iter().all(|parts| parts.iter().any(|(other, _)| other == name));
     // The gap in which a part stands: its place, and the last part before it that both cells have.
     let mut gaps: Vec<(Gap, [Vec<&str>; 2])> = Vec::new();
     let mut changes = Vec::new();
@@ -146,15 +146,15 @@ fn hardware(overlay: &Overlay) -> Vec<Change> {
         for (name, place) in parts {
             let name = name.as_str();
             if both(name) {
-                before.retain(|(known, _)| *known != place);
+                before.retain(|(other, _)| *other != place);
                 before.push((place, name));
                 if side == 0 && !of_part(name).is_empty() {
                     changes.push(Change { name: format!("other {name}"), edits: of_part(name) });
                 }
                 continue;
             }
-            let gap = (place, before.iter().find(|(known, _)| *known == place).map(|(_, name)| *name));
-            let at = gaps.iter().position(|(known, _)| *known == gap).unwrap_or_else(|| {
+            let gap = (place, before.iter().find(|(other, _)| *other == place).map(|(_, name)| *name));
+            let at = gaps.iter().position(|(other, _)| *other == gap).unwrap_or_else(|| {
                 gaps.push((gap, [Vec::new(), Vec::new()]));
                 gaps.len() - 1
             });
@@ -216,7 +216,7 @@ pub fn listed(overlay: &Overlay, wanted: &Changes) -> Result<Vec<Change>, Proble
             let place = format!("{place}.keys[{k}]");
             let today = former::path_today(key.trim());
             let touched = edit_numbers(overlay.edits(), &today);
-            if touched.is_empty() && !known(overlay, &today) {
+            if touched.is_empty() && !is_entry(overlay, &today) {
                 problems.push(unknown_key(overlay, &place, key));
             }
             for i in touched {
@@ -302,7 +302,7 @@ fn split(overlay: &Overlay, changes: &[Change], problems: &mut Problems, place: 
 }
 
 /// Whether a key, or a beginning of keys, is one of either sheet, or one that a sheet may have.
-fn known(overlay: &Overlay, key: &str) -> bool {
+fn is_entry(overlay: &Overlay, key: &str) -> bool {
     overlay.has(key) || FIELDS.iter().any(|field| covers(key, field.path))
 }
 

@@ -61,7 +61,7 @@ impl<'a> Cells<'a> {
                     .entry(&input.key)
                     .or_insert_with(|| (covering.next().and_then(change), [None, None]));
                 if let Some(place) = places.get_mut(side) {
-                    place.get_or_insert((i, input.known));
+                    place.get_or_insert((i, input.uncertain));
                 }
             }
         }
@@ -75,13 +75,15 @@ impl<'a> Cells<'a> {
         let draft = Draft::read_with(&sheet, &self.curve_cache)?;
         let source = |input: &Input| {
             let Some((change, [first, second])) = sought.get(&*input.key) else {
-                return Source::Own(input.known.value);
+                return Source::Own(input.uncertain.value);
             };
-            let alike = |place: &Option<(usize, Uncertain)>| place.filter(|(_, known)| *known == input.known);
+            let alike = |place: &Option<(usize, Uncertain)>| {
+                place.filter(|(_, uncertain)| *uncertain == input.uncertain)
+            };
             let (first, second) =
                 (alike(first).map(|(i, _)| Source::First(i)), alike(second).map(|(i, _)| Source::Second(i)));
             let found = if change.is_some_and(taken) { second.or(first) } else { first.or(second) };
-            found.unwrap_or(Source::Own(input.known.value))
+            found.unwrap_or(Source::Own(input.uncertain.value))
         };
         let sources = draft.inputs().iter().map(source).collect();
         let values = draft.values();

@@ -121,7 +121,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
     };
     let sought = cells.sought();
     let question::Extent { orders, draws, first_order } =
-        question::extent(question, changes.len(), joint.known())?;
+        question::extent(question, changes.len(), joint.uncertain())?;
     let corners = executor.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
     let can_be: Vec<bool> = corners.iter().map(Result::is_ok).collect();
     let game = Game { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
@@ -129,14 +129,14 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
     let at_best = game.at_best();
     let pairs: Vec<Vec<(usize, usize)>> =
         at_best.iter().map(|values| game.strongest(&weights, values)).collect();
-    let best = game.told(&weights, &can_be, &at_best, &pairs);
-    let (told, answered) = if draws == 0 {
+    let best = game.differences(&weights, &can_be, &at_best, &pairs);
+    let (differences, answered) = if draws == 0 {
         (game.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
         let (of_a, of_b) = (a.bounds(), b.bounds());
         let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
         let held_b = Held::of(&b).map_err(|problems| problems.within("second"))?;
-        let sampler = joint.bounds(&a, &b).sampler(joint.known(), joint.correlation());
+        let sampler = joint.bounds(&a, &b).sampler(joint.uncertain(), joint.correlation());
         let drawn = executor.each(draws as usize, |i| {
             // A stream of its own for each draw: who draws it changes no bit.
             let mut values = sampler.best().to_vec();
@@ -149,7 +149,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         let by_trials = from_draws(&best, &drawn);
-        let told = if by_trials.iter().all(Option::is_some) {
+        let differences = if by_trials.iter().all(Option::is_some) {
             by_trials.into_iter().flatten().collect()
         } else if !first_order {
             let found = format!("{} of {draws} trials with an answer", drawn.len());
@@ -157,11 +157,15 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             return Err(Problem::new("draws", found, expected).into());
         } else {
             let first_order = game.first_order(&joint, &best, &weights, &pairs);
-            by_trials.into_iter().zip(first_order).map(|(told, instead)| told.unwrap_or(instead)).collect()
+            by_trials
+                .into_iter()
+                .zip(first_order)
+                .map(|(differences, instead)| differences.unwrap_or(instead))
+                .collect()
         };
-        (told, u32::try_from(drawn.len()).unwrap_or(u32::MAX))
+        (differences, u32::try_from(drawn.len()).unwrap_or(u32::MAX))
     };
-    let figures = game.shared(&at_best, &weights, &told, &pairs);
+    let figures = game.shared(&at_best, &weights, &differences, &pairs);
     let (unpriced, unused) = match (&bills, question.prices) {
         (Some((x, y)), Some(prices)) => {
             (once_each(x.unpriced().chain(y.unpriced()).collect()), once_each(price::unused(prices, &[x, y])))
@@ -203,7 +207,7 @@ fn unbalanced(ends: [&Worked; 2], corners: &[Result<Corner, Problems>]) -> usize
 fn once_each(names: Vec<&str>) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for name in names {
-        if !all.iter().any(|known| known == name) {
+        if !all.iter().any(|other| other == name) {
             all.push(name.to_owned());
         }
     }

@@ -35,7 +35,7 @@ impl Game<'_> {
 
     /// Everything that is told, one after another: for each figure the whole, then for each change worth, first-in and
     /// last-in, then its pairs. What there is not is not a number.
-    pub(super) fn told(
+    pub(super) fn differences(
         &self,
         weights: &Weights,
         can_be: &[bool],
@@ -44,22 +44,22 @@ impl Game<'_> {
     ) -> Vec<f64> {
         let n = self.orders.changes();
         let all = if n == 0 { 0 } else { u64::MAX >> (64 - n) };
-        let mut told = Vec::with_capacity(self.merits.len() * (1 + 3 * n + MOST_PAIRS));
+        let mut differences = Vec::with_capacity(self.merits.len() * (1 + 3 * n + MOST_PAIRS));
         for (values, pairs) in values.iter().zip(pairs) {
             let at = |corner: u64| {
                 self.orders.find(corner).and_then(|i| values.get(i).copied()).unwrap_or(f64::NAN)
             };
-            told.push(at(all) - at(0));
+            differences.push(at(all) - at(0));
             for (i, worth) in self.orders.worths(weights, values).into_iter().enumerate() {
-                told.extend([worth, at(1 << i) - at(0), at(all) - at(all & !(1 << i))]);
+                differences.extend([worth, at(1 << i) - at(0), at(all) - at(all & !(1 << i))]);
             }
-            told.extend(
+            differences.extend(
                 pairs
                     .iter()
                     .map(|(i, j)| self.orders.interaction(can_be, values, *i, *j).unwrap_or(f64::NAN)),
             );
         }
-        told
+        differences
     }
 
     /// The pairs of changes whose interaction moves a figure most.
@@ -107,7 +107,7 @@ impl Game<'_> {
             *can_be = true;
         }
         let anew = if can_be == self.can_be { None } else { Some(self.orders.weights(&can_be)?) };
-        Some(self.told(anew.as_ref().unwrap_or(weights), &can_be, &values, pairs))
+        Some(self.differences(anew.as_ref().unwrap_or(weights), &can_be, &values, pairs))
     }
 
     /// To first order (JCGM 100:2008, 5.1), every uncertain input moved by itself.
@@ -118,26 +118,26 @@ impl Game<'_> {
         weights: &Weights,
         pairs: &[Vec<(usize, usize)>],
     ) -> Vec<Difference> {
-        let spread = FirstOrder::of(joint.known(), joint.correlation(), best, |values| {
+        let spread = FirstOrder::of(joint.uncertain(), joint.correlation(), best, |values| {
             self.at(&joint.split(values), weights, pairs)
         });
-        let told = |(i, value): (usize, &f64)| {
+        let difference = |(i, value): (usize, &f64)| {
             let u = spread.u(i);
             Difference { value: *value, u, interval: [value - NORMAL_95 * u, value + NORMAL_95 * u] }
         };
-        best.iter().enumerate().map(told).collect()
+        best.iter().enumerate().map(difference).collect()
     }
 
     pub(super) fn shared(
         &self,
         at_best: &[Vec<f64>],
         weights: &Weights,
-        told: &[Difference],
+        differences: &[Difference],
         pairs: &[Vec<(usize, usize)>],
     ) -> Vec<FigureContributions> {
         let n = self.orders.changes();
-        let mut told = told.iter().copied();
-        let mut next = || told.next().filter(|told| told.value.is_finite());
+        let mut differences = differences.iter().copied();
+        let mut next = || differences.next().filter(|differences| differences.value.is_finite());
         let mut figures = Vec::with_capacity(self.merits.len());
         for ((merit, values), pairs) in self.merits.iter().zip(at_best).zip(pairs) {
             let whole = next();
@@ -178,9 +178,12 @@ const NORMAL_95: f64 = 1.96;
 
 /// Mean is left where it is: at the best values. The draws say how far around it; too few of them say nothing.
 pub(super) fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Option<Difference>> {
-    let told = |(i, value): (usize, &f64)| {
-        let mut column: Vec<f64> =
-            drawn.iter().filter_map(|told| told.get(i).copied()).filter(|told| told.is_finite()).collect();
+    let difference = |(i, value): (usize, &f64)| {
+        let mut column: Vec<f64> = drawn
+            .iter()
+            .filter_map(|difference| difference.get(i).copied())
+            .filter(|difference| difference.is_finite())
+            .collect();
         column.sort_by(f64::total_cmp);
         let count = column.len();
         if !value.is_finite() {
@@ -204,5 +207,5 @@ pub(super) fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Option<Differe
             interval: [end(below.saturating_sub(1)), end((below + inside).saturating_sub(1))],
         })
     };
-    best.iter().enumerate().map(told).collect()
+    best.iter().enumerate().map(difference).collect()
 }

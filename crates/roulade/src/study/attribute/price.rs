@@ -102,7 +102,7 @@ impl Bill {
 /// The price under a name; materials of the table under any of their spellings.
 fn price(list: Option<&super::asked::PriceList>, name: &str) -> Option<f64> {
     let canonical = |name: &str| material::find(name).map_or(name.trim().to_owned(), |m| m.name.to_owned());
-    list?.0.iter().find(|(known, _)| canonical(known) == canonical(name)).map(|(_, price)| *price)
+    list?.0.iter().find(|(priced, _)| canonical(priced) == canonical(name)).map(|(_, price)| *price)
 }
 
 /// Prices that neither cell has a use for.

@@ -54,13 +54,13 @@ pub(super) struct Extent {
 pub(super) fn extent(
     question: &Question<'_>,
     changes: usize,
-    known: &[Uncertain],
+    inputs: &[Uncertain],
 ) -> Result<Extent, Problem> {
     // Each corner is a cell of its own: those of many inputs leave the processor's cache besides.
-    let larger = known.len().max(ORDINARY_INPUTS);
+    let larger = inputs.len().max(ORDINARY_INPUTS);
     let most = MOST_CELLS * ORDINARY_INPUTS / larger * ORDINARY_INPUTS / larger;
     let most = most / question.sharing.max(1) as usize;
-    let uncertain = known.iter().filter(|known| known.u() > 0.0).count();
+    let uncertain = inputs.iter().filter(|inputs| inputs.u() > 0.0).count();
     let moves = 2 * uncertain + 1;
     let fewest = Orders::fewest_corners(changes);
     let draws = match question.draws {

@@ -41,8 +41,8 @@ fn named((overlay, changes): &(Overlay, Vec<Change>)) -> Vec<(String, Vec<String
 
 fn listed(first: &Value, second: &Value, list: &Value) -> Result<Vec<(String, Vec<String>)>, Vec<String>> {
     let list = Changes::parse(&list.to_string()).unwrap();
-    let told = |problems: Problems| problems.0.iter().map(ToString::to_string).collect();
-    changes(&read(first), &read(second), Some(&list)).map(|found| named(&found)).map_err(told)
+    let written = |problems: Problems| problems.0.iter().map(ToString::to_string).collect();
+    changes(&read(first), &read(second), Some(&list)).map(|found| named(&found)).map_err(written)
 }
 
 #[test]
@@ -138,7 +138,7 @@ fn a_worth_by_hand() {
 }
 
 #[test]
-fn corners_that_cannot_be_are_told_and_passed_over() {
+fn corners_that_cannot_be_are_reported_and_passed_over() {
     // The width fits only once both parts are thinner.
     let second = with(&[
         ("parts/1/axial_clearance", json!("0.5 mm")),
@@ -168,10 +168,10 @@ fn corners_that_cannot_be_are_told_and_passed_over() {
         { "name": "web", "keys": ["can.height", "winding.cathode_length"] }] });
     let list = Changes::parse(&list.to_string()).unwrap();
     let (first, second) = (read(&first), read(&second));
-    let told =
+    let diagnostic =
         of(&Question { changes: Some(&list), ..ask(&first, &second) }, &alone()).unwrap_err().to_string();
-    assert!(told.starts_with("changes: found 2 changes of which no order can be made"), "{told}");
-    assert!(told.contains("of 4 cells between the two, 2 can be built"), "{told}");
+    assert!(diagnostic.starts_with("changes: found 2 changes of which no order can be made"), "{diagnostic}");
+    assert!(diagnostic.contains("of 4 cells between the two, 2 can be built"), "{diagnostic}");
 }
 
 #[test]
@@ -198,8 +198,8 @@ fn prices_by_hand() {
     assert_relative_eq!(cost.worths[plate].worth.value, -2e-3, max_relative = 1e-9);
     let misspelt = Prices::parse(&json!({ "per_kgs": { "copper": 9 } }).to_string()).unwrap();
     let refused = of(&Question { prices: Some(&misspelt), ..ask(&a, &b) }, &alone()).unwrap_err();
-    let told = "prices.per_kgs: found a key that is not known here; perhaps \"per_kg\"";
-    assert!(refused.to_string().starts_with(told), "{refused}");
+    let expected = "prices.per_kgs: found a key that is not known here; perhaps \"per_kg\"";
+    assert!(refused.to_string().starts_with(expected), "{refused}");
     // Without a price there is no cost, but what could be priced is told.
     let none = Prices::parse(&json!({ "per_kg": {} }).to_string()).unwrap();
     let open = of(&Question { prices: Some(&none), ..ask(&a, &b) }, &alone()).unwrap();
@@ -243,25 +243,25 @@ fn draws_repeat_and_agree_with_first_order() {
 fn questions_out_of_range_are_refused() {
     let (a, b) = (demo("marram a"), demo("marram b"));
     for draws in [1, MOST_DRAWS + 1] {
-        let told = of(&Question { draws, ..ask(&a, &b) }, &alone()).unwrap_err().to_string();
-        assert!(told.starts_with("draws: found"), "{told}");
+        let diagnostics = of(&Question { draws, ..ask(&a, &b) }, &alone()).unwrap_err().to_string();
+        assert!(diagnostics.starts_with("draws: found"), "{diagnostics}");
     }
     let bad = read(&with(&[("can/wall", json!("5 g"))]));
-    let told = of(&ask(&bad, &bad), &alone()).unwrap_err();
-    let places: Vec<&str> = told.0.iter().map(|problem| problem.place.as_str()).collect();
+    let diagnostics = of(&ask(&bad, &bad), &alone()).unwrap_err();
+    let places: Vec<&str> = diagnostics.0.iter().map(|problem| problem.place.as_str()).collect();
     assert_eq!(places, ["first.can.wall", "second.can.wall"]);
     let tall = read(&with(&[("cathode/width", json!("90 mm"))]));
-    let told = of(&ask(&a, &tall), &alone()).unwrap_err();
-    assert!(told.0[0].place.starts_with("second"), "{told}");
+    let diagnostics = of(&ask(&a, &tall), &alone()).unwrap_err();
+    assert!(diagnostics.0[0].place.starts_with("second"), "{diagnostics}");
 }
 
 #[test]
-fn progress_is_told() {
+fn progress_is_reported() {
     let (a, b) = (demo("marram a"), demo("marram b"));
-    let told = Cell::new((0, 0));
-    let executor = OneByOne(|done, of| told.set((done, of)));
+    let reported = Cell::new((0, 0));
+    let executor = OneByOne(|done, of| reported.set((done, of)));
     of(&Question { draws: 5, ..ask(&a, &b) }, &executor).unwrap();
-    assert_eq!(told.get(), (5, 5));
+    assert_eq!(reported.get(), (5, 5));
 }
 
 #[test]
@@ -331,7 +331,7 @@ proptest! {
         let wanted = drafted(&second);
         for input in wanted.inputs() {
             let own = made.inputs().iter().find(|own| own.key == input.key);
-            prop_assert_eq!(own.map(|own| own.known), Some(input.known), "{}", input.key);
+            prop_assert_eq!(own.map(|own| own.uncertain), Some(input.uncertain), "{}", input.key);
         }
     }
 }

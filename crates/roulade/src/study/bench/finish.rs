@@ -77,7 +77,7 @@ pub(super) fn finished(
         .map(|(i, (parameter, value))| Moved {
             input: parameter.input,
             before: parameter.before,
-            after: known(*value, covariance[(i, i)].max(0.0).sqrt()),
+            after: uncertain(*value, covariance[(i, i)].max(0.0).sqrt()),
             freed: parameter.freed,
             stopped: if *value <= parameter.bounds.0 { -1 } else { i8::from(*value >= parameter.bounds.1) },
         })
@@ -184,7 +184,7 @@ fn drifts(model: &Model<'_>, outcome: &Outcome) -> Vec<Drift> {
     let mut all: Vec<Drift> = Vec::new();
     let found = |what: Shared, size: f64| {
         let at = model.place(&what)?;
-        Some(known(outcome.parameters.get(at)? * size, outcome.u(at) * size))
+        Some(uncertain(outcome.parameters.get(at)? * size, outcome.u(at) * size))
     };
     for (i, instrument) in model.instruments.iter().enumerate() {
         let mut own = model.rows.iter().filter(|row| model.sources.get(row.source) == Some(&Source::File(i)));
@@ -266,6 +266,6 @@ fn as_fitted(model: &Model<'_>, outcome: &Outcome, populations: Vec<Population>)
 }
 
 /// A value with its uncertainty as a number.
-fn known(value: f64, u: f64) -> Uncertain {
+fn uncertain(value: f64, u: f64) -> Uncertain {
     if u > 0.0 { Uncertain { value, spread: Spread::Standard(u) } } else { Uncertain::exact(value) }
 }

@@ -87,24 +87,24 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
 /// The entry of a folded edge that is exactly none in the sheet: stating it changes what stands where, which no fit goes through.
 pub(super) fn flat_edge<'a>(draft: &'a Draft, asked: &Asked) -> Option<&'a str> {
     let input = draft.inputs().get(asked.input(draft)?)?;
-    let flat = input.known.spread == Spread::Exact && input.known.value == 0.0;
+    let flat = input.uncertain.spread == Spread::Exact && input.uncertain.value == 0.0;
     (flat && input.path.ends_with(".fold_height")).then_some(&*input.path)
 }
 
 pub(super) fn unknown_instruments(
     readings: &[Reading],
     own: &[usize],
-    known: &[Instrument],
+    instruments: &[Instrument],
     remarks: &mut Vec<String>,
 ) {
-    if known.is_empty() {
+    if instruments.is_empty() {
         return;
     }
-    let mut told: Vec<&str> = Vec::new();
+    let mut named: Vec<&str> = Vec::new();
     for reading in own.iter().filter_map(|i| readings.get(*i)).filter(|reading| reading.u.is_none()) {
         let Some(name) = reading.instrument.as_deref() else { continue };
-        if !told.contains(&name) && !known.iter().any(|i| instrument::same(&i.name, name)) {
-            told.push(name);
+        if !named.contains(&name) && !instruments.iter().any(|i| instrument::same(&i.name, name)) {
+            named.push(name);
             remarks.push(format!(
                 "The instrument \"{}\" is not in the instrument file; an ordinary one stands in for it.",
                 shortened(name)
@@ -114,7 +114,7 @@ pub(super) fn unknown_instruments(
 }
 
 /// Variants: those told apart by the sheet, those only suspected. Rows keep a variant where it is kept apart.
-pub(super) fn told_apart(
+pub(super) fn variants(
     asked: &[Asked],
     rows: &mut [Row],
     suspected: &[Asked],
@@ -164,14 +164,14 @@ pub(super) fn fallen_apart(
     asked: &[Asked],
     rows: &mut [Row],
     first: &mut [Option<String>],
-    known: &[Population],
+    apart_already: &[Population],
 ) -> Vec<Population> {
     let of = |at: usize, rows: &[Row]| {
         let own = (0..rows.len()).filter(|i| rows.get(*i).is_some_and(|row| row.asked == at && !row.aside));
         Scatter::of(&seen(rows, own))
     };
     let plain: Vec<(usize, Scatter, f64)> = (0..asked.len())
-        .filter(|at| known.iter().all(|population| population.asked != *at))
+        .filter(|at| apart_already.iter().all(|population| population.asked != *at))
         .filter(|at| rows.iter().all(|row| row.asked != *at || row.variant.is_none()))
         .filter_map(|at| {
             let quantity = asked.get(at)?.quantity;

@@ -272,10 +272,10 @@ impl Group {
     fn with(
         (precision, information): &(DMatrix<f64>, DVector<f64>),
         more: &DMatrix<f64>,
-        told: &DVector<f64>,
+        learned: &DVector<f64>,
     ) -> Option<(DVector<f64>, Cholesky<f64, Dyn>)> {
         let root = Cholesky::new(precision + more)?;
-        Some((root.solve(&(information + told)), root))
+        Some((root.solve(&(information + learned)), root))
     }
 
     fn read(
@@ -306,9 +306,9 @@ impl Group {
             let block = self.blocks.get(point.block)?;
             let mut rest = block.clone();
             rest.add(point, -1.0);
-            let (more, told) = self.beside(block, &information);
-            let (more, told) = (more + rest.precision(self.tau2), told + rest.information(self.tau2));
-            let h = Self::with(&others, &more, &told)?;
+            let (more, learned) = self.beside(block, &information);
+            let (more, learned) = (more + rest.precision(self.tau2), learned + rest.information(self.tau2));
+            let h = Self::with(&others, &more, &learned)?;
             let t = rest.shrink(self.tau2);
             let mut by = -t * DVector::from_column_slice(&rest.weights);
             if let Some(slot) = by.get_mut(point.source) {
@@ -324,8 +324,8 @@ impl Group {
         let Some(others) = self.others(stand) else { return vec![None; self.blocks.len()] };
         let information = &self.precision * &self.mean;
         let expected = |block: &Block| {
-            let (more, told) = self.beside(block, &information);
-            let h = Self::with(&others, &more, &told)?;
+            let (more, learned) = self.beside(block, &information);
+            let h = Self::with(&others, &more, &learned)?;
             let by = DVector::from_column_slice(&block.weights) / block.weight();
             Some(self.read(&h, &by, 0.0, 1.0 / block.weight() + self.tau2))
         };

@@ -48,12 +48,12 @@ pub(super) fn kinks(model: &Model<'_>, fitted: &Fitted) -> Vec<Option<Straight>>
             let by = to.iter().zip(&line.at).map(|(to, at)| to - at);
             by.zip(slopes.iter()).map(|(by, slope)| by * slope).sum()
         });
-        let known = |group: &Group| {
+        let reach = |group: &Group| {
             let (zero, scale) = group.sources.first().map_or((0.0, 0.0), |s| model.error(*s, group.origin));
             group.covariance.get((0, 0)).copied().unwrap_or(0.0) + zero * zero + scale * scale
         };
         let own = model.groups.iter().filter(|group| group.asked == asked && !group.is_empty());
-        let least = own.map(known).fold(f64::INFINITY, f64::min);
+        let least = own.map(reach).fold(f64::INFINITY, f64::min);
         let kinked = |all: &[[f64; 2]]| turned(all) > SHOWS * least && turned(all) > TURNS * squares(all);
         if !kinked(&secant) && !kinked(&tangent) {
             return None;

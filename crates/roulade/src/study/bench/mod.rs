@@ -41,7 +41,7 @@ use crate::study::readings::Reading;
 use crate::study::readings::instrument::Instrument;
 use crate::study::readings::quantity::Asked;
 use finish::{Gathered, Tested, finished};
-use gather::{directly_read, fallen_apart, of_cell, told_apart, unknown_instruments, unreadable};
+use gather::{directly_read, fallen_apart, of_cell, unknown_instruments, unreadable, variants};
 use model::{Fitted, Model, Scattered};
 use parameters::Parameters;
 use roulade_stats::least_squares::Loss;
@@ -119,7 +119,7 @@ pub fn reconcile(
         return Err(Problem::new("readings", "no reading that can be used", expected).into());
     }
     unknown_instruments(readings, &own, options.instruments, &mut remarks);
-    let (mut populations, first) = told_apart(&asked, &mut rows, options.suspected);
+    let (mut populations, first) = variants(&asked, &mut rows, options.suspected);
     let direct = directly_read(draft, &asked, &rows);
     let parameters = Parameters::of(draft, &direct);
     let parameters =
@@ -131,19 +131,19 @@ pub fn reconcile(
     let apart = fallen_apart(&guarded.asked, &mut guarded.rows, &mut guarded.first, &populations);
     guarded.regroup();
     populations.extend(apart);
-    let told = |error: FitError| Problems::from(not_fitted(&error));
-    let (mut model, plain, mut outliers) = fitted(&guarded, screened).map_err(told)?;
-    let doubted = outliers::doubted(&mut model, &plain, readings).map_err(told)?;
-    outliers.extend(doubted.outliers);
-    let test = model.fit(options.loss, Some(&plain)).map_err(told)?;
+    let refusal = |error: FitError| Problems::from(not_fitted(&error));
+    let (mut model, plain, mut outliers) = fitted(&guarded, screened).map_err(refusal)?;
+    let suspect = outliers::suspect(&mut model, &plain, readings).map_err(refusal)?;
+    outliers.extend(suspect.outliers);
+    let test = model.fit(options.loss, Some(&plain)).map_err(refusal)?;
     let wide = model.scattered(Scattered::Widened);
-    let last = wide.fit(options.loss, Some(&test)).map_err(told)?;
-    let tested = Tested::of(&model, &test, options.loss, outliers, doubted.furthest);
+    let last = wide.fit(options.loss, Some(&test)).map_err(refusal)?;
+    let tested = Tested::of(&model, &test, options.loss, outliers, suspect.furthest);
     finished(sheet, &wide, &last, tested, Gathered { fates, populations, remarks })
 }
 
 fn place<T: PartialEq>(all: &mut Vec<T>, one: T) -> usize {
-    all.iter().position(|known| *known == one).unwrap_or_else(|| {
+    all.iter().position(|other| *other == one).unwrap_or_else(|| {
         all.push(one);
         all.len() - 1
     })

@@ -124,9 +124,9 @@ pub fn next(
     already: &KnownFromReadings,
 ) -> Result<Next, Problems> {
     let joint = second.map(|second| Joint::of(first, second, Kinship::of(first, second)));
-    let known: Vec<Uncertain> = match &joint {
-        Some(joint) => joint.known().to_vec(),
-        None => first.inputs().iter().map(|input| input.known).collect(),
+    let priors: Vec<Uncertain> = match &joint {
+        Some(joint) => joint.uncertain().to_vec(),
+        None => first.inputs().iter().map(|input| input.uncertain).collect(),
     };
     let correlation = joint.as_ref().map_or(first.correlation(), Joint::correlation);
     let drafts: Vec<&Draft> = std::iter::once(first).chain(second).collect();
@@ -137,7 +137,7 @@ pub fn next(
         }
         None => vec![values.to_vec()],
     };
-    let mut values: Vec<f64> = known.iter().map(|known| known.value).collect();
+    let mut values: Vec<f64> = priors.iter().map(|priors| priors.value).collect();
     let at = |values: &[f64]| -> Result<Vec<(Vec<f64>, Worked)>, Problems> {
         let own = split(values);
         drafts.iter().zip(own).map(|(draft, own)| Ok((own.clone(), Worked::at(draft, &own)?))).collect()
@@ -162,13 +162,13 @@ pub fn next(
         return Err(Problem::new("figure", found, "another figure").into());
     };
     let uncertain: Vec<usize> =
-        known.iter().enumerate().filter(|(_, known)| known.u() > 0.0).map(|(i, _)| i).collect();
+        priors.iter().enumerate().filter(|(_, priors)| priors.u() > 0.0).map(|(i, _)| i).collect();
     let mut contributions = DMatrix::zeros(at_best.len(), uncertain.len());
     for (column, i) in uncertain.iter().enumerate() {
-        let (Some(known), Some(here)) = (known.get(*i), values.get(*i).copied()) else { continue };
+        let (Some(priors), Some(here)) = (priors.get(*i), values.get(*i).copied()) else { continue };
         let mut moved = |by: f64| {
             if let Some(slot) = values.get_mut(*i) {
-                *slot = here + by * known.u();
+                *slot = here + by * priors.u();
             }
             let moved = at(&values).ok().and_then(|cells| predicted(&cells));
             if let Some(slot) = values.get_mut(*i) {

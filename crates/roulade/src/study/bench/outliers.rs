@@ -77,17 +77,17 @@ pub struct Furthest {
 }
 
 /// The suspect readings, and the furthest of the rest.
-pub(super) struct Doubted {
+pub(super) struct Judged {
     pub(super) outliers: Vec<SuspectReading>,
     pub(super) furthest: Vec<Furthest>,
 }
 
 /// Tests all rows of a fit; those found wrong, and no other in their place, are left out of the model.
-pub(super) fn doubted(
+pub(super) fn suspect(
     model: &mut Model<'_>,
     fitted: &Fitted,
     readings: &[Reading],
-) -> Result<Doubted, FitError> {
+) -> Result<Judged, FitError> {
     let (mut outliers, mut furthest): (Vec<SuspectReading>, Vec<Furthest>) = (Vec::new(), Vec::new());
     let (mut rest, mut now) = (model.clone(), fitted.clone());
     for _ in 0..MOST {
@@ -166,7 +166,7 @@ pub(super) fn doubted(
         }
         (rest, now) = (without, again);
     }
-    Ok(Doubted { outliers, furthest })
+    Ok(Judged { outliers, furthest })
 }
 
 fn refitted<'a>(model: &Model<'a>, rows: &[usize], near: &Fitted) -> Result<(Model<'a>, Fitted), FitError> {
@@ -317,8 +317,8 @@ fn is_read_once(group: &Group) -> bool {
 
 /// Rows by how improbable they are, each once, the least probable first; and how many tests there were.
 fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
-    let told = |(group, _): &(&Group, &Stand)| !is_read_once(group);
-    let several = model.groups.iter().zip(&fitted.stands).filter(told);
+    let several_times = |(group, _): &(&Group, &Stand)| !is_read_once(group);
+    let several = model.groups.iter().zip(&fitted.stands).filter(several_times);
     let mut suspects: Vec<Suspect> = several.flat_map(|(group, stand)| each(group, stand)).collect();
     let specimens = among_specimens(model);
     let mut cells = cells(model, &specimens);

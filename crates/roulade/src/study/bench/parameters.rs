@@ -56,22 +56,22 @@ impl Parameters {
         let mut all = Vec::new();
         for (i, input) in draft.inputs().iter().enumerate() {
             // The cell on the balance is a reading, not a part of the design.
-            if input.path == "cell_mass" || !input.known.value.is_finite() {
+            if input.path == "cell_mass" || !input.uncertain.value.is_finite() {
                 continue;
             }
             let can_be =
-                can_be(field(&input.path).map_or(Bound::Any, |field| field.bound), input.known.value);
+                can_be(field(&input.path).map_or(Bound::Any, |field| field.bound), input.uncertain.value);
             let directly = read.iter().find(|(at, _)| *at == i).map(|(_, u)| *u);
-            let (before, freed, bounds) = match (input.known.spread, directly) {
+            let (before, freed, bounds) = match (input.uncertain.spread, directly) {
                 (Spread::Exact, None) => continue,
                 (Spread::Exact, Some(u)) => {
-                    let broad = (FREED * input.known.value.abs()).max(FREED_READINGS * u);
-                    (Uncertain::standard(input.known.value, broad), true, can_be)
+                    let broad = (FREED * input.uncertain.value.abs()).max(FREED_READINGS * u);
+                    (Uncertain::standard(input.uncertain.value, broad), true, can_be)
                 }
                 (Spread::Range { low, high }, _) if input.origin != Origin::Default => {
-                    (input.known, false, (low.max(can_be.0), high.min(can_be.1)))
+                    (input.uncertain, false, (low.max(can_be.0), high.min(can_be.1)))
                 }
-                _ => (input.known, false, can_be),
+                _ => (input.uncertain, false, can_be),
             };
             all.push(Parameter { input: i, before, freed, bounds });
         }

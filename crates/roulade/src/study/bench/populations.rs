@@ -188,7 +188,7 @@ mod tests {
     }
 
     #[test]
-    fn variants_that_were_told_apart() {
+    fn variants_that_were_reported_apart() {
         let two = scatter(
             &[
                 (5.0, Some("new")),

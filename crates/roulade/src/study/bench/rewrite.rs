@@ -127,7 +127,7 @@ fn as_it_was(moved: &Moved, input: &Input) -> Uncertain {
     let half = moved.after.u() * 3f64.sqrt();
     let (low, high) = (moved.after.value - half, moved.after.value + half);
     let may = field(&input.key).is_none_or(|field| field.bound.holds(low) && field.bound.holds(high));
-    match input.known.spread {
+    match input.uncertain.spread {
         Spread::Range { .. } if !moved.shows() && may => Uncertain::range(low, high),
         _ => moved.after,
     }
@@ -151,12 +151,12 @@ fn correlated(
         if a > 0.0 && b > 0.0 { covariance[(i, j)] / a / b } else { 0.0 }
     };
     let count = moved.len();
-    let known = |i: &usize| moved.get(*i).and_then(|m| draft.inputs().get(m.input)).is_some_and(stands);
-    let known: Vec<usize> = (0..count).filter(known).collect();
-    let kept: Vec<usize> = known
+    let standing = |i: &usize| moved.get(*i).and_then(|m| draft.inputs().get(m.input)).is_some_and(stands);
+    let standing: Vec<usize> = (0..count).filter(standing).collect();
+    let kept: Vec<usize> = standing
         .iter()
         .copied()
-        .filter(|i| known.iter().any(|j| i != j && between(*i, *j).abs() > TOGETHER))
+        .filter(|i| standing.iter().any(|j| i != j && between(*i, *j).abs() > TOGETHER))
         .collect();
     // By name: a material of the table gets its place in the sheet's list only now.
     let name = |i: &usize| draft.inputs().get(moved.get(*i)?.input).map(|input| input.key.to_string());
@@ -188,7 +188,7 @@ mod tests {
         let at = |key: &str| draft.inputs().iter().position(|input| input.key == key).unwrap();
         let move_to = |key: &str, value: f64, u: f64| {
             let input = at(key);
-            let before = draft.inputs()[input].known;
+            let before = draft.inputs()[input].uncertain;
             Moved { input, before, after: Uncertain::standard(value, u), freed: false, stopped: 0 }
         };
         let moved = [
@@ -207,7 +207,7 @@ mod tests {
         for (n, moved) in moved.iter().enumerate() {
             let key = &draft.inputs()[moved.input].key;
             let i = read.inputs().iter().position(|input| input.key == *key).unwrap();
-            let (found, wanted) = (read.inputs()[i].known, moved.after);
+            let (found, wanted) = (read.inputs()[i].uncertain, moved.after);
             assert!((found.value - wanted.value).abs() <= f64::EPSILON * wanted.value.abs(), "{key}");
             assert!((found.u() - wanted.u()).abs() <= f64::EPSILON * wanted.u(), "{key}");
             if n > 0 {

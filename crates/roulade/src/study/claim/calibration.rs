@@ -38,7 +38,7 @@ impl Bins {
 
     /// As a table, and the bins that are off by more than sampling explains: 3.3 standard errors, one bin in a thousand, with
     /// that of the chances themselves, `own`.
-    fn told(&self, name: &str, own: f64) -> (String, u32) {
+    fn summary(&self, name: &str, own: f64) -> (String, u32) {
         let mut table = format!("{name}\ngiven     true      claims\n");
         let mut faults = 0;
         for (count, held, given) in self.0 {
@@ -83,19 +83,19 @@ fn of_figures_given_several_others_that_share_is_true() {
         let edge = given.mean + 1.3 * given.u * stream.normal();
         let text = format!("at least {} Wh/L", edge / panel.claims[0].unit.in_si());
         panel.claims[0] = Claim::read(&Said::Words(text)).unwrap();
-        let told = figure(&panel);
-        ways[match told.way {
+        let figure_given = figure(&panel);
+        ways[match figure_given.way {
             Way::Weighted => 0,
             Way::Steered => 1,
             Way::FirstOrder => 2,
         }] += 1;
-        effective.push(told.effective);
-        bins.add(told.given_chance, cell[0] >= panel.claims[0].value);
+        effective.push(figure_given.effective);
+        bins.add(figure_given.given_chance, cell[0] >= panel.claims[0].value);
     }
     effective.sort_by(f64::total_cmp);
     let middle = effective[LISTS / 2];
     let (table, faults) =
-        bins.told("energy density given five declared figures", (0.5 / middle.sqrt()).min(0.05));
+        bins.summary("energy density given five declared figures", (0.5 / middle.sqrt()).min(0.05));
     println!("{table}\neffective draws {middle:.0} at the median; weighted, steered, first order: {ways:?}");
     assert!(ways[1] > 100, "{ways:?}");
     assert_eq!(faults, 0, "\n{table}");
@@ -135,8 +135,8 @@ fn of_claims_given_a_chance_that_share_is_true() {
     effective.sort_by(f64::total_cmp);
     // The chances' own standard errors: of the prior's draws, and of those that a declared capacity leaves.
     let (own, left) = (0.5 / 8000f64.sqrt(), 0.5 / effective[CELLS / 2].sqrt());
-    let (first, faults) = alone.told("energy density from can and chemistry", own);
-    let (second, more) = given.told("energy density given a declared capacity", left.min(0.03));
+    let (first, faults) = alone.summary("energy density from can and chemistry", own);
+    let (second, more) = given.summary("energy density given a declared capacity", left.min(0.03));
     println!("{first}\n{second}\neffective draws: {:.0} of 8000 at the median", effective[CELLS / 2]);
     assert_eq!(faults + more, 0, "\n{first}\n{second}");
     // Given the capacity, far less is open: without that conditioning the second table would not hold.

@@ -34,10 +34,10 @@ pub(super) struct Case {
 
 impl Case {
     /// Inputs as they are known, those of both cells once where they share them.
-    pub(super) fn known(&self) -> Vec<Uncertain> {
+    pub(super) fn uncertain(&self) -> Vec<Uncertain> {
         match &self.other {
-            Some((_, joint)) => joint.known().to_vec(),
-            None => self.cell.inputs().iter().map(|input| input.known).collect(),
+            Some((_, joint)) => joint.uncertain().to_vec(),
+            None => self.cell.inputs().iter().map(|input| input.uncertain).collect(),
         }
     }
 
@@ -196,12 +196,12 @@ const PIECE: u32 = 500;
 /// The figure on each basis at every draw whose cells hold together, sorted.
 pub(super) fn draw(
     case: &Case,
-    known: &[Uncertain],
+    uncertain: &[Uncertain],
     draws: u32,
     seed: u64,
     executor: &impl Executor,
 ) -> Vec<Vec<f64>> {
-    let sampler = case.bounds.sampler(known, &case.correlation());
+    let sampler = case.bounds.sampler(uncertain, &case.correlation());
     let pieces = draws.div_ceil(PIECE);
     let each = executor.each(pieces as usize, |piece| {
         let piece = u32::try_from(piece).unwrap_or(u32::MAX);

@@ -88,20 +88,20 @@ mod tests {
     #[test]
     fn a_strip_of_equal_steps() {
         let sorted: Vec<f64> = (0..=1000).map(f64::from).collect();
-        let strip = Histogram::of(&sorted).unwrap();
-        assert_relative_eq!(strip.mean, 500.0);
+        let histogram = Histogram::of(&sorted).unwrap();
+        assert_relative_eq!(histogram.mean, 500.0);
         // √(n(n+1)/12) of n = 1001 equal steps, by hand.
-        assert_relative_eq!(strip.deviation, (1001.0 * 1002.0 / 12.0_f64).sqrt(), max_relative = 1e-12);
-        assert_eq!(strip.quantiles[4], (0.5, 500.0));
-        assert_eq!(strip.counts.iter().sum::<u32>(), 1001);
+        assert_relative_eq!(histogram.deviation, (1001.0 * 1002.0 / 12.0_f64).sqrt(), max_relative = 1e-12);
+        assert_eq!(histogram.quantiles[4], (0.5, 500.0));
+        assert_eq!(histogram.counts.iter().sum::<u32>(), 1001);
         assert_eq!(missed(&sorted, (100.0, f64::INFINITY)), (100.0 / 1001.0, 0.0));
         assert_eq!(missed(&sorted, (100.0, 900.0)), (100.0 / 1001.0, 100.0 / 1001.0));
     }
 
     #[test]
     fn draws_that_are_all_alike_fill_one_bar() {
-        let strip = Histogram::of(&[2.0; 7]).unwrap();
-        assert_eq!((strip.counts[0], strip.step), (7, 0.0));
+        let histogram = Histogram::of(&[2.0; 7]).unwrap();
+        assert_eq!((histogram.counts[0], histogram.step), (7, 0.0));
         assert!(Histogram::of(&[1.0]).is_none());
     }
 }

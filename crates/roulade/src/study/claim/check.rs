@@ -43,7 +43,7 @@ pub struct Check {
     /// The interval in which the claim holds.
     pub holds: (f64, f64),
     /// How the draws lie.
-    pub strip: Histogram,
+    pub histogram: Histogram,
     /// Draws asked for.
     pub asked: u32,
     /// As many of them as one answer holds.
@@ -121,24 +121,24 @@ impl Check {
         };
         let case = case(claim, cell, other)?;
         let claim = &case.claim;
-        let known = case.known();
-        let values: Vec<f64> = known.iter().map(|known| known.value).collect();
+        let uncertain = case.uncertain();
+        let values: Vec<f64> = uncertain.iter().map(|uncertain| uncertain.value).collect();
         let at_best = case.outputs(&values).map_err(|problems| of_window(problems, claim))?;
         if at_best.iter().any(|value| !value.is_finite()) {
             let found = format!("a cell without a figure of {}", claim.figure.label);
             return Err(Problem::new("claim", found, "a figure that the cell has").into());
         }
         let spread =
-            FirstOrder::of(&known, &case.correlation(), &at_best, |values| case.outputs(values).ok());
+            FirstOrder::of(&uncertain, &case.correlation(), &at_best, |values| case.outputs(values).ok());
         let together = case.correlation().inputs().len();
-        let draws = effort::trials(asked, effort::cells(known.len(), together), 1);
-        let drawn = draw(&case, &known, draws, seed, executor);
+        let draws = effort::trials(asked, effort::cells(uncertain.len(), together), 1);
+        let drawn = draw(&case, &uncertain, draws, seed, executor);
         let held = drawn.first().map_or(0, Vec::len);
         let main = case.own;
         let (Some(own), Some(best)) = (drawn.get(main), at_best.get(main).copied()) else {
             return Err(no_draw(draws).into());
         };
-        let strip = Histogram::of(own).ok_or_else(|| no_draw(draws))?;
+        let histogram = Histogram::of(own).ok_or_else(|| no_draw(draws))?;
         let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
         let evidence = Evidence::of(claim);
         let judged = |output: usize, holds: (f64, f64)| {
@@ -172,7 +172,7 @@ impl Check {
             normal: evidence.normal(claim, best, u),
             verdict,
             holds,
-            strip,
+            histogram,
             asked,
             draws,
             held: u32::try_from(held).unwrap_or(u32::MAX),
@@ -181,14 +181,14 @@ impl Check {
             conventions: conventions::each(&case, &values, best, |holds| judged(main, holds), holds),
             nearest: nearest::of(
                 |values| case.figure(values),
-                (&known, &case.bounds),
+                (&uncertain, &case.bounds),
                 &spread,
                 main,
                 best,
                 holds,
             ),
-            alone: required::each(&case, &known, best, holds),
-            settle: information::rank(&case, &known, &spread, main, (best, u), holds),
+            alone: required::each(&case, &uncertain, best, holds),
+            settle: information::rank(&case, &uncertain, &spread, main, (best, u), holds),
             case,
             spread,
             output: main,
@@ -221,11 +221,11 @@ fn of_window(problems: Problems, claim: &Claim) -> Problems {
     let voltage = |place: &str| {
         place.ends_with("voltage.charge_cut_off") || place.ends_with("voltage.discharge_cut_off")
     };
-    let told = problems.0.into_iter().map(|problem| {
+    let placed = problems.0.into_iter().map(|problem| {
         let own = !claim.window.is_none() && voltage(&problem.place);
         if own { Problem { place: "claim".to_owned(), ..problem } } else { problem }
     });
-    Problems(told.collect())
+    Problems(placed.collect())
 }
 
 fn no_draw(draws: u32) -> Problem {

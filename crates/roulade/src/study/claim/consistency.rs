@@ -272,15 +272,15 @@ mod tests {
     /// 26 Ah × 3.70 V ÷ 355 g = 271 Wh/kg and 26 Ah × 3.70 V ÷ 132.95 mL = 724 Wh/L, by hand.
     #[test]
     fn a_figure_that_others_determine() {
-        let (_, told) = of("26 Ah, 355 g, 300 Wh/kg, 750 Wh/L");
-        let [by_mass, by_volume] = told.relationships.as_slice() else { panic!("{told:?}") };
+        let (_, found) = of("26 Ah, 355 g, 300 Wh/kg, 750 Wh/L");
+        let [by_mass, by_volume] = found.relationships.as_slice() else { panic!("{found:?}") };
         assert!(by_mass.text.starts_with("26 Ah × 3.70"), "{}", by_mass.text);
         assert!((by_mass.gives.0 / Unit::WattHourPerKilogram.in_si() - 271.0).abs() < 0.1);
         assert!((by_volume.gives.0 / Unit::WattHourPerLitre.in_si() - 723.6).abs() < 0.1);
         assert!((by_mass.off - 0.107).abs() < 1e-3 && by_mass.deviations > 3.0);
-        assert_eq!(told.agreement, Agreement::Disagree);
+        assert_eq!(found.agreement, Agreement::Disagree);
         // Without the mass, or the figure by mass, the others agree to 3.6 %.
-        assert_eq!(told.strains, [1, 2]);
+        assert_eq!(found.strains, [1, 2]);
     }
 
     #[test]
@@ -292,8 +292,8 @@ mod tests {
         assert_eq!(of("26 Ah, 120 Wh").1.agreement, Agreement::Disagree);
         assert_eq!(of("300 Wh/kg, 355 g, 800 Wh/L").1.agreement, Agreement::Agree);
         // A voltage that is declared takes the place of the chemistry's.
-        let (_, told) = of("26 Ah, 3.2 V, 83 Wh");
-        assert!(told.agreement == Agreement::Agree && told.relationships[0].text == "26 Ah × 3.2 V");
+        let (_, found) = of("26 Ah, 3.2 V, 83 Wh");
+        assert!(found.agreement == Agreement::Agree && found.relationships[0].text == "26 Ah × 3.2 V");
     }
 
     /// Where one relation alone is broken any of its figures may be the one.

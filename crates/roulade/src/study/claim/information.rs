@@ -55,7 +55,7 @@ const OUTSIDE: [&str; 2] = ["can.diameter", "can.height"];
 /// All readings that take something away, the one that takes most first.
 pub(super) fn rank(
     case: &Case,
-    known: &[Uncertain],
+    uncertain: &[Uncertain],
     spread: &FirstOrder,
     output: usize,
     (best, u): (f64, f64),
@@ -68,8 +68,8 @@ pub(super) fn rank(
         .filter_map(|(i, with)| {
             let (input, cell) = case.input(i)?;
             let quantity = quantity::of_input(input)?;
-            let of_reading = quantity.typical.u(input.known.value, quantity.unit);
-            let now = known.get(i)?.u();
+            let of_reading = quantity.typical.u(input.uncertain.value, quantity.unit);
+            let now = uncertain.get(i)?.u();
             let left = now * now / (now * now + of_reading * of_reading);
             let takes = with * with * left;
             let own = shares.iter().find(|(of, _)| *of == i).map_or(0.0, |(_, share)| *share);

@@ -142,11 +142,11 @@ impl Claim {
 
 /// Problems of one claim at its place among several.
 fn at_place(problems: Problems, place: &str) -> Problems {
-    let told = problems.0.into_iter().map(|problem| match problem.place.strip_prefix("claim") {
+    let placed = problems.0.into_iter().map(|problem| match problem.place.strip_prefix("claim") {
         Some(rest) => Problem { place: format!("{place}{rest}"), ..problem },
         None => problem,
     });
-    Problems(told.collect())
+    Problems(placed.collect())
 }
 
 /// The figures of a text, each with what belongs to it. What holds no value of its own goes with the one before, "26 Ah, at
@@ -205,7 +205,7 @@ mod tests {
 
     #[test]
     fn a_data_sheet_is_cut_into_its_figures() {
-        for (text, told) in [
+        for (text, expected) in [
             (
                 "46 × 80, 26 Ah, 355 g, 300 Wh/kg, 750 Wh/L",
                 &["about 26 Ah", "about 355 g, cell", "about 300 Wh/kg, cell", "about 750 Wh/L, cell"][..],
@@ -237,7 +237,7 @@ mod tests {
             let texts = list.map(|list| list.claims.iter().map(Claim::text).collect::<Vec<_>>());
             assert_eq!(
                 texts.as_deref(),
-                Ok(&told.iter().map(|t| (*t).to_owned()).collect::<Vec<_>>()[..]),
+                Ok(&expected.iter().map(|t| (*t).to_owned()).collect::<Vec<_>>()[..]),
                 "{text}"
             );
         }
@@ -245,7 +245,7 @@ mod tests {
 
     #[test]
     fn what_a_list_cannot_hold_is_refused_in_place() {
-        for (text, told) in [
+        for (text, expected) in [
             ("", "claim: found nothing"),
             ("46 × 80", "claim: found a size and no figure"),
             ("46 × 80, 21 × 70, 5 Ah", "claim: found 46 × 80 and 21 × 70; one size"),
@@ -259,7 +259,7 @@ mod tests {
             ("5 Ah minimum typical", "two of minimum and typical"),
         ] {
             let said = read(text).map(|list| list.claims.len()).unwrap_err();
-            assert!(said.contains(told), "{text}: {said}");
+            assert!(said.contains(expected), "{text}: {said}");
         }
         let several = ["5 Ah", "6 Ah", "7 Wh/kg 3 g"].map(|text| Said::Words(text.to_owned()));
         let said = List::read(&several).unwrap_err().to_string();

@@ -27,7 +27,7 @@ const FURTHEST: f64 = 8.0;
 /// The design where the figure reaches the edge of the interval that it misses, or would miss first.
 pub(super) fn of(
     figure: impl Fn(&[f64]) -> Option<f64>,
-    (known, bounds): (&[Uncertain], &Bounds),
+    (uncertain, bounds): (&[Uncertain], &Bounds),
     spread: &FirstOrder,
     output: usize,
     best: f64,
@@ -41,11 +41,11 @@ pub(super) fn of(
         return None;
     }
     let values = |along: f64| {
-        let mut values: Vec<f64> = known.iter().map(|known| known.value).collect();
+        let mut values: Vec<f64> = uncertain.iter().map(|uncertain| uncertain.value).collect();
         for (i, share) in &direction {
-            if let (Some(slot), Some(known)) = (values.get_mut(*i), known.get(*i)) {
-                let moved = known.value + along * share * known.u();
-                let (low, high) = match known.spread {
+            if let (Some(slot), Some(uncertain)) = (values.get_mut(*i), uncertain.get(*i)) {
+                let moved = uncertain.value + along * share * uncertain.u();
+                let (low, high) = match uncertain.spread {
                     Spread::Range { low, high } => (low, high),
                     Spread::Exact | Spread::Standard(_) => bounds.ends(*i),
                 };

@@ -49,7 +49,7 @@ pub(super) struct Panel {
     pub(super) bounds: Bounds,
     /// What was read of the cell.
     held: Held,
-    known: Vec<Uncertain>,
+    uncertain: Vec<Uncertain>,
     pub(super) best: Vec<f64>,
     pub(super) spread: FirstOrder,
     sampler: Sampler,
@@ -94,14 +94,14 @@ impl Panel {
             let inputs = cell.inputs().iter().enumerate();
             let own: Vec<(usize, f64)> =
                 inputs.filter_map(|(i, input)| Some((i, claim.sets(&input.path)?))).collect();
-            match conditions.iter_mut().find(|(known, _)| *known == own) {
+            match conditions.iter_mut().find(|(uncertain, _)| *uncertain == own) {
                 Some((_, of)) => of.push(k),
                 None => conditions.push((own, vec![k])),
             }
         }
-        let known: Vec<Uncertain> = cell.inputs().iter().map(|input| input.known).collect();
+        let uncertain: Vec<Uncertain> = cell.inputs().iter().map(|input| input.uncertain).collect();
         let bounds = cell.bounds();
-        let sampler = bounds.sampler(&known, cell.correlation());
+        let sampler = bounds.sampler(&uncertain, cell.correlation());
         let mut panel = Self {
             nominal: named_volume(&cell),
             implied: IMPLIED.iter().filter_map(|id| definition(id)).collect(),
@@ -109,7 +109,7 @@ impl Panel {
             conditions,
             bounds,
             held: Held::of(&cell).map_err(|problems| problems.within("sheet"))?,
-            known,
+            uncertain,
             best: Vec::new(),
             spread: FirstOrder::of(&[], cell.correlation(), &[], |_| None),
             sampler,
@@ -117,9 +117,9 @@ impl Panel {
             cell,
         };
         problems.or_else_ok(())?;
-        let values: Vec<f64> = panel.known.iter().map(|known| known.value).collect();
+        let values: Vec<f64> = panel.uncertain.iter().map(|uncertain| uncertain.value).collect();
         panel.best = panel.outputs(&values).map_err(|problems| problems.within("sheet"))?;
-        panel.spread = FirstOrder::of(&panel.known, panel.cell.correlation(), &panel.best, |values| {
+        panel.spread = FirstOrder::of(&panel.uncertain, panel.cell.correlation(), &panel.best, |values| {
             panel.outputs(values).ok()
         });
         panel.slopes = (0..panel.best.len())
@@ -134,7 +134,11 @@ impl Panel {
         let times = 1.0 + steered * (self.claims.len() + 1) as f64;
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozens")]
         let each = (times * self.conditions.len() as f64).ceil() as usize;
-        effort::trials(asked, effort::cells(self.known.len(), self.cell.correlation().inputs().len()), each)
+        effort::trials(
+            asked,
+            effort::cells(self.uncertain.len(), self.cell.correlation().inputs().len()),
+            each,
+        )
     }
 
     /// Place of an implied figure among the outputs.
@@ -178,8 +182,8 @@ impl Panel {
     }
 
     /// Inputs as they are known.
-    pub(super) fn known(&self) -> &[Uncertain] {
-        &self.known
+    pub(super) fn uncertain(&self) -> &[Uncertain] {
+        &self.uncertain
     }
 
     /// Draws of the prior, or steered ones; the streams of a seed from `first` on are theirs.

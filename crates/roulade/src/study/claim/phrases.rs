@@ -129,8 +129,8 @@ pub(super) const PHRASES: &[(&str, Meaning)] = &[
 pub(super) const LONGEST: usize = 8;
 
 pub(super) fn meaning(phrase: &str) -> Option<Meaning> {
-    let known = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);
-    known.or_else(|| {
+    let listed = PHRASES.iter().find(|(words, _)| *words == phrase).map(|(_, meaning)| *meaning);
+    listed.or_else(|| {
         let named = |figure: &&Definition| {
             figure.id == phrase || figure.name().to_lowercase().replace(',', "") == phrase
         };

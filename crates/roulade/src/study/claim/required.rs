@@ -38,7 +38,7 @@ pub struct Required {
     /// Unit of the trade.
     pub unit: Unit,
     /// As it is known.
-    pub known: Uncertain,
+    pub uncertain: Uncertain,
     /// Its plausible range, SI, and where that comes from.
     pub plausible: Option<((f64, f64), &'static str)>,
     /// The value at which the claim just holds, or just fails, SI.
@@ -63,8 +63,8 @@ const TRIALS: u32 = 40;
 const HALVINGS: u32 = 16;
 
 /// Every input that moves the figure, those whose value is nearest first.
-pub(super) fn each(case: &Case, known: &[Uncertain], best: f64, holds: (f64, f64)) -> Vec<Required> {
-    let values: Vec<f64> = known.iter().map(|known| known.value).collect();
+pub(super) fn each(case: &Case, uncertain: &[Uncertain], best: f64, holds: (f64, f64)) -> Vec<Required> {
+    let values: Vec<f64> = uncertain.iter().map(|uncertain| uncertain.value).collect();
     // The nearer edge of the interval: the one it misses, or the one it would miss first.
     let edge = [holds.0, holds.1]
         .into_iter()
@@ -72,18 +72,19 @@ pub(super) fn each(case: &Case, known: &[Uncertain], best: f64, holds: (f64, f64
         .min_by(|a, b| (a - best).abs().total_cmp(&(b - best).abs()))
         .unwrap_or(best);
     let mut all: Vec<Required> =
-        (0..known.len()).filter_map(|i| one(case, &values, i, *known.get(i)?, edge)).collect();
+        (0..uncertain.len()).filter_map(|i| one(case, &values, i, *uncertain.get(i)?, edge)).collect();
     let far = |alone: &Required| {
-        let reach = reach(&alone.known, alone.plausible);
+        let reach = reach(&alone.uncertain, alone.plausible);
         alone.needed.map_or(f64::INFINITY, |needed| {
-            (needed - alone.known.value).abs() / (reach.1 - reach.0).max(1e-12 * alone.known.value.abs())
+            (needed - alone.uncertain.value).abs()
+                / (reach.1 - reach.0).max(1e-12 * alone.uncertain.value.abs())
         })
     };
     all.sort_by(|a, b| a.place.cmp(&b.place).then(far(a).total_cmp(&far(b))));
     all
 }
 
-fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Option<Required> {
+fn one(case: &Case, values: &[f64], i: usize, uncertain: Uncertain, edge: f64) -> Option<Required> {
     let (input, cell) = case.input(i)?;
     let plausible = plausible(&input.path, case.diameter(i));
     let values_at = |x: f64| {
@@ -92,17 +93,17 @@ fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Op
         values
     };
     let mut miss = |x: f64| case.figure(&values_at(x)).map(|value| value - edge);
-    let at_best = miss(known.value)?;
-    let own = of_spread(&known);
-    let near = reach(&known, plausible);
+    let at_best = miss(uncertain.value)?;
+    let own = of_spread(&uncertain);
+    let near = reach(&uncertain, plausible);
     let possible = possible(input, near);
     let mut moved = false;
     let mut needed: Option<f64> = None;
     for ends in [[own.1, near.1, possible.1], [own.0, near.0, possible.0]] {
-        let (found, moves) = crossing(&mut miss, (known.value, at_best), &ends);
+        let (found, moves) = crossing(&mut miss, (uncertain.value, at_best), &ends);
         moved |= moves;
         let Some(found) = found else { continue };
-        let outside = |x: f64| (!within(x, own), !within(x, near), (x - known.value).abs());
+        let outside = |x: f64| (!within(x, own), !within(x, near), (x - uncertain.value).abs());
         if needed.is_none_or(|before| outside(found) < outside(before)) {
             needed = Some(found);
         }
@@ -111,7 +112,7 @@ fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Op
         return None;
     }
     let implies = needed.filter(|needed| !within(*needed, own)).and_then(|needed| {
-        let best = case.worked(&values_at(known.value)).ok()?;
+        let best = case.worked(&values_at(uncertain.value)).ok()?;
         let there = case.worked(&values_at(needed)).ok()?;
         carried_out(&best.0, &there.0).or_else(|| carried_out(best.1.as_ref()?, there.1.as_ref()?))
     });
@@ -128,7 +129,7 @@ fn one(case: &Case, values: &[f64], i: usize, known: Uncertain, edge: f64) -> Op
         label: input.label.to_string(),
         cell: cell.map(str::to_owned),
         unit: input.unit,
-        known,
+        uncertain,
         plausible,
         needed,
         place,
@@ -153,17 +154,17 @@ fn within(x: f64, (low, high): (f64, f64)) -> bool {
 }
 
 /// A range, or two standard uncertainties either way.
-fn of_spread(known: &Uncertain) -> (f64, f64) {
-    match known.spread {
-        Spread::Exact => (known.value, known.value),
-        Spread::Standard(u) => (known.value - 2.0 * u, known.value + 2.0 * u),
+fn of_spread(uncertain: &Uncertain) -> (f64, f64) {
+    match uncertain.spread {
+        Spread::Exact => (uncertain.value, uncertain.value),
+        Spread::Standard(u) => (uncertain.value - 2.0 * u, uncertain.value + 2.0 * u),
         Spread::Range { low, high } => (low, high),
     }
 }
 
 /// What is known or plausible, taken together.
-fn reach(known: &Uncertain, plausible: Option<((f64, f64), &str)>) -> (f64, f64) {
-    let own = of_spread(known);
+fn reach(uncertain: &Uncertain, plausible: Option<((f64, f64), &str)>) -> (f64, f64) {
+    let own = of_spread(uncertain);
     plausible.map_or(own, |(range, _)| (own.0.min(range.0), own.1.max(range.1)))
 }
 

@@ -31,7 +31,7 @@ fn weighed(text: &str, cell: Draft, other: Option<Draft>) -> Check {
 
 #[test]
 fn claims_in_plain_words() {
-    for (text, told) in [
+    for (text, expected) in [
         ("at least 290 Wh/kg", "at least 290 Wh/kg, cell"),
         ("290Wh/kg", "about 290 Wh/kg, cell"),
         ("≥ 290 Wh kg⁻¹ of the roll", "at least 290 Wh/kg, roll"),
@@ -64,7 +64,7 @@ fn claims_in_plain_words() {
     ] {
         assert_eq!(
             read(text).map(|claim| claim.text()).map_err(|p| p.to_string()).as_deref(),
-            Ok(told),
+            Ok(expected),
             "{text}"
         );
     }
@@ -96,8 +96,11 @@ fn each_fault_in_its_words() {
         ("700 .. 750 Wh/L", "a range"),
         ("3 Ah between 4.2 and 2.5 V", "2.5 .. 4.2 V"),
     ] {
-        let told = refused(text);
-        assert!(told.starts_with("claim: found ") && told.contains(words), "{text}: {told}");
+        let diagnostics = refused(text);
+        assert!(
+            diagnostics.starts_with("claim: found ") && diagnostics.contains(words),
+            "{text}: {diagnostics}"
+        );
     }
 }
 
@@ -120,15 +123,18 @@ fn a_claim_in_parts_is_the_claim_in_words() {
         relation: Some("over the other cell".to_owned()),
         ..Claimed::default()
     };
-    let told = Claim::read(&Said::Parts(Box::new(wrong))).unwrap_err().to_string();
-    assert!(told.contains("claim.figure: found \"volumetrc\"; perhaps \"volumetric\" was meant"), "{told}");
-    assert!(told.contains("claim.relation: found "), "{told}");
+    let diagnostic = Claim::read(&Said::Parts(Box::new(wrong))).unwrap_err().to_string();
+    assert!(
+        diagnostic.contains("claim.figure: found \"volumetrc\"; perhaps \"volumetric\" was meant"),
+        "{diagnostic}"
+    );
+    assert!(diagnostic.contains("claim.relation: found "), "{diagnostic}");
 }
 
 /// A cell that is exactly known: the figure itself decides, and rounding does where the value lies above it.
 #[test]
 fn what_is_exactly_known_is_decided() {
-    let exact = || draft(&[]).known_as(|input| Some(Uncertain::exact(input.known.value)));
+    let exact = || draft(&[]).known_as(|input| Some(Uncertain::exact(input.uncertain.value)));
     let figure = {
         let cell = exact();
         let w = Worked::at(&cell, &cell.values()).unwrap();
@@ -169,7 +175,7 @@ fn chances_agree_and_what_is_needed_is_enough() {
     )
     .unwrap();
     assert_relative_eq!(check.chance, check.normal, epsilon = 0.03);
-    assert_relative_eq!(check.strip.deviation, check.u, max_relative = 0.05);
+    assert_relative_eq!(check.histogram.deviation, check.u, max_relative = 0.05);
     assert_eq!(check.verdict, Verdict::Open);
     let loading = check.alone.iter().find(|alone| alone.path == "cathode.loading").unwrap();
     assert_eq!(loading.place, Where::Uncertain);
@@ -261,7 +267,7 @@ fn chances_are_what_they_say() {
     ];
     for pair in 0..PAIRS {
         let capacity = 190.0 + 20.0 * part();
-        let mut known = Vec::new();
+        let mut uncertain = Vec::new();
         let mut truth = Vec::new();
         for _ in 0..2 {
             let (mut read, mut real) = (Vec::new(), Vec::new());
@@ -280,18 +286,18 @@ fn chances_are_what_they_say() {
             }
             read.push(("materials/3/capacity", json!("190 .. 210 mAh/g")));
             real.push(("materials/3/capacity", json!(format!("{capacity:.9} mAh/g"))));
-            known.push(draft(&read));
+            uncertain.push(draft(&read));
             let real = draft(&real);
             truth.push((definition_of("volumetric"))(&Worked::at(&real, &real.values()).unwrap()).unwrap());
         }
         let truth = truth[0] / truth[1] - 1.0;
-        let (other, cell) = (known.pop().unwrap(), known.pop().unwrap());
+        let (other, cell) = (uncertain.pop().unwrap(), uncertain.pop().unwrap());
         let claim = read("at least 1 % over the other cell per volume").unwrap();
         let case = case(claim, cell, Some(other)).unwrap();
-        let drawn = draw(&case, &case.known(), 150, pair, &alone()).swap_remove(0);
-        let strip = Histogram::of(&drawn).unwrap();
+        let drawn = draw(&case, &case.uncertain(), 150, pair, &alone()).swap_remove(0);
+        let histogram = Histogram::of(&drawn).unwrap();
         for offset in OFFSETS {
-            let edge = strip.mean + offset * strip.deviation;
+            let edge = histogram.mean + offset * histogram.deviation;
             let (below, _) = chance::missed(&drawn, (edge, f64::INFINITY));
             let given = 1.0 - below;
             let bin = bins.iter_mut().zip(1..).find(|(_, i)| given <= 0.2 * f64::from(*i)).unwrap().0;
@@ -327,7 +333,7 @@ fn every_recommended_reading_exists_in_the_bench_sheet() {
         }
         Draft::parse(&sheet.to_string()).unwrap()
     };
-    let mut told = 0;
+    let mut count = 0;
     for claim in ["at least 700 Wh/L", "about 5 Ah", "at most 80 g", "at least 250 Wh/kg under load", "20 mΩ"]
     {
         let sheets = [
@@ -347,13 +353,13 @@ fn every_recommended_reading_exists_in_the_bench_sheet() {
                 let asked = asked.unwrap_or_else(|problem| panic!("{}: {problem}", reading.key));
                 assert!(asked.predict(check.cell(), &values, &worked).is_some(), "{}", reading.key);
                 assert!(reading.takes <= 1.0 && reading.takes > 0.0, "{}: {}", reading.key, reading.takes);
-                told += 1;
+                count += 1;
             }
             // Of a resistance that the sheet states nothing else is read.
             assert!(!check.settle.is_empty() || claim.ends_with("Ω"), "{claim}: {}", check.cell().name());
         }
     }
-    assert!(told > 100, "{told}");
+    assert!(count > 100, "{count}");
 }
 
 #[test]

@@ -173,7 +173,7 @@ impl Together {
             let best = *panel.best.get(weakest)?;
             let holds = claim.holds(claim.rounding.half() * claim.unit.in_si());
             let figure = |values: &[f64]| panel.figure(weakest, values);
-            nearest::of(figure, (panel.known(), &panel.bounds), &panel.spread, weakest, best, holds)
+            nearest::of(figure, (panel.uncertain(), &panel.bounds), &panel.spread, weakest, best, holds)
         });
         Ok(Self {
             size,
@@ -241,20 +241,20 @@ impl<H: Executor> Study<'_, H> {
         let others: Vec<usize> = (0..self.evidence.len()).filter(|k| *k != i).collect();
         let more = self.more(&others, i as u64 + 1);
         let given = self.given(&others, more.as_ref());
-        let (expected, alone) = (prior.known(i), prior.chance(i, claim, evidence));
-        let (known, chance) = match (given.way, given.steered) {
+        let (expected, alone) = (prior.uncertain(i), prior.chance(i, claim, evidence));
+        let (uncertain, chance) = match (given.way, given.steered) {
             (Way::FirstOrder, Some(steered)) => {
-                let known = self.to_first_order(steered, i)?;
-                (known, evidence.normal(claim, known.mean, known.u))
+                let uncertain = self.to_first_order(steered, i)?;
+                (uncertain, evidence.normal(claim, uncertain.mean, uncertain.u))
             }
-            _ => (given.known(i), given.chance(i, claim, evidence)),
+            _ => (given.uncertain(i), given.chance(i, claim, evidence)),
         };
         Some(Declared {
             at_best: *self.panel.best.get(i)?,
             expected,
             chance: alone,
             verdict: Verdict::of(alone),
-            given: known,
+            given: uncertain,
             given_chance: chance,
             given_verdict: Verdict::of(chance),
             effective: given.weights.effective,
@@ -272,7 +272,7 @@ impl<H: Executor> Study<'_, H> {
             let before = Known { mean: *self.panel.best.get(output)?, u: self.panel.spread.u(output) };
             let after = match (given.way, given.steered) {
                 (Way::FirstOrder, Some(steered)) => self.to_first_order(steered, output)?,
-                _ => given.known(output),
+                _ => given.uncertain(output),
             };
             (before.mean.is_finite() && after.mean.is_finite()).then_some(Implied { figure, before, after })
         });
@@ -420,7 +420,7 @@ impl Given<'_> {
             .map(move |out| out.get(output).copied().unwrap_or(0.0))
     }
 
-    fn known(&self, output: usize) -> Known {
+    fn uncertain(&self, output: usize) -> Known {
         let mean = self.weights.mean(self.of(output));
         let variance = self.weights.mean(self.of(output).map(|value| (value - mean) * (value - mean)));
         Known { mean, u: variance.max(0.0).sqrt() }

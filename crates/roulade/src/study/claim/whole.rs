@@ -35,7 +35,7 @@ impl Claim {
         let dimension = dimension(figure, over, unit, value, at)?;
         let read =
             |text: &str| notation::read(text, dimension).map_err(|complaint| complaint.at(at("value")));
-        let known = read(&format!("{number} {symbol}"))?;
+        let uncertain = read(&format!("{number} {symbol}"))?;
         let unit = unit.unwrap_or(Unit::One);
         let relation = parts.relation.unwrap_or_else(|| {
             taken.push("No relation is stated: it is taken as “about”.");
@@ -51,7 +51,7 @@ impl Claim {
             figure,
             relation,
             over,
-            value: known.value,
+            value: uncertain.value,
             unit,
             rounding,
             basis: basis(figure, parts.basis, &mut taken, at)?,
@@ -193,13 +193,13 @@ fn limits(parts: &Parts, at: At<'_>) -> Result<Limits, Problem> {
 
 /// One number, SI.
 fn one(text: &str, dimension: Dimension, place: &str) -> Result<f64, Problem> {
-    notation::read(text, dimension).map(|known| known.value).map_err(|complaint| complaint.at(place))
+    notation::read(text, dimension).map(|uncertain| uncertain.value).map_err(|complaint| complaint.at(place))
 }
 
 /// Lower and upper limit, V.
 fn window(text: &str, place: &str) -> Result<Limits, Problem> {
-    let known = notation::read(text, Dimension::Voltage).map_err(|complaint| complaint.at(place))?;
-    match known.spread {
+    let uncertain = notation::read(text, Dimension::Voltage).map_err(|complaint| complaint.at(place))?;
+    match uncertain.spread {
         Spread::Range { low, high } if low > 0.0 => Ok(Limits { lower: Some(low), upper: Some(high) }),
         _ => Err(Problem::new(
             place,
@@ -211,9 +211,9 @@ fn window(text: &str, place: &str) -> Result<Limits, Problem> {
 
 /// A rate, 1/s.
 fn rate(text: &str, place: &str) -> Result<f64, Problem> {
-    let known = notation::read(text, Dimension::Rate).map_err(|complaint| complaint.at(place))?;
-    if known.value > 0.0 {
-        Ok(known.value)
+    let uncertain = notation::read(text, Dimension::Rate).map_err(|complaint| complaint.at(place))?;
+    if uncertain.value > 0.0 {
+        Ok(uncertain.value)
     } else {
         Err(Problem::new(place, format!("\"{}\"", shortened(text)), "a rate greater than zero"))
     }

@@ -117,12 +117,12 @@ fn joint_inputs_move_both_or_one() {
     let (a, b) = (at(&first, "cathode.loading"), at(&second, "cathode.loading"));
     let moved = |kinship| {
         let joint = Joint::of(&first, &second, kinship);
-        let i = (0..joint.known().len())
+        let i = (0..joint.uncertain().len())
             .find(|i| {
                 joint.is_of_first(*i) && joint.input(&first, &second, *i).unwrap().0.path == "cathode.loading"
             })
             .unwrap();
-        let mut values: Vec<f64> = joint.known().iter().map(|k| k.value).collect();
+        let mut values: Vec<f64> = joint.uncertain().iter().map(|k| k.value).collect();
         values[i] += 0.01;
         let (x, y) = joint.split(&values);
         (joint, i, [x[a] - first.values()[a], y[b] - second.values()[b]])
@@ -131,17 +131,17 @@ fn joint_inputs_move_both_or_one() {
     close(x, 0.01);
     close(y, 0.0);
     // Two loadings and the weighed cell; everything else is shared.
-    assert_eq!(joint.known().len(), first.inputs().len() + 2);
+    assert_eq!(joint.uncertain().len(), first.inputs().len() + 2);
     assert!(!joint.input(&first, &second, i).unwrap().1);
-    let last = joint.known().len() - 1;
+    let last = joint.uncertain().len() - 1;
     assert!(!joint.is_of_first(last));
     assert_eq!(joint.input(&first, &second, last).unwrap().0.path, "cell_mass");
     let (joint, i, [x, y]) = moved(Kinship::Derived);
     close(x, 0.01);
     close(y, 0.01);
-    assert_eq!(joint.known().len(), first.inputs().len() + 1);
+    assert_eq!(joint.uncertain().len(), first.inputs().len() + 1);
     assert!(joint.input(&first, &second, i).unwrap().1);
-    assert!(joint.input(&first, &second, joint.known().len()).is_none());
+    assert!(joint.input(&first, &second, joint.uncertain().len()).is_none());
 }
 
 #[test]
@@ -162,14 +162,14 @@ fn each_sheet_moves_by_its_own_uncertainty() {
         let joint = Joint::of(&first, &other, Kinship::of(&first, &other));
         let i = joint.place(0, at(&first)).unwrap();
         assert_eq!(joint.input(&first, &other, i).unwrap().1, shared, "{value}");
-        let mut values: Vec<f64> = joint.known().iter().map(|k| k.value).collect();
+        let mut values: Vec<f64> = joint.uncertain().iter().map(|k| k.value).collect();
         values[i] += 0.002;
         let (x, y) = joint.split(&values);
         close(x[at(&first)] - first.values()[at(&first)], 0.002);
         close(y[at(&other)] - other.values()[at(&other)], moves);
         // The second's own uncertainty is what its sheet says, whatever it is compared with.
-        let own = joint.place(1, at(&other)).map(|i| (i, joint.known()[i].u())).unwrap();
-        assert!(shared || own.1 == other.inputs()[at(&other)].known.u(), "{own:?}");
+        let own = joint.place(1, at(&other)).map(|i| (i, joint.uncertain()[i].u())).unwrap();
+        assert!(shared || own.1 == other.inputs()[at(&other)].uncertain.u(), "{own:?}");
     }
 }
 

@@ -81,7 +81,7 @@ impl ResizeEntries {
         let hold = hold(self.hold, &mut problems);
         match sides {
             Some((diameter, height)) if problems.0.is_empty() => {
-                let length = |known: Uncertain| Length::new::<uom::si::length::meter>(known.value);
+                let length = |uncertain: Uncertain| Length::new::<uom::si::length::meter>(uncertain.value);
                 super::resized(sheet, length(diameter), length(height), hold)
             }
             _ => Err(problems),

@@ -30,7 +30,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
 
     let mut edits = Vec::new();
     let mut exactly = |key: &str, value: f64, unit: Unit| {
-        let text = notation::print_known(&Uncertain::exact(value), unit);
+        let text = notation::print_uncertain(&Uncertain::exact(value), unit);
         edits.push(Edit::Set { key: key.to_owned(), to: text.into() });
     };
     exactly("can.diameter", diameter.value, Unit::Millimetre);
@@ -86,7 +86,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     for (key, by) in grows {
         match draft.inputs().iter().find(|input| input.key == key) {
             Some(input) if input.origin == Origin::Default => {
-                let text = notation::print_known(&input.known.times(by), input.unit);
+                let text = notation::print_uncertain(&input.uncertain.times(by), input.unit);
                 edits.push(Edit::Set { key: key.to_owned(), to: text.into() });
             }
             Some(_) if (by - 1.0).abs() > 0.0 => edits.push(Edit::Scale { key: key.to_owned(), by }),
@@ -96,7 +96,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     // The electrodes are those of a cell made for the same: in a can of another size its stand-in would tell another purpose.
     if let (None, Some(input)) = (&sheet.purpose, draft.inputs().iter().find(|input| input.path == "purpose"))
     {
-        let text = notation::print_known(&input.known, Unit::One);
+        let text = notation::print_uncertain(&input.uncertain, Unit::One);
         edits.push(Edit::Set { key: "purpose".to_owned(), to: text.into() });
     }
     edits.extend(gone.into_iter().map(|key| Edit::Clear { key: key.to_owned() }));
@@ -223,8 +223,8 @@ mod tests {
                 let new = resized(from.clone(), mm(diameter), mm(90.0), Hold::default()).unwrap();
                 let draft = Draft::read(&new).unwrap();
                 let outside = draft.implausible().filter(|entry| entry.path != "can.diameter");
-                let told: Vec<String> = outside.map(|entry| entry.remark).collect();
-                assert!(told.is_empty(), "at {diameter} mm: {told:?}");
+                let remarks: Vec<String> = outside.map(|entry| entry.remark).collect();
+                assert!(remarks.is_empty(), "at {diameter} mm: {remarks:?}");
             }
         }
     }

@@ -118,25 +118,24 @@ impl Conditions {
     /// Takes one word: which condition it is, and whether that was there before.
     fn take(&mut self, word: &str) -> Option<(Condition, bool)> {
         let read = |dimension| notation::read(word, dimension).ok();
-        let (condition, known) = Condition::ALL.into_iter().find_map(|condition| {
-            let known = match condition {
-                Condition::Drawn => read(Dimension::Charge).filter(|known| known.value >= 0.0),
-                Condition::Current => read(Dimension::Current).filter(|known| known.value >= 0.0),
+        let (condition, uncertain) = Condition::ALL.into_iter().find_map(|condition| {
+            let uncertain = match condition {
+                Condition::Drawn => read(Dimension::Charge).filter(|uncertain| uncertain.value >= 0.0),
+                Condition::Current => read(Dimension::Current).filter(|uncertain| uncertain.value >= 0.0),
                 Condition::Length => seconds(word),
                 Condition::Share => {
                     let per_cent = word.contains('%').then(|| read(Dimension::Fraction)).flatten();
-                    per_cent.filter(|known| (0.0..=1.0).contains(&known.value))
+                    per_cent.filter(|uncertain| (0.0..=1.0).contains(&uncertain.value))
                 }
                 Condition::Temperature => read(Dimension::Temperature)
-                    .filter(|known| known.value > -273.15 && word.contains(['C', '℃'])),
-                Condition::Window => {
-                    read(Dimension::Voltage).filter(|known| matches!(known.spread, Spread::Range { .. }))
-                }
+                    .filter(|uncertain| uncertain.value > -273.15 && word.contains(['C', '℃'])),
+                Condition::Window => read(Dimension::Voltage)
+                    .filter(|uncertain| matches!(uncertain.spread, Spread::Range { .. })),
             };
-            known.map(|known| (condition, known))
+            uncertain.map(|uncertain| (condition, uncertain))
         })?;
         let again = self.has(condition);
-        let value = Some(known.value);
+        let value = Some(uncertain.value);
         match condition {
             Condition::Drawn => self.drawn = value,
             Condition::Current => self.current = value,
@@ -144,7 +143,7 @@ impl Conditions {
             Condition::Share => self.share = value,
             Condition::Temperature => self.celsius = value,
             Condition::Window => {
-                self.window = match known.spread {
+                self.window = match uncertain.spread {
                     Spread::Range { low, high } => Some((low, high)),
                     _ => None,
                 };
@@ -227,17 +226,17 @@ mod tests {
     #[test]
     fn what_is_none_is_refused_in_words() {
         let drawn = [Condition::Drawn, Condition::Current];
-        let told = |text: &str, takes: &[Condition]| {
+        let refusal = |text: &str, takes: &[Condition]| {
             Conditions::read(text, takes, takes.first().copied()).unwrap_err().to_string()
         };
-        assert!(told("", &drawn).contains("no word of the capacity drawn"));
+        assert!(refusal("", &drawn).contains("no word of the capacity drawn"));
         assert!(
-            told("2.5 Ah, 10 s", &drawn)
+            refusal("2.5 Ah, 10 s", &drawn)
                 .contains("\"10 s\", a condition that this quantity is not read under")
         );
-        assert!(told("2.5 Ah, 2.6 Ah", &drawn).contains("a second one of its kind"));
-        assert!(told("2.5 Ah, slowly", &drawn).contains("which is no condition"));
-        assert!(told("130 %", &[Condition::Share]).contains("which is no condition"));
+        assert!(refusal("2.5 Ah, 2.6 Ah", &drawn).contains("a second one of its kind"));
+        assert!(refusal("2.5 Ah, slowly", &drawn).contains("which is no condition"));
+        assert!(refusal("130 %", &[Condition::Share]).contains("which is no condition"));
         assert!(Conditions::read("25 °C", &[], None).unwrap_err().to_string().contains("no conditions"));
     }
 }

@@ -148,10 +148,10 @@ fn csv(text: &str, problems: &mut Problems) -> Vec<(String, InstrumentEntries)> 
 }
 
 /// The complaint about a column nobody knows.
-pub(super) fn unknown_column(line: u64, column: &str, known: &[&str]) -> Problem {
-    let expected = match nearest(column, known.iter().copied()) {
+pub(super) fn unknown_column(line: u64, column: &str, columns: &[&str]) -> Problem {
+    let expected = match nearest(column, columns.iter().copied()) {
         Some(near) => hint(Some(near)) + "it is left out",
-        None => format!("it is left out; known here: {}", known.join(", ")),
+        None => format!("it is left out; known here: {}", columns.join(", ")),
     };
     Problem::new(
         format!("line {line}"),
@@ -197,7 +197,7 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
     instrument.dimension = dimension;
     if let Some(text) = &written.relative {
         match notation::read(&decimal_point(text), Dimension::Fraction) {
-            Ok(known) if (0.0..1.0).contains(&known.value) => instrument.relative = known.value,
+            Ok(uncertain) if (0.0..1.0).contains(&uncertain.value) => instrument.relative = uncertain.value,
             Ok(_) => problems.push(Problem::new(
                 at("relative"),
                 format!("\"{}\"", shortened(text)),
@@ -218,7 +218,7 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
 
 /// A quantity of whatever dimension its unit says; of `wanted`, where that is known already.
 fn sized(text: &str, wanted: Option<Dimension>) -> Result<(f64, Dimension), notation::Complaint> {
-    let read = |dimension| notation::read(text, dimension).map(|known| (known.value, dimension));
+    let read = |dimension| notation::read(text, dimension).map(|uncertain| (uncertain.value, dimension));
     if let Some(dimension) = wanted {
         return read(dimension);
     }
@@ -254,7 +254,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_wrong_is_told_and_the_rest_survives() {
+    fn what_is_wrong_is_reported_and_the_rest_survives() {
         let text = "instrument,resolution,calibration,colour\ncaliper,0.01 mm,0.2 g,red\n,1 g,,\nrule,0.5 mm,,\nrule,1 mm,,\nlens,,,\n";
         let (instruments, problems) = read(text);
         assert_eq!(instruments.iter().map(|i| i.name.as_str()).collect::<Vec<_>>(), ["rule"]);

@@ -210,14 +210,14 @@ impl Row<'_> {
         let unfit = self.unfit(problems);
         let under = asked.as_ref().map(|asked| self.under(asked, problems));
         let asked = Asked { state: state?, under: under??, ..asked? };
-        let (text, known) = self.value(&asked, problems)?;
+        let (text, uncertain) = self.value(&asked, problems)?;
         Some(Reading {
             line: self.record.line,
             cell: self.owned("cell"),
             specimen: self.owned("specimen").unwrap_or_default(),
             text,
-            value: known.value,
-            u: Some(known.u()).filter(|u| *u > 0.0),
+            value: uncertain.value,
+            u: Some(uncertain.u()).filter(|u| *u > 0.0),
             asked,
             instrument: self.owned("instrument"),
             unfit: unfit?,
@@ -291,8 +291,8 @@ impl Row<'_> {
             problems.push(Problem::new(self.place("unit"), found, "one unit, in the value or beside it"));
         }
         let text = if unit.is_empty() || !own.is_empty() { value } else { format!("{value} {unit}") };
-        let known = match notation::read(&text, dimension) {
-            Ok(known) => Some(known),
+        let uncertain = match notation::read(&text, dimension) {
+            Ok(uncertain) => Some(uncertain),
             Err(complaint) => {
                 let unit_alone = !unit.is_empty() && notation::read(&format!("1 {unit}"), dimension).is_err();
                 let place = self.place(if unit_alone { "unit" } else { "value" });
@@ -300,43 +300,44 @@ impl Row<'_> {
                 None
             }
         };
-        let known = known.and_then(|known| self.with_uncertainty(known, &text, dimension, problems));
-        if let Some(known) = known.filter(|known| known.value < 0.0) {
+        let uncertain =
+            uncertain.and_then(|uncertain| self.with_uncertainty(uncertain, &text, dimension, problems));
+        if let Some(uncertain) = uncertain.filter(|uncertain| uncertain.value < 0.0) {
             problems.push(Problem::new(
                 self.place("value"),
-                format!("\"{}\"", notation::print_known(&known, quantity.unit)),
+                format!("\"{}\"", notation::print_uncertain(&uncertain, quantity.unit)),
                 format!("{}: a reading is zero or more", asked.label()),
             ));
         }
         let share = dimension == Dimension::Fraction;
-        if let Some(known) = known.filter(|known| share && known.value > 1.0) {
+        if let Some(uncertain) = uncertain.filter(|uncertain| share && uncertain.value > 1.0) {
             problems.push(Problem::new(
                 self.place("value"),
-                format!("\"{}\"", notation::print_known(&known, Unit::Percent)),
+                format!("\"{}\"", notation::print_uncertain(&uncertain, Unit::Percent)),
                 "a share is at most 100 %; a number without a per cent sign is a fraction, 0.25 for 25 %",
             ));
         }
-        let known = known.filter(|_| before == problems.0.len())?;
-        let text = match known.spread {
+        let uncertain = uncertain.filter(|_| before == problems.0.len())?;
+        let text = match uncertain.spread {
             Spread::Exact => text,
-            _ => notation::print_known(&known, quantity.unit),
+            _ => notation::print_uncertain(&uncertain, quantity.unit),
         };
-        Some((text, known))
+        Some((text, uncertain))
     }
 
     /// The uncertainty column, where there is one.
     fn with_uncertainty(
         &self,
-        known: Uncertain,
+        uncertain: Uncertain,
         text: &str,
         dimension: Dimension,
         problems: &mut Problems,
     ) -> Option<Uncertain> {
         if self.cell("uncertainty").is_none() {
-            return Some(known);
+            return Some(uncertain);
         }
         let place = self.place("uncertainty");
-        if known.u() > 0.0 {
+        if uncertain.u() > 0.0 {
             let found = format!("an uncertainty beside \"{}\"", shortened(text));
             problems.push(Problem::new(place, found, "one uncertainty, in the value or beside it"));
             return None;
@@ -367,14 +368,14 @@ impl Row<'_> {
     fn number(&self, column: &str, problems: &mut Problems) -> Option<String> {
         let text = self.cell(column).unwrap_or_default();
         let read = self.marks.plain(text);
-        let told = read.map_err(|both| {
+        let quantity = read.map_err(|both| {
             problems.push(Problem::new(
                 self.place(column),
                 format!("\"{}\", where a mark may group thousands", shortened(text)),
                 format!("expected {both}, whichever is meant: thousands are not grouped"),
             ));
         });
-        told.ok()
+        quantity.ok()
     }
 }
 

@@ -25,14 +25,14 @@ impl Table {
     /// Reads a text with commas, semicolons or tabs between cells: whichever its first line has most of.
     pub(super) fn read(text: &str) -> Self {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let (told, text) = told(text);
+        let (declared, text) = declared_separator(text);
         let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
         // Of two that are as many, the one that is no decimal mark.
         let most = [';', '\t', ','].into_iter().rev().max_by_key(|mark| first.matches(*mark).count());
-        let separator = told.or(most).unwrap_or(',');
+        let separator = declared.or(most).unwrap_or(',');
         let mut reader = ReaderBuilder::new().delimiter(u8::try_from(separator).unwrap_or(b',')).build();
         let (mut input, mut output) = (text.as_bytes(), vec![0; text.len() + 1]);
-        let mut line = 1 + u64::from(told.is_some());
+        let mut line = 1 + u64::from(declared.is_some());
         let mut records = Vec::new();
         let (mut cells, mut cell): (Vec<String>, Vec<u8>) = (Vec::new(), Vec::new());
         let mut begins = line;
@@ -71,7 +71,7 @@ impl Table {
 }
 
 /// The separator that a first line "sep=;" tells, and what follows it.
-fn told(text: &str) -> (Option<char>, &str) {
+fn declared_separator(text: &str) -> (Option<char>, &str) {
     let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
     let line = first.trim_end_matches('\r').trim_matches('"');
     let mark = line.get(..4).filter(|begin| begin.eq_ignore_ascii_case("sep=")).and_then(|_| line.get(4..));
@@ -111,8 +111,9 @@ mod tests {
             "sep=;\r\nquantity;value\r\ncan wall;0,5 mm\r\n",
             "quantity;value\n can wall ; 0,5 mm ",
         ] {
-            let told = u64::from(text.starts_with("sep"));
-            let found: Vec<_> = cells(text).into_iter().map(|(line, cells)| (line - told, cells)).collect();
+            let declared = u64::from(text.starts_with("sep"));
+            let found: Vec<_> =
+                cells(text).into_iter().map(|(line, cells)| (line - declared, cells)).collect();
             assert_eq!(found, wanted, "{text:?}");
         }
     }

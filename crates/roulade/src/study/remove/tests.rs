@@ -60,7 +60,7 @@ fn the_width_keeps_its_uncertainty() {
         let after = taken(&with(&[("cathode/width", width)]), "plate", None, 1.0).unwrap();
         let draft = Draft::read(&after).unwrap();
         let input = draft.inputs().iter().find(|i| i.path == "cathode.width").unwrap();
-        (1e9 * input.known.u()).round() / 1e6
+        (1e9 * input.uncertain.u()).round() / 1e6
     };
     assert_eq!(u(json!("80 mm")), 0.0);
     assert_eq!(u(json!("80 ± 0.1 mm")), 0.1);
@@ -74,19 +74,25 @@ fn a_question_that_cannot_be_answered() {
     for reclaim in [-0.01, 1.01, f64::NAN] {
         assert_eq!(taken(&sheet(), "plate", None, reclaim).unwrap_err().0[0].place, "reclaim");
     }
-    let told = taken(&sheet(), "plat", None, 1.0).unwrap_err().to_string();
-    assert!(told.contains("a part that by hand does not have"), "{told}");
-    assert!(told.contains("perhaps \"plate\" was meant; one of: insulator, plate, lid"), "{told}");
-    let told = taken(&sheet(), "xyzxyz", None, 1.0).unwrap_err().to_string();
-    assert!(!told.contains("perhaps") && told.contains("one of: insulator, plate, lid"), "{told}");
+    let diagnostic = taken(&sheet(), "plat", None, 1.0).unwrap_err().to_string();
+    assert!(diagnostic.contains("a part that by hand does not have"), "{diagnostic}");
+    assert!(
+        diagnostic.contains("perhaps \"plate\" was meant; one of: insulator, plate, lid"),
+        "{diagnostic}"
+    );
+    let diagnostic = taken(&sheet(), "xyzxyz", None, 1.0).unwrap_err().to_string();
+    assert!(
+        !diagnostic.contains("perhaps") && diagnostic.contains("one of: insulator, plate, lid"),
+        "{diagnostic}"
+    );
     let long = with(&[("parts/0/name", json!("a".repeat(3000)))]);
-    let told = taken(&long, "plat", None, 1.0).unwrap_err().to_string();
-    assert!(told.contains("aaa…, plate, lid"), "{told}");
-    let told = taken(&with(&[("parts", json!([]))]), "plate", None, 1.0).unwrap_err().to_string();
-    assert!(told.contains("a part of the sheet, which lists none"), "{told}");
+    let diagnostic = taken(&long, "plat", None, 1.0).unwrap_err().to_string();
+    assert!(diagnostic.contains("aaa…, plate, lid"), "{diagnostic}");
+    let diagnostic = taken(&with(&[("parts", json!([]))]), "plate", None, 1.0).unwrap_err().to_string();
+    assert!(diagnostic.contains("a part of the sheet, which lists none"), "{diagnostic}");
     let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 mm" });
-    let told = taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err();
-    assert_eq!(told.0[0].place, "instead");
+    let diagnostic = taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err();
+    assert_eq!(diagnostic.0[0].place, "instead");
     let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 g", "mass": "1 g", "material": "metal" });
     assert_eq!(taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err().0[0].place, "instead.height");
 }
@@ -140,7 +146,10 @@ fn several_parts_go_at_once() {
     let ring = Part::parse(&ring().to_string()).unwrap();
     let ring = without(sheet(), &["plate", "insulator"], Some(ring), 1.0).unwrap();
     assert_eq!(closes(&ring), [82.15, 4.0]);
-    let told = without(sheet(), &["plate", "plate", "lod"], None, 1.0).unwrap_err().to_string();
-    assert!(told.contains("\"plate\" a second time") && told.contains("perhaps \"lid\" was meant"), "{told}");
+    let diagnostic = without(sheet(), &["plate", "plate", "lod"], None, 1.0).unwrap_err().to_string();
+    assert!(
+        diagnostic.contains("\"plate\" a second time") && diagnostic.contains("perhaps \"lid\" was meant"),
+        "{diagnostic}"
+    );
     assert_eq!(without(sheet(), &[], None, 1.0).unwrap_err().0[0].place, "part");
 }

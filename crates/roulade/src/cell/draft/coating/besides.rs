@@ -29,8 +29,8 @@ impl Common<'_> {
                 continue;
             }
             let used = materials.component(r, format!("{}.mix", self.side), row.material);
-            let known = row.share.known(r.setting());
-            let share = r.of_population(&Name::item(&field, None, row.material), known, row.share.source);
+            let uncertain = row.share.uncertain(r.setting());
+            let share = r.of_population(&Name::item(&field, None, row.material), uncertain, row.share.source);
             mix.push((used, share));
         }
     }

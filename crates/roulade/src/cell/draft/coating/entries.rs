@@ -332,16 +332,16 @@ impl Common<'_> {
         let (loading, thickness) = (*loading, *thickness);
         let place = format!("{side}.porosity");
         let porosity: Slot<Ratio> = r.entry(place.as_str(), Some(entry));
-        let stated = r.known(porosity);
+        let stated = r.uncertain(porosity);
         r.all_decide();
-        let values: Vec<f64> = r.inputs.iter().map(|input| input.known.value).collect();
+        let values: Vec<f64> = r.inputs.iter().map(|input| input.uncertain.value).collect();
         let electrode = coating.at(&values, Length::default(), None);
         let derived = electrode.porosity().value;
-        let relative = |known: Uncertain| known.u() / known.value;
+        let relative = |uncertain: Uncertain| uncertain.u() / uncertain.value;
         let dense = 1.0 - derived;
         let square = |x: f64| x * x;
-        let u_derived =
-            dense * (square(relative(r.known(loading))) + square(relative(r.known(thickness)))).sqrt();
+        let u_derived = dense
+            * (square(relative(r.uncertain(loading))) + square(relative(r.uncertain(thickness)))).sqrt();
         // A reading without an uncertainty still has its last digit: half a per cent of pore volume.
         let u = (square(u_derived) + square(stated.u()) + square(0.005)).sqrt();
         let miss = (derived - stated.value).abs();

@@ -28,8 +28,8 @@ fn a_composition_borrows_what_the_sheet_does_not_say() {
     assert!(source.starts_with("that of NMC811, and what 4.0 % of other metals add: Laine"), "{source}");
     let density = input(&draft, "materials[C].density");
     // NMC811 4.714 and NCA 4.747 g/cm³ are the nearest, 4 and 5 % away.
-    assert!((4714.0..4747.0).contains(&density.known.value), "{}", density.text());
-    assert!((10.0..60.0).contains(&density.known.u()), "{}", density.text());
+    assert!((4714.0..4747.0).contains(&density.uncertain.value), "{}", density.text());
+    assert!((10.0..60.0).contains(&density.uncertain.u()), "{}", density.text());
     assert!(density.text().contains(" ± "));
     let remark = draft.remarks().iter().find(|remark| remark.starts_with("C is nearest")).unwrap();
     assert_eq!(
@@ -49,7 +49,7 @@ fn figures_of_the_sheet_win() {
         ("materials[3].capacity", 210.0 * 3600.0),
         ("materials[3].initial_coulombic_efficiency", 0.91),
     ] {
-        assert_relative_eq!(input(&draft, path).known.value, value, max_relative = 1e-12);
+        assert_relative_eq!(input(&draft, path).uncertain.value, value, max_relative = 1e-12);
     }
     assert!(draft.remarks().iter().any(|remark| remark.ends_with("hold another metal.")));
 }
@@ -58,14 +58,14 @@ fn figures_of_the_sheet_win() {
 #[test]
 fn the_error_of_a_borrowed_curve_grows_with_the_distance() {
     let near = input(&draft(&ours(&json!({}))), "materials[C].potential");
-    assert_relative_eq!(near.known.u(), 1e-3 * (400.0f64 + 3.6 * 3.6).sqrt(), max_relative = 1e-9);
+    assert_relative_eq!(near.uncertain.u(), 1e-3 * (400.0f64 + 3.6 * 3.6).sqrt(), max_relative = 1e-9);
     assert!(near.source().unwrap().contains("that of NMC811 and what 4.0 % of other metals add"));
     let metals = json!({ "metals": { "nickel": "0.7", "cobalt": "0.2", "manganese": "0.1" } });
     let far = input(&draft(&ours(&metals)), "materials[C].potential");
-    assert_relative_eq!(far.known.u(), 1e-3 * (400.0f64 + 81.0).sqrt(), max_relative = 1e-9);
+    assert_relative_eq!(far.uncertain.u(), 1e-3 * (400.0f64 + 81.0).sqrt(), max_relative = 1e-9);
     // The sheet's own word on it counts, and a curve taken as exact moves nothing.
     let exact = input(&draft(&ours(&json!({ "potential": "0 mV" }))), "materials[3].potential");
-    assert!(exact.known.u() == 0.0 && exact.label == "C: potential, error of its curve");
+    assert!(exact.uncertain.u() == 0.0 && exact.label == "C: potential, error of its curve");
 }
 
 #[test]

@@ -31,7 +31,7 @@ pub(super) fn figure<Q>(
     if let Some((_, entry)) = own {
         return r.entry(name, Some(entry));
     }
-    let FilledIn { known, said } = stand_in.unwrap_or_else(|| {
+    let FilledIn { uncertain, said } = stand_in.unwrap_or_else(|| {
         let what = field.trim_start_matches("materials[].");
         if material::find(material).is_some() || what != "density" {
             r.problems.push(Problem::new(
@@ -42,7 +42,7 @@ pub(super) fn figure<Q>(
         }
         FilledIn::missed()
     });
-    r.filled_in(&name, known, said)
+    r.filled_in(&name, uncertain, said)
 }
 
 /// The table's spelling of a name, or the name as it stands; and the material of the table.

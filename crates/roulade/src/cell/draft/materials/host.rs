@@ -57,9 +57,9 @@ impl Materials<'_> {
         let half = match own.and_then(|(i, m)| Some((i, m.curve.as_ref()?))) {
             Some((i, points)) => match own_curve(points, own.and_then(|(_, m)| m.window.as_deref())) {
                 Ok(curve) => {
-                    let known = Uncertain::exact(0.0);
+                    let uncertain = Uncertain::exact(0.0);
                     let source = "the sheet's own curve, taken as it stands".to_owned();
-                    Some(self.half(r, name, own, (curve, FilledIn::new(known, Unit::Millivolt, source))))
+                    Some(self.half(r, name, own, (curve, FilledIn::new(uncertain, Unit::Millivolt, source))))
                 }
                 Err(problem) => {
                     // The points of a sheet are the curve itself.
@@ -121,7 +121,7 @@ impl Materials<'_> {
         );
         let own_points = own.is_some_and(|(_, m)| m.curve.is_some());
         let extension = (curve.reach() != curve.window()).then(|| {
-            let (known, source) = if own_points {
+            let (uncertain, source) = if own_points {
                 (Uncertain::exact(1.0), "the sheet's own points, taken as they stand".to_owned())
             } else {
                 let source = "how far powders differ beyond their usual limits: a judgement".to_owned();
@@ -132,7 +132,7 @@ impl Materials<'_> {
                 name,
                 own.and_then(|(i, m)| Some((i, m.extension.as_ref()?))),
                 "materials[].extension",
-                Some(FilledIn::new(known, Unit::One, source)),
+                Some(FilledIn::new(uncertain, Unit::One, source)),
             )
         });
         HalfCell { curve, shift, extension }

@@ -81,11 +81,11 @@ fn redundant_readings_agree_within_three_standard_uncertainties() {
             ("cathode/porosity", json!(text)),
         ]
     };
-    let told = draft(&porosity("12.1 %"));
+    let read = draft(&porosity("12.1 %"));
     assert!(
-        told.remarks()[0].contains("porosity 8.0 % follows from the first two, 12.1 % was read"),
+        read.remarks()[0].contains("porosity 8.0 % follows from the first two, 12.1 % was read"),
         "{:?}",
-        told.remarks()
+        read.remarks()
     );
     let refused = refused(&porosity("12.3 %"));
     assert!(
@@ -118,35 +118,41 @@ fn shares_add_to_one_whatever_moves() {
     for (found, hand) in shares(&rest, &[("cathode.mix[1].share", 0.02)]).iter().zip([0.88, 0.12]) {
         close(*found, hand);
     }
-    let told = refused(&[("cathode/mix", mix("90 %", "4 %", "6.1 %"))]);
-    assert!(told[0].contains("cathode.mix: found shares that add to 1.0010"), "{told:?}");
-    let told = refused(&[("cathode/mix/1/share", json!("100 %"))]);
-    assert!(told[0].contains("shares that add to 1.0000, with one more left to fill in"), "{told:?}");
-    let told = refused(&[("cathode/mix/1/share", json!(null))]);
-    assert!(told[0].contains("2 shares left out"), "{told:?}");
+    let diagnostics = refused(&[("cathode/mix", mix("90 %", "4 %", "6.1 %"))]);
+    assert!(diagnostics[0].contains("cathode.mix: found shares that add to 1.0010"), "{diagnostics:?}");
+    let diagnostics = refused(&[("cathode/mix/1/share", json!("100 %"))]);
+    assert!(
+        diagnostics[0].contains("shares that add to 1.0000, with one more left to fill in"),
+        "{diagnostics:?}"
+    );
+    let diagnostics = refused(&[("cathode/mix/1/share", json!(null))]);
+    assert!(diagnostics[0].contains("2 shares left out"), "{diagnostics:?}");
 }
 
 #[test]
 fn a_mix_without_its_host_or_with_anothers_is_refused() {
-    let told = refused(&[("anode/mix", json!([{ "material": "plastic" }]))]);
-    assert!(told[0].contains("no active material") && told.len() == 1, "{told:?}");
-    let told = refused(&[("anode/mix/2", json!({ "material": "C", "share": "5 %" }))]);
-    assert!(told[0].contains("C, which is no anode material"), "{told:?}");
+    let diagnostics = refused(&[("anode/mix", json!([{ "material": "plastic" }]))]);
+    assert!(diagnostics[0].contains("no active material") && diagnostics.len() == 1, "{diagnostics:?}");
+    let diagnostics = refused(&[("anode/mix/2", json!({ "material": "C", "share": "5 %" }))]);
+    assert!(diagnostics[0].contains("C, which is no anode material"), "{diagnostics:?}");
     assert!(refused(&[("anode/mix", json!([]))])[0].starts_with("anode.mix: found nothing"));
     assert!(refused(&[("anode/mix/0/material", json!(" "))])[0].starts_with("anode.mix[0].material"));
-    let told = refused(&[("anode/n_to_p", json!("1.1"))]);
+    let diagnostics = refused(&[("anode/n_to_p", json!("1.1"))]);
     assert!(
-        told[0].starts_with("anode.n_to_p: found a ratio beside what the loading follows from"),
-        "{told:?}"
+        diagnostics[0].starts_with("anode.n_to_p: found a ratio beside what the loading follows from"),
+        "{diagnostics:?}"
     );
-    let told = refused(&[
+    let diagnostics = refused(&[
         ("anode/n_to_p", json!("1.1")),
         ("anode/loading", json!(null)),
         ("anode/porosity", json!("50 %")),
     ]);
-    assert!(told[0].starts_with("anode.n_to_p"), "{told:?}");
-    let told = refused(&[("materials/3/curve", json!(null))]);
-    assert!(told[0].starts_with("cathode.mix: found C, for which there is no half-cell curve"), "{told:?}");
+    assert!(diagnostics[0].starts_with("anode.n_to_p"), "{diagnostics:?}");
+    let diagnostics = refused(&[("materials/3/curve", json!(null))]);
+    assert!(
+        diagnostics[0].starts_with("cathode.mix: found C, for which there is no half-cell curve"),
+        "{diagnostics:?}"
+    );
     assert!(
         crate::test_support::read(&with(&[
             ("materials/3/curve", json!(null)),

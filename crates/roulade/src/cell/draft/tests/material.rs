@@ -20,28 +20,29 @@ fn the_sheets_figure_comes_before_the_tables() {
         ("materials/5", json!({ "name": "NMC811", "capacity": "195 mAh/g" })),
         ("cathode/mix/0/material", json!("NMC811")),
     ]);
-    close(input(&own, "materials[5].capacity").known.value / 3600.0, 195.0);
+    close(input(&own, "materials[5].capacity").uncertain.value / 3600.0, 195.0);
     assert_eq!(input(&own, "materials[5].capacity").origin, Origin::Assumed);
     assert_eq!(input(&own, "materials[NMC811].density").origin, Origin::Default);
     // One material is one number, wherever it is used.
     let plastic = draft(&[]);
     assert_eq!(plastic.inputs().iter().filter(|i| i.key == "materials[plastic].density").count(), 1);
-    let told = refused(&[("can/material", json!("stell"))]);
+    let diagnostics = refused(&[("can/material", json!("stell"))]);
     assert!(
-        told[0].contains("can.material: found \"stell\"") && told[0].contains("perhaps \"steel\" was meant"),
-        "{told:?}"
+        diagnostics[0].contains("can.material: found \"stell\"")
+            && diagnostics[0].contains("perhaps \"steel\" was meant"),
+        "{diagnostics:?}"
     );
-    let told = refused(&[
+    let diagnostics = refused(&[
         ("materials/5", json!({ "name": "X", "density": "2 g/cm3" })),
         ("cathode/mix/1/material", json!("X")),
     ]);
-    assert!(told[0].starts_with("materials[5].role: found nothing"), "{told:?}");
+    assert!(diagnostics[0].starts_with("materials[5].role: found nothing"), "{diagnostics:?}");
     assert!(refused(&[("materials/5", json!({ "name": " " }))])[0].starts_with("materials[5].name"));
-    let told = refused(&[("materials/3/curve/1/1", json!(4.5))]);
-    assert!(told[0].starts_with("materials[3].curve[1]"), "{told:?}");
-    assert!(!told.iter().any(|t| t.contains("no half-cell curve")), "{told:?}");
-    let told = refused(&[("materials/3/capacity", json!(null))]);
-    assert!(told[0].contains("a capacity of C is needed in the sheet's materials"), "{told:?}");
+    let diagnostics = refused(&[("materials/3/curve/1/1", json!(4.5))]);
+    assert!(diagnostics[0].starts_with("materials[3].curve[1]"), "{diagnostics:?}");
+    assert!(!diagnostics.iter().any(|t| t.contains("no half-cell curve")), "{diagnostics:?}");
+    let diagnostics = refused(&[("materials/3/capacity", json!(null))]);
+    assert!(diagnostics[0].contains("a capacity of C is needed in the sheet's materials"), "{diagnostics:?}");
 }
 
 #[test]
@@ -74,11 +75,14 @@ fn a_curve_of_the_sheet_may_go_on_past_its_window() {
     let potential = part.potential.unwrap();
     assert_eq!((potential.curve.window(), potential.curve.reach()), ((0.1, 0.9), (0.0, 0.95)));
     close(potential.as_assembled, 0.9);
-    for (window, told) in
+    for (window, expected) in
         [(json!([0.1]), "1 numbers"), (json!([0.9, 0.1]), "with 0 of"), (json!([0.2, 0.4]), "with 1 of")]
     {
         let problems = refused(&[curve.clone(), ("materials/3/window", window)]);
-        assert!(problems[0].starts_with("materials[3].window") && problems[0].contains(told), "{problems:?}");
+        assert!(
+            problems[0].starts_with("materials[3].window") && problems[0].contains(expected),
+            "{problems:?}"
+        );
     }
 }
 
@@ -90,7 +94,7 @@ fn errors_of_curves_are_inputs() {
         ("materials/5", json!({ "name": "graphite", "capacity": "350 mAh/g" })),
     ]);
     let own = input(&d, "materials[A].potential");
-    assert!(own.known.u() == 0.0 && own.origin == Origin::Default);
+    assert!(own.uncertain.u() == 0.0 && own.origin == Origin::Default);
     let graphite = input(&d, "materials[graphite].potential");
     assert_eq!(
         (&*graphite.text(), graphite.label.as_ref()),

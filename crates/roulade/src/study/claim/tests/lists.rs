@@ -29,15 +29,15 @@ fn steered_draws_say_what_many_say() {
 
 #[test]
 fn what_is_declared_beside_a_figure_is_evidence_of_it() {
-    let told = together("5.0 Ah, 68 g, 18.2 Wh, 3.64 V", 2000);
-    assert_eq!(told.consistency.agreement, Agreement::Agree);
-    let energy = &told.figures[2];
+    let found = together("5.0 Ah, 68 g, 18.2 Wh, 3.64 V", 2000);
+    assert_eq!(found.consistency.agreement, Agreement::Agree);
+    let energy = &found.figures[2];
     // Capacity and voltage leave little of the spread of an energy, and nothing contradicts it.
     assert!(energy.given.u < 0.25 * energy.expected.u, "{energy:?}");
-    assert!(energy.given_chance > 0.2 && told.chance > CONTRADICTED, "{energy:?} {}", told.chance);
-    let areal = told.implied.iter().find(|one| one.figure.id == "balance.cathode_areal").unwrap();
+    assert!(energy.given_chance > 0.2 && found.chance > CONTRADICTED, "{energy:?} {}", found.chance);
+    let areal = found.implied.iter().find(|one| one.figure.id == "balance.cathode_areal").unwrap();
     // It is log-normal, so its spread is held against its mean.
-    let share = |known: Known| known.u / known.mean;
+    let share = |uncertain: Known| uncertain.u / uncertain.mean;
     assert!(share(areal.after) < share(areal.before) && areal.after.mean > areal.before.mean, "{areal:?}");
     // Twice the capacity in the same mass: arithmetic alone refuses it, and so does the prior.
     let wrong = together("10 Ah, 68 g, 270 Wh/kg", 2000);
@@ -60,8 +60,8 @@ fn a_size_that_is_not_the_sheets_is_refused() {
 
 #[test]
 fn conditions_of_each_figure_are_its_own() {
-    let told = together("4.8 Ah, 4.7 Ah at 1 It, 4.2 Ah charged to 4.1 V, 4.7 Ah minimum", 500);
-    let best: Vec<f64> = told.figures.iter().map(|one| one.expected.mean).collect();
+    let found = together("4.8 Ah, 4.7 Ah at 1 It, 4.2 Ah charged to 4.1 V, 4.7 Ah minimum", 500);
+    let best: Vec<f64> = found.figures.iter().map(|one| one.expected.mean).collect();
     assert!(best[1] < best[0] && best[2] < best[0], "{best:?}");
     assert_relative_eq!(best[3] / best[0], 0.98, max_relative = 1e-9);
 }
@@ -85,20 +85,20 @@ fn alone_and_in_a_list_a_figure_has_the_same_chance() {
 #[test]
 fn of_a_resistance_that_nobody_read_something_is_known() {
     let list = List::read(&[Said::Words("40 mΩ, at most 10 kg".to_owned())]).unwrap();
-    let told = Together::of(&list, can_and_chemistry(), (20_000, 3), &alone()).unwrap();
-    let expected = told.figures[0].expected;
+    let found = Together::of(&list, can_and_chemistry(), (20_000, 3), &alone()).unwrap();
+    let expected = found.figures[0].expected;
     assert!(expected.u < 0.35 * expected.mean, "{expected:?}");
 }
 
 /// However far beyond reach a claim is, the nearest cell has no entry that cannot be.
 #[test]
 fn the_nearest_cell_is_made_of_what_can_be() {
-    let told = together("at least 12 Ah, at most 40 g", 500);
-    let bounds = told.cell().bounds();
-    let nearest = told.nearest.as_ref().unwrap();
+    let found = together("at least 12 Ah, at most 40 g", 500);
+    let bounds = found.cell().bounds();
+    let nearest = found.nearest.as_ref().unwrap();
     assert!(!nearest.meets && nearest.beta > 5.0, "{nearest:?}");
     for (i, value, _) in &nearest.moved {
         let (low, high) = bounds.ends(*i);
-        assert!((low..=high).contains(value), "{}: {value}", told.input(*i).unwrap().path);
+        assert!((low..=high).contains(value), "{}: {value}", found.input(*i).unwrap().path);
     }
 }

@@ -29,8 +29,8 @@ pub fn listed() -> Vec<Listed> {
     let typical = |quantity: &Quantity| {
         let Typical { absolute, relative, .. } = quantity.typical;
         let parts = [(absolute, quantity.unit.symbol()), (100.0 * relative, "% of the value")];
-        let told = parts.iter().filter(|(u, _)| *u > 0.0).map(|(u, unit)| format!("{u} {unit}"));
-        told.collect::<Vec<_>>().join(" and ")
+        let written = parts.iter().filter(|(u, _)| *u > 0.0).map(|(u, unit)| format!("{u} {unit}"));
+        written.collect::<Vec<_>>().join(" and ")
     };
     QUANTITIES
         .iter()

@@ -30,8 +30,8 @@ fn names_are_unique_and_found_however_they_are_written() {
     assert_eq!(find("nickel of NMC811", None).unwrap().key(), "materials[NMC811].metals.nickel");
     assert_eq!(find("axial clearance", Some("plate")).unwrap().key(), "parts[plate].axial_clearance");
     assert_eq!(find("winding.cathode_length", None).unwrap().key(), "cathode length");
-    let told = find("cathod lenght", None).unwrap_err().to_string();
-    assert!(told.contains("perhaps \"cathode length\" was meant"), "{told}");
+    let diagnostic = find("cathod lenght", None).unwrap_err().to_string();
+    assert!(diagnostic.contains("perhaps \"cathode length\" was meant"), "{diagnostic}");
     assert!(find("", None).unwrap_err().found == "nothing");
 }
 

@@ -5,7 +5,7 @@ fn bench(text: &str) -> Bench {
     Bench::read(text).unwrap_or_else(|problems| panic!("{text}\n{problems}"))
 }
 
-fn told(text: &str) -> Vec<String> {
+fn refusals(text: &str) -> Vec<String> {
     let problems = Bench::read(text).map_or_else(|problems| problems, |bench| bench.problems);
     problems.0.iter().map(ToString::to_string).collect()
 }
@@ -57,7 +57,7 @@ fn the_state_of_a_reading() {
     let [opened, built] = [0, 1].map(|i| &bench.readings.get(i).unwrap().asked);
     assert!(opened != built && opened.alike(built) && built.state.as_built());
     assert_eq!(opened.label(), "cathode areal mass loading (after formation, discharged, washed)");
-    assert_eq!(told("quantity,value,unit,state\ncan wall,0.5,mm,old").len(), 2);
+    assert_eq!(refusals("quantity,value,unit,state\ncan wall,0.5,mm,old").len(), 2);
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn a_row_in_full() {
 }
 
 #[test]
-fn good_rows_survive_and_every_bad_one_is_told() {
+fn good_rows_survive_and_every_bad_one_is_reported() {
     let text = "quantity,value,unit,uncertainty,fit\n\
         cathode width,80.8,mm,0.1,fit\n\
         cathode widht,80.8,mm,,\n\
@@ -103,9 +103,9 @@ fn good_rows_survive_and_every_bad_one_is_told() {
         lid,,,,perhaps\n";
     let bench = bench(text);
     assert_eq!(bench.readings.len(), 1);
-    let told: Vec<(String, String)> =
+    let listed: Vec<(String, String)> =
         bench.problems.0.iter().map(|p| (p.place.clone(), p.to_string())).collect();
-    let places: Vec<&str> = told.iter().map(|(place, _)| place.as_str()).collect();
+    let places: Vec<&str> = listed.iter().map(|(place, _)| place.as_str()).collect();
     let wanted = [
         "line 3, quantity",
         "line 4, value",
@@ -135,11 +135,11 @@ fn what_is_no_bench_sheet() {
         ("quantity,unit\na,b", "no column \"value\""),
         ("quantity,value\n", "no reading that can be used"),
     ] {
-        assert!(told(text).iter().any(|line| line.contains(words)), "{text}: {:?}", told(text));
+        assert!(refusals(text).iter().any(|line| line.contains(words)), "{text}: {:?}", refusals(text));
     }
-    let open = told("quantity,value\ncan wall,0.5 mm\ncan wall,\"0.5 mm\n");
+    let open = refusals("quantity,value\ncan wall,0.5 mm\ncan wall,\"0.5 mm\n");
     assert!(open.iter().any(|line| line.starts_with("line 3: found a quotation mark")), "{open:?}");
-    let twice = told("quantity,value,value\ncan wall,0.5 mm,0.6 mm\n");
+    let twice = refusals("quantity,value,value\ncan wall,0.5 mm,0.6 mm\n");
     assert!(twice.iter().any(|line| line.contains("a second column \"value\"")), "{twice:?}");
 }
 
@@ -165,8 +165,9 @@ fn thousands_are_refused_with_the_reading_both_ways() {
         ("\"1.234,5\"", "1234.5 or 1.2345"),
         ("\"1,234.5\"", "1234.5 or 1.2345"),
     ] {
-        let told = Bench::read(&format!("quantity,value,unit\ncathode length,{value},mm\n")).unwrap_err();
-        assert!(told.to_string().contains(both), "{value}: {told}");
+        let diagnostic =
+            Bench::read(&format!("quantity,value,unit\ncathode length,{value},mm\n")).unwrap_err();
+        assert!(diagnostic.to_string().contains(both), "{value}: {diagnostic}");
     }
     // In a sheet of decimal commas a point before three digits is as doubtful; in one of points it is none.
     let of = |rows: &str| Bench::read(&format!("quantity;value;unit\n{rows}"));
@@ -194,7 +195,7 @@ fn signs_of_every_keyboard_are_read() {
     }
     // Negative, and told as such.
     for minus in ["-", "−", "–"] {
-        let found = told(&format!("quantity,value,unit\ncan wall,{minus}0.5,mm\n"));
+        let found = refusals(&format!("quantity,value,unit\ncan wall,{minus}0.5,mm\n"));
         assert!(found[0].contains("a reading is zero or more"), "{found:?}");
     }
 }
