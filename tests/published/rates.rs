@@ -11,6 +11,8 @@ use super::cells::{practice, with};
 use super::say::say;
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::{Worked, definition};
+use roulade_answer::answer::SampledAnswer;
+use roulade_stats::executor::alone;
 use serde_json::{Value, json};
 
 /// Milliampere-hours drawn from a gram of NMC811 at a rate, in a cell whose metals hardly resist.
@@ -36,6 +38,11 @@ fn figure(w: &Worked, id: &str) -> f64 {
 }
 
 fn electrodes(porosity: f64, areal: f64, rate: &str, more: &Value) -> Worked {
+    let draft = tested(porosity, areal, rate, more);
+    Worked::at(&draft, &draft.values()).unwrap()
+}
+
+fn tested(porosity: f64, areal: f64, rate: &str, more: &Value) -> Draft {
     let edge = json!({ "feed": "edge", "joint": "0 mΩ" });
     let path = json!({ "c_rate": rate, "temperature": "25 °C", "heat_transfer": "10000 W/m²/K", "cathode": edge, "anode": edge, "cap_assembly": "0 mΩ" });
     // 95 % active, 197 to 206 mAh/g by the table: so much loading for the areal capacity.
@@ -52,8 +59,7 @@ fn electrodes(porosity: f64, areal: f64, rate: &str, more: &Value) -> Worked {
             "voltage": { "charge_cut_off": "4.2 V", "discharge_cut_off": "2.8 V" },
         }),
     );
-    let draft = Draft::parse(&with(sheet, more).to_string()).unwrap_or_else(|problems| panic!("{problems}"));
-    Worked::at(&draft, &draft.values()).unwrap()
+    Draft::parse(&with(sheet, more).to_string()).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
 /// Prints how far the model is off: it flatters, by a fifth to a third at 1C, and at 2C it misses the fall altogether, which comes
@@ -88,6 +94,37 @@ fn a_thick_electrode_loses_at_a_rate_what_it_was_seen_to_lose() {
     assert!(three[0] < 0.75 * slow[0], "{three:?}");
     assert!(thin.iter().zip(&slow).all(|(thin, slow)| *thin > 0.93 * slow), "{thin:?}");
     assert!(three.windows(2).all(|pair| pair[1] >= 0.999 * pair[0]), "{three:?}");
+}
+
+/// What is expected of such an electrode by the defaults alone, in 95 % of trials: wide. It holds what was seen on carbon-coated
+/// foil at 1C, and at 2C from 4.5 mAh/cm² on; with the 4 mAh/cm² that the abstract has as the least, it ends a tenth above the
+/// lowest, 53 mAh/g. The best on bare foil, 150 mAh/g at 1C, lie below it by a twentieth: contact of foil and coating is not in
+/// the model. Porosity is spread as above; the capacity is per gram of NMC811 in the middle of the table's range.
+#[test]
+fn what_was_seen_lies_within_what_is_expected() {
+    for areal in [4.0, 4.5, 5.0] {
+        for (rate, seen) in [("1 C", 170.0), ("2 C", 80.0), ("2 C", 53.0)] {
+            let (low, high) = expected(areal, rate);
+            println!(
+                "NMC811, {areal} mAh/cm², {rate}: {low:.0} to {high:.0} mAh/g in 95 % of trials, {seen} seen"
+            );
+            assert!(
+                (low..high).contains(&seen) || areal < 4.5 && 1.15 * seen > low,
+                "{areal} {rate}: {low} {high}"
+            );
+        }
+    }
+}
+
+/// The middle 95 % of trials, mAh/g.
+fn expected(areal: f64, rate: &str) -> (f64, f64) {
+    let draft = tested(0.325, areal, rate, &json!({ "cathode": { "porosity": "25 .. 40 %" } }));
+    let wanted = ["loaded_capacity".to_owned()];
+    let answer = SampledAnswer::of(&draft, None, &wanted, (Some(4000), Some(5)), &alone()).unwrap();
+    let shown = &answer.figures[0].drawn;
+    let best = Worked::at(&draft, &draft.values()).unwrap();
+    let per_ampere_hour = drawn(0.325, areal, rate) / (figure(&best, "loaded_capacity") / 3600.0);
+    (per_ampere_hour * shown.low.unwrap(), per_ampere_hour * shown.high.unwrap())
 }
 
 /// What the fall is made of: the defaults are the middle of what was published for tortuosity, salt and particles, and no one of

@@ -6,16 +6,18 @@ use crate::quantity::units::Unit;
 use Bound::{Exponent, NotNegative, Porosity, Positive, Share};
 use Unit::{Micrometre, MilligramPerSquareCentimetre, Millimetre, One, Percent, SquareMicrometrePerSecond};
 
-const PORES: &str = "Bruggeman's 0.5 for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705). Calendered \
-     coatings that were measured have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. Electrochem. Soc. 165 (2018) \
-     A3403, doi 10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat (Landesfeind et al., J. Electrochem. Soc. \
-     163 (2016) A1373, doi 10.1149/2.1141607jes, from memory). A guess, with an uncertainty that reaches them: with 0.9 \
-     and 1.1 default energy cells kept at 25 °C give 75 % at 1C and 22 % at 2C, as the same cells stepped in slices do within 5 %; \
-     cells give most of it at 1C (common practice, no source)";
+const PORES: &str = "Bruggeman's 0.5 for round particles (Ann. Phys. 416 (1935) 636, doi 10.1002/andp.19354160705), which sets of \
+     parameters of whole cells carry too (Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
+     memory). Calendered coatings that were measured alone have more: 0.75 to 1 for cathodes (Usseglio-Viretta et al., J. \
+     Electrochem. Soc. 165 (2018) A3403, doi 10.1149/2.0731814jes, abstract read), up to 1.5 for flakes that lie flat \
+     (Landesfeind et al., J. Electrochem. Soc. 163 (2016) A1373, doi 10.1149/2.1141607jes, from memory). A guess; the \
+     uncertainty is how far those measured lie from it: 0.25 to 0.5 for cathodes, up to 1, two of its standard deviations, for \
+     anodes. With 0.9 and 1.1 default energy cells kept at 25 °C give 75 % at 1C and 22 % at 2C, as the same cells \
+     stepped in slices do within 5 %; cells give most of it at 1C (common practice, no source)";
 const IN_CATHODES: &str = "NMC111, 4.6 µm and 0.032 µm²/s, in an opened cell: example file of the open exchange standard, read; \
      NMC811, 5.2 µm and 0.004 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi 10.1149/1945-7111/ab9050, from \
      memory; published values range over four orders of magnitude (Kang, Chueh, J. Electrochem. Soc. 168 (2021) 120504, abstract \
-     read); fine LiFePO4, 0.5 µm and 7e-5 µm²/s, takes three times as long";
+     read), so the two are taken for one standard deviation about their mean; fine LiFePO4, 0.5 µm and 7e-5 µm²/s, takes three times as long";
 const IN_ANODES: &str = "graphite in opened cells: 4.1 µm and 0.027 µm²/s, 4.8 µm and 0.0096 µm²/s, example files of the open \
      exchange standard, read; 5.9 µm and 0.033 µm²/s: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, doi \
      10.1149/1945-7111/ab9050, from memory";
@@ -78,7 +80,7 @@ pub(super) const ELECTRODES: &[Field] = &[
             One,
             Exponent,
         ),
-        "0.5 ± 0.25",
+        "0.5 ± 0.35",
         PORES,
     ),
     or(
@@ -94,7 +96,7 @@ pub(super) const ELECTRODES: &[Field] = &[
             SquareMicrometrePerSecond,
             Positive,
         ),
-        "0.004 .. 0.032 µm²/s",
+        "0.018 ± 0.014 µm²/s",
         IN_CATHODES,
     ),
     given("anode.foil.thickness", "Anode", "current collector foil", Micrometre, Positive),
@@ -156,7 +158,7 @@ pub(super) const ELECTRODES: &[Field] = &[
     given("anode.tortuosity", "Anode", "tortuosity of the pores", One, Positive),
     or(
         given("anode.tortuosity_exponent", "Anode", "exponent of tortuosity over porosity", One, Exponent),
-        "0.5 ± 0.25",
+        "0.5 ± 0.5",
         PORES,
     ),
     or(
