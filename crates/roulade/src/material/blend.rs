@@ -11,7 +11,6 @@ mod parallel;
 use super::Curve;
 use super::curve::Place;
 use parallel::Parallel;
-use std::sync::Arc;
 
 pub use hosts::Hosts;
 
@@ -42,12 +41,12 @@ impl Hosts {
         Some(if second.is_none() {
             first.clone().into()
         } else {
-            let shares: Arc<[f64]> = shares.iter().map(|share| positive(share) / total).collect();
+            let shares: Vec<f64> = shares.iter().map(|share| positive(share) / total).collect();
             let end = |of: fn((f64, f64)) -> f64| -> f64 {
                 shares.iter().zip(&self.0.curves).map(|(share, curve)| share * of(curve.window())).sum()
             };
             let window = (end(|window| window.0), end(|window| window.1));
-            Blend { kind: Kind::Parallel(Parallel { hosts: self.clone(), shares }), window, stretch: 1.0 }
+            Blend { kind: Kind::Parallel(Parallel::new(self.clone(), shares)), window, stretch: 1.0 }
         })
     }
 }

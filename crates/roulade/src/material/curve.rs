@@ -322,7 +322,8 @@ impl Curve {
 #[inline]
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "x is at or above `low`")]
 fn bucket_of(x: f64, low: f64, buckets_per_x: f64) -> usize {
-    ((x - low) * buckets_per_x) as usize
+    // Fewer instructions than a cast to 64 bits, and there are never so many buckets.
+    ((x - low) * buckets_per_x) as u32 as usize
 }
 
 #[cfg(test)]

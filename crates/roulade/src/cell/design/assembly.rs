@@ -63,8 +63,11 @@ impl Design {
             Fill::Gap(_) => (self.outer_radius() + anode.highest.max(cathode.highest), "over its tabs"),
         };
         // Where plies end the roll stands out, and somewhere each of them must.
-        let across = 2.0 * radius_with(0.5 * self.roll.least_across(), self.above());
-        if matches!(b.winding.fill, Fill::Gap(_)) && across.value > b.can.bore().value + 1e-10 {
+        let across = || 2.0 * radius_with(0.5 * self.roll.least_across(), self.above());
+        if matches!(b.winding.fill, Fill::Gap(_))
+            && let across = across()
+            && across.value > b.can.bore().value + 1e-10
+        {
             problems.push(Problem::new(
                 "winding",
                 format!(

@@ -189,6 +189,13 @@ fn overlap(end: f64, from: f64, long: f64) -> f64 {
 }
 
 /// Part of a position that is less than a turn.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "where the cast is no floor, the part that it leaves is none of a turn"
+)]
 fn fraction(x: f64) -> f64 {
-    x - x.floor()
+    // `floor` is a call on processors that have no instruction for it, a cast is not.
+    let part = x - f64::from(x as u32);
+    if (0.0..1.0).contains(&part) { part } else { x - x.floor() }
 }

@@ -12,10 +12,13 @@ const FEW: usize = 4;
 
 /// Hosts in their shares, of which at least two are positive.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Parallel {
-    pub(super) hosts: Hosts,
+pub(super) struct Parallel(Arc<Shared>);
+
+#[derive(Debug, PartialEq)]
+struct Shared {
+    hosts: Hosts,
     /// They add to one.
-    pub(super) shares: Arc<[f64]>,
+    shares: Vec<f64>,
 }
 
 /// What the sought place lies on besides the curve, as a line through one of its points: `rise·(x − x₀) = run·(U − u₀)`.
@@ -34,6 +37,11 @@ impl Line {
     }
 }
 
+/// What a share of a stretch may be; the middle where it is none.
+fn share(x: f64) -> f64 {
+    if (0.0..=1.0).contains(&x) { x } else { 0.5 }
+}
+
 /// A host between two rungs.
 #[derive(Clone, Copy)]
 struct Moving<'a> {
@@ -46,8 +54,16 @@ struct Moving<'a> {
 }
 
 impl Parallel {
+    pub(super) fn new(hosts: Hosts, shares: Vec<f64>) -> Self {
+        Self(Arc::new(Shared { hosts, shares }))
+    }
+
     fn ladder(&self) -> &Ladder {
-        &self.hosts.0
+        &self.0.hosts.0
+    }
+
+    fn shares(&self) -> &[f64] {
+        &self.0.shares
     }
 
     pub(super) fn window(&self) -> (f64, f64) {
@@ -57,8 +73,8 @@ impl Parallel {
     /// Stoichiometry at a rung.
     #[inline]
     pub(super) fn rung(&self, number: usize) -> f64 {
-        let of_hosts = self.ladder().x.iter().skip(number * self.shares.len());
-        self.shares.iter().zip(of_hosts).map(|(share, x)| share * x).sum()
+        let of_hosts = self.ladder().x.iter().skip(number * self.shares().len());
+        self.shares().iter().zip(of_hosts).map(|(share, x)| share * x).sum()
     }
 
     /// Potential of a rung.
@@ -78,6 +94,23 @@ impl Parallel {
         after
     }
 
+    /// The same for an excess that rises from rung to rung, and from below to above nothing somewhere; with the share of the
+    /// stretch at which its chord passes nothing.
+    fn crossed(&self, excess: impl Fn(usize) -> f64) -> (usize, f64) {
+        let (mut before, mut after) = (0, self.ladder().rungs.len() - 1);
+        let (mut short, mut past) = (f64::NEG_INFINITY, f64::INFINITY);
+        while after - before > 1 {
+            let middle = usize::midpoint(before, after);
+            let found = excess(middle);
+            if found >= 0.0 {
+                (after, past) = (middle, found);
+            } else {
+                (before, short) = (middle, found);
+            }
+        }
+        (after, share(short / (short - past)))
+    }
+
     /// The place at x, and the slope there.
     pub(super) fn place(&self, x: f64) -> (Place, f64) {
         let (low, high) = self.window();
@@ -93,7 +126,8 @@ impl Parallel {
             x
         };
         let below = self.first(|rung| if x < high { self.rung(rung) > x } else { self.rung(rung) >= x });
-        self.settle(below, |_| Line::upright(x))
+        let (from, to) = (self.rung(below - 1), self.rung(below));
+        self.settle(below, share((x - from) / (to - from)), |_| Line::upright(x))
     }
 
     pub(super) fn until(
@@ -106,9 +140,15 @@ impl Parallel {
         let (low, high) = if from < to { (from, to) } else { (to, from) };
         let (low, high) = (low.max(window.0), high.min(window.1));
         let excess = |at: &Place| other(at.x).0 - at.u - volts;
-        let below = self.first(|rung| {
+        let (below, start) = self.crossed(|rung| {
             let x = self.rung(rung);
-            x >= high || x > low && other(x).0 - self.height(rung) >= volts
+            if x >= high {
+                f64::INFINITY
+            } else if x > low {
+                other(x).0 - self.height(rung) - volts
+            } else {
+                f64::NEG_INFINITY
+            }
         });
         // Either end of the way may lie before the crossing, or behind it.
         let stretch = [self.rung(below - 1), self.rung(below)];
@@ -130,13 +170,13 @@ impl Parallel {
             let (theirs, slope) = other(x);
             Line { x, u: theirs - volts, rise: slope, run: 1.0 }
         };
-        (self.settle(below, crossing).0, true)
+        (self.settle(below, start, crossing).0, true)
     }
 
     /// The place between a rung and the one above it that lies on a line; or on a curve, of which `line` gives the
-    /// tangent at any x. With the slope dU/dx there.
-    fn settle(&self, below: usize, line: impl Fn(f64) -> Line) -> (Place, f64) {
-        let (mut place, slope) = self.newton(below, &line).unwrap_or_else(|| self.halve(below, &line));
+    /// tangent at any x. With the slope dU/dx there. It is sought from a share of the way between the rungs.
+    fn settle(&self, below: usize, start: f64, line: impl Fn(f64) -> Line) -> (Place, f64) {
+        let (mut place, slope) = self.newton(below, start, &line).unwrap_or_else(|| self.halve(below, &line));
         // What rounding leaves; on a plateau, where U says little of x, more than that.
         let line = line(place.x);
         let left =
@@ -151,21 +191,27 @@ impl Parallel {
     /// Newton's steps for all hosts at once: each goes along its tangent to the potential at which, all together, they
     /// meet the line. Nothing where a step leaves the stretch: a host that stands still for a moment, say.
     #[inline]
-    pub(super) fn newton(&self, below: usize, line: &impl Fn(f64) -> Line) -> Option<(Place, f64)> {
+    pub(super) fn newton(
+        &self,
+        below: usize,
+        start: f64,
+        line: &impl Fn(f64) -> Line,
+    ) -> Option<(Place, f64)> {
         let still = Moving { share: 0.0, piece: Piece::NONE, t: 0.0, from: 0.0, to: 0.0 };
         let (mut hosts, mut count) = ([still; FEW], 0);
         let (mut rest, mut area) = (0.0, 0.0);
-        let (ladder, n) = (self.ladder(), self.shares.len());
+        let (ladder, n) = (self.ladder(), self.shares().len());
         let above = (below - 1) * n;
         let rows = ladder.x.get(above..above + 2 * n)?.split_at(n);
         let pieces = ladder.pieces.get(above..above + n)?;
         for (((share, curve), piece), (from, to)) in
-            self.shares.iter().zip(&ladder.curves).zip(pieces).zip(rows.0.iter().zip(rows.1))
+            self.shares().iter().zip(&ladder.curves).zip(pieces).zip(rows.0.iter().zip(rows.1))
         {
             match piece.and_then(|piece| curve.piece(piece as usize)) {
                 Some(piece) if *share > 0.0 && from < to => {
                     let (from, to) = (from - piece.start, to - piece.start);
-                    *hosts.get_mut(count)? = Moving { share: *share, piece, t: 0.5 * (from + to), from, to };
+                    *hosts.get_mut(count)? =
+                        Moving { share: *share, piece, t: from + start * (to - from), from, to };
                     count += 1;
                 }
                 _ => {
@@ -225,7 +271,7 @@ impl Parallel {
     /// The place at a potential, and the slope there.
     pub(super) fn at_potential(&self, u: f64) -> (Place, f64) {
         let (mut place, mut rate) = (Place { x: 0.0, u, area: 0.0 }, 0.0);
-        for (share, curve) in self.shares.iter().zip(&self.ladder().curves) {
+        for (share, curve) in self.shares().iter().zip(&self.ladder().curves) {
             let own = curve.place(curve.stoichiometry(u));
             place.x += share * own.x;
             place.area += share * own.area;

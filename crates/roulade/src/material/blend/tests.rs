@@ -199,7 +199,7 @@ fn halving_finds_what_newton_finds() {
             let x = low + (high - low) * f64::from(i) / 500.0;
             let line = |_| Line::upright(x);
             let below = hosts.first(|rung| hosts.rung(rung) > x);
-            let (newton, slope) = hosts.newton(below, &line).unwrap();
+            let (newton, slope) = hosts.newton(below, 0.5, &line).unwrap();
             let (halved, also) = hosts.halve(below, &line);
             let (error, slopes) = ((newton.u - halved.u).abs(), (slope / also - 1.0).abs());
             assert!(error < 1e-14 && slopes < 1e-6, "{x}: {error:e} V, {slopes:e}");
