@@ -38,13 +38,18 @@ impl Plausibility {
         }
     }
 
-    /// Each column in a sentence or two.
+    /// Each column in a sentence or two, with the first row that it is so with, counted from 1.
+    pub fn of_columns(&self) -> impl Iterator<Item = (u64, String)> {
+        self.0.values().map(|(count, row, remark)| match count {
+            1 => (*row, remark.clone()),
+            2 => (*row, format!("{remark} So it is with one more row of this column.")),
+            _ => (*row, format!("{remark} So it is with {} more rows of this column.", count - 1)),
+        })
+    }
+
+    /// The same, each with its row in words.
     pub fn remarks(&self) -> Vec<String> {
-        let each = self.0.values().map(|(count, row, remark)| match count {
-            1 => format!("row {row}: {remark}"),
-            _ => format!("row {row}: {remark} So it is with {} more rows of this column.", count - 1),
-        });
-        each.collect()
+        self.of_columns().map(|(row, remark)| format!("row {row}: {remark}")).collect()
     }
 }
 

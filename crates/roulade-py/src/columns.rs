@@ -14,6 +14,7 @@ use roulade::sheet::Sheet;
 use roulade_answer::ask;
 use roulade_columns::arrow;
 use roulade_columns::head::Head;
+use roulade_columns::pieces::Plausibility;
 use roulade_columns::plan::{Plan, Refused};
 use std::sync::Arc;
 
@@ -25,6 +26,10 @@ pub(crate) struct Columns {
     /// Number, counted from 0, and reason of every row without figures.
     #[pyo3(get)]
     refused: Vec<(u64, String)>,
+    /// What looks wrong with the entries, each in a sentence or two: the first row that it is so with, counted from 0, or None
+    /// where it is the base sheet.
+    #[pyo3(get)]
+    plausibility: Vec<(Option<u64>, String)>,
 }
 
 #[pymethods]
@@ -52,7 +57,7 @@ impl Columns {
         }
         let batch = RecordBatch::try_from_iter_with_nullable(named)
             .map_err(|error| PyValueError::new_err(error.to_string()))?;
-        Ok(Self { schema: batch.schema(), batches: vec![batch], refused: Vec::new() })
+        Ok(Self { schema: batch.schema(), batches: vec![batch], refused: Vec::new(), plausibility: Vec::new() })
     }
 
     /// What the columns are called, in their order.
@@ -148,8 +153,14 @@ fn worked_out(
     let sheet = Sheet::parse(sheet)?;
     let heads = heads(&reader.schema())?;
     let plan = Plan::new(sheet, heads, ids, uncertainties)?;
-    let mut columns = Columns { schema: arrow::schema(&plan), batches: Vec::new(), refused: Vec::new() };
-    let mut before = 0;
+    let of_base = plan.plausibility_of_base().into_iter().map(|remark| (None, remark)).collect();
+    let mut columns = Columns {
+        schema: arrow::schema(&plan),
+        batches: Vec::new(),
+        refused: Vec::new(),
+        plausibility: of_base,
+    };
+    let (mut before, mut of_rows) = (0, Plausibility::default());
     for batch in reader {
         let batch = batch.map_err(|error| {
             let found = format!("columns that cannot be read: {error}");
@@ -161,9 +172,11 @@ fn worked_out(
             (refused.row - 1, all.join("; also "))
         };
         columns.refused.extend(figures.refused.into_iter().map(refusal));
+        of_rows.join(figures.plausibility);
         before += batch.num_rows() as u64;
         columns.batches.push(figures.batch);
     }
+    columns.plausibility.extend(of_rows.of_columns().map(|(row, remark)| (Some(row - 1), remark)));
     Ok(columns)
 }
 

@@ -115,6 +115,20 @@ def test_columns_of_any_library() -> None:
     assert list(found[0].to_pandas().columns) == [DENSITY]
 
 
+def test_entries_that_look_wrong_are_told_with_their_rows() -> None:
+    import pyarrow
+
+    # Micrometres, written as if they were millimetres; in two batches of one table.
+    walls = [0.4, 0.5, 0.25 / 1000, 0.3 / 1000]
+    batches = [pyarrow.record_batch({"can.wall (mm)": part}) for part in (walls[:2], walls[2:])]
+    told = roulade.batch(A, pyarrow.Table.from_batches(batches), figures=["mass"]).plausibility
+    assert [row for row, _ in told] == [2]
+    assert "can.wall" in told[0][1] and told[0][1].endswith("So it is with one more row of this column.")
+    base = roulade.Sheet.read(A).set({"winding.core_diameter": "12 mm"})
+    assert [row for row, _ in roulade.batch(base, {"can.wall (mm)": walls[:2]}).plausibility] == [None]
+    assert roulade.batch(A, {"can.wall (mm)": walls[:2]}).plausibility == []
+
+
 def test_other_threads_run_while_it_works() -> None:
     ticks, done = [0], threading.Event()
 

@@ -183,7 +183,8 @@ def batch(
     Columns are a mapping from key to array, the unit in the head (``"cathode.loading (mg/cm²)"``), beside the array
     (``(array, "mg/cm²")``), the array's own (pint), or that of the trade (:func:`quantities` lists it) where none is said; or
     anything with the Arrow C interface: a table of pyarrow, a data frame of polars or pandas. Order is kept; a row that has no
-    figures is NaN and told in ``refused``. Works on all cores without the interpreter's lock.
+    figures is NaN and told in ``refused``; what looks wrong with entries is told in ``plausibility``. Works on all cores without
+    the interpreter's lock.
 
     >>> import roulade
     >>> walls = roulade.batch("demo/marram-a.json", {"can.wall": ([0.4, 0.5, -1], "mm")}, figures=["mass"])

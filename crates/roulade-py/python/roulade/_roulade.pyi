@@ -33,6 +33,12 @@ class Columns:
         What the columns are called, in their order.
         """
     @property
+    def plausibility(self, /) -> list[tuple[int | None, str]]:
+        """
+        What looks wrong with the entries, each in a sentence or two: the first row that it is so with, counted from 0, or None
+        where it is the base sheet.
+        """
+    @property
     def refused(self, /) -> list[tuple[int, str]]:
         """
         Number, counted from 0, and reason of every row without figures.

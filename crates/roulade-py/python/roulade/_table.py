@@ -41,6 +41,12 @@ class Table:
         """Rows without figures, counted from 0, and why."""
         return self._columns.refused
 
+    @property
+    def plausibility(self) -> list[tuple[int | None, str]]:
+        """What looks wrong with the entries: the first row that it is so with, counted from 0 (None for the base sheet), and a
+        sentence or two."""
+        return self._columns.plausibility
+
     def __len__(self) -> int:
         return len(self._columns)
 
