@@ -5,6 +5,7 @@ use super::draw::{
     true_figures,
 };
 use roulade::cell::draft::Draft;
+use roulade::cell::evaluator::Evaluator;
 use roulade::cell::figures::{Worked, definition};
 use roulade::cell::held::Held;
 use roulade::quantity::notation::digits;
@@ -31,14 +32,18 @@ pub(crate) fn trials(found: &Reconciled, draws: u32) -> Sampled {
     let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
     let (bounds, held) = (draft.bounds(), Held::of(&draft).unwrap());
     let sampler = Sampler::new(&uncertain, draft.correlation()).within(|i| bounds.ends(i));
-    sample(&sampler, FIGURES.len(), Plan { draws, seed: 1 }, &alone(), |values, out| {
-        if !bounds.hold(values) {
-            return Err(Missing::Impossible);
+    sample(&sampler, FIGURES.len(), Plan { draws, seed: 1 }, &alone(), || {
+        let mut evaluator = Evaluator::of(&draft);
+        let (bounds, held) = (&bounds, &held);
+        move |values: &[f64], out: &mut [f64]| {
+            if !bounds.hold(values) {
+                return Err(Missing::Impossible);
+            }
+            let values = held.hold(&mut evaluator, values.to_vec());
+            let worked = evaluator.at(&values).map_err(|p| Missing::Apart(p.0[0].place.clone()))?;
+            out.copy_from_slice(&true_figures(worked));
+            Ok(())
         }
-        let values = held.hold(&draft, values.to_vec());
-        let worked = Worked::at(&draft, &values).map_err(|p| Missing::Apart(p.0[0].place.clone()))?;
-        out.copy_from_slice(&true_figures(&worked));
-        Ok(())
     })
 }
 

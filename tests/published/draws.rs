@@ -17,9 +17,11 @@ fn drawn(
     model: impl Fn(&[f64]) -> f64 + Sync,
 ) -> Drawn {
     let sampler = Sampler::new(inputs, correlation);
-    let sampled = sample(&sampler, 1, Plan { draws, seed: 2008 }, &alone(), |x, out| {
-        out[0] = model(x);
-        Ok(())
+    let sampled = sample(&sampler, 1, Plan { draws, seed: 2008 }, &alone(), || {
+        |x: &[f64], out: &mut [f64]| {
+            out[0] = model(x);
+            Ok(())
+        }
     });
     sampled.outputs.into_iter().next().unwrap()
 }

@@ -17,7 +17,8 @@ fn held(
     model: impl Fn(&[f64]) -> f64 + Sync,
 ) {
     let sampler = Sampler::new(inputs, &Correlation::none());
-    let found = indices(&sampler, Plan { draws: 60_000, seed: 1993 }, &alone(), |x| Some(model(x)));
+    let found =
+        indices(&sampler, Plan { draws: 60_000, seed: 1993 }, &alone(), || |x: &[f64]| Some(model(x)));
     assert_eq!((found.asked, found.without), ((inputs.len() as u64 + 2) * 60_000, 0));
     for (i, [first, total]) in expected.iter().enumerate() {
         let index: &Index = found.indices.iter().find(|index| index.inputs == [i]).unwrap();

@@ -57,7 +57,12 @@ impl Columns {
         }
         let batch = RecordBatch::try_from_iter_with_nullable(named)
             .map_err(|error| PyValueError::new_err(error.to_string()))?;
-        Ok(Self { schema: batch.schema(), batches: vec![batch], refused: Vec::new(), plausibility: Vec::new() })
+        Ok(Self {
+            schema: batch.schema(),
+            batches: vec![batch],
+            refused: Vec::new(),
+            plausibility: Vec::new(),
+        })
     }
 
     /// What the columns are called, in their order.

@@ -10,6 +10,7 @@ use super::sentence::{Lean, Sentence, Words, assumed, gives, head, listed, sharp
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
 use roulade::cell::draft::{Draft, plausibility_of};
+use roulade::cell::evaluator::Evaluator;
 use roulade::cell::figures::{FIGURES, HEADLINE, Worked};
 use roulade::cell::hazard::hazards;
 use roulade::cell::ledger::{self, Group, How, Totals};
@@ -251,8 +252,9 @@ impl EstimateAnswer {
         let at = At::new(draft, &values, &best);
         let at_best = note(&at);
         let uncertain: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+        let mut evaluator = Evaluator::of(draft);
         let spread = FirstOrder::of(&uncertain, draft.correlation(), &at_best, |values| {
-            figure_values(draft, values).ok()
+            Some(note(&At::new(draft, values, evaluator.at(values).ok()?)))
         });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
         let written = write(&mut FigureWriter::Writing { u: &u, next: 0 }, &at);

@@ -116,9 +116,13 @@ impl LeaningAnswer {
                 draws: (asked.draws / questions).max(100),
                 ..asked
             };
-            let found = sensitivity::indices(&sampler, plan, executor, |values| {
-                let mut out = [0.0];
-                subject.at(values, &mut out).ok().map(|()| out.iter().sum())
+            let found = sensitivity::indices(&sampler, plan, executor, || {
+                let mut by = subject.evaluators();
+                let subject = &subject;
+                move |values: &[f64]| {
+                    let mut out = [0.0];
+                    subject.at(&mut by, values, &mut out).ok().map(|()| out.iter().sum())
+                }
             });
             let rows = found.indices.into_iter().map(|index| {
                 let inputs = index.inputs.iter().filter_map(|i| name(*i));

@@ -1,7 +1,8 @@
 //! Chosen figures of one cell as bare numbers, for many cells at a time.
 
 use roulade::cell::draft::Draft;
-use roulade::cell::figures::{Definition, Worked};
+use roulade::cell::evaluator::Evaluator;
+use roulade::cell::figures::Definition;
 use roulade::quantity::problem::Problems;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Uncertain;
@@ -25,9 +26,10 @@ pub fn column(figure: &Definition) -> String {
 /// # Errors
 /// Where the cell does not hold together, or its electrodes do not reach the voltage window.
 pub fn plain(draft: &Draft, figures: &[&'static Definition], spread: bool) -> Result<Vec<Plain>, Problems> {
-    let of = |values: &[f64]| -> Result<Vec<f64>, Problems> {
-        let worked = Worked::at(draft, values)?;
-        Ok(figures.iter().map(|figure| (figure.of)(&worked).unwrap_or(f64::NAN)).collect())
+    let mut evaluator = Evaluator::of(draft);
+    let mut of = |values: &[f64]| -> Result<Vec<f64>, Problems> {
+        let worked = evaluator.at(values)?;
+        Ok(figures.iter().map(|figure| (figure.of)(worked).unwrap_or(f64::NAN)).collect())
     };
     let best = of(&draft.values())?;
     let spread = spread.then(|| {

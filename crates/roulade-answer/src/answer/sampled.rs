@@ -116,8 +116,11 @@ impl SampledAnswer {
             &[WhichCell::First, WhichCell::Second, WhichCell::Hardware, WhichCell::Change],
         )?;
         let sampler = subject.sampler();
-        let sampled =
-            sample(&sampler, subject.outputs.len(), plan, executor, |values, out| subject.at(values, out));
+        let sampled = sample(&sampler, subject.outputs.len(), plan, executor, || {
+            let mut by = subject.evaluators();
+            let subject = &subject;
+            move |values: &[f64], out: &mut [f64]| subject.at(&mut by, values, out)
+        });
         if sampled.outputs.iter().any(|drawn| drawn.tally.count() < 2) {
             return Err(Problem::new(
                 "sheet",

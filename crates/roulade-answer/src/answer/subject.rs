@@ -5,6 +5,7 @@ use super::comparison::words::only_hardware;
 use roulade::cell::design::Bounds;
 use roulade::cell::draft::Draft;
 use roulade::cell::draft::Input;
+use roulade::cell::evaluator::Evaluator;
 use roulade::cell::figures::{self, Definition, Worked};
 use roulade::cell::held::Held;
 use roulade::quantity::problem::{Problem, Problems};
@@ -51,6 +52,14 @@ struct Second<'a> {
     held: Option<f64>,
     bounds: Bounds,
     kept: Held,
+}
+
+/// What one piece of work keeps from draw to draw: its own cells, and room for the values of one.
+#[derive(Debug)]
+pub(super) struct Evaluators<'a> {
+    first: Evaluator<'a>,
+    second: Option<Evaluator<'a>>,
+    room: Vec<f64>,
 }
 
 impl<'a> Subject<'a> {
@@ -107,7 +116,7 @@ impl<'a> Subject<'a> {
         subject.outputs = each.flat_map(|figure| of.iter().map(move |of| (figure, *of))).collect();
         let mut at_best = vec![0.0; subject.outputs.len()];
         // What holds together is answered; the share that is held was taken from these very designs.
-        if subject.at(&subject.best(), &mut at_best).is_err() {
+        if subject.at(&mut subject.evaluators(), &subject.best(), &mut at_best).is_err() {
             return Err(Problem::new(
                 "second",
                 "a cell that is the first with other hardware, and does not hold together so",
@@ -157,45 +166,59 @@ impl<'a> Subject<'a> {
         self.drafts().into_iter().map(|draft| draft.name().to_owned()).collect()
     }
 
+    /// What one piece of work has of its own.
+    pub(super) fn evaluators(&self) -> Evaluators<'a> {
+        Evaluators {
+            first: Evaluator::of(self.first),
+            second: self.second.as_ref().map(|second| Evaluator::of(second.draft)),
+            room: Vec::new(),
+        }
+    }
+
     /// All outputs at some values of the inputs.
     ///
     /// # Errors
     /// Why there are none.
-    pub(super) fn at(&self, values: &[f64], out: &mut [f64]) -> Result<(), Missing> {
-        self.worked_out(values, true, out)
+    pub(super) fn at(&self, by: &mut Evaluators<'_>, values: &[f64], out: &mut [f64]) -> Result<(), Missing> {
+        self.worked_out(by, values, true, out)
     }
 
-    fn worked_out(&self, values: &[f64], bounded: bool, out: &mut [f64]) -> Result<(), Missing> {
-        let of_first = bounded.then_some((&self.bounds, &self.kept));
-        let Some(second) = &self.second else {
-            let worked = worked(self.first, of_first, values)?;
+    fn worked_out(
+        &self,
+        Evaluators { first: of_first, second: of_second, room }: &mut Evaluators<'_>,
+        values: &[f64],
+        bounded: bool,
+        out: &mut [f64],
+    ) -> Result<(), Missing> {
+        let within = bounded.then_some((&self.bounds, &self.kept));
+        let (Some(second), Some(of_second)) = (&self.second, of_second) else {
+            let worked = worked((of_first, room), within, values)?;
             for (slot, (figure, _)) in out.iter_mut().zip(&self.outputs) {
-                *slot = (figure.of)(&worked).ok_or_else(|| apart(figure.id))?;
+                *slot = (figure.of)(worked).ok_or_else(|| apart(figure.id))?;
             }
             return Ok(());
         };
         let (a, b) = second.joint.split(values);
-        let first = worked(self.first, of_first, &a)?;
-        let mut other = worked(second.draft, bounded.then_some((&second.bounds, &second.kept)), &b)?;
+        let first = worked((of_first, room), within, &a)?;
+        let mut other = worked((of_second, room), bounded.then_some((&second.bounds, &second.kept)), &b)?;
         let mut with_hardware = None;
         if second.held.is_some() || self.outputs.iter().any(|(_, of)| *of == WhichCell::Hardware) {
             let hardware = HardwareChange::of(&first.design, &other.design).ok_or_else(|| apart("parts"))?;
             let share = second.held.unwrap_or(hardware.share);
             let applied = hardware.apply(&first.design, share).and_then(Worked::of).map_err(first_of)?;
-            if second.held.is_some() {
+            with_hardware = Some(applied);
+            if let (Some(_), Some(applied)) = (second.held, &with_hardware) {
                 other = applied;
-            } else {
-                with_hardware = Some(applied);
             }
         }
         for (slot, (figure, of)) in out.iter_mut().zip(&self.outputs) {
             let value = |of: &Worked| (figure.of)(of).ok_or_else(|| apart(figure.id));
             *slot = match of {
-                WhichCell::First => value(&first)?,
-                WhichCell::Second => value(&other)?,
-                WhichCell::Change => between(value(&first)?, value(&other)?),
+                WhichCell::First => value(first)?,
+                WhichCell::Second => value(other)?,
+                WhichCell::Change => between(value(first)?, value(other)?),
                 WhichCell::Hardware => {
-                    between(value(&first)?, value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)?)
+                    between(value(first)?, value(with_hardware.as_ref().ok_or_else(|| apart("parts"))?)?)
                 }
             };
         }
@@ -204,25 +227,32 @@ impl<'a> Subject<'a> {
 
     /// To first order.
     pub(super) fn first_order(&self) -> FirstOrder {
+        let mut by = self.evaluators();
         FirstOrder::of(&self.uncertain, &self.correlation, &self.at_best, |values| {
             let mut out = vec![0.0; self.outputs.len()];
             // A straight line knows no bounds: an input may leave what it may be.
-            self.worked_out(values, false, &mut out).ok().map(|()| out)
+            self.worked_out(&mut by, values, false, &mut out).ok().map(|()| out)
         })
     }
 }
 
 /// A draw within its bounds, and by what was read of the cell; or any values as they are.
-fn worked(draft: &Draft, drawn: Option<(&Bounds, &Held)>, values: &[f64]) -> Result<Worked, Missing> {
-    let Some((bounds, held)) = drawn else { return Worked::at(draft, values).map_err(first_of) };
+fn worked<'e>(
+    (evaluator, room): (&'e mut Evaluator<'_>, &mut Vec<f64>),
+    drawn: Option<(&Bounds, &Held)>,
+    values: &[f64],
+) -> Result<&'e Worked, Missing> {
+    let Some((bounds, held)) = drawn else { return evaluator.at(values).map_err(first_of) };
     if !bounds.hold(values) {
         return Err(Missing::Impossible);
     }
-    let values = held.hold(draft, values.to_vec());
-    if !bounds.hold(&values) {
+    room.clear();
+    room.extend_from_slice(values);
+    *room = held.hold(evaluator, std::mem::take(room));
+    if *room != *values && !bounds.hold(room) {
         return Err(Missing::Impossible);
     }
-    Worked::at(draft, &values).map_err(first_of)
+    evaluator.at(room).map_err(first_of)
 }
 
 fn first_of(problems: Problems) -> Missing {

@@ -75,8 +75,9 @@ pub struct Sampled {
 
 /// Draws the inputs and tallies the outputs.
 ///
-/// `model` writes the outputs of some inputs into its second argument, or says why there are none; such draws are
-/// counted, and the results are of all others.
+/// A model writes the outputs of some inputs into its second argument, or says why there are none; such draws are
+/// counted, and the results are of all others. `models` makes one for each piece of the work: what it keeps from draw to draw
+/// is its own.
 ///
 /// # Example
 /// Two rectangular inputs from 0 to 1: their sum has a triangular density, whose 2.5 % quantile is √0.05 (by hand).
@@ -85,28 +86,30 @@ pub struct Sampled {
 /// # use roulade_stats::propagation::sample::{Plan, Sampler, sample};
 /// let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0); 2], &Correlation::none());
 /// let plan = Plan { draws: 100_000, seed: 1 };
-/// let sum = sample(&sampler, 1, plan, &alone(), |x, out| {
-///     out[0] = x[0] + x[1];
-///     Ok(())
+/// let sum = sample(&sampler, 1, plan, &alone(), || {
+///     |x: &[f64], out: &mut [f64]| {
+///         out[0] = x[0] + x[1];
+///         Ok(())
+///     }
 /// });
 /// let end = &sum.outputs[0];
 /// assert!((end.interval.low - 0.05f64.sqrt()).abs() < 4.0 * end.interval_error.low);
 /// ```
-pub fn sample(
+pub fn sample<M: FnMut(&[f64], &mut [f64]) -> Result<(), Missing>>(
     sampler: &Sampler,
     outputs: usize,
     plan: Plan,
     executor: &impl Executor,
-    model: impl Fn(&[f64], &mut [f64]) -> Result<(), Missing> + Sync,
+    models: impl Fn() -> M + Sync,
 ) -> Sampled {
-    let empty = pilot(sampler, outputs, plan.seed, &model);
+    let empty = pilot(sampler, outputs, plan.seed, models());
     let pieces =
         executor.each(PIECES as usize, |number| {
             let number = u32::try_from(number).unwrap_or(u32::MAX);
             // What the division leaves goes to the first pieces.
             let draws = plan.draws / PIECES + u32::from(number < plan.draws % PIECES);
             let mut piece = Piece { tallies: empty.clone(), impossible: 0, apart: Vec::new() };
-            draw(sampler, outputs, Stream::of(plan.seed, u64::from(number)), draws, &model, |drawn| {
+            draw(sampler, outputs, Stream::of(plan.seed, u64::from(number)), draws, models(), |drawn| {
                 match drawn {
                     Ok(values) => {
                         piece.tallies.iter_mut().zip(values).for_each(|(tally, value)| tally.add(*value));
@@ -149,7 +152,7 @@ fn draw(
     outputs: usize,
     mut stream: Stream,
     draws: u32,
-    model: &impl Fn(&[f64], &mut [f64]) -> Result<(), Missing>,
+    mut model: impl FnMut(&[f64], &mut [f64]) -> Result<(), Missing>,
     mut each: impl FnMut(Result<&[f64], Missing>),
 ) {
     let (mut values, mut out) = (sampler.best().to_vec(), vec![0.0; outputs]);
@@ -170,7 +173,7 @@ fn pilot(
     sampler: &Sampler,
     outputs: usize,
     seed: u64,
-    model: &impl Fn(&[f64], &mut [f64]) -> Result<(), Missing>,
+    model: impl FnMut(&[f64], &mut [f64]) -> Result<(), Missing>,
 ) -> Vec<Tally> {
     let mut seen: Vec<Vec<f64>> = vec![Vec::new(); outputs];
     draw(sampler, outputs, Stream::of(seed, u64::from(PIECES)), PILOT, model, |drawn| {
@@ -251,9 +254,9 @@ mod tests {
             let of = |d: &Drawn| [d.mean, d.u, d.interval.low, d.interval.high, d.u_error].map(f64::to_bits);
             (s.apart.clone(), s.outputs.iter().map(of).collect::<Vec<_>>())
         };
-        let one = sample(&sampler, 2, PLAN, &alone(), model);
-        assert_eq!(bits(&one), bits(&sample(&sampler, 2, PLAN, &Backwards, model)));
-        assert_ne!(bits(&one), bits(&sample(&sampler, 2, Plan { seed: 6, ..PLAN }, &alone(), model)));
+        let one = sample(&sampler, 2, PLAN, &alone(), || model);
+        assert_eq!(bits(&one), bits(&sample(&sampler, 2, PLAN, &Backwards, || model)));
+        assert_ne!(bits(&one), bits(&sample(&sampler, 2, Plan { seed: 6, ..PLAN }, &alone(), || model)));
         assert_eq!(one.apart.len(), 1);
         assert_eq!(one.outputs[0].tally.count() + one.apart[0].1, 20_001);
         // The exact input is there and does not move.
@@ -264,14 +267,18 @@ mod tests {
     #[test]
     fn draws_without_an_answer_are_counted_by_their_kind() {
         let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
-        let drawn = sample(&sampler, 1, PLAN, &alone(), |x, out| {
-            out[0] = if x[0] > 0.9 { f64::NAN } else { 1.0 };
-            if x[0] < 0.25 { Err(Missing::Impossible) } else { Ok(()) }
+        let drawn = sample(&sampler, 1, PLAN, &alone(), || {
+            |x: &[f64], out: &mut [f64]| {
+                out[0] = if x[0] > 0.9 { f64::NAN } else { 1.0 };
+                if x[0] < 0.25 { Err(Missing::Impossible) } else { Ok(()) }
+            }
         });
         let (impossible, apart) = (drawn.impossible as f64 / 20_001.0, drawn.apart[0].1 as f64 / 20_001.0);
         // Four standard errors of a share: 4·√(0.25·0.75/20001) and 4·√(0.1·0.9/20001).
         assert!((impossible - 0.25).abs() < 0.0123 && (apart - 0.1).abs() < 0.0085, "{impossible} {apart}");
-        let none = sample(&sampler, 1, PLAN, &alone(), |_, _| Err(Missing::Apart("here".to_owned())));
+        let none = sample(&sampler, 1, PLAN, &alone(), || {
+            |_: &[f64], _: &mut [f64]| Err(Missing::Apart("here".to_owned()))
+        });
         assert!(none.apart == [("here".to_owned(), 20_001)] && none.outputs[0].mean.is_nan());
     }
 
@@ -281,9 +288,11 @@ mod tests {
     fn a_distribution_cut_off_has_its_moments() {
         let sampler = Sampler::new(&[Uncertain::standard(1.0, 1.0)], &Correlation::none());
         let sampler = sampler.within(|_| (0.0, f64::INFINITY));
-        let drawn = sample(&sampler, 1, PLAN, &alone(), |x, out| {
-            out[0] = x[0];
-            if x[0] > 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+        let drawn = sample(&sampler, 1, PLAN, &alone(), || {
+            |x: &[f64], out: &mut [f64]| {
+                out[0] = x[0];
+                if x[0] > 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+            }
         });
         let cut = &drawn.outputs[0];
         assert_eq!(drawn.impossible, 0);
@@ -299,9 +308,11 @@ mod tests {
         let correlation = Correlation::new(vec![0, 1], &[vec![0.5 * 1e-4 - 1.0]]).unwrap();
         let sampler = Sampler::new(&inputs, &correlation);
         let sampler = sampler.within(|i| if i == 0 { (0.0, f64::INFINITY) } else { (-9.0, 99.0) });
-        let drawn = sample(&sampler, 2, PLAN, &alone(), |x, out| {
-            out.copy_from_slice(&[x[0], x[0] + x[1]]);
-            if x[0] >= 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+        let drawn = sample(&sampler, 2, PLAN, &alone(), || {
+            |x: &[f64], out: &mut [f64]| {
+                out.copy_from_slice(&[x[0], x[0] + x[1]]);
+                if x[0] >= 0.0 { Ok(()) } else { Err(Missing::Impossible) }
+            }
         });
         assert_eq!(drawn.impossible, 0);
         let [first, sum] = &drawn.outputs[..] else { panic!("two") };
@@ -317,9 +328,11 @@ mod tests {
             assert_eq!(of, 32);
         });
         let sampler = Sampler::new(&[Uncertain::range(0.0, 1.0)], &Correlation::none());
-        sample(&sampler, 1, PLAN, &executor, |x, out| {
-            out[0] = x[0];
-            Ok(())
+        sample(&sampler, 1, PLAN, &executor, || {
+            |x: &[f64], out: &mut [f64]| {
+                out[0] = x[0];
+                Ok(())
+            }
         });
         assert_eq!(*pieces.borrow(), 32);
     }

@@ -59,22 +59,21 @@ struct Piece {
 
 /// Draws `plan.draws` pairs of inputs, A and B, and asks the model at A, at B, and for each group at A with that group's
 /// inputs from B: draws × (groups + 2) questions. `None` where the model has no answer; what is left of such a draw is
-/// counted without.
+/// counted without. `models` makes one for each piece of the work: what it keeps from draw to draw is its own.
 ///
 /// First indices by the estimator of Saltelli, mean of f(B)·(f(AB) − f(A)), total ones by Jansen's, half the mean of
 /// (f(A) − f(AB))² (Saltelli et al., Comput. Phys. Commun. 181 (2010) 259, doi 10.1016/j.cpc.2009.09.018, table 2; from
 /// memory). Standard errors from how the pieces of the work differ.
-pub fn indices(
+pub fn indices<M: FnMut(&[f64]) -> Option<f64>>(
     sampler: &Sampler,
     plan: Plan,
     executor: &impl Executor,
-    model: impl Fn(&[f64]) -> Option<f64> + Sync,
+    models: impl Fn() -> M + Sync,
 ) -> Indices {
-    let model = |values: &[f64]| model(values).filter(|value| value.is_finite());
     let pieces = executor.each(PIECES as usize, |number| {
         let number = u32::try_from(number).unwrap_or(u32::MAX);
         let draws = plan.draws / PIECES + u32::from(number < plan.draws % PIECES);
-        piece(sampler, Stream::of(plan.seed, u64::from(number)), draws, &model)
+        piece(sampler, Stream::of(plan.seed, u64::from(number)), draws, models())
     });
     let [rows, sum, squares] = [|p: &Piece| p.rows, |p: &Piece| p.sum, |p: &Piece| p.squares]
         .map(|of| pieces.iter().map(of).sum::<f64>());
@@ -97,7 +96,13 @@ pub fn indices(
     }
 }
 
-fn piece(sampler: &Sampler, mut stream: Stream, draws: u32, model: &impl Fn(&[f64]) -> Option<f64>) -> Piece {
+fn piece(
+    sampler: &Sampler,
+    mut stream: Stream,
+    draws: u32,
+    mut model: impl FnMut(&[f64]) -> Option<f64>,
+) -> Piece {
+    let mut model = |values: &[f64]| model(values).filter(|value| value.is_finite());
     let mut piece = Piece { groups: vec![Sums::default(); sampler.groups().len()], ..Piece::default() };
     let (mut a, mut b) = (sampler.best().to_vec(), sampler.best().to_vec());
     let mut mixed = a.clone();
@@ -181,7 +186,8 @@ mod tests {
             Uncertain::exact(3.0),
         ];
         let sampler = Sampler::new(&inputs, &Correlation::none());
-        let found = indices(&sampler, PLAN, &alone(), |x| Some(x[0] + 2.0 * x[1] + 3.0 * x[2] + x[3]));
+        let found =
+            indices(&sampler, PLAN, &alone(), || |x: &[f64]| Some(x[0] + 2.0 * x[1] + 3.0 * x[2] + x[3]));
         assert_eq!(found.asked, 5 * 20_000);
         assert_eq!(found.indices.iter().map(|index| index.inputs[0]).collect::<Vec<_>>(), [2, 1, 0]);
         for (index, expected) in found.indices.iter().zip([36.0 / 41.0, 4.0 / 41.0, 1.0 / 41.0]) {
@@ -201,8 +207,9 @@ mod tests {
         let inputs =
             [Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0), Uncertain::standard(0.0, 1.0)];
         let correlation = Correlation::new(vec![0, 2], &[vec![0.5]]).unwrap();
-        let found =
-            indices(&Sampler::new(&inputs, &correlation), PLAN, &alone(), |x| Some(x[0] + x[1] + x[2]));
+        let found = indices(&Sampler::new(&inputs, &correlation), PLAN, &alone(), || {
+            |x: &[f64]| Some(x[0] + x[1] + x[2])
+        });
         // 1 + 1 + 2·0.5 = 3 of 4.
         assert_eq!(found.indices[0].inputs, [0, 2]);
         assert!((found.indices[0].first - 0.75).abs() < 4.0 * found.indices[0].first_error);
@@ -213,11 +220,11 @@ mod tests {
     fn what_has_no_answer_is_counted_and_what_does_not_vary_has_no_index() {
         let sampler =
             Sampler::new(&[Uncertain::range(0.0, 1.0), Uncertain::range(0.0, 1.0)], &Correlation::none());
-        let half = indices(&sampler, PLAN, &alone(), |x| (x[0] < 0.5).then_some(x[1]));
+        let half = indices(&sampler, PLAN, &alone(), || |x: &[f64]| (x[0] < 0.5).then_some(x[1]));
         let share = half.without as f64 / half.asked as f64;
         assert!(share > 0.3 && share < 0.6, "{share}");
         assert!((half.indices[0].total - 1.0).abs() < 4.0 * half.indices[0].total_error + 0.02);
-        assert!(indices(&sampler, PLAN, &alone(), |_| Some(7.0)).indices.is_empty());
-        assert!(indices(&sampler, PLAN, &alone(), |_| None).indices.is_empty());
+        assert!(indices(&sampler, PLAN, &alone(), || |_: &[f64]| Some(7.0)).indices.is_empty());
+        assert!(indices(&sampler, PLAN, &alone(), || |_: &[f64]| None).indices.is_empty());
     }
 }

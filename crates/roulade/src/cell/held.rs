@@ -2,6 +2,7 @@
 
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Fits};
+use crate::cell::evaluator::Evaluator;
 use crate::cell::figures::{Definition, Worked, find};
 use crate::quantity::problem::Problems;
 use roulade_stats::propagation::held;
@@ -37,25 +38,28 @@ impl Held {
             }
         }
         let inputs: Vec<Uncertain> = draft.inputs().iter().map(|input| input.uncertain).collect();
+        let mut evaluator = Evaluator::of(draft);
         let to_figures =
-            held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, draft, values));
+            held::Held::of(&inputs, draft.correlation(), &u, |values| at(&figures, &mut evaluator, values));
         problems.or_else_ok(Self { figures, to_figures, fits: draft.fits(), bounds: draft.bounds() })
     }
 
-    /// A draw of the draft's inputs, corrected.
-    pub fn hold(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
-        let drawn = self.fits.fitted(draft, drawn);
+    /// A draw of a draft's inputs, corrected.
+    pub fn hold(&self, evaluator: &mut Evaluator<'_>, drawn: Vec<f64>) -> Vec<f64> {
+        let drawn = self.fits.fitted(evaluator, drawn);
         match &self.to_figures {
             // A straight line may take an input past an end: it stays there.
-            Some(held) => self.bounds.clamped(held.hold(&drawn, |values| at(&self.figures, draft, values))),
+            Some(held) => {
+                self.bounds.clamped(held.hold(&drawn, |values| at(&self.figures, evaluator, values)))
+            }
             None => drawn,
         }
     }
 }
 
-fn at(figures: &[&'static Definition], draft: &Draft, values: &[f64]) -> Option<Vec<f64>> {
-    let worked = Worked::at(draft, values).ok()?;
-    figures.iter().map(|figure| (figure.of)(&worked)).collect()
+fn at(figures: &[&'static Definition], evaluator: &mut Evaluator<'_>, values: &[f64]) -> Option<Vec<f64>> {
+    let worked = evaluator.at(values).ok()?;
+    figures.iter().map(|figure| (figure.of)(worked)).collect()
 }
 
 #[cfg(test)]
@@ -79,7 +83,7 @@ mod tests {
         let draft = of(section);
         let held = Held::of(&draft).unwrap();
         let figures = held.figures.clone();
-        let capacity = |values: &[f64]| at(&figures, &draft, values).unwrap()[0] / 3600.0;
+        let capacity = |values: &[f64]| at(&figures, &mut Evaluator::of(&draft), values).unwrap()[0] / 3600.0;
         let (best, mut drawn) = (draft.values(), draft.values());
         let place = |path: &str| draft.inputs().iter().position(|input| input.path == path).unwrap();
         drawn[place("cathode.loading")] *= 1.04;
@@ -92,7 +96,7 @@ mod tests {
         };
         let slope = |path: &str| (moved(place(path), 0.05) - moved(place(path), -0.05)) / 0.1;
         let straight = capacity(&best) + slope("cathode.loading") + slope("cathode.width");
-        let kept = held.hold(&draft, drawn.clone());
+        let kept = held.hold(&mut Evaluator::of(&draft), drawn.clone());
         let off = |values: &[f64]| (capacity(values) - straight).abs();
         assert!(off(&kept) < 0.3 * off(&drawn), "{} {}", off(&kept), off(&drawn));
         let wrong = of(json!({ "paths": [], "coefficients": [], "held": ["capacty"], "held_u": [1] }));

@@ -6,6 +6,7 @@ pub mod design;
 pub mod draft;
 pub mod elements;
 pub mod estimate;
+pub mod evaluator;
 pub mod figures;
 pub mod hazard;
 pub mod held;

@@ -2,7 +2,8 @@
 
 use super::compare::{Joint, Kinship};
 use crate::cell::draft::Draft;
-use crate::cell::figures::{Worked, definition};
+use crate::cell::evaluator::Evaluator;
+use crate::cell::figures::definition;
 use crate::quantity::problem::Problems;
 use crate::quantity::uncertain::UncertainQuantity;
 use crate::quantity::units::{AvailableEnergy, ElectricCharge, Energy, EnergyDensity, Mass};
@@ -42,9 +43,9 @@ impl Headline {
     }
 }
 
-fn figures(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems> {
-    let worked = Worked::at(draft, values)?;
-    let of = |id| definition(id).and_then(|figure| (figure.of)(&worked)).unwrap_or(f64::NAN);
+fn figures(evaluator: &mut Evaluator<'_>, values: &[f64]) -> Result<Vec<f64>, Problems> {
+    let worked = evaluator.at(values)?;
+    let of = |id| definition(id).and_then(|figure| (figure.of)(worked)).unwrap_or(f64::NAN);
     Ok(IDS.map(of).to_vec())
 }
 
@@ -54,10 +55,12 @@ impl Draft {
     /// # Errors
     /// Where the cell does not hold together, or its electrodes do not reach the voltage window.
     pub fn headline(&self) -> Result<Headline, Problems> {
-        let best = figures(self, &self.values())?;
+        let mut evaluator = Evaluator::of(self);
+        let best = figures(&mut evaluator, &self.values())?;
         let uncertain: Vec<Uncertain> = self.inputs().iter().map(|input| input.uncertain).collect();
-        let spread =
-            FirstOrder::of(&uncertain, self.correlation(), &best, |values| figures(self, values).ok());
+        let spread = FirstOrder::of(&uncertain, self.correlation(), &best, |values| {
+            figures(&mut evaluator, values).ok()
+        });
         Ok(Headline::from(&best, &spread, 0))
     }
 }
@@ -79,9 +82,10 @@ pub struct Compared {
 /// Where one of them does not hold together; places begin with `first.` or `second.`.
 pub fn compare(first: &Draft, second: &Draft) -> Result<Compared, Problems> {
     let joint = Joint::of(first, second, Kinship::of(first, second));
-    let all = |a: &[f64], b: &[f64]| {
-        let a = figures(first, a).map_err(|problems| problems.within("first"))?;
-        let b = figures(second, b).map_err(|problems| problems.within("second"))?;
+    let [mut of_first, mut of_second] = [first, second].map(Evaluator::of);
+    let mut all = |a: &[f64], b: &[f64]| {
+        let a = figures(&mut of_first, a).map_err(|problems| problems.within("first"))?;
+        let b = figures(&mut of_second, b).map_err(|problems| problems.within("second"))?;
         let change: Vec<f64> = b.iter().zip(&a).map(|(b, a)| b - a).collect();
         Ok::<_, Problems>([a, b, change].concat())
     };

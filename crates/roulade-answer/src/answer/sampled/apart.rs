@@ -15,12 +15,12 @@ pub(super) fn entry_to_state(subject: &Subject<'_>, seed: u64) -> Option<String>
     let (sampler, uncertain) = (subject.sampler(), subject.uncertain());
     let mut stream = Stream::of(seed, u64::from(u32::MAX));
     let mut values = sampler.best().to_vec();
-    let mut outputs = vec![0.0; subject.outputs.len()];
+    let (mut by, mut outputs) = (subject.evaluators(), vec![0.0; subject.outputs.len()]);
     // Sums of every input over trials with and without an answer.
     let (mut sums, mut counts) = ([vec![0.0; uncertain.len()], vec![0.0; uncertain.len()]], [0.0, 0.0]);
     for _ in 0..TRIALS {
         sampler.draw(&mut stream, &mut values);
-        let missing = usize::from(subject.at(&values, &mut outputs).is_err());
+        let missing = usize::from(subject.at(&mut by, &values, &mut outputs).is_err());
         if let (Some(sums), Some(count)) = (sums.get_mut(missing), counts.get_mut(missing)) {
             sums.iter_mut().zip(&values).for_each(|(sum, value)| *sum += value);
             *count += 1.0;

@@ -29,18 +29,28 @@ impl Draft {
 
     /// The blueprint at some values, in the order of the inputs; it need not hold together.
     pub(crate) fn blueprint_at(&self, v: &[f64]) -> Blueprint {
+        self.blueprint_in(None, v)
+    }
+
+    /// The same in the room of a former blueprint of this draft. What no value changes stays as it is there, so that nothing
+    /// is allocated, and no thread waits for another that counts owners of the same names.
+    pub(crate) fn blueprint_in(&self, former: Option<Blueprint>, v: &[f64]) -> Blueprint {
+        let (name, parts, cathode, anode, path) = match former {
+            Some(b) => (b.name, Some(b.parts), Some(b.cathode), Some(b.anode), Some(b.path)),
+            None => (Arc::clone(&self.name), None, None, None, None),
+        };
         let can = self.can.at(v);
         let overhang = self.overhang.of(v);
         let margin = self.separator.margin.of(v);
-        let mut cathode = self.cathode.at(v, overhang + margin, None);
-        let mut anode = self.anode.at(v, margin, Some(&cathode));
+        let mut cathode = self.cathode.at(v, overhang + margin, None, cathode);
+        let mut anode = self.anode.at(v, margin, Some(&cathode), anode);
         let [of_cathode, of_anode] = &self.ends;
         (cathode.bare_ends, anode.bare_ends) = (of_cathode.of(v), of_anode.of(v));
         [cathode.tortuosity, anode.tortuosity] = self.tortuosity.map(|read| read.map(|slot| slot.of(v)));
         let swelling = self.anode.swelling(v, &anode);
         Blueprint {
-            name: Arc::clone(&self.name),
-            parts: self.hardware.at(v, can.bore_area()),
+            name,
+            parts: self.hardware.at(v, can.bore_area(), parts),
             can,
             sleeve: self.sleeve.as_ref().map(|sleeve| sleeve.at(v)),
             fit: self.fit.at(v),
@@ -53,7 +63,7 @@ impl Draft {
             electrolyte: self.electrolyte.at(v),
             salt: self.electrolyte.salt.of(v),
             window: self.window.at(v),
-            path: Arc::new(self.path.at(v)),
+            path: self.path.at(v, path),
             swelling,
             weighed: self.weighed.map(|slot| slot.of(v)),
             discrepancy: self.discrepancy.of(v),

@@ -54,6 +54,8 @@ enum Read {
 
 /// Layer of metal that stands for none where all of it is plated, m: a few atoms.
 const NO_FOIL: f64 = 1e-9;
+/// Hosts of a coating as a rule, at most: more of them are allocated for.
+const FEW: usize = 8;
 /// Pores of a metal foil, for rounding's sake.
 const NO_PORES: f64 = 1e-9;
 
@@ -111,27 +113,31 @@ impl Coating {
     }
 
     /// The electrode at given values. `beyond` is how far the separator reaches past this coating; `other` is the
-    /// cathode, for an anode known by its ratio to it.
-    pub(super) fn at(&self, v: &[f64], beyond: Length, other: Option<&Electrode>) -> Electrode {
-        let shares = self.shares(v);
-        let hosts = || self.components().zip(&shares).filter_map(|(used, w)| Some((used.host.as_ref()?, *w)));
-        let per_density =
-            self.components().zip(&shares).map(|(used, w)| w / used.density.of(v).value).sum::<f64>();
+    /// cathode, for an anode known by its ratio to it. `former` is this electrode at other values, in the room of which it is put.
+    pub(super) fn at(
+        &self,
+        v: &[f64],
+        beyond: Length,
+        other: Option<&Electrode>,
+        former: Option<Electrode>,
+    ) -> Electrode {
+        let (foil_material, mix, potential) = match former {
+            Some(former) => (former.foil_material, Some(former.mix), former.potential),
+            None => (Arc::clone(&self.foil_material), None, None),
+        };
+        let mix = self.mix(v, mix);
+        let per_density = mix.iter().map(|component| component.share / component.density.value).sum::<f64>();
         let solid_density =
             MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>(1.0 / per_density);
-        let reversible =
-            hosts().fold(SpecificCharge::default(), |sum, (host, w)| sum + host.capacity.of(v) * w);
-        // Share of the first charge that comes back: reversible over first, summed over the hosts.
-        let first = hosts().fold(SpecificCharge::default(), |sum, (host, w)| {
-            sum + host.capacity.of(v) * w / host.efficiency.of(v)
-        });
-        let full = |half: &HalfCell| {
-            let (low, high) = half.curve.window();
-            high - low
-        };
-        let host = hosts().fold(SpecificCharge::default(), |sum, (host, w)| {
-            sum + host.capacity.of(v) * w / host.half.as_ref().map_or(1.0, full)
-        });
+        // Summed over the hosts: what is reversible, what the first charge moves, and what stoichiometry 0 to 1 would.
+        let [mut reversible, mut first, mut host] = [SpecificCharge::default(); 3];
+        for (used, component) in self.components().zip(&*mix) {
+            let Some(of) = &used.host else { continue };
+            let own = of.capacity.of(v) * component.share;
+            reversible += own;
+            first += own / of.efficiency.of(v);
+            host += own / of.half.as_ref().map_or(1.0, |half| half.curve.window().1 - half.curve.window().0);
+        }
         let (loading, thickness) = self.loading_and_thickness(v, solid_density, reversible, other);
         let fold_height = self.fold_height.of(v);
         let uncoated_margin = match self.uncoated_margin {
@@ -143,23 +149,15 @@ impl Coating {
         Electrode {
             foil: self.foil.of(v),
             foil_density: self.foil_density.of(v),
-            foil_material: Arc::clone(&self.foil_material),
+            foil_material,
             loading,
             thickness,
             solid_density,
-            mix: self
-                .components()
-                .zip(&shares)
-                .map(|(used, share)| Component {
-                    name: Arc::clone(&used.name),
-                    share: *share,
-                    density: used.density.of(v),
-                })
-                .collect(),
             reversible,
             host,
             initial_coulombic_efficiency: self.efficiency.map_or(reversible / first, |slot| slot.of(v)),
-            potential: self.potential(v, &shares),
+            potential: self.potential(v, &mix, potential),
+            mix,
             uncoated_margin,
             fold_height,
             bare_ends: BareEnds::default(),
@@ -238,26 +236,48 @@ impl Coating {
         }
     }
 
-    /// Shares of the components; one of the mix takes what the others leave, so that they always add to one, and what
-    /// the active part holds besides takes its share from each of the mix's hosts.
-    fn shares(&self, v: &[f64]) -> Vec<f64> {
-        let mut shares: Vec<f64> = self.mix.iter().map(|(_, share)| share.of(v)).collect();
-        let others: f64 = shares.iter().enumerate().filter(|(i, _)| *i != self.rest).map(|(_, w)| w).sum();
-        if let Some(rest) = shares.get_mut(self.rest) {
-            *rest = 1.0 - others;
+    /// What it is mixed from, in the room of a former mix where nobody else has that.
+    fn mix(&self, v: &[f64], former: Option<Arc<[Component]>>) -> Arc<[Component]> {
+        if let Some(mut mix) = former
+            && let Some(components) = Arc::get_mut(&mut mix)
+        {
+            self.put_mix(v, components);
+            return mix;
         }
-        if self.silicon.is_empty() {
-            return shares;
+        let new = |used: &Used| Component {
+            name: Arc::clone(&used.name),
+            share: 0.0,
+            density: MassDensity::default(),
+        };
+        let mut mix: Arc<[Component]> = self.components().map(new).collect();
+        if let Some(components) = Arc::get_mut(&mut mix) {
+            self.put_mix(v, components);
         }
-        let besides: Vec<f64> = self.silicon.iter().map(|(_, share)| share.of(v)).collect();
-        let left = 1.0 - besides.iter().sum::<f64>();
+        mix
+    }
+
+    /// Shares and densities of the components; one of the mix takes what the others leave, so that they always add to one, and
+    /// what the active part holds besides takes its share from each of the mix's hosts.
+    fn put_mix(&self, v: &[f64], components: &mut [Component]) {
+        for (component, (used, share)) in components.iter_mut().zip(self.mix.iter().chain(&self.silicon)) {
+            (component.share, component.density) = (share.of(v), used.density.of(v));
+        }
+        let Some((mix, besides)) = components.split_at_mut_checked(self.mix.len()) else { return };
+        let others: f64 =
+            mix.iter().enumerate().filter(|(i, _)| *i != self.rest).map(|(_, other)| other.share).sum();
+        if let Some(rest) = mix.get_mut(self.rest) {
+            rest.share = 1.0 - others;
+        }
+        if besides.is_empty() {
+            return;
+        }
+        let left = 1.0 - besides.iter().map(|component| component.share).sum::<f64>();
         let mut active = 0.0;
-        for (share, _) in shares.iter_mut().zip(&self.mix).filter(|(_, (used, _))| used.host.is_some()) {
-            active += *share;
-            *share *= left;
+        for (component, _) in mix.iter_mut().zip(&self.mix).filter(|(_, (used, _))| used.host.is_some()) {
+            active += component.share;
+            component.share *= left;
         }
-        shares.extend(besides.iter().map(|share| share * active));
-        shares
+        besides.iter_mut().for_each(|component| component.share *= active);
     }
 
     /// What holds lithium and has a curve.
@@ -286,17 +306,28 @@ impl Coating {
     /// first, over its initial coulombic efficiency; f are shares of host capacity, η the electrode's own where the sheet has
     /// it. An anode holds nothing, a metal all of itself. Errors of the hosts' potentials act in proportion to the charge that each moves over
     /// its window, which is right for the energy of the whole window.
-    fn potential(&self, v: &[f64], shares: &[f64]) -> Option<Potential> {
+    fn potential(&self, v: &[f64], mix: &[Component], former: Option<Potential>) -> Option<Potential> {
         let own = self.efficiency.map(|slot| slot.of(v).value);
-        let mut of_capacity = Vec::with_capacity(shares.len());
+        let count = self.hosts.curves().len();
+        let (mut few, mut many) = ([0.0; FEW], Vec::new());
+        let of_capacity: &mut [f64] = match few.get_mut(..count) {
+            Some(few) => few,
+            None => {
+                many.resize(count, 0.0);
+                &mut many
+            }
+        };
+        let mut each = of_capacity.iter_mut();
         let (mut total, mut first, mut moved, mut shift, mut stretch) = (0.0, 0.0, 0.0, 0.0, 0.0);
-        for (used, w) in self.components().zip(shares) {
+        for (used, Component { share, .. }) in self.components().zip(mix) {
             let Some(host) = &used.host else { continue };
             let half = host.half.as_ref()?;
             let (low, high) = half.curve.window();
-            let reversible = w * host.capacity.of(v).value;
+            let reversible = share * host.capacity.of(v).value;
             let full = reversible / (high - low);
-            of_capacity.push(full);
+            if let Some(slot) = each.next() {
+                *slot = full;
+            }
             total += full;
             let efficiency = own.unwrap_or_else(|| host.efficiency.of(v).value);
             first += full * low + reversible / efficiency;
@@ -304,8 +335,13 @@ impl Coating {
             shift += reversible * half.shift.of(v).value;
             stretch += reversible * half.extension.map_or(1.0, |slot| slot.of(v));
         }
+        let blend = match (former, &*of_capacity) {
+            // One host has its own curve whatever there is of it.
+            (Some(former), [share]) if *share > 0.0 => former.curve,
+            (_, shares) => self.hosts.blend(shares)?,
+        };
         Some(Potential {
-            curve: self.hosts.blend(&of_capacity)?.stretched(stretch / moved),
+            curve: blend.stretched(stretch / moved),
             as_assembled: match (self.side, &self.read) {
                 ("cathode", _) => first / total,
                 (_, Read::Foil(_)) => 1.0,

@@ -3,6 +3,7 @@
 use super::hardware::Bulk;
 use super::{Draft, FitSlots};
 use crate::cell::design::Feed;
+use crate::cell::evaluator::Evaluator;
 use crate::cell::population;
 use crate::sheet::defaults::field;
 use roulade_stats::propagation::deviate::{normal_probability, normal_quantile};
@@ -76,7 +77,7 @@ impl Room {
 
 impl Fits {
     /// A trial's values with what does not fit put where it does.
-    pub(crate) fn fitted(&self, draft: &Draft, mut values: Vec<f64>) -> Vec<f64> {
+    pub(crate) fn fitted(&self, evaluator: &mut Evaluator<'_>, mut values: Vec<f64>) -> Vec<f64> {
         // Heights that give way to the can may be those of parts: twice is enough but for the rarest.
         for _ in 0..2 {
             let mut moved = false;
@@ -87,14 +88,14 @@ impl Fits {
                 break;
             }
         }
-        self.over_tabs(draft, &mut values);
+        self.over_tabs(evaluator, &mut values);
         values
     }
 
     /// A clearance that the highest tab with its tape stands out beyond is put past it.
-    fn over_tabs(&self, draft: &Draft, values: &mut [f64]) {
+    fn over_tabs(&self, evaluator: &mut Evaluator<'_>, values: &mut [f64]) {
         let Some((input, uncertain)) = self.clearance else { return };
-        let bulge = population::highest_tab(&draft.blueprint_at(values)) * (1.0 + 1e-9);
+        let bulge = population::highest_tab(evaluator.blueprint(values)) * (1.0 + 1e-9);
         let Some(slot) = values.get_mut(input).filter(|gap| **gap < bulge) else { return };
         if let Some(put) = between(&uncertain, *slot, bulge, f64::INFINITY) {
             *slot = put;
@@ -267,7 +268,7 @@ mod tests {
                 })
                 .collect();
             apart += usize::from(tight.design_at(&values).is_err());
-            let fitted = fits.fitted(&tight, values.clone());
+            let fitted = fits.fitted(&mut Evaluator::of(&tight), values.clone());
             moved += usize::from(fitted != values);
             assert!(tight.design_at(&fitted).is_ok(), "{:?}", tight.design_at(&fitted).err());
         }

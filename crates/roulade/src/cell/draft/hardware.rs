@@ -80,31 +80,46 @@ impl Hardware {
         self.parts.iter().map(|part| matches!(part.bulk, Bulk::Filling(..))).collect()
     }
 
-    pub(super) fn at(&self, v: &[f64], bore: Area) -> Arc<[Part]> {
-        self.parts
-            .iter()
-            .map(|part| {
-                let (height, axial_clearance) = (part.height.of(v), part.axial_clearance.of(v));
-                let (mass, volume) = match part.bulk {
-                    Bulk::Both(mass, volume) => (mass.of(v), volume.of(v)),
-                    Bulk::Mass(mass, density) => (mass.of(v), mass.of(v) / density.of(v)),
-                    Bulk::Volume(volume, density) => (volume.of(v) * density.of(v), volume.of(v)),
-                    Bulk::Filling(share, density) => {
-                        let volume = bore * height * share.of(v);
-                        (volume * density.of(v), volume)
-                    }
-                };
-                Part {
-                    label: Arc::clone(&part.label),
-                    place: part.place,
-                    height,
-                    axial_clearance,
-                    mass,
-                    volume,
-                    weighed: matches!(part.bulk, Bulk::Both(..) | Bulk::Mass(..)),
-                }
-            })
-            .collect()
+    /// The parts at some values, in the room of former ones where nobody else has these.
+    pub(super) fn at(&self, v: &[f64], bore: Area, former: Option<Arc<[Part]>>) -> Arc<[Part]> {
+        if let Some(mut parts) = former
+            && let Some(room) = Arc::get_mut(&mut parts)
+        {
+            for (part, slots) in room.iter_mut().zip(&self.parts) {
+                (part.height, part.axial_clearance) = (slots.height.of(v), slots.axial_clearance.of(v));
+                (part.mass, part.volume) = slots.bulk.at(v, bore * part.height);
+            }
+            return parts;
+        }
+        let part = |slots: &PartSlots| {
+            let height = slots.height.of(v);
+            let (mass, volume) = slots.bulk.at(v, bore * height);
+            Part {
+                label: Arc::clone(&slots.label),
+                place: slots.place,
+                height,
+                axial_clearance: slots.axial_clearance.of(v),
+                mass,
+                volume,
+                weighed: matches!(slots.bulk, Bulk::Both(..) | Bulk::Mass(..)),
+            }
+        };
+        self.parts.iter().map(part).collect()
+    }
+}
+
+impl Bulk {
+    /// Mass and volume at some values, with the room that the part's height has in the can.
+    fn at(&self, v: &[f64], room: Volume) -> (Mass, Volume) {
+        match self {
+            Self::Both(mass, volume) => (mass.of(v), volume.of(v)),
+            Self::Mass(mass, density) => (mass.of(v), mass.of(v) / density.of(v)),
+            Self::Volume(volume, density) => (volume.of(v) * density.of(v), volume.of(v)),
+            Self::Filling(share, density) => {
+                let volume = room * share.of(v);
+                (volume * density.of(v), volume)
+            }
+        }
     }
 }
 

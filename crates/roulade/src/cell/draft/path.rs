@@ -138,14 +138,26 @@ impl PathSlots {
         }
     }
 
-    pub(super) fn at(&self, v: &[f64]) -> CurrentPath {
+    /// The way of the current at some values, in the room of a former one where nobody else has that.
+    pub(super) fn at(&self, v: &[f64], former: Option<Arc<CurrentPath>>) -> Arc<CurrentPath> {
+        let Some(mut path) = former else { return Arc::new(self.new_at(v, [None, None])) };
+        if let Some(room) = Arc::get_mut(&mut path) {
+            let feeds = [&mut room.cathode, &mut room.anode];
+            let feeds = feeds.map(|collection| Some(std::mem::replace(&mut collection.feed, Feed::Edge)));
+            *room = self.new_at(v, feeds);
+            return path;
+        }
+        Arc::new(self.new_at(v, [None, None]))
+    }
+
+    fn new_at(&self, v: &[f64], [of_cathode, of_anode]: [Option<Feed>; 2]) -> CurrentPath {
         CurrentPath {
             rate: self.rate.of(v),
             temperature: self.temperature.of(v),
             heat_transfer: self.heat_transfer.of(v),
             allowed_rise: self.allowed_rise.of(v),
-            cathode: self.cathode.at(v),
-            anode: self.anode.at(v),
+            cathode: self.cathode.at(v, of_cathode),
+            anode: self.anode.at(v, of_anode),
             lid: self.lid.of(v),
             can: self.can.of(v),
             negative_at: self.negative_at,
@@ -160,13 +172,10 @@ impl PathSlots {
 }
 
 impl LeadSlots {
-    fn at(&self, v: &[f64]) -> CurrentCollection {
+    fn at(&self, v: &[f64], former: Option<Feed>) -> CurrentCollection {
         CurrentCollection {
             foil: self.foil.of(v),
-            feed: match &self.tabs {
-                None => Feed::Edge,
-                Some(tabs) => Feed::Tabs(tabs.iter().map(|tab| tab.at(v)).collect::<Arc<[Tab]>>()),
-            },
+            feed: self.feed(v, former),
             join: Join {
                 joint: self.joint.of(v),
                 plate: self.plate.map(|(part, metal)| Plate { part, metal: metal.of(v) }),
@@ -180,6 +189,17 @@ impl LeadSlots {
             },
             tabs_are_a_part: self.tabs_are_a_part,
         }
+    }
+
+    fn feed(&self, v: &[f64], former: Option<Feed>) -> Feed {
+        let Some(slots) = &self.tabs else { return Feed::Edge };
+        if let Some(Feed::Tabs(mut tabs)) = former
+            && let Some(room) = Arc::get_mut(&mut tabs)
+        {
+            room.iter_mut().zip(slots).for_each(|(tab, slots)| *tab = slots.at(v));
+            return Feed::Tabs(tabs);
+        }
+        Feed::Tabs(slots.iter().map(|tab| tab.at(v)).collect())
     }
 }
 

@@ -18,6 +18,7 @@ pub mod price;
 mod question;
 
 use crate::cell::draft::Draft;
+use crate::cell::evaluator::Evaluator;
 use crate::cell::figures::Worked;
 use crate::cell::held::Held;
 use crate::material::CurveCache;
@@ -145,7 +146,8 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
-            game.at(&(held_a.hold(&a, x), held_b.hold(&b, y)), &weights, &pairs)
+            let held = |held: &Held, draft, drawn| held.hold(&mut Evaluator::of(draft), drawn);
+            game.at(&(held(&held_a, &a, x), held(&held_b, &b, y)), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         let by_trials = from_draws(&best, &drawn);

@@ -5,7 +5,8 @@ use super::case::{named_volume, without_curves};
 use super::declared::Claim;
 use crate::cell::design::Bounds;
 use crate::cell::draft::Draft;
-use crate::cell::figures::{Definition, Worked, definition};
+use crate::cell::evaluator::Evaluator;
+use crate::cell::figures::{Definition, definition};
 use crate::cell::held::Held;
 use crate::quantity::problem::Problems;
 use crate::quantity::units::Volume;
@@ -118,9 +119,12 @@ impl Panel {
         };
         problems.or_else_ok(())?;
         let values: Vec<f64> = panel.uncertain.iter().map(|uncertain| uncertain.value).collect();
-        panel.best = panel.outputs(&values).map_err(|problems| problems.within("sheet"))?;
+        panel.best = panel
+            .outputs(&mut Evaluator::of(&panel.cell), &values)
+            .map_err(|problems| problems.within("sheet"))?;
+        let mut evaluator = Evaluator::of(&panel.cell);
         panel.spread = FirstOrder::of(&panel.uncertain, panel.cell.correlation(), &panel.best, |values| {
-            panel.outputs(values).ok()
+            panel.outputs(&mut evaluator, values).ok()
         });
         panel.slopes = (0..panel.best.len())
             .map(|output| panel.sampler.slopes(|input| panel.spread.contribution(output, input)))
@@ -147,7 +151,7 @@ impl Panel {
     }
 
     /// Figures of all claims, and what they imply, at some values of the inputs.
-    fn outputs(&self, values: &[f64]) -> Result<Vec<f64>, Problems> {
+    fn outputs(&self, evaluator: &mut Evaluator<'_>, values: &[f64]) -> Result<Vec<f64>, Problems> {
         let mut outputs = vec![f64::NAN; self.claims.len() + self.implied.len()];
         let mut set = |at: usize, value: Option<f64>| {
             if let (Some(slot), Some(value)) = (outputs.get_mut(at), value) {
@@ -159,17 +163,17 @@ impl Panel {
             for (input, value) in conditions {
                 values.get_mut(*input).into_iter().for_each(|slot| *slot = *value);
             }
-            let worked = Worked::at(&self.cell, &values)?;
+            let worked = evaluator.at(&values)?;
             for k in of {
                 let figure = self.claims.get(*k).and_then(|claim| {
                     let on = On { figure: claim.figure, basis: claim.basis };
-                    Some(claim.factor() * on.value(&worked, self.nominal)?)
+                    Some(claim.factor() * on.value(worked, self.nominal)?)
                 });
                 set(*k, figure);
             }
             if i == 0 {
                 for (k, figure) in self.implied.iter().enumerate() {
-                    set(self.claims.len() + k, (figure.of)(&worked));
+                    set(self.claims.len() + k, (figure.of)(worked));
                 }
             }
         }
@@ -178,7 +182,11 @@ impl Panel {
 
     /// The same for one claim at a draw; `None` where the cell does not hold together.
     pub(super) fn figure(&self, claim: usize, values: &[f64]) -> Option<f64> {
-        self.outputs(values).ok()?.get(claim).copied().filter(|value| value.is_finite())
+        self.outputs(&mut Evaluator::of(&self.cell), values)
+            .ok()?
+            .get(claim)
+            .copied()
+            .filter(|value| value.is_finite())
     }
 
     /// Inputs as they are known.
@@ -201,6 +209,7 @@ impl Panel {
             let mut stream = Stream::of(seed, first + u64::from(piece));
             let mut values = self.sampler.best().to_vec();
             let mut trials = Trials::default();
+            let mut evaluator = Evaluator::of(&self.cell);
             for _ in 0..own {
                 let most = own * THROWS - trials.thrown;
                 let Some(latent) = self.thrown(steered, &mut stream, (&mut values, most), &mut trials.thrown)
@@ -208,8 +217,8 @@ impl Panel {
                     // Hardly any cell lies where the figures point: fewer draws tell as much.
                     break;
                 };
-                let kept = self.held.hold(&self.cell, values.clone());
-                let Ok(outputs) = self.outputs(&kept) else { continue };
+                let kept = self.held.hold(&mut evaluator, values.clone());
+                let Ok(outputs) = self.outputs(&mut evaluator, &kept) else { continue };
                 if outputs.iter().take(claims).any(|value| !value.is_finite()) {
                     continue;
                 }

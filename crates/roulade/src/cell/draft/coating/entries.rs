@@ -335,7 +335,7 @@ impl Common<'_> {
         let stated = r.uncertain(porosity);
         r.all_decide();
         let values: Vec<f64> = r.inputs.iter().map(|input| input.uncertain.value).collect();
-        let electrode = coating.at(&values, Length::default(), None);
+        let electrode = coating.at(&values, Length::default(), None, None);
         let derived = electrode.porosity().value;
         let relative = |uncertain: Uncertain| uncertain.u() / uncertain.value;
         let dense = 1.0 - derived;
