@@ -3,8 +3,9 @@
 use crate::cell::{number, text};
 use crate::head::Head;
 use crate::ranges::Ranges;
-use roulade::cell::design::Design;
+use roulade::cell::design::{Blueprint, Design};
 use roulade::cell::draft::Draft;
+use roulade::cell::evaluator::Evaluator;
 use roulade::cell::figures::{Definition, Worked, wanted};
 use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problem, Problems, shortened};
@@ -72,6 +73,9 @@ pub struct Scratch {
     given: Vec<Option<Uncertain>>,
     values: Vec<f64>,
     key: String,
+    /// What the last row said in columns that decide more than a number, and the base for that.
+    last: Option<(String, Arc<Base>)>,
+    room: Option<Blueprint>,
 }
 
 impl Plan {
@@ -180,7 +184,7 @@ impl Plan {
             return Err(fault.into());
         }
         let Some(alone) = self.alone.get() else { return self.first(rows, row, out) };
-        let Scratch { given, values, key } = scratch;
+        let Scratch { given, values, key, last, room } = scratch;
         given.clear();
         key.clear();
         let mut problems = Problems::default();
@@ -202,19 +206,26 @@ impl Plan {
             }
         }
         problems.or_else_ok(())?;
-        let base = if let Some(base) = self.base(key) {
-            base
-        } else {
-            let base = Arc::new(self.read(rows, row)?);
-            self.keep(key, &base);
-            base
+        // Most rows say the same as the one before: then no thread waits for others that look among the bases.
+        let (_, base) = match last.take().filter(|(said, _)| said == key) {
+            Some(same) => last.insert(same),
+            None => {
+                let base = if let Some(base) = self.base(key) {
+                    base
+                } else {
+                    let base = Arc::new(self.read(rows, row)?);
+                    self.keep(key, &base);
+                    base
+                };
+                last.insert((key.clone(), base))
+            }
         };
         let both = || given.iter().zip(&base.inputs);
         if both().any(|(given, input)| given.is_some() && input.is_none()) {
             // Beside what this row says, a number decides more than it did in the first.
             let base = self.read(rows, row)?;
             let mut values = base.values.clone();
-            return self.figure(&base, &[], &mut values, out);
+            return self.figure(&base, &[], &mut values, room, out);
         }
         values.clone_from(&base.values);
         for (given, input) in both() {
@@ -224,7 +235,7 @@ impl Plan {
                 *value = uncertain.value;
             }
         }
-        self.figure(&base, given, values, out)
+        self.figure(base, given, values, room, out)
     }
 
     /// The first row that can be read says which columns decide nothing but themselves.
@@ -232,7 +243,7 @@ impl Plan {
         let base = self.read(rows, row)?;
         let _ = self.alone.set(base.inputs.iter().map(Option::is_some).collect());
         let mut values = base.values.clone();
-        self.figure(&base, &[], &mut values, out)
+        self.figure(&base, &[], &mut values, &mut None, out)
     }
 
     /// The base sheet with all entries of a row, read as any sheet is.
@@ -287,15 +298,17 @@ impl Plan {
         base: &Base,
         given: &[Option<Uncertain>],
         values: &mut [f64],
+        room: &mut Option<Blueprint>,
         out: &mut Vec<f64>,
     ) -> Result<(), Problems> {
-        let blueprint = base.draft.refilled_at(values);
+        let blueprint = base.draft.refilled_at(values, room.take());
         let worked = Worked::of(Design::new(blueprint)?)?;
         if !self.spread {
             let figure = |figure: &&'static Definition| {
                 (figure.of)(&worked).map_or(f64::NAN, |value| value / figure.unit.in_si())
             };
             out.extend(self.figures.iter().map(figure));
+            *room = Some(worked.design.into_blueprint());
             return Ok(());
         }
         let all = |worked: &Worked| -> Vec<f64> {
@@ -315,8 +328,9 @@ impl Plan {
         {
             *uncertain = follows;
         }
+        let mut evaluator = Evaluator::of(&base.draft);
         let spread = FirstOrder::of(&uncertain, &base.correlation, &best, |values| {
-            Some(all(&Worked::at(&base.draft, values).ok()?))
+            Some(all(evaluator.at(values).ok()?))
         });
         for (i, (figure, value)) in self.figures.iter().zip(&best).enumerate() {
             let si = figure.unit.in_si();

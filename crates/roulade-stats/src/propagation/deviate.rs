@@ -61,41 +61,9 @@ pub fn normal_probability(z: f64) -> f64 {
 /// ```
 pub fn normal_quantile(p: f64) -> f64 {
     let q = p - 0.5;
-    if q.abs() <= MIDDLE { q * ratio(&CENTRE, ABOUT - q * q) } else { past_the_middle(p) }
-}
-
-/// So many shares are worked out side by side.
-pub(super) const LANES: usize = 8;
-
-/// [`normal_quantile`] of several shares side by side, bit for bit: most lie in the middle, where all take the same steps and a
-/// processor takes several at once.
-pub(super) fn normal_quantiles(p: &[f64; LANES]) -> [f64; LANES] {
-    let q = p.map(|p| p - 0.5);
-    let r = q.map(|q| ABOUT - q * q);
-    let sum = |powers: &[f64; 8]| {
-        let mut sums = [0.0; LANES];
-        for power in powers {
-            sums.iter_mut().zip(&r).for_each(|(sum, r)| *sum = *sum * r + power);
-        }
-        sums
-    };
-    let (mut z, below) = (sum(&CENTRE.0), sum(&CENTRE.1));
-    z.iter_mut().zip(&below).zip(&q).for_each(|((z, below), q)| *z = q * (*z / below));
-    for ((z, p), q) in z.iter_mut().zip(p).zip(&q) {
-        if q.abs() > MIDDLE {
-            *z = past_the_middle(*p);
-        }
+    if q.abs() <= 0.425 {
+        return q * ratio(&CENTRE, 0.180_625 - q * q);
     }
-    z
-}
-
-/// How far from a half a share may be to lie in the middle, and the number about which the middle's ratio is developed.
-const MIDDLE: f64 = 0.425;
-const ABOUT: f64 = 0.180_625;
-
-/// The quantile of a share that does not lie in the middle.
-fn past_the_middle(p: f64) -> f64 {
-    let q = p - 0.5;
     let tail = if q < 0.0 { p } else { 1.0 - p };
     let r = (-ln(tail)).sqrt();
     let z = if r <= 5.0 { ratio(&FLANK, r - 1.6) } else { ratio(&END, r - 5.0) };
@@ -202,18 +170,6 @@ mod tests {
         }
         assert_relative_eq!(normal_quantile(0.5), 0.0);
         assert_relative_eq!(normal_quantile(0.9), -normal_quantile(0.1), max_relative = 1e-14);
-    }
-
-    #[test]
-    fn several_quantiles_have_the_bits_of_each_alone() {
-        let mut stream = Stream::of(4, 0);
-        for k in 0..2000 {
-            // In the middle, at its ends, past them, and far out.
-            let mut p = [0.0; LANES].map(|_: f64| stream.even());
-            (p[1], p[2], p[3]) = (0.075, 0.925, if k % 2 == 0 { 1e-300 } else { 0.5 });
-            p[4] *= 0.1;
-            assert_eq!(normal_quantiles(&p).map(f64::to_bits), p.map(|p| normal_quantile(p).to_bits()));
-        }
     }
 
     #[test]

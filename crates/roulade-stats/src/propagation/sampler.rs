@@ -3,7 +3,7 @@
 //! What moves together is cut off together: a draw with any of it outside what it may be is thrown again. To bend each by
 //! itself back into its bounds would take apart what readings hold together to a hundredth of what each alone may be.
 
-use super::deviate::{LANES, Stream, normal_probability, normal_quantile, normal_quantiles};
+use super::deviate::{Stream, normal_probability, normal_quantile};
 use crate::maths::{exp, ln};
 use crate::uncertain::{Correlation, Spread, Uncertain};
 
@@ -96,17 +96,14 @@ impl Law {
         Self::LogNormal { low, median: (value - low) * exp(-0.5 * by), by: by.sqrt() }
     }
 
-    /// The share of the standard normal distribution, and of this one, that a draw lies above; `even` is drawn between 0 and 1.
-    fn share(self, even: f64) -> f64 {
-        if let Self::Cut { from, to, .. } = self { from + (to - from) * even } else { even }
-    }
-
-    /// The value that such a share lies below, `z` being the standard normal number that it lies below.
-    fn above(self, share: f64, z: f64) -> f64 {
+    fn drawn(self, stream: &mut Stream) -> f64 {
         match self {
-            Self::Normal { value, u } | Self::Cut { value, u, .. } => value + u * z,
-            Self::LogNormal { low, median, by } => low + median * exp(by * z),
-            Self::Even { low, width } => low + width * share,
+            Self::Normal { value, u } => value + u * stream.normal(),
+            Self::LogNormal { .. } => self.ranked(stream.normal()),
+            Self::Cut { value, u, from, to } => {
+                value + u * normal_quantile(from + (to - from) * stream.even())
+            }
+            Self::Even { low, width } => low + width * stream.even(),
         }
     }
 
@@ -207,14 +204,9 @@ impl Sampler {
 
     /// Draws every uncertain input anew.
     pub fn draw(&self, stream: &mut Stream, values: &mut [f64]) {
-        for some in self.alone.chunks(LANES) {
-            let mut shares = [0.5; LANES];
-            shares.iter_mut().zip(some).for_each(|(share, (_, law))| *share = law.share(stream.even()));
-            let z = normal_quantiles(&shares);
-            for (((i, law), share), z) in some.iter().zip(&shares).zip(&z) {
-                if let Some(value) = values.get_mut(*i) {
-                    *value = law.above(*share, *z);
-                }
+        for (i, law) in &self.alone {
+            if let Some(value) = values.get_mut(*i) {
+                *value = law.drawn(stream);
             }
         }
         if self.together.is_empty() {

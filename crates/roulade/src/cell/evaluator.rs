@@ -72,6 +72,11 @@ mod tests {
     fn trials_in_one_room_are_those_of_one_alone() {
         let tabs = draft(&[("current_path/cathode/feed", json!("tabs"))]);
         for draft in [demo("marram a"), demo("marram b"), tabs] {
+            // The room of another cell is none.
+            let other = demo("marram small");
+            let foreign = draft.blueprint_in(Some(other.blueprint_at(&other.values())), &draft.values());
+            assert_eq!(foreign.parts.len(), draft.blueprint_at(&draft.values()).parts.len());
+            assert_eq!(&*foreign.name, draft.name());
             let (mut evaluator, mut count) = (Evaluator::of(&draft), 0);
             let nothing = vec![0.0; draft.values().len()];
             varied(&draft, 40, 5, |values| {

@@ -34,9 +34,9 @@ impl Draft {
     }
 
     /// The blueprint at some values, with what follows from all others put into the values as it is there: the radial
-    /// clearance, where the sheet says none.
-    pub fn refilled_at(&self, values: &mut [f64]) -> Blueprint {
-        let mut blueprint = self.blueprint_at(values);
+    /// clearance, where the sheet says none. In the room of a former blueprint of this draft nothing is allocated.
+    pub fn refilled_at(&self, values: &mut [f64], former: Option<Blueprint>) -> Blueprint {
+        let mut blueprint = self.blueprint_in(former, values);
         if let Some(slot) = self.follows {
             let gap = population::clearance(&blueprint).value;
             if let Some(value) = values.get_mut(slot) {
@@ -74,7 +74,7 @@ mod tests {
             let changed = draft(&[(at, to)]);
             let mut values = base.values();
             values[slot] = si;
-            let _ = base.refilled_at(&mut values);
+            let _ = base.refilled_at(&mut values, None);
             for ((value, input), other) in values.iter().zip(base.inputs()).zip(changed.values()) {
                 assert!((value - other).abs() <= 1e-15 * other.abs(), "{key}: {}", input.path);
             }

@@ -32,9 +32,11 @@ impl Draft {
         self.blueprint_in(None, v)
     }
 
-    /// The same in the room of a former blueprint of this draft. What no value changes stays as it is there, so that nothing
-    /// is allocated, and no thread waits for another that counts owners of the same names.
+    /// The same in the room of a former blueprint of this draft; one of another is let go. What no value changes stays as it is
+    /// there, so that nothing is allocated, and no thread waits for another that counts owners of the same names.
     pub(crate) fn blueprint_in(&self, former: Option<Blueprint>, v: &[f64]) -> Blueprint {
+        // Each draft has its own copy of its name, and its blueprints share that.
+        let former = former.filter(|b| Arc::ptr_eq(&b.name, &self.name));
         let (name, parts, cathode, anode, path) = match former {
             Some(b) => (b.name, Some(b.parts), Some(b.cathode), Some(b.anode), Some(b.path)),
             None => (Arc::clone(&self.name), None, None, None, None),
