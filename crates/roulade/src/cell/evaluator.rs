@@ -3,6 +3,7 @@
 use super::design::{Blueprint, Design};
 use super::draft::Draft;
 use super::figures::Worked;
+use super::population;
 use crate::quantity::problem::Problems;
 
 /// A draft that is worked out at many values, each in the room of the one before: none of them allocates, and none counts
@@ -47,10 +48,10 @@ impl<'a> Evaluator<'a> {
         }
     }
 
-    /// The blueprint at some values; it need not hold together.
-    pub(crate) fn blueprint(&mut self, values: &[f64]) -> &Blueprint {
+    /// What the highest tab with its tape stands out by at some values, m; the cell need not hold together.
+    pub(crate) fn highest_tab(&mut self, values: &[f64]) -> f64 {
         let blueprint = self.draft.blueprint_in(self.taken(), values);
-        self.room.insert(blueprint)
+        population::highest_tab(self.room.insert(blueprint))
     }
 
     /// The room of the trial before.
@@ -90,7 +91,7 @@ mod tests {
                         assert!(evaluator.at(&nothing).is_err());
                     }
                     if count % 4 == 0 {
-                        evaluator.blueprint(&nothing);
+                        evaluator.highest_tab(&nothing);
                     }
                     count += 1;
                 }

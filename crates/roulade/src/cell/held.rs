@@ -46,7 +46,7 @@ impl Held {
 
     /// A draw of a draft's inputs, corrected.
     pub fn hold(&self, evaluator: &mut Evaluator<'_>, drawn: Vec<f64>) -> Vec<f64> {
-        let drawn = self.fits.fitted(evaluator, drawn);
+        let drawn = self.fits.fitted(drawn, |values| evaluator.highest_tab(values));
         match &self.to_figures {
             // A straight line may take an input past an end: it stays there.
             Some(held) => {

@@ -3,8 +3,6 @@
 use super::hardware::Bulk;
 use super::{Draft, FitSlots};
 use crate::cell::design::Feed;
-use crate::cell::evaluator::Evaluator;
-use crate::cell::population;
 use crate::sheet::defaults::field;
 use roulade_stats::propagation::deviate::{normal_probability, normal_quantile};
 use roulade_stats::uncertain::{Spread, Uncertain};
@@ -76,8 +74,9 @@ impl Room {
 }
 
 impl Fits {
-    /// A trial's values with what does not fit put where it does.
-    pub(crate) fn fitted(&self, evaluator: &mut Evaluator<'_>, mut values: Vec<f64>) -> Vec<f64> {
+    /// A trial's values with what does not fit put where it does. `highest_tab` says what the highest tab with its tape stands
+    /// out by at some values, m.
+    pub(crate) fn fitted(&self, mut values: Vec<f64>, highest_tab: impl FnOnce(&[f64]) -> f64) -> Vec<f64> {
         // Heights that give way to the can may be those of parts: twice is enough but for the rarest.
         for _ in 0..2 {
             let mut moved = false;
@@ -88,14 +87,14 @@ impl Fits {
                 break;
             }
         }
-        self.over_tabs(evaluator, &mut values);
+        self.over_tabs(highest_tab, &mut values);
         values
     }
 
     /// A clearance that the highest tab with its tape stands out beyond is put past it.
-    fn over_tabs(&self, evaluator: &mut Evaluator<'_>, values: &mut [f64]) {
+    fn over_tabs(&self, highest_tab: impl FnOnce(&[f64]) -> f64, values: &mut [f64]) {
         let Some((input, uncertain)) = self.clearance else { return };
-        let bulge = population::highest_tab(evaluator.blueprint(values)) * (1.0 + 1e-9);
+        let bulge = highest_tab(values) * (1.0 + 1e-9);
         let Some(slot) = values.get_mut(input).filter(|gap| **gap < bulge) else { return };
         if let Some(put) = between(&uncertain, *slot, bulge, f64::INFINITY) {
             *slot = put;
@@ -268,7 +267,7 @@ mod tests {
                 })
                 .collect();
             apart += usize::from(tight.design_at(&values).is_err());
-            let fitted = fits.fitted(&mut Evaluator::of(&tight), values.clone());
+            let fitted = fits.fitted(values.clone(), |_| 0.0);
             moved += usize::from(fitted != values);
             assert!(tight.design_at(&fitted).is_ok(), "{:?}", tight.design_at(&fitted).err());
         }
