@@ -207,19 +207,16 @@ impl Plan {
         }
         problems.or_else_ok(())?;
         // Most rows say the same as the one before: then no thread waits for others that look among the bases.
-        let (_, base) = match last.take().filter(|(said, _)| said == key) {
-            Some(same) => last.insert(same),
-            None => {
-                let base = if let Some(base) = self.base(key) {
-                    base
-                } else {
-                    let base = Arc::new(self.read(rows, row)?);
-                    self.keep(key, &base);
-                    base
-                };
-                last.insert((key.clone(), base))
-            }
-        };
+        let same = last.take().filter(|(said, _)| said == key);
+        let (_, base) = last.insert(if let Some(same) = same {
+            same
+        } else if let Some(base) = self.base(key) {
+            (key.clone(), base)
+        } else {
+            let base = Arc::new(self.read(rows, row)?);
+            self.keep(key, &base);
+            (key.clone(), base)
+        });
         let both = || given.iter().zip(&base.inputs);
         if both().any(|(given, input)| given.is_some() && input.is_none()) {
             // Beside what this row says, a number decides more than it did in the first.

@@ -55,6 +55,11 @@ impl Held {
             None => drawn,
         }
     }
+
+    /// The same for one draw alone.
+    pub(crate) fn alone(&self, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
+        self.hold(&mut Evaluator::of(draft), drawn)
+    }
 }
 
 fn at(figures: &[&'static Definition], evaluator: &mut Evaluator<'_>, values: &[f64]) -> Option<Vec<f64>> {

@@ -277,7 +277,9 @@ impl Coating {
             active += component.share;
             component.share *= left;
         }
-        besides.iter_mut().for_each(|component| component.share *= active);
+        for component in besides {
+            component.share *= active;
+        }
     }
 
     /// What holds lithium and has a curve.
@@ -310,13 +312,10 @@ impl Coating {
         let own = self.efficiency.map(|slot| slot.of(v).value);
         let count = self.hosts.curves().len();
         let (mut few, mut many) = ([0.0; FEW], Vec::new());
-        let of_capacity: &mut [f64] = match few.get_mut(..count) {
-            Some(few) => few,
-            None => {
-                many.resize(count, 0.0);
-                &mut many
-            }
-        };
+        let of_capacity = few.get_mut(..count).unwrap_or_else(|| {
+            many.resize(count, 0.0);
+            &mut many
+        });
         let mut each = of_capacity.iter_mut();
         let (mut total, mut first, mut moved, mut shift, mut stretch) = (0.0, 0.0, 0.0, 0.0, 0.0);
         for (used, Component { share, .. }) in self.components().zip(mix) {

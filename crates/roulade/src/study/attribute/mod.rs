@@ -18,7 +18,6 @@ pub mod price;
 mod question;
 
 use crate::cell::draft::Draft;
-use crate::cell::evaluator::Evaluator;
 use crate::cell::figures::Worked;
 use crate::cell::held::Held;
 use crate::material::CurveCache;
@@ -146,8 +145,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
-            let held = |held: &Held, draft, drawn| held.hold(&mut Evaluator::of(draft), drawn);
-            game.at(&(held(&held_a, &a, x), held(&held_b, &b, y)), &weights, &pairs)
+            game.at(&(held_a.alone(&a, x), held_b.alone(&b, y)), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         let by_trials = from_draws(&best, &drawn);

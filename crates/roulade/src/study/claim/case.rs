@@ -4,7 +4,6 @@ use super::basis::{Basis, On, nominal};
 use super::declared::{Claim, ComparedAs};
 use crate::cell::design::Bounds;
 use crate::cell::draft::{Draft, Input};
-use crate::cell::evaluator::Evaluator;
 use crate::cell::figures::Worked;
 use crate::cell::held::Held;
 use crate::quantity::problem::{Problem, Problems};
@@ -108,7 +107,7 @@ impl Case {
 
     /// The same for a draw; `None` where an input is not what it may be, or the cells do not hold together.
     pub(super) fn drawn(&self, values: &[f64]) -> Option<Vec<f64>> {
-        let cells = self.bounds.hold(values).then(|| self.worked_by(values, corrected).ok())??;
+        let cells = self.bounds.hold(values).then(|| self.worked_by(values, Held::alone).ok())??;
         let outputs = self.on_all(cells);
         outputs.iter().all(|value| value.is_finite()).then_some(outputs)
     }
@@ -130,10 +129,6 @@ impl Case {
             _ => self.claim.factor() * of(own, nominal),
         }
     }
-}
-
-fn corrected(held: &Held, draft: &Draft, drawn: Vec<f64>) -> Vec<f64> {
-    held.hold(&mut Evaluator::of(draft), drawn)
 }
 
 /// Volume of the size that a cell is named by: its can at the best values, in whole millimetres.
