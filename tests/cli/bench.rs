@@ -301,7 +301,7 @@ fn two_kinds_are_said_in_words_with_their_difference() {
     assert_eq!((&kinds["verdict"], &kinds["labelled"]), (&json!("two"), &json!(false)), "{kinds}");
     assert!((kinds["difference"]["value"].as_f64().expect("a number") - 0.24).abs() < 0.03, "{kinds}");
     assert!(text.contains("mass of cap assembly: the specimens are of two kinds"), "{text}");
-    assert!(text.contains("(S4, S5, S6, S7) lie 0.238 ± 0.009 g (2.19 %) above"), "{text}");
+    assert!(text.contains("(\"S4\", \"S5\", \"S6\", \"S7\") lie 0.238 ± 0.009 g (2.19 %) above"), "{text}");
 }
 
 /// What is left to say where every reading was left out.

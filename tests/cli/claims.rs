@@ -38,7 +38,7 @@ fn a_claim_over_another_cell() {
     let asked = ["claim", "at least 5 % over the other cell per volume", "demo/marram-b.json"];
     let alone = call(&asked);
     assert_eq!(alone.status, 2);
-    assert!(alone.err.contains("since the claim compares"), "{}", alone.err);
+    assert!(alone.err.contains("with which the claim compares"), "{}", alone.err);
     let text = answered(&[&asked[..], &["--over", "demo/marram-a.json", "--draws", "600"]].concat());
     assert!(text.starts_with("Open. Marram B is predicted to give +"), "{text}");
 }

@@ -71,11 +71,11 @@ fn a_file_of_ten_megabytes_is_not_parsed() {
     let large = folder("large").join("large.json");
     std::fs::write(&large, "[".repeat(10_000_000)).expect("it can be written");
     let large = large.to_str().expect("a plain path");
-    refused(&["estimate", large], large, "10.0 MB; a sheet of at most 1 MB is read");
+    refused(&["estimate", large], large, "10.0 MB; expected at most 1 MB");
     let said = call_with(&["estimate", "-"], "[".repeat(10_000_000).as_bytes());
     assert_eq!(said.status, 2);
     assert!(said.err.starts_with("standard input: found "), "{}", said.err);
-    assert!(said.err.contains("a sheet of at most 1 MB is read"), "{}", said.err);
+    assert!(said.err.contains("expected at most 1 MB"), "{}", said.err);
 }
 
 #[test]

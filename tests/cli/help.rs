@@ -108,7 +108,7 @@ fn misuse_cannot_be_answered() {
     let said = call(&["without", "demo/marram-small.json", "cap assembly", "--reclaim", "1.5"]);
     assert_eq!(
         (said.status, said.err.as_str()),
-        (2, "--reclaim: found 1.5; a share of the freed height between 0 and 1\n")
+        (2, "--reclaim: found 1.5; expected a share of the freed height between 0 and 1\n")
     );
     let said = call(&["without", "demo/marram-small.json", "cap assembley"]);
     assert_eq!(said.status, 2);

@@ -122,5 +122,5 @@ fn complaints_name_the_file() {
         "{lines:?}"
     );
     let said = call(&["worth", PAIR[0], PAIR[1], "--draws", "1"]);
-    assert!(said.err.starts_with("--trials: found 1; 0 for first order"), "{}", said.err);
+    assert!(said.err.starts_with("--trials: found 1; expected 0 for first order"), "{}", said.err);
 }

@@ -46,9 +46,20 @@ pub(crate) fn problems(answered: &Value) -> Result<(), String> {
         {
             return Err(format!("\"{debug}\" in a message: {text}"));
         }
+        worded(problem)?;
         no_figure(text).map_err(|word| format!("\"{word}\" in a message: {text}"))?;
     }
     if length > LONGEST_ALL { Err(format!("{length} characters of messages")) } else { Ok(()) }
+}
+
+/// A message reads "found …; expected …", and its third part leaves that word to the message.
+fn worded(problem: &Value) -> Result<(), String> {
+    let part = |part: &str| problem[part].as_str().unwrap_or_default();
+    let said = format!("found {}; expected {}", part("found"), part("expected"));
+    if !part("text").ends_with(&said) || part("expected").starts_with("expected") {
+        return Err(format!("a message without \"found …; expected …\": {problem}"));
+    }
+    Ok(())
 }
 
 /// What a terminal would obey, or what would turn a line around.

@@ -105,7 +105,7 @@ fn a_graphite_cell_of_1000_wh_per_litre_is_contradicted() {
                 let nearest = answer.nearest.expect("a cell at the edge");
                 let words = [
                     "The most probable cell at the edge of the claim lies",
-                    "standard deviations from the middle of what is known does not",
+                    "standard deviations from the best estimate does not",
                 ];
                 assert!(words.iter().any(|words| text.contains(words)), "{text}");
                 assert!(nearest.beta > 2.3 && nearest.rows.len() >= 3, "{nearest:?}");

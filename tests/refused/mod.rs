@@ -12,6 +12,16 @@ fn sheets(folder: &str) -> Vec<PathBuf> {
     sheets
 }
 
+/// Every message says what was found, then once what was expected.
+fn worded(messages: &str) {
+    for line in messages.lines() {
+        let said = line.split_once("found ").and_then(|(_, after)| after.split_once("; expected "));
+        assert!(said.is_some_and(|(found, expected)| !found.is_empty() && !expected.is_empty()), "{line}");
+        assert_eq!(line.matches("; expected ").count(), 1, "{line}");
+        assert!(!line.contains("expected expected"), "{line}");
+    }
+}
+
 fn in_snapshots(check: impl FnOnce()) {
     let mut settings = insta::Settings::clone_current();
     settings.set_snapshot_path("snapshots");
@@ -29,8 +39,9 @@ fn every_bad_sheet_is_refused_in_its_words() {
                 format!("tests/refused/sheets/{}", sheet.file_name().expect("a name").to_string_lossy());
             let said = call(&["estimate", &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            worded(&said.err);
             for line in said.err.lines() {
-                assert!(line.starts_with(&format!("{path}: ")) && line.contains("found "), "{name}: {line}");
+                assert!(line.starts_with(&format!("{path}: ")), "{name}: {line}");
             }
             insta::assert_snapshot!(name, said.err.replace("tests/refused/sheets/", ""));
         }
@@ -44,6 +55,7 @@ fn every_bad_bench_sheet_is_refused_in_its_words() {
             let file = sheet.file_name().expect("a name").to_string_lossy().into_owned();
             let said = call(&["readings", &format!("tests/refused/bench/{file}")]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{file}: {}", said.err);
+            worded(&said.err);
             let name = format!("bench-{}", sheet.file_stem().expect("a name").to_string_lossy());
             insta::assert_snapshot!(name, said.err.replace("tests/refused/bench/", ""));
         }
@@ -65,6 +77,7 @@ fn every_bad_claim_is_refused_in_its_words() {
             };
             let said = call(&["claim", &given, "demo/marram-small.json"]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            worded(&said.err);
             insta::assert_snapshot!(format!("claim-{name}"), format!("{given}\n{}", said.err));
         }
     });
@@ -93,6 +106,7 @@ fn every_bad_search_is_refused_in_its_words() {
                 format!("tests/refused/searches/{}", question.file_name().expect("a name").to_string_lossy());
             let said = call(&["search", "demo/marram-small.json", &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            worded(&said.err);
             insta::assert_snapshot!(
                 format!("search-{name}"),
                 said.err.replace("tests/refused/searches/", "")
@@ -138,6 +152,7 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
         ] {
             let said = call(&arguments);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            worded(&said.err);
             insta::assert_snapshot!(name, said.err);
         }
     });
@@ -152,8 +167,9 @@ fn every_bad_list_for_the_worth_of_changes_is_refused_in_its_words() {
             let option = if name.starts_with("prices") { "--prices" } else { "--changes" };
             let said = call(&["worth", "demo/marram-a.json", "demo/marram-b.json", option, &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
+            worded(&said.err);
             for line in said.err.lines() {
-                assert!(line.starts_with(&format!("{path}: ")) && line.contains("found "), "{name}: {line}");
+                assert!(line.starts_with(&format!("{path}: ")), "{name}: {line}");
             }
             insta::assert_snapshot!(name, said.err.replace("tests/refused/worth/", ""));
         }

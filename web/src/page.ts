@@ -209,7 +209,7 @@ export class Page {
     this.replace(() => {
       const { first, second } = this.state;
       return workOn({ first: second ?? first, second: second && first });
-    }, "changing places");
+    }, "swapping the cells");
   }
 
   takeOut(side: Side, at: number): void {

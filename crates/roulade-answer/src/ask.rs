@@ -61,9 +61,10 @@ pub fn compared(
 /// The question is `{"sheet": …, "part": "…"}`, or `"parts": ["…", "…"]` for several at once, with `"instead"`, a part, and `"reclaim"`, a number from 0 to 1 or a
 /// text such as "85 %", where they are wanted.
 pub fn without(question: &str) -> String {
-    answer(read::text::<question::Without>(question, "{\"sheet\": …, \"part\": \"…\"}").and_then(
+    answer(read::text::<question::Without>(question, "a question, {\"sheet\": …, \"part\": \"…\"}").and_then(
         |question| {
-            let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+            let missing =
+                |what: &str| Problem::new(what, "nothing", format!("the question to have a {what}"));
             let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
             let parts: Vec<String> =
                 question.part.into_iter().chain(question.parts.into_iter().flatten()).collect();
@@ -104,9 +105,9 @@ pub fn taken(
 ///
 /// The answer to one claim is a [`ClaimAnswer`], that to several a [`ClaimsAnswer`].
 pub fn claim(question: &str, executor: &impl Executor) -> String {
-    const QUESTION: &str = "{\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
+    const QUESTION: &str = "a question, {\"claim\": \"at least 290 Wh/kg\", \"sheet\": …}";
     answer(read::text::<question::ClaimAsked>(question, QUESTION).and_then(|question| {
-        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what}"));
+        let missing = |what: &str| Problem::new(what, "nothing", format!("the question to have a {what}"));
         let said: Vec<Said> =
             question.claim.into_iter().chain(question.claims.into_iter().flatten()).collect();
         if said.is_empty() {
@@ -189,7 +190,7 @@ fn plan(draws: Option<u32>) -> Result<u32, Problems> {
         return Ok(draws);
     }
     let most = claim::MOST_DRAWS;
-    Err(Problem::new("draws", draws.to_string(), format!("between 2 and {most} trials")).into())
+    Err(Problem::new("draws", draws.to_string(), format!("from 2 to {most} trials")).into())
 }
 
 /// What each change between two sheets is worth.
@@ -197,11 +198,12 @@ fn plan(draws: Option<u32>) -> Result<u32, Problems> {
 /// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see `Changes`), `"prices"` (see
 /// `Prices`), `"draws"` and `"seed"` where they are wanted.
 pub fn worth(question: &str, executor: &impl Executor) -> String {
-    let asked = read::text::<question::WorthQuestion>(question, "{\"first\": …, \"second\": …}");
+    let asked = read::text::<question::WorthQuestion>(question, "a question, {\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
         let mut problems = Problems::default();
         unknown_keys(&mut problems, "", &asked.unknown, question::WorthQuestion::KEYS);
-        let missing = |what: &str| Problem::new(what, "nothing", format!("the question has a {what} sheet"));
+        let missing =
+            |what: &str| Problem::new(what, "nothing", format!("the question to have a {what} sheet"));
         let sheets = [("first", &asked.first), ("second", &asked.second)];
         problems.0.extend(sheets.iter().filter(|(_, sheet)| sheet.is_none()).map(|(what, _)| missing(what)));
         problems.or_else_ok(())?;
@@ -222,7 +224,8 @@ pub fn worth(question: &str, executor: &impl Executor) -> String {
 /// The question is `{"sheet": …, "diameter": {"from": "16 mm", "to": "50 mm", "steps": 34}, "height": {…}}`, with
 /// `"hold"` and `"figures"` where they are wanted.
 pub fn map(question: &str, executor: &impl Executor) -> String {
-    let asked = "{\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
+    let asked =
+        "a question, {\"sheet\": …, \"diameter\": {\"from\": …, \"to\": …, \"steps\": …}, \"height\": {…}}";
     answer(
         read::text::<question::MapQuestion>(question, asked).and_then(|question| mapped(question, executor)),
     )
@@ -240,9 +243,9 @@ pub fn mapped(question: question::MapQuestion, executor: &impl Executor) -> Resu
 ///
 /// The question is `{"sheet": …, "diameter": "21 mm", "height": "70 mm"}`, with `"hold"` as in the map's.
 pub fn resize(question: &str) -> String {
-    let asked = "{\"sheet\": …, \"diameter\": …, \"height\": …}";
+    let asked = "a question, {\"sheet\": …, \"diameter\": …, \"height\": …}";
     answer(read::text::<question::ResizeQuestion>(question, asked).and_then(|question| {
-        let missing = || Problem::new("sheet", "nothing", "the question has a sheet");
+        let missing = || Problem::new("sheet", "nothing", "the question to have a sheet");
         let sheet = question.sheet.ok_or_else(missing)?;
         let (diameter, height, hold) = (question.diameter, question.height, question.hold);
         ResizeEntries { diameter, height, hold, unknown: question.unknown }.resized(sheet)
@@ -276,17 +279,19 @@ pub fn resize(question: &str) -> String {
 /// in the answer to `estimate`. Where an edit cannot be made, nothing is, and the answer is `{"problems": […]}`, places
 /// beginning with `edits[0].`.
 pub fn edit(question: &str) -> String {
-    answer(read::text::<question::EditQuestion>(question, "{\"sheet\": …, \"edits\": […]}").and_then(
-        |question| {
-            let mut problems = Problems::default();
-            unknown_keys(&mut problems, "", &question.unknown, question::EditQuestion::KEYS);
-            let missing = |what: &str| Problem::new(what, "nothing", format!("the question has {what}"));
-            problems.0.extend(question.sheet.is_none().then(|| missing("sheet")));
-            problems.0.extend(question.edits.is_none().then(|| missing("edits")));
-            problems.or_else_ok(())?;
-            edited(&question.sheet.unwrap_or_default(), &question.edits.unwrap_or_default())
-        },
-    ))
+    answer(
+        read::text::<question::EditQuestion>(question, "a question, {\"sheet\": …, \"edits\": […]}")
+            .and_then(|question| {
+                let mut problems = Problems::default();
+                unknown_keys(&mut problems, "", &question.unknown, question::EditQuestion::KEYS);
+                let missing =
+                    |what: &str| Problem::new(what, "nothing", format!("the question to have {what}"));
+                problems.0.extend(question.sheet.is_none().then(|| missing("sheet")));
+                problems.0.extend(question.edits.is_none().then(|| missing("edits")));
+                problems.or_else_ok(())?;
+                edited(&question.sheet.unwrap_or_default(), &question.edits.unwrap_or_default())
+            }),
+    )
 }
 
 /// A sheet with some entries changed, before the answer becomes text.
@@ -302,7 +307,7 @@ pub fn edited(sheet: &Sheet, edits: &[SheetChange]) -> Result<EditAnswer, Proble
 /// The question is `{"sheet": …, "along": [{"key": "cathode.loading", "from": …, "to": …, "steps": …}]}`, with `"hold"`
 /// and `"figures"` where they are wanted.
 pub fn sweep(question: &str, executor: &impl Executor) -> String {
-    let asked = "{\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
+    let asked = "a question, {\"sheet\": …, \"along\": [{\"key\": …, \"from\": …, \"to\": …, \"steps\": …}]}";
     answer(
         read::text::<question::SweepQuestion>(question, asked).and_then(|question| swept(question, executor)),
     )
@@ -321,7 +326,7 @@ pub fn swept(question: question::SweepQuestion, executor: &impl Executor) -> Res
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figures"`, a list of ids, `"draws"` and `"seed"`, whole
 /// numbers, where they are wanted.
 pub fn sampled(question: &str, executor: &impl Executor) -> String {
-    let expected = "{\"sheet\": …, \"draws\": …}";
+    let expected = "a question, {\"sheet\": …, \"draws\": …}";
     answer(read::text::<question::SampledQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
@@ -335,7 +340,7 @@ pub fn sampled(question: &str, executor: &impl Executor) -> String {
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
 /// where they are wanted.
 pub fn leaning(question: &str, executor: &impl Executor) -> String {
-    let expected = "{\"sheet\": …, \"figure\": \"…\"}";
+    let expected = "a question, {\"sheet\": …, \"figure\": \"…\"}";
     answer(read::text::<question::SensitivityQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
@@ -345,7 +350,7 @@ pub fn leaning(question: &str, executor: &impl Executor) -> String {
 
 /// Drafts of one sheet or two; places begin with `sheet.` or `second.`.
 fn drafts(sheet: Option<Sheet>, second: Option<Sheet>) -> Result<(Draft, Option<Draft>), Problems> {
-    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question has a sheet"))?;
+    let sheet = sheet.ok_or_else(|| Problem::new("sheet", "nothing", "the question to have a sheet"))?;
     let first = Draft::read(&sheet).map_err(|problems| problems.within("sheet"));
     let second = second.map(|sheet| Draft::read(&sheet).map_err(|problems| problems.within("second")));
     both(first, second.transpose())

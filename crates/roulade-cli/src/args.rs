@@ -50,7 +50,7 @@ Exit status:
 const BENCH_STATUS: &str = "\
 Exit status:
   0  answered
-  1  answered, and the answer is no: rows that cannot be read, or readings that contradict each other or the sheet
+  1  answered, and the answer is no: rows that cannot be read, or readings that do not agree with each other or the sheet
   2  could not be answered: every reason stands on standard error, or on standard output with --json";
 
 const DEMO_BENCH: &str = "demo/marram-a.json demo/bench.csv --instruments demo/instruments.csv";
@@ -85,7 +85,7 @@ Exit status:
   1  answered, and the answer is no: a claim that is contradicted
   2  could not be answered
 
-What is compiled in from elsewhere, and its notices: roulade --version --verbose
+Compiled-in libraries and their notices: roulade --version --verbose
 
 Where the terms of the field lead:
   energy density, specific energy, open-circuit voltage       estimate, compare
@@ -101,7 +101,7 @@ Where the terms of the field lead:
 /// One question each.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
-    /// Capacity, energy and energy density of one cell, and everything they rest on
+    /// Capacity, energy and energy density of one cell, and what they are calculated from
     #[command(after_help = "Example:\n  roulade estimate demo/marram-a.json --ledger")]
     #[command(after_long_help = format!("Examples:\n  roulade estimate demo/marram-a.json --ledger\n  \
         roulade estimate demo/marram-a.json --csv > ledger.csv\n  \
@@ -142,22 +142,22 @@ pub(crate) enum Verb {
         roulade edit demo/marram-a.json \"cell=Thinner wall\" \"made_from=Marram A\" \"can.wall=0.3 mm\"\n\n{EDIT_STATUS}"))]
     Edit(EditArgs),
 
-    /// Whether declared figures are supported, open or contradicted; several are held against one another first
+    /// Whether declared figures are supported, open or contradicted; several are checked against one another first
     ///
     /// Several claims may stand one after another, or in one text between commas, semicolons or line breaks, as a data sheet lists
-    /// them, with the size among them: "46 × 80, 26 Ah, 355 g, 300 Wh/kg". Each is then weighed given all the others. A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
+    /// them, with the size among them: "46 × 80, 26 Ah, 355 g, 300 Wh/kg". Each is then checked given all the others. A claim is one line in plain words, in any order: a relation (at least, at most, about), a value with its unit,
     /// and where they are needed the figure (volumetric or gravimetric energy density, specific energy, capacity, mass, or the name or id of any figure),
-    /// "over the other cell" after a percentage or a difference, a basis (cell, with sleeve, nominal size, inside of the can, roll),
+    /// "over the other cell" after a percentage or a difference, a basis (cell, with sleeve, nominal size, inside of the can, jelly roll),
     /// cut-off voltages (between 2.5 and 4.2 V, charged to 4.2 V, down to 2.5 V), a rate (at 0.2 It), a temperature (25 °C), minimum
     /// or typical. Or it is a JSON object with these parts, or the name of a .json file that
-    /// holds either, or a list of them. What a sheet leaves out is drawn from the population of cells by size, purpose and chemistry: see `roulade quantities`.
+    /// holds either, or a list of them. What a sheet leaves out is taken from the population of cells of its size, purpose and chemistry: see `roulade quantities`.
     #[command(after_help = "Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
         roulade claim demo/marram-small.json \"4.6 Ah\" \"16.6 Wh\" \"72 g\"\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json --over demo/marram-a.json")]
     #[command(after_long_help = format!("Examples:\n  roulade claim \"at least 195 Wh/kg\" demo/marram-small.json\n  \
         roulade claim \"18 % over the other cell per volume\" demo/marram-b.json \\\n      --over demo/marram-a.json\n  \
         roulade claim demo/marram-small.json \"4.6 Ah, 72 g, 230 Wh/kg, 640 Wh/L\"\n  \
-        roulade claim \"about 610 ± 20 Wh/L, roll, between 2.7 and 4.15 V\" demo/marram-small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
+        roulade claim \"about 610 ± 20 Wh/L, jelly roll, between 2.7 and 4.15 V\" demo/marram-small.json\n\n{CLAIM_STATUS}\n\n{HAZARD}"))]
     Claim(ClaimArgs),
 
     /// Form factors: the same electrodes in cans of other diameters and heights, common sizes marked
@@ -189,7 +189,7 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  \
         roulade sweep demo/marram-small.json separator.thickness \"8 µm\" \"20 µm\" --steps 6\n  \
         roulade sweep demo/marram-a.json can.wall \"0.3 mm\" \"0.8 mm\" --and can.height \"80 mm\" \"120 mm\" --csv > sweep.csv\n\n\
-        Where the size of the can is moved, radial clearance and void height are held; `roulade form-factors` says more.\n\n{STATUS}\n\n{HAZARD}"))]
+        Where the size of the can changes, radial clearance and void height are held; `roulade form-factors` says more.\n\n{STATUS}\n\n{HAZARD}"))]
     Sweep(SweepArgs),
 
     /// Optimisation: the best design within ranges and constraints, and the Pareto front of two figures
@@ -198,44 +198,44 @@ pub(crate) enum Verb {
     #[command(after_long_help = "Examples:\n  roulade optimise demo/marram-a.json demo/marram-a.search\n  \
         roulade optimise demo/marram-a.json demo/marram-a.search --csv > trade-off.csv\n\n\
         The question is a JSON object:\n  \
-        \"free\"     inputs that may be chosen: {\"key\", \"from\", \"to\"}\n  \
+        \"free\"     inputs that may change: {\"key\", \"from\", \"to\"}\n  \
         \"keep\"     figures to keep within bounds: {\"figure\", \"at_least\", \"at_most\"}\n  \
-        \"best\"     a figure's id to make as great as can be, or \"least mass\"\n  \
-        \"against\"  a second one: the Pareto front of the two\n  \
+        \"best\"     the id of a figure to maximise, or \"least mass\"\n  \
+        \"against\"  the id of a second figure, for the Pareto front of the two\n  \
         \"hold\"     what is held where the can changes its size, as for `roulade form-factors`\n  \
-        \"seed\", \"trials\"  the same seed finds the same; designs to try for each answer (20000)\n\n\
-        Exit status:\n  0  answered\n  1  answered: no design within the ranges keeps everything\n  \
+        \"seed\", \"trials\"  a seed, and the number of designs to try (20000); the same seed gives the same designs\n\n\
+        Exit status:\n  0  answered\n  1  answered: no design within the ranges meets every constraint\n  \
         2  could not be answered: every reason stands on standard error, or on standard output with --json")]
     Search(SearchArgs),
 
-    /// Many cells: a sheet on each line in, a line of figures out, on all cores and in order
+    /// Many cells: one sheet in each line of input, one line of figures for each, on all cores and in order
     #[command(after_help = "Example:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric")]
     #[command(
         after_long_help = "Examples:\n  roulade batch demo/cells.jsonl --figures capacity,volumetric\n  \
         roulade batch demo/cells.jsonl --csv --spread > figures.csv\n  \
         roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark > figures.csv\n  \
         roulade batch --base demo/marram-a.json --vary demo/loadings.csv --keep remark --table figures.xlsx\n\n\
-        Each line of the input is a design sheet as JSON (JSON Lines); empty lines are passed over. Each line of the \
+        Each line of the input is a design sheet as JSON (JSON Lines); empty lines are skipped. Each line of the \
         output carries the number of its line and the name of its cell, and under each figure's id and unit its value, \
-        unrounded. A line that cannot be answered is told on standard error by its number, and left out. Memory stays \
-        as it is however long the input.\n\n\
+        unrounded. A line that cannot be answered is reported on standard error with its number, and left out. The memory does not \
+        grow with the input.\n\n\
         With --base and --vary one sheet is read once, and every row of a table is that sheet with the row's entries in it: \
         thirty times as many cells a second. Figures are comma-separated columns with names that programs take, after the \
-        number of the row. A row that cannot be answered is told by row and column, and stays empty.\n\n\
+        number of the row. A row that cannot be answered is reported with row and column, and its figures stay empty.\n\n\
         With --table the figures fill a sheet of a workbook, rows waiting in a temporary file. A sheet holds 1,048,576 rows; \
         where there are more, or none can be answered, no file is written.\n\n\
-        Exit status:\n  0  every line or row is answered\n  1  answered, but for the lines or rows told, and their number\n  2  none could be answered"
+        Exit status:\n  0  every line or row is answered\n  1  answered, except for the lines or rows that are reported\n  2  none could be answered"
     )]
     Batch(BatchArgs),
 
-    /// Uncertainty of the figures by Monte Carlo trials, beside first order; sensitivity with --sensitivity
+    /// Uncertainty of the figures by Monte Carlo trials and to first order; sensitivity with --sensitivity
     #[command(name = "uncertainty", aliases = ["spread", "montecarlo", "monte-carlo", "propagate"])]
     #[command(after_help = "Example:\n  roulade uncertainty demo/marram-a.json --trials 20000")]
     #[command(after_long_help = format!("Examples:\n  roulade uncertainty demo/marram-a.json --trials 20000\n  \
         roulade uncertainty demo/marram-a.json demo/marram-b.json --figure volumetric --sensitivity\n\n{STATUS}\n\n{HAZARD}"))]
     Spread(SpreadArgs),
 
-    /// Quantities that a tear-down can read; with a bench sheet, its readings and everything wrong with them
+    /// Quantities that a tear-down can read; with a bench sheet, its readings and every error in them
     #[command(
         after_help = "Examples:\n  roulade readings\n  roulade readings --template demo/marram-a.json\n  roulade readings demo/bench.csv"
     )]
@@ -258,13 +258,13 @@ pub(crate) enum Verb {
         roulade next demo/marram-a.json --second demo/marram-b.json --for volumetric\n\n{STATUS}\n\n{HAZARD}"))]
     Next(NextArgs),
 
-    /// The answer and everything it rests on as one HTML page, for the screen and for paper
+    /// The answer, and what it is calculated from, as one HTML page for the screen and for paper
     #[command(after_help = "Example:\n  roulade report demo/marram-a.json demo/marram-b.json > report.html")]
     #[command(after_long_help = format!("Examples:\n  \
         roulade report demo/marram-a.json demo/marram-b.json --write report.html\n  \
         roulade report demo/marram-a.json --bench demo/bench.csv --write report.html\n  \
         roulade report demo/marram-small.json --claim \"at least 195 Wh/kg\" > report.html\n\n\
-        The page has no scripts and asks for nothing from elsewhere. It is written whatever the verdict on the claim.\n\n{STATUS}\n\n{HAZARD}"))]
+        The page has no scripts and loads nothing from elsewhere. It is written whatever the verdict on the claim.\n\n{STATUS}\n\n{HAZARD}"))]
     Report(ReportArgs),
 
     /// A partial parameter set of the open Battery Parameter eXchange standard (BPX, JSON) from a design sheet

@@ -30,7 +30,7 @@ fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
 fn from_file(path: &Path) -> Result<Vec<u8>, Problem> {
     let about = std::fs::metadata(path).map_err(|error| refused(&error))?;
     if about.is_dir() {
-        return Err(Problem::new("", "a folder", "a file is read"));
+        return Err(Problem::new("", "a folder", "a file, which can be read"));
     }
     if about.len() > LARGEST as u64 {
         return Err(too_large(about.len()));
@@ -44,7 +44,7 @@ pub(crate) fn open(path: &Path) -> Result<Box<dyn Read + Send>, Problem> {
         return Ok(Box::new(io::stdin()));
     }
     if std::fs::metadata(path).map_err(|error| refused(&error))?.is_dir() {
-        return Err(Problem::new("", "a folder", "a file is read"));
+        return Err(Problem::new("", "a folder", "a file, which can be read"));
     }
     Ok(Box::new(File::open(path).map_err(|error| refused(&error))?))
 }
@@ -63,9 +63,9 @@ fn at_most(from: impl Read, expected: Option<u64>) -> Result<Vec<u8>, Problem> {
 
 pub(crate) fn refused(error: &io::Error) -> Problem {
     match error.kind() {
-        ErrorKind::NotFound => Problem::new("", "no such file", "the name of a file that is there"),
+        ErrorKind::NotFound => Problem::new("", "no such file", "the name of a file that exists"),
         ErrorKind::PermissionDenied => {
-            Problem::new("", "a file that may not be opened", "a file this user may open")
+            Problem::new("", "a file that may not be opened", "a file that this user may open")
         }
         _ => Problem::new("", error.to_string(), "a file that can be read"),
     }
@@ -95,9 +95,9 @@ pub(crate) fn write_with(
         ErrorKind::AlreadyExists => {
             Problem::new("", "a file that is there already", "another name, or --overwrite to replace it")
         }
-        ErrorKind::NotFound => Problem::new("", "no such folder", "a file in a folder that is there"),
+        ErrorKind::NotFound => Problem::new("", "no such folder", "a file in a folder that exists"),
         ErrorKind::PermissionDenied | ErrorKind::IsADirectory => {
-            Problem::new("", "a place that may not be written to", "a file this user may write")
+            Problem::new("", "a place that may not be written to", "a file that this user may write")
         }
         _ => Problem::new("", error.to_string(), "a file that can be written"),
     })

@@ -24,7 +24,7 @@ pub(crate) fn search(sheet: &Path, question: &Path) -> Result<(Report, bool), Pr
         return Err(Problem::new(
             "",
             "a sheet in the question",
-            "the sheet in its own file: leave it out here",
+            "the sheet to stand in its own file; leave it out here",
         )
         .into());
     }

@@ -52,14 +52,14 @@ fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> Result<String, Problem> {
         Problem::new(
             "",
             format!("UTF-16 with half a character, 0x{:04X}", error.unpaired_surrogate()),
-            "a whole text file is expected",
+            "a whole text file",
         )
     })
 }
 
 fn workbook(bytes: Vec<u8>) -> Result<String, Problem> {
     let unreadable = |error: &dyn std::fmt::Display| {
-        Problem::new("", format!("a workbook that cannot be read: {error}"), "expected an XLSX or ODS file")
+        Problem::new("", format!("a workbook that cannot be read: {error}"), "an XLSX or ODS file")
     };
     let mut book = open_workbook_auto_from_rs(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
     for name in book.sheet_names() {
@@ -81,7 +81,7 @@ fn workbook(bytes: Vec<u8>) -> Result<String, Problem> {
         text.extend(rows.into_inner().map_err(|error| unreadable(&error.to_string()))?);
         return String::from_utf8(text).map_err(|error| unreadable(&error));
     }
-    Err(Problem::new("", "a workbook without a filled cell", "expected a sheet with a line of column names"))
+    Err(Problem::new("", "a workbook without a filled cell", "a sheet with a line of column names"))
 }
 
 /// Whether a text has a comma between digits.

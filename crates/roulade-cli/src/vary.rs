@@ -65,7 +65,8 @@ fn worked_out(
     #[cfg(feature = "arrow")]
     if let Some((file, form)) = batches(table)? {
         if let Some(path) = &asked.table {
-            let expected = "expected a table as CSV, of which a workbook can be made; record batches give record batches";
+            let expected =
+                "a table as CSV where a workbook is wanted; record batches can only give record batches";
             return Err(Problem::new("table", path.display().to_string(), expected).into());
         }
         let out = BufWriter::new(io::stdout());

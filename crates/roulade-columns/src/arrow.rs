@@ -84,7 +84,7 @@ fn text(text: &str) -> Cell<'_> {
 }
 
 fn wrong(name: &str, kind: &DataType) -> Problem {
-    Problem::new(shortened(name), format!("a column of {kind}"), "expected numbers or texts")
+    Problem::new(shortened(name), format!("a column of {kind}"), "numbers or texts")
 }
 
 struct Batch<'a> {
@@ -188,7 +188,7 @@ pub fn figures(plan: &Plan, batch: &RecordBatch, before: u64) -> Result<Figures,
     };
     let columns = columns.into_iter().map(column).collect();
     let batch = RecordBatch::try_new(schema(plan), columns)
-        .map_err(|error| Problem::new("", error.to_string(), "expected columns of one length"))?;
+        .map_err(|error| Problem::new("", error.to_string(), "columns of one length"))?;
     Ok(Figures { batch, refused, plausibility })
 }
 

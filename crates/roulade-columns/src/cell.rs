@@ -61,7 +61,7 @@ pub(crate) fn number(head: &Head, cell: Cell<'_>) -> Result<Uncertain, Problem> 
         Cell::Number(number) => number.to_string(),
         Cell::Nothing => "nothing".to_owned(),
     };
-    Err(Problem::new(head.key.clone(), found, format!("{}: must be {}", field.label, field.bound.words())))
+    Err(Problem::new(head.key.clone(), found, field.bound.asks(field.label)))
 }
 
 /// What a cell says, as it would stand in the sheet.

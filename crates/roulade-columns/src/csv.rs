@@ -9,7 +9,7 @@ use crate::head::Head;
 use crate::output::{Output, Row, Text};
 use crate::pieces::{self, Piece, Plausibility};
 use crate::plan::{Cell, Plan, Refused, Rows};
-use roulade::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
+use roulade::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use roulade::sheet::Sheet;
 use source::{Block, Source};
 use std::io::{Read, Write};
@@ -130,8 +130,7 @@ impl Columns {
                 continue;
             }
             let near = nearest(wanted, head.iter().map(String::as_str));
-            let expected =
-                near.map_or_else(|| "expected the head of a column of the table".to_owned(), perhaps);
+            let expected = format!("the head of a column of the table{}", hint(near));
             let found = format!("\"{}\", which heads no column", shortened(wanted));
             problems.push(Problem::new("keep", found, expected));
         }
@@ -143,7 +142,7 @@ impl Columns {
                 Ok(_) if text.trim().is_empty() => problems.push(Problem::new(
                     format!("column {}", at + 1),
                     "no head",
-                    "expected the key of an entry with its unit, for example \"cathode.loading (mg/cm²)\"",
+                    "the key of an entry with its unit, for example \"cathode.loading (mg/cm²)\"",
                 )),
                 Ok(read) => {
                     columns.heads.push(read);
@@ -186,7 +185,7 @@ impl Rows for Table<'_> {
         let row = self.block.rows.get(row)?;
         (row.fields != self.columns.all).then(|| {
             let values = |n: usize| if n == 1 { "1 value".to_owned() } else { format!("{n} values") };
-            Problem::new("", values(row.fields), format!("expected {}, as the head has", self.columns.all))
+            Problem::new("", values(row.fields), format!("{}, as the head has", self.columns.all))
         })
     }
 

@@ -44,7 +44,7 @@ impl Head {
             (None | Some(""), _) => None,
             (Some(name), Some(field)) => {
                 let (words, example) = notation::dimension_words(field.unit.dimension());
-                let expected = || format!("expected a unit of {words}, as in \"{example}\"");
+                let expected = || format!("a unit of {words}, as in \"{example}\"");
                 match notation::unit(name) {
                     Some(unit) if unit.dimension() == field.unit.dimension() => Some(unit),
                     Some(unit) => {
@@ -64,7 +64,7 @@ impl Head {
                 return Err(Problem::new(
                     text,
                     found,
-                    "expected the key of a quantity of the sheet: see `roulade quantities`",
+                    "the key of a quantity of the sheet, which `roulade quantities` lists",
                 ));
             }
         };
@@ -84,15 +84,15 @@ impl Head {
     /// What would be right in its cells.
     pub fn expected(&self) -> String {
         match (self.unit, self.field) {
-            (Some(unit), _) if unit.symbol().is_empty() => "expected a number".to_owned(),
-            (Some(unit), _) => format!("expected a number in {}", unit.symbol()),
+            (Some(unit), _) if unit.symbol().is_empty() => "a number".to_owned(),
+            (Some(unit), _) => format!("a number in {}", unit.symbol()),
             (None, Some(field)) => format!(
-                "expected a quantity with its unit, for example \"{}\"; or the unit in the head, \"{} ({})\"",
+                "a quantity with its unit, for example \"{}\", or the unit in the head, \"{} ({})\"",
                 field.example(),
                 self.key,
                 field.unit.symbol()
             ),
-            (None, None) => "expected a text".to_owned(),
+            (None, None) => "a text".to_owned(),
         }
     }
 }

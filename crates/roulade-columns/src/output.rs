@@ -95,7 +95,7 @@ fn written(done: io::Result<()>) -> Result<bool, Problems> {
         Err(error) => Err(Problem::new(
             "",
             format!("an output that could not be written: {error}"),
-            "expected an output that can be written",
+            "an output that can be written",
         )
         .into()),
     }

@@ -89,7 +89,7 @@ impl Plan {
         for (i, head) in heads.iter().enumerate() {
             if heads.iter().take(i).any(|before| before.key == head.key) {
                 let found = format!("\"{}\" a second time", shortened(&head.key));
-                problems.push(Problem::new(shortened(&head.text), found, "expected each key in one column"));
+                problems.push(Problem::new(shortened(&head.text), found, "each key to head one column only"));
             }
         }
         let figures =

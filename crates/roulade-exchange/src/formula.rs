@@ -55,13 +55,13 @@ impl Formula {
     pub fn parse(text: &str) -> Result<Self, Problem> {
         if text.len() > LONGEST {
             let found = format!("a formula of {} characters", text.len());
-            return Err(Problem::new("", found, format!("expected at most {LONGEST}")));
+            return Err(Problem::new("", found, format!("at most {LONGEST} characters")));
         }
         let mut reader = Reader { text, at: 0, steps: Vec::new() };
         reader.sum(0)?;
         match reader.peek() {
             None => Ok(Self(reader.steps)),
-            Some(_) => Err(reader.wrong("expected an operator, + - * / or **, or the end of the formula")),
+            Some(_) => Err(reader.wrong("an operator, + - * / or **, or the end of the formula")),
         }
     }
 
@@ -142,7 +142,7 @@ impl Reader<'_> {
             return Err(Problem::new(
                 "",
                 format!("a formula of more than {MOST_STEPS} numbers and operations"),
-                "expected a shorter formula, or a table of points",
+                "a shorter formula, or a table of points",
             ));
         }
         self.steps.push(step);
@@ -156,7 +156,7 @@ impl Reader<'_> {
         Err(Problem::new(
             "",
             format!("a formula nested more than {DEEPEST} deep"),
-            "expected fewer brackets within brackets",
+            "fewer brackets within brackets",
         ))
     }
 
@@ -216,7 +216,7 @@ impl Reader<'_> {
     }
 
     fn atom(&mut self, depth: usize) -> Result<(), Problem> {
-        const EXPECTED: &str = "expected a number, x, a bracket, or one of exp, tanh, cosh";
+        const EXPECTED: &str = "a number, x, a bracket, or one of exp, tanh, cosh";
         match self.peek() {
             Some('(') => {
                 self.at += 1;
@@ -224,7 +224,7 @@ impl Reader<'_> {
                 self.closed()
             }
             Some(c) if c.is_ascii_digit() || c == '.' => {
-                let number = self.number().ok_or_else(|| self.wrong("expected a number such as 1.5e-3"))?;
+                let number = self.number().ok_or_else(|| self.wrong("a number such as 1.5e-3"))?;
                 self.step(Step::Number(number))
             }
             Some(c) if c.is_ascii_alphabetic() || c == '_' => {
@@ -242,7 +242,7 @@ impl Reader<'_> {
                 };
                 self.at += name.len();
                 if !self.takes("(") {
-                    return Err(self.wrong("expected \"(\" after the name of a function"));
+                    return Err(self.wrong("\"(\" after the name of a function"));
                 }
                 self.sum(depth)?;
                 self.closed()?;
@@ -253,7 +253,7 @@ impl Reader<'_> {
     }
 
     fn closed(&mut self) -> Result<(), Problem> {
-        if self.takes(")") { Ok(()) } else { Err(self.wrong("expected an operator or \")\"")) }
+        if self.takes(")") { Ok(()) } else { Err(self.wrong("an operator or \")\"")) }
     }
 
     /// Digits, a point, an exponent; passed only where they make a finite number.

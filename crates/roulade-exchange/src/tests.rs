@@ -297,7 +297,7 @@ fn whatever_is_wrong_is_reported_with_its_place() {
         (
             "/Parameterisation/Positive electrode/OCP [V]",
             json!("1 + x"),
-            "the potential falls with the stoichiometry",
+            "expected a potential that falls with the stoichiometry",
         ),
         ("/Parameterisation/Positive electrode/OCP [V]", json!("1 / (x - 0.27)"), "no value at x = 0.27"),
         ("/Parameterisation/Positive electrode/OCP [V]", json!({ "x": [0, 1], "y": [1] }), "2 and 1 numbers"),
@@ -310,7 +310,7 @@ fn whatever_is_wrong_is_reported_with_its_place() {
         (
             "/Parameterisation/Positive electrode/Minimum stoichiometry",
             json!(0.95),
-            "expected less than the maximum",
+            "expected a stoichiometry that is less than the maximum",
         ),
         (
             "/Parameterisation/Positive electrode/Particle radius [m]",

@@ -169,7 +169,7 @@ fn worked_out(
     for batch in reader {
         let batch = batch.map_err(|error| {
             let found = format!("columns that cannot be read: {error}");
-            roulade::quantity::problem::Problem::new("", found, "expected columns by the Arrow C interface")
+            roulade::quantity::problem::Problem::new("", found, "columns by the Arrow C interface")
         })?;
         let figures = arrow::figures(&plan, &batch, before)?;
         let refusal = |refused: Refused| {

@@ -68,7 +68,7 @@ pub fn written(question: ReportQuestion, executor: &impl Executor) -> Result<Str
 /// # Errors
 /// As [`written`].
 pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Result<Report, Problems> {
-    let missing = || Problem::new("first", "nothing", "the question has a first sheet");
+    let missing = || Problem::new("first", "nothing", "the question to have a first sheet");
     let first = question.first.take().ok_or_else(missing)?;
     let second = question.second.take();
     let mut problems = Problems::default();

@@ -33,6 +33,9 @@ impl ReportQuestion {
     /// # Errors
     /// Where the text is no JSON, with line and column; or every place where its shape is wrong.
     pub fn parse(json: &str) -> Result<Self, Problems> {
-        read::text(json, "{\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted")
+        read::text(
+            json,
+            "a question, {\"first\": …}, with \"second\", \"claim\" and \"date\" where they are wanted",
+        )
     }
 }

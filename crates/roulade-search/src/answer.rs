@@ -216,7 +216,7 @@ fn no_figure(asked: &Asked<'_>) -> Problems {
     roulade::quantity::problem::Problem::new(
         "free",
         format!("no design in these ranges that holds together and has {}", ids.join(", ")),
-        "other ranges, or figures that this cell has",
+        "ranges within which a cell can be built, and figures that this cell has",
     )
     .into()
 }

@@ -101,7 +101,7 @@ impl<'a> Asked<'a> {
         let hold = asked::hold(hold, &mut problems);
         if free.is_empty() || free.len() > MOST_FREE {
             let found = if free.is_empty() { "nothing".to_owned() } else { format!("{} inputs", free.len()) };
-            problems.push(Problem::new("free", found, format!("one input or more, and at most {MOST_FREE}")));
+            problems.push(Problem::new("free", found, format!("from one to {MOST_FREE} inputs")));
         }
         let mut choices: Vec<Choice> = Vec::new();
         for (i, Free { key, from, to, unknown }) in free.iter().enumerate() {
@@ -115,7 +115,7 @@ impl<'a> Asked<'a> {
                 problems.push(Problem::new(
                     format!("{place}.key"),
                     "the same input a second time",
-                    "another input",
+                    "each input to be named once",
                 ));
             }
             choices.push(Choice { input, from, to });
@@ -129,7 +129,11 @@ impl<'a> Asked<'a> {
         if let (Some(best), Some(against)) = (best, against)
             && best.figure.id == against.figure.id
         {
-            problems.push(Problem::new("against", "the figure that \"best\" names", "another figure"));
+            problems.push(Problem::new(
+                "against",
+                "the figure that \"best\" names",
+                "another figure than that",
+            ));
         }
         // The front of two figures is sought beside the best of the one.
         let times = 1 + usize::from(against.is_some());
@@ -192,7 +196,7 @@ fn read_keep(keep: &Keep, place: &str, problems: &mut Problems) -> Option<Kept> 
     unknown_keys(problems, place, &keep.unknown, Keep::KEYS);
     let at = |what: &str| format!("{place}.{what}");
     let Some(id) = &keep.figure else {
-        problems.push(Problem::new(at("figure"), "nothing", "the figure to keep within bounds, by its id"));
+        problems.push(Problem::new(at("figure"), "nothing", "the id of the figure to keep within bounds"));
         return None;
     };
     let figure = match figures::find(id, &at("figure")) {
@@ -208,12 +212,16 @@ fn read_keep(keep: &Keep, place: &str, problems: &mut Problems) -> Option<Kept> 
     let (at_least, at_most) =
         (bound("at_least", keep.at_least.as_ref()), bound("at_most", keep.at_most.as_ref()));
     if keep.at_least.is_none() && keep.at_most.is_none() {
-        problems.push(Problem::new(place, "no bound", "\"at_least\" or \"at_most\", or both, with the unit"));
+        problems.push(Problem::new(
+            place,
+            "no bound",
+            "\"at_least\" or \"at_most\", or both, each with its unit",
+        ));
     }
     if let (Some(low), Some(high)) = (at_least, at_most)
         && low > high
     {
-        problems.push(Problem::new(at("at_most"), "less than at_least", "a bound above the other"));
+        problems.push(Problem::new(at("at_most"), "less than at_least", "at_most to be above at_least"));
     }
     Some(Kept { figure, at_least, at_most })
 }

@@ -39,7 +39,7 @@ use roulade::quantity::problem::{Problem, Problems};
 pub fn search(mut question: SearchQuestion) -> Result<Found, Problems> {
     let mut problems = Problems::default();
     let draft = match question.sheet.take() {
-        None => Err(Problem::new("sheet", "nothing", "the question has a sheet").into()),
+        None => Err(Problem::new("sheet", "nothing", "the question to have a sheet").into()),
         Some(sheet) => Draft::read(&sheet).map_err(|problems| problems.within("sheet")),
     };
     let draft = match draft {

@@ -61,7 +61,7 @@ impl SearchQuestion {
     pub fn parse(json: &str) -> Result<Self, Problems> {
         read::text(
             json,
-            "{\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}",
+            "a question, {\"free\": [{\"key\": …, \"from\": …, \"to\": …}], \"keep\": […], \"best\": \"volumetric\"}",
         )
     }
 }

@@ -164,12 +164,12 @@ fn bad_questions_are_reported_in_full() {
         ("sed", json!(3)),
     ]));
     for saying in [
-        "sed: found a key that is not known here; perhaps \"seed\" was meant",
-        "free[0].key: found \"cathode.loadin\", a key that is not known; perhaps \"cathode.loading\" was meant",
+        "sed: found a key that is not known here; expected one of the keys known here; perhaps \"seed\" was meant",
+        "free[0].key: found \"cathode.loadin\", a key that is not known; expected the key of an entry, such as \"cathode.loading\"; perhaps",
         "free[1].from: found \"1 V\"",
         "free[1].too: ",
         "free[1].to: found nothing",
-        "keep[0].figure: found \"mas\", a figure that is not known; perhaps \"mass\" was meant",
+        "keep[0].figure: found \"mas\", a figure that is not known; expected the id of a figure; perhaps \"mass\" was meant",
         "keep[1]: found no bound",
         "keep[2].at_most: found less than at_least",
         "keep[3].figure: found nothing",

@@ -13,13 +13,13 @@ export function answer(page: Page): TemplateResult {
   const stale = isStale(page.state);
   return html`<section id="answer" tabindex="-1" aria-label="The answer" aria-busy=${page.state.busy ? "true" : "false"}>
     ${stale
-      ? html`<p class="stale" id="stale"><b>Stale.</b> The last good answer; the entries as they stand have none:
+      ? html`<p class="stale" id="stale"><b>Stale.</b> This is the last good answer; the present entries have none:
           <button type="button" class="link" @click=${toProblem}>${problems.length === 1 ? "one entry" : `${problems.length} entries`} to mend</button>.</p>`
       : nothing}
     ${foremost(page, stale)}
     ${said
       ? html`<p class="sentence" ?data-stale=${stale}>${sentences(said)}</p>`
-      : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the entries say what they need." : "Winding …"}</p>`}
+      : html`<p class="sentence waiting">${problems.length > 0 ? "There is no answer yet: the messages beside the entries say what is expected." : "Winding …"}</p>`}
   </section>`;
 }
 

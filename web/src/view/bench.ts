@@ -53,8 +53,8 @@ export function bench(page: Page): TemplateResult {
   const set = (to: Partial<BenchSheet>): void => page.set({ bench: { ...page.state.bench, ...to } }, "the readings", "bench");
   const value = (event: Event): string => (event.target as HTMLInputElement).value;
   return html`<section id="bench">
-    <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At says under which conditions something electrical was read: 10 s, 50 %, 25 °C.
-      <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented one, with its cell.</button></p>
+    <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At holds the conditions of an electrical reading: 10 s, 50 %, 25 °C.
+      <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented bench sheet, with its cell.</button></p>
     <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button>
       <button type="button" data-do="template" ?disabled=${state.bench.readings.trim() !== ""} title=${state.bench.readings.trim() === "" ? "" : "there are readings already"} @click=${() => void fillTemplate(page)}>fill in rows for this cell</button></p>
     ${state.shown.grid ? grid(page) : nothing}
@@ -97,10 +97,10 @@ function reconciled(page: Page, result: Reconciliation): TemplateResult {
   return html`<p class="finding">${said(result.answer)}</p>
     ${result.problems.length > 0 ? html`<ul class="problems">${result.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
     ${result.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${result.outliers.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${result.correction}</p>` : nothing}
-    ${result.furthest.length > 0 ? html`<h3>Readings furthest off</h3><ul>${result.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${result.furthest.length > 0 ? html`<h3>Readings with the largest residuals</h3><ul>${result.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${picture(page, {
       id: "bench-picture",
-      title: "How far each reading is off",
+      title: "Residual of each reading",
       drawing: draw(page, result),
       caption: html`Reading less what the reconciled design predicts, over the standard deviation of that difference. Between the two lines lie 95 of 100 readings whose uncertainties are right; an open mark is a
         suspect reading. The fit after ${result.fit.steps} steps: ${result.fit.ending}. ${result.fit.reduced === null ? nothing : html`χ² per degree of freedom ${result.fit.reduced.toPrecision(3)}${result.fit.probability === null ? nothing : html`, probability ${result.fit.probability.toPrecision(2)}`}.`}`,
@@ -110,7 +110,7 @@ function reconciled(page: Page, result: Reconciliation): TemplateResult {
       }),
     })}
     <div class="buttons"><button type="button" data-do="accept" @click=${() => page.accept(side, result.sheet)}>take the reconciled sheet for ${cellName(page.state, side)}</button></div>
-    <details class="more" data-print open><summary>What the readings make of the cell</summary>
+    <details class="more" data-print open><summary>The cell after the fit</summary>
       ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: result.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
     <details class="more" data-print><summary>Every entry before and after</summary>
       ${dataTable(page, "Entries before and after", {
@@ -122,7 +122,7 @@ function reconciled(page: Page, result: Reconciliation): TemplateResult {
     ${result.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${result.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
     ${result.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${result.populations.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
     ${result.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: result.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
-    ${result.undetermined.length > 0 ? html`<details class="more" data-print><summary>What the readings say nothing of: ${result.undetermined.length} entries</summary><p class="note">${result.undetermined.join("; ")}.</p></details>` : nothing}
+    ${result.undetermined.length > 0 ? html`<details class="more" data-print><summary>Entries that the readings do not determine: ${result.undetermined.length}</summary><p class="note">${result.undetermined.join("; ")}.</p></details>` : nothing}
     <ul class="note">${result.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
     <p class="note">Opening a cell is hazardous, and work for trained people: the <a href="#cautions" @click=${toCautions}>cautions</a> stand at the end of this page.</p>`;
 }
@@ -168,10 +168,10 @@ function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event:
 
 function ranked(page: Page, result: NextAnswer): TemplateResult {
   const rows = (list: NextAnswer["alone"]) => list.map(({ cell, label, instrument, instrument_u, removed, after }) => [result.cells.length > 1 ? `${label} (${cell})` : label, instrument, instrument_u.text, `${(100 * removed).toFixed(1)} %`, after.text]);
-  const heads = ["reading", "instrument", "instrument uncertainty", "variance removed", "then known to"];
+  const heads = ["reading", "instrument", "instrument uncertainty", "variance removed", "remaining uncertainty"];
   return html`<p class="finding">${said(result.answer)}</p>
     ${dataTable(page, "Readings one after another", { heads, rows: rows(result.in_turn) })}
-    <details class="more" data-print><summary>Each reading by what it alone would do</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(result.alone) })}</details>
+    <details class="more" data-print><summary>Each reading alone</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(result.alone) })}</details>
     <ul class="note">${result.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
 }
 

@@ -63,7 +63,7 @@ function together(checked: ClaimsAnswer): TemplateResult {
   const { rows } = checked.consistency;
   return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
     ${rows.length > 0 ? table("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
-    ${table("Each alone, and given all the others", ["declared", "expected", "alone, it is", "given the others", "then it is"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
+    ${table("Each alone, and given all the others", ["declared", "expected", "verdict alone", "given the others", "verdict then"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
     ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], checked.implied.map((row) => [row.label, row.before.text, row.after.text]))}
     ${nearest(checked.nearest)}
     <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
@@ -72,16 +72,16 @@ function together(checked: ClaimsAnswer): TemplateResult {
 /** The most probable cell at the edge of the claim. */
 function nearest(checked: Nearest | null): TemplateResult | typeof nothing {
   if (!checked) return nothing;
-  return html`<p>${checked.text}</p>${checked.rows.length > 0 ? table("What would have to be true together", ["quantity", "as it is known", "needed", "standard deviations"], checked.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
+  return html`<p>${checked.text}</p>${checked.rows.length > 0 ? table("What would have to be true together", ["quantity", "now", "needed", "standard deviations"], checked.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
 }
 
 function answered(page: Page, checked: ClaimAnswer): TemplateResult {
   return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
     ${picture(page, {
       id: "claim-picture",
-      title: `${checked.claim.label}, ${checked.claim.unit}: what is known, and what is claimed`,
+      title: `${checked.claim.label}, ${checked.claim.unit}: prediction and claim`,
       drawing: draw(page, checked),
-      caption: html`Each bar is a share of ${checked.histogram.draws} trials from what is known of the entries. The shaded stretch is where the claim holds as it is written; ${checked.chance.text} of the trials lie in it
+      caption: html`Each bar is a share of ${checked.histogram.draws} trials within the uncertainties of the entries. The shaded stretch is where the claim holds as it is written; ${checked.chance.text} of the trials lie in it
         (${checked.normal.text} for a normal distribution of the first-order uncertainty). ${checked.rounding.text}`,
       behind: () => ({ heads: [`from, ${checked.claim.unit}`, "to", "trials"], rows: checked.histogram.counts.map((count, i) => [checked.histogram.from + i * checked.histogram.step, checked.histogram.from + (i + 1) * checked.histogram.step, count]) }),
     })}
@@ -91,7 +91,7 @@ function answered(page: Page, checked: ClaimAnswer): TemplateResult {
     ${alone(checked)}
     ${checked.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
-      <thead><tr><th scope="col">reading</th><th scope="col">known now</th><th scope="col">one reading</th><th scope="col">takes off the variance</th><th scope="col">settles it</th></tr></thead>
+      <thead><tr><th scope="col">reading</th><th scope="col">now</th><th scope="col">one reading</th><th scope="col">variance removed</th><th scope="col">settles it</th></tr></thead>
       <tbody>${checked.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
@@ -105,12 +105,12 @@ function alone(checked: ClaimAnswer): TemplateResult | typeof nothing {
   if (checked.alone.length === 0) return nothing;
   const entries = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
-    <thead><tr><th scope="col">entry, alone</th><th scope="col">as it is known</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
+    <thead><tr><th scope="col">entry, alone</th><th scope="col">now</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
     <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.prior}</td><td>${one.needed?.text ?? "–"}</td>
       <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
   </table></div>`;
   const rest = checked.alone.slice(FIRST);
-  return html`<h3>${checked.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to be otherwise for it to fail"}</h3>
+  return html`<h3>${checked.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to change for the claim to fail"}</h3>
     ${entries(checked.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
     ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${entries(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
 }

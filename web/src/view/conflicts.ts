@@ -37,11 +37,11 @@ export function conflicts(page: Page): TemplateResult | typeof nothing {
     const edits = FOLLOW.filter(([, one]) => one === words).map(([path]) => ({ clear: path }));
     page.change({ edits: Object.fromEntries(sides.map((side) => [side, edits])), what: words });
   };
-  const back = (): void => page.goBack(Object.fromEntries(changed.map((side) => [side, state.result?.asked[side]])), "going back to the last entries that went together");
+  const back = (): void => page.goBack(Object.fromEntries(changed.map((side) => [side, state.result?.asked[side]])), "going back to the last consistent entries");
   return html`<div class="ways" role="group" aria-label="Ways out">
     <p>These entries do not go together${sides.length > 1 ? " in either cell" : html` in ${cellName(state, sides[0] ?? "first")}`}.</p>
     <div class="buttons">${[...ways.keys()].map((words) => html`<button type="button" data-do="follow" @click=${() => follow(words)}>${words}</button>`)}
-      ${changed.length > 0 ? html`<button type="button" @click=${back}>back to the last that went together</button>` : nothing}</div>
+      ${changed.length > 0 ? html`<button type="button" @click=${back}>back to the last entries that were consistent</button>` : nothing}</div>
   </div>`;
 }
 

@@ -53,7 +53,7 @@ export function curve(page: Page): TemplateResult | typeof nothing {
     caption: html`The length of a curve is the capacity, the area under it the energy. The thin line is the cell under its stated load. Shaded: the curve drawn out to either end of the 95 % interval of its capacity.
       ${traces.map(({ side, curve: { ends } }) => (ends.length > 0 ? html`<br />${cellName(state, side)}: ${ends.join(" ")}` : nothing))}${over(page, measured)}`,
     behind: () => ({
-      heads: ["cell", "taken out, Ah", "cell, V", "cathode against lithium, V", "anode against lithium, V", "taken out under load, Ah", "cell under load, V"],
+      heads: ["cell", "discharged, Ah", "cell, V", "cathode against lithium, V", "anode against lithium, V", "discharged under load, Ah", "cell under load, V"],
       rows: traces.flatMap(({ side, curve: { capacity, voltage, cathode, anode, loaded_capacity, loaded_voltage } }) =>
         capacity.map((taken, i) => [nameOf(state, side), taken, voltage[i] ?? null, cathode[i] ?? null, anode[i] ?? null, loaded_capacity[i] ?? null, loaded_voltage[i] ?? null]),
       ),
@@ -64,7 +64,7 @@ export function curve(page: Page): TemplateResult | typeof nothing {
 /** The field that a measured discharge is pasted into. */
 function over(page: Page, { points, passed }: ReturnType<typeof dischargeFrom>): TemplateResult {
   const { discharge } = page.state;
-  return html`<div class="unprinted"><label for="discharge">A measured discharge, two columns: Ah taken out, V</label>
+  return html`<div class="unprinted"><label for="discharge">A measured discharge, two columns: Ah discharged, V</label>
     <textarea id="discharge" rows="3" spellcheck="false" wrap="off" .value=${discharge} @input=${(event: Event) => page.set({ discharge: (event.target as HTMLTextAreaElement).value }, "a measured discharge", "discharge")} @blur=${() => page.rest()}></textarea>
     ${discharge.trim() ? html`<p>${points.length} points drawn${passed ? `; ${passed} lines without two numbers passed over` : ""}.</p>` : nothing}</div>`;
 }
@@ -96,7 +96,7 @@ function draw(page: Page, traces: Traces[], electrodes: boolean, measured: [numb
       <path d=${`M${key} 12h30`} stroke=${`var(--${side})`} stroke-width="2.2" stroke-dasharray=${DASH[side]} fill="none" /><text class="strong ${side}" x=${key + 38} y="16">${cut(nameOf(page.state, side), narrow ? 14 : 26)}</text>`;
   });
   const points = measured.filter((_, i) => i % Math.ceil(measured.length / 400 || 1) === 0);
-  const drawing = svg`${axisLeft(y, edge.left, width - edge.right, "V")}${axisBelow(x, height - edge.below, "Ah taken out since full charge")}${lines}
+  const drawing = svg`${axisLeft(y, edge.left, width - edge.right, "V")}${axisBelow(x, height - edge.below, "Ah discharged since full charge")}${lines}
     ${points.map(([taken, v]) => svg`<circle class="measured" cx=${x(taken)} cy=${y(v)} r="1.8" fill="var(--warn)" />`)}`;
   const at = (i: number): Reading => {
     const taken = (most * i) / (READINGS - 1);
@@ -107,7 +107,7 @@ function draw(page: Page, traces: Traces[], electrodes: boolean, measured: [numb
     return {
       marks: values.length > 0 ? values.map(({ side, v }) => ({ x: x(taken), y: y(v), colour: `var(--${side})` })) : [{ x: x(taken), y: y(Math.min(...volts)) }],
       across: { from: edge.top, to: height - edge.below },
-      words: `${spoken(taken, "Ah", 3)} taken out: ${values.map(({ side, v }) => `${nameOf(page.state, side)} ${spoken(v, "V")}`).join(", ") || "beyond either cell"}`,
+      words: `${spoken(taken, "Ah", 3)} discharged: ${values.map(({ side, v }) => `${nameOf(page.state, side)} ${spoken(v, "V")}`).join(", ") || "beyond either cell"}`,
     };
   };
   return plot(page, { id: "curve", width, height, drawing, steps: READINGS, at, kind: "curve" });

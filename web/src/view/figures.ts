@@ -24,7 +24,7 @@ export function moreFigures(page: Page): TemplateResult | typeof nothing {
   if (!result) return nothing;
   const tables = result.kind === "two" ? moreOfBoth(page, result.comparison.figures, result.first.tables, result.second.tables) : result.first.tables.map((table) => single(page, table.rows, table.title));
   return html`<section id="more-figures">
-    <details class="more"><summary>More figures: lengths, turns, thicknesses, the balance of lithium</summary><div class="tables">${tables}</div></details>
+    <details class="more"><summary>More figures: lengths, turns, thicknesses, lithium balance</summary><div class="tables">${tables}</div></details>
   </section>`;
 }
 

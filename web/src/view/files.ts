@@ -20,7 +20,7 @@ export function files(page: Page): TemplateResult {
     <div class="cells">${one(page, "first")}${second ? one(page, "second") : one(page, "second", true)}</div>
     <div class="buttons">
       ${second
-        ? html`<button type="button" data-do="swap" @click=${() => page.swap()}>change places</button><button type="button" data-do="alone" @click=${() => page.alone()}>first cell alone</button>`
+        ? html`<button type="button" data-do="swap" @click=${() => page.swap()}>swap the cells</button><button type="button" data-do="alone" @click=${() => page.alone()}>first cell alone</button>`
         : html`<button type="button" data-do="copy-cell" @click=${() => page.copy()}>compare with a changed copy</button>`}
       <button type="button" data-do="copy-link" @click=${copy}>copy link</button>
       <button type="button" data-do="print" @click=${() => print()}>print</button>

@@ -50,7 +50,7 @@ const EXPLORATIONS: Exploration[] = [
     id: "size",
     title: "Bigger is not simply better",
     question: "The can gets wider, its height stays. What happens to the energy density?",
-    foresee: ["it goes on rising evenly", "it rises, less and less", "it falls"],
+    foresee: ["it keeps rising evenly", "it rises, less and less", "it falls"],
     right: 1,
     levers: [{ id: "height", label: "height", to: [["80", "80 mm"], ["65", "65 mm"], ["120", "120 mm"]] }, CATHODES],
     asks: (lever) => ({ sheet: ordinary(lever("cathode"), "21", lever("height"), (sheet) => ({ ...sheet, current_path: EDGE })), along: [{ key: "can.diameter", from: "14 mm", to: "60 mm", steps: 70 }], figures: ["volumetric", "heat.radial", "resistance"] }),
@@ -141,12 +141,12 @@ export function lesson(page: Page): TemplateResult {
   return html`<section id="lesson">
     <ol class="steps-of">${EXPLORATIONS.map(({ id, title }) => html`<li><button type="button" class="link" aria-current=${id === exploration.id ? "step" : "false"} @click=${() => go(id)}>${title}</button></li>`)}</ol>
     <p class="finding">${exploration.question}</p>
-    <fieldset class="radio"><legend class="unseen">What do you foresee?</legend>${exploration.foresee.map(
+    <fieldset class="radio"><legend class="unseen">What do you expect?</legend>${exploration.foresee.map(
       (words, i) => html`<label><input type="radio" name="foresee-${exploration.id}" .checked=${foreseen === String(i)} @change=${() => foresee(i)} /> ${words}</label>`,
     )}</fieldset>
     ${foreseen === undefined
       ? html`<p class="note">Choose first: the plot follows.</p>`
-      : html`<p class="foreseen" role="status">${foreseen === String(exploration.right) ? "Just so:" : html`Not quite: <b>${exploration.foresee[exploration.right]}</b>.`} ${foreseen === String(exploration.right) ? exploration.foresee[exploration.right] + "." : nothing}</p>
+      : html`<p class="foreseen" role="status">${foreseen === String(exploration.right) ? "Right:" : html`Not quite: <b>${exploration.foresee[exploration.right]}</b>.`} ${foreseen === String(exploration.right) ? exploration.foresee[exploration.right] + "." : nothing}</p>
         <div class="controls">${exploration.levers.map(({ id, label, to }) => html`<label for="lever-${id}">${label}</label><select id="lever-${id}" @change=${set(id)}>${to.map(([value, words]) => html`<option value=${value} ?selected=${value === lever(id)}>${words}</option>`)}</select>`)}</div>
         ${work(page, { kind: "lesson", name: "the plot", asked, quick: true, insight: "lesson" })}
         ${grid && grid.axes[0] ? panels(page, exploration, grid) : nothing}

@@ -14,9 +14,9 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
   return html`<section id="reclaim">
     <h3>How much of the freed height becomes coating</h3>
     <p class="note">${freed.left.length > 0 ? html`Removed: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Added: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
-      ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; the parts themselves are less by ${freed.solid_volume.text} and ${freed.mass.text}.`)}
+      ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; part volume saved ${freed.solid_volume.text}, part mass saved ${freed.mass.text}.`)}
       From the outside a bench cannot tell these ways apart.</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="Worth of the freed height"><table class="figures many">
+    <div class="scroll" tabindex="0" role="region" aria-label="Contribution of the freed height"><table class="figures many">
       <caption class="unseen">The first cell with only its parts changed, by how much of the freed height becomes coated width</caption>
       <thead><tr><td></td>${ways.map(({ label }) => html`<th scope="col">${label}</th>`)}</tr></thead>
       <tbody>${labels.map(

@@ -60,7 +60,7 @@ export function roll(page: Page): TemplateResult | typeof nothing {
 
   const controls = html`<div class="controls">
     ${sidesOf(state).length > 1
-      ? html`<fieldset class="radio"><legend class="unseen">Which cell's roll</legend>${(["first", "second"] as const).map(
+      ? html`<fieldset class="radio"><legend class="unseen">Which cell's jelly roll</legend>${(["first", "second"] as const).map(
           (one) => html`<label><input type="radio" name="roll" .checked=${one === side} @change=${() => page.show(toSide(page, one))} />${cellName(state, one)}</label>`,
         )}</fieldset>`
       : nothing}

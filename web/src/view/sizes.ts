@@ -197,7 +197,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
     drawing: y ? map(page, grid, figure, x, y, at, look) : line(page, figure, x),
     caption: html`${y ? "Each line joins cells of equal value; a ring is the cell of the sheet, dots are common sizes. Point at the map to read a value, click, or use the arrow keys, to look along both ways through that place." : "The figure of a cell for each value of the entry; where there is a gap, there is no such cell."}
       ${figure.note ? html`<br />${figure.note}.` : nothing}
-      ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}${found}; ${expected}.`)}
+      ${(grid.blank ?? []).map(({ cells, place, found, expected }) => html`<br />${cells} of ${grid.cells} are blank: ${place ? `${place}: ` : ""}found ${found}; expected ${expected}.`)}
       ${[...(grid.plausibility ?? []), ...grid.remarks].map((remark) => html`<br />${remark}`)}`,
     behind: () => table(grid),
   });

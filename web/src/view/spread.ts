@@ -34,7 +34,7 @@ export function spread(page: Page): TemplateResult {
     ${work(page, { kind: "leaning", name: "the contributions to variance", asked: leaning, quick: true })}
     ${shares.answer ? html`<div class=${isOld(page, "leaning", leaning) ? "old" : ""}>${leans(page, shares.answer)}</div>` : nothing}
     <h3>Monte Carlo, ${TRIALS.toLocaleString("en")} trials</h3>
-    <p class="note">The page carries an uncertainty through to first order (law of propagation): ± is one standard uncertainty, and twice that holds a figure with about 95 %. Trials, in which every uncertain entry is drawn at random, show whether that is enough.</p>
+    <p class="note">The page carries an uncertainty through to first order (law of propagation): ± is one standard uncertainty, and twice that holds a figure with about 95 %. Monte Carlo trials, in which every uncertain entry takes a random value from its distribution, show whether that is enough.</p>
     ${work(page, { kind: "sampled", name: "the trials", asked: drawn, quick: true, insight: "sure" })}
     ${sampled.answer ? html`<div class=${isOld(page, "sampled", drawn) ? "old" : ""}>${draws(page, sampled.answer)}</div>` : nothing}
   </section>`;
@@ -110,7 +110,7 @@ function histogram(page: Page, sampled: Sampled): TemplateResult | typeof nothin
       const bar = bars[i];
       return { marks: [{ x: x(((bar?.low ?? 0) + (bar?.high ?? 0)) / 2), y: up(bar?.dense ?? 0), colour: "var(--second)" }], across: { from: 16, to: ground }, words: `${spoken(bar?.low, "")} to ${spoken(bar?.high, one.drawn.unit)}: ${percent(bar?.share ?? 0)} of the trials; ${percent(bar?.below ?? 0)} lie below` };
     } }),
-    caption: html`Equal shares of the trials, each bar as high as they stand dense; the outermost twentieth is left off. The line on the ground: the 95 % interval to first order.`,
+    caption: html`Each bar holds an equal share of the trials, and its height is their density; the outermost twentieth is not shown. The line below the bars is the 95 % interval to first order.`,
     behind: () => ({ heads: ["share of the trials below", one.drawn.unit], rows: one.quantiles }),
   });
 }

@@ -94,5 +94,5 @@ function know(page: Page, text: string): void {
     page.set({ claim: `about ${text} of the cell`, known: { text, note: "A declared figure is checked against what else is known of the cell, under “Declared figures, checked”." } }, "the known figure");
     return page.open("claim");
   }
-  page.set({ known: { text, note: `“${text}” is no figure that is known here: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");
+  page.set({ known: { text, note: `“${text}” is not understood as a figure: write a mass (g), a capacity (Ah), an energy (Wh) or an energy density (Wh/L, Wh/kg).` } }, "the known figure");
 }

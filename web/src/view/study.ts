@@ -35,7 +35,7 @@ export function work<K extends LongKind>(page: Page, { kind, name, asked, quick,
       : !quick || stopped
         ? html`<button type="button" @click=${run}>${button ?? `Compute ${name}`}</button>`
         : nothing}
-    <span class="quiet">${share !== null ? html`Computing ${name} …` : stopped ? "Stopped." : old ? (possible ? "Below: the answer of before." : "Below: the answer of before; the entries as they stand have none.") : nothing}</span>
+    <span class="quiet">${share !== null ? html`Computing ${name} …` : stopped ? "Stopped." : old ? (possible ? "Below: the previous answer." : "Below: the previous answer; the present entries have none.") : nothing}</span>
     ${elsewhere.length > 0 ? html`<ul class="problems">${elsewhere.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
   </div>`;
 }

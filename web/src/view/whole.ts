@@ -47,7 +47,7 @@ export function whole(page: Page): TemplateResult {
         of(fetched("sizes"), first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
     { id: "lesson", title: "Five explorations", terms: "for newcomers: size · walls · thick coatings · silicon · tabs or tabless", view: () =>
         of(fetched("lesson"), shown.lesson, shown.foreseen, shown.levers, shown.cursor, shown.narrow, shown.open.has("lesson-picture"), state.materials, sight("lesson"), ...studied(state, "lesson")) },
-    { id: "claim", title: "Declared figures, checked", terms: "Wh/L, Wh/kg, Ah against one another and against what is known · what would have to be true", view: () =>
+    { id: "claim", title: "Declared figures, checked", terms: "Wh/L, Wh/kg, Ah against one another and against the prediction · what would have to be true", view: () =>
         of(fetched("claim"), first, second, state.claim, shown.narrow, shown.cursor["claim-picture"], shown.open.has("claim-picture"), ...studied(state, "claim")) },
     { id: "readings", title: "Readings of a bench or tear-down", terms: "least squares · outliers · leverage · most informative next measurement", view: () =>
         of(fetched("bench"), first, second, state.bench, shown.narrow, shown.grid, state.readable, sight("readings"), shown.cursor["bench-picture"], shown.open.has("bench-picture"), ...studied(state, "reconcile", "next")) },

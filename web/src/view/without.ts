@@ -30,6 +30,6 @@ export function without(page: Page): TemplateResult | typeof nothing {
       <button type="submit">Compare without it</button>
       ${reclaimProblem ? html`<p class="problem" id="without-problem">${reclaimProblem}</p>` : nothing}
     </form>
-    <p class="note">The first cell is set against itself without the part. The table below has the share you state beside both ends: none of the freed height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
+    <p class="note">The first cell is compared with itself without the part. The table below has the share you state beside both ends: none of the freed height coated, and all of it${page.state.second ? "; the second cell on this page makes room for that copy" : ""}.</p>
   </section>`;
 }

@@ -42,7 +42,7 @@ function answered(page: Page, answer: WorthAnswer): TemplateResult {
       caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar: its 95 % interval.
         The open mark is the change made before all others, the full one after all others: far apart, the change depends on the others.`,
       behind: () => ({
-        heads: ["change", `contribution, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of drawn orders"],
+        heads: ["change", `contribution, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of sampled orders"],
         rows: [...table.rows, { change: "the whole", worth: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, worth, first_in, last_in, standard_error }) => [
           change, worth.value, worth.u ?? null, worth.interval?.[0] ?? null, worth.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
         ]),

@@ -171,10 +171,10 @@ fn alone(alone: &Required) -> AloneRow {
             .map(|(figure, value)| format!("{} {}", figure.label, notation::print(value, 0.0, figure.unit))),
         place_text: match alone.place {
             _ if alone.implies.is_some() => "would take another quantity beyond what is plausible",
-            Where::Uncertain => "within what is known",
+            Where::Uncertain => "within its uncertainty",
             Where::Plausible => "plausible",
             Where::Beyond if alone.plausible.is_some() => "beyond what is plausible",
-            Where::Beyond => "beyond what is known",
+            Where::Beyond => "beyond its uncertainty",
             Where::Never => "cannot reach it alone",
         },
     }

@@ -98,9 +98,12 @@ impl LeaningAnswer {
         let subject = Subject::of(first, second, ("figure", &id), &[of])?;
         let Some((definition, _)) = subject.outputs.first().copied() else {
             let found = format!("\"{}\", a figure that this cell does not have", id.concat());
-            return Err(
-                roulade::quantity::problem::Problem::new("figure", found, "a figure of the cell").into()
-            );
+            return Err(roulade::quantity::problem::Problem::new(
+                "figure",
+                found,
+                "a figure that the cell has",
+            )
+            .into());
         };
         let spread = subject.first_order();
         let name = |i: usize| subject.input(i).map(|(input, cell)| (input, named(input, cell)));

@@ -117,7 +117,7 @@ impl NextAnswer {
 fn sentence(figure: &Definition, now: &Figure, names: &[String], best: Option<&ChoiceRow>) -> Sentence {
     let what =
         if names.len() > 1 { format!("The difference in {}", figure.name()) } else { capital(figure.name()) };
-    let words = Words::default().say(format!("{what} is known to ")).number(now);
+    let words = Words::default().say(format!("{what} is ")).number(now);
     let words = match best.filter(|best| best.removed > 0.0) {
         None => words.say("; no reading would reduce its uncertainty."),
         Some(best) => words

@@ -125,7 +125,7 @@ impl SampledAnswer {
             return Err(Problem::new(
                 "sheet",
                 format!("{} trials without an answer", plan.draws),
-                "smaller uncertainties: a cell that holds together in some trials at least",
+                "uncertainties small enough that the cell holds together in some of the trials",
             )
             .into());
         }

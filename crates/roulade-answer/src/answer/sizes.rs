@@ -175,7 +175,7 @@ impl GridAnswer {
         let mut along = Vec::new();
         for (place, key, span) in [("diameter", "can.diameter", diameter), ("height", "can.height", height)] {
             let Some(Span { from, to, steps, unknown }) = span else {
-                let expected = "{\"from\": \"16 mm\", \"to\": \"50 mm\", \"steps\": 34}";
+                let expected = "a range, {\"from\": \"16 mm\", \"to\": \"50 mm\", \"steps\": 34}";
                 problems.push(Problem::new(place, "nothing", expected));
                 continue;
             };
@@ -207,7 +207,7 @@ impl GridAnswer {
             problems.push(Problem::new(
                 "along",
                 found,
-                "one input, or two, each with key, from, to and steps",
+                "one input or two, each with key, from, to and steps",
             ));
         }
         let resized = hold.is_some() || along.iter().any(|along| asked::resizes(along.key.as_deref()));
@@ -394,7 +394,7 @@ fn digits(value: f64) -> f64 {
 
 fn read_sheet(sheet: Option<Sheet>, problems: &mut Problems) -> Option<Draft> {
     let Some(sheet) = sheet else {
-        problems.push(Problem::new("sheet", "nothing", "the question has a sheet"));
+        problems.push(Problem::new("sheet", "nothing", "the question to have a sheet"));
         return None;
     };
     match Draft::read(&sheet) {
@@ -410,7 +410,11 @@ fn read_sheet(sheet: Option<Sheet>, problems: &mut Problems) -> Option<Draft> {
 fn read_figures(ids: Option<Vec<String>>, problems: &mut Problems) -> Vec<&'static Definition> {
     let ids = ids.unwrap_or_else(|| USUAL.iter().map(|id| (*id).to_owned()).collect());
     if ids.is_empty() {
-        problems.push(Problem::new("figures", "an empty list", "one figure or more, such as \"volumetric\""));
+        problems.push(Problem::new(
+            "figures",
+            "an empty list",
+            "the list to name at least one figure, such as \"volumetric\"",
+        ));
     }
     figures::wanted(&ids, "figures").unwrap_or_else(|more| {
         problems.0.extend(more.0);

@@ -120,7 +120,7 @@ impl<'a> Subject<'a> {
             return Err(Problem::new(
                 "second",
                 "a cell that is the first with other hardware, and does not hold together so",
-                "a second cell that can be built from the first",
+                "a second cell whose hardware fits the electrodes of the first",
             )
             .into());
         }

@@ -4,7 +4,7 @@ use super::amount::Amount;
 use super::change::above_roundings;
 use super::hazards::cautioned;
 use super::sentence::{Sentence, Words, assumed};
-use roulade::quantity::problem::Problems;
+use roulade::quantity::problem::{Problems, quoted};
 use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
     self, Changes, Difference, DifferingEntry, FigureContributions, Merit, NamedChange, Question, Worths,
@@ -375,10 +375,10 @@ fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
         ));
     }
     if !worths.unpriced.is_empty() {
-        remarks.push(format!("Without a price, and left out of the cost: {}.", worths.unpriced.join(", ")));
+        remarks.push(format!("Without a price, and left out of the cost: {}.", quoted(&worths.unpriced)));
     }
     if !worths.unused.is_empty() {
-        remarks.push(format!("Priced, but in neither cell: {}.", worths.unused.join(", ")));
+        remarks.push(format!("Priced, but in neither cell: {}.", quoted(&worths.unused)));
     }
     remarks
 }

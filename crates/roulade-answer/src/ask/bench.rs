@@ -119,21 +119,23 @@ pub fn template_text(sheet: &str) -> String {
 /// `"loss"` ("normal", "huber" or "student"), `"shared"` ("ordinary" or "none") and `"populations"` (a list of quantities) where they are wanted.
 pub fn reconcile(question: &str) -> String {
     answer(
-        read::text::<question::ReconcileQuestion>(question, "{\"sheet\": …, \"readings\": \"…\"}").and_then(
-            |question| {
-                only_keys(&question.unknown, question::ReconcileQuestion::KEYS)?;
-                let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-                let readings = question.readings.ok_or_else(|| missing("readings"))?;
-                let asked = BenchQuestion {
-                    instruments: question.instruments.as_deref(),
-                    cell: question.cell.as_deref(),
-                    loss: question.loss.as_deref(),
-                    independent: independent(question.shared.as_deref())?,
-                    populations: question.populations.as_deref().unwrap_or(&[]),
-                };
-                reconciled(&sheet, &readings, asked)
-            },
-        ),
+        read::text::<question::ReconcileQuestion>(
+            question,
+            "a question, {\"sheet\": …, \"readings\": \"…\"}",
+        )
+        .and_then(|question| {
+            only_keys(&question.unknown, question::ReconcileQuestion::KEYS)?;
+            let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+            let readings = question.readings.ok_or_else(|| missing("readings"))?;
+            let asked = BenchQuestion {
+                instruments: question.instruments.as_deref(),
+                cell: question.cell.as_deref(),
+                loss: question.loss.as_deref(),
+                independent: independent(question.shared.as_deref())?,
+                populations: question.populations.as_deref().unwrap_or(&[]),
+            };
+            reconciled(&sheet, &readings, asked)
+        }),
     )
 }
 
@@ -215,14 +217,17 @@ pub fn reconciled_and_left(
 /// `"readings"` (CSV text, of either cell) and `"instruments"` where there are.
 pub fn next(question: &str) -> String {
     answer(
-        read::text::<question::NextQuestion>(question, "{\"sheet\": …, \"figure\": \"volumetric\"}")
-            .and_then(|question| {
-                only_keys(&question.unknown, question::NextQuestion::KEYS)?;
-                let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
-                let figure = question.figure.ok_or_else(|| missing("figure"))?;
-                let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
-                next_after(&sheet, question.second.as_ref(), &figure, readings, instruments)
-            }),
+        read::text::<question::NextQuestion>(
+            question,
+            "a question, {\"sheet\": …, \"figure\": \"volumetric\"}",
+        )
+        .and_then(|question| {
+            only_keys(&question.unknown, question::NextQuestion::KEYS)?;
+            let sheet = question.sheet.ok_or_else(|| missing("sheet"))?;
+            let figure = question.figure.ok_or_else(|| missing("figure"))?;
+            let (readings, instruments) = (question.readings.as_deref(), question.instruments.as_deref());
+            next_after(&sheet, question.second.as_ref(), &figure, readings, instruments)
+        }),
     )
 }
 
@@ -307,7 +312,9 @@ fn independent(shared: Option<&str>) -> Result<bool, Problem> {
     match shared {
         None | Some("ordinary") => Ok(false),
         Some("none") => Ok(true),
-        Some(other) => Err(Problem::new("shared", format!("\"{}\"", shortened(other)), "ordinary or none")),
+        Some(other) => {
+            Err(Problem::new("shared", format!("\"{}\"", shortened(other)), "\"ordinary\" or \"none\""))
+        }
     }
 }
 
@@ -323,7 +330,7 @@ pub fn loss(name: &str) -> Result<Loss, Problem> {
         other => Err(Problem::new(
             "loss",
             format!("\"{}\"", shortened(other)),
-            "normal, huber or student: how much a reading far off may count",
+            "\"normal\", \"huber\" or \"student\", which says how much a reading far from the others counts",
         )),
     }
 }
@@ -356,7 +363,7 @@ fn suspected(names: &[String]) -> Result<Vec<Asked>, Problems> {
 }
 
 fn missing(what: &str) -> Problem {
-    Problem::new(what, "nothing", format!("the question has a {what}"))
+    Problem::new(what, "nothing", format!("the question to have a {what}"))
 }
 
 fn only_keys(unknown: &Unknown, keys: &[&str]) -> Result<(), Problems> {

@@ -61,8 +61,12 @@ impl Shape for Reclaimed {
         match notation::read(&text, Dimension::Fraction) {
             Ok(Uncertain { value, spread: Spread::Exact }) => Some(Self(value)),
             Ok(_) => {
-                let found = format!("\"{}\", with a spread", shortened(&text));
-                problems.push(Problem::new(place.to_string(), found, "one share, such as \"85 %\""));
+                let found = format!("\"{}\", with an uncertainty", shortened(&text));
+                problems.push(Problem::new(
+                    place.to_string(),
+                    found,
+                    "one share without an uncertainty, such as \"85 %\"",
+                ));
                 None
             }
             Err(complaint) => {

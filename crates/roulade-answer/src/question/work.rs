@@ -89,7 +89,7 @@ impl Work {
         unknown_keys(&mut problems, "", &work.unknown, Self::KEYS);
         if work.version != Some(1) {
             let found = work.version.map_or("nothing".to_owned(), |version| format!("version {version}"));
-            problems.push(Problem::new("version", found, "this version reads version 1"));
+            problems.push(Problem::new("version", found, "version 1, which this program reads"));
         }
         match &work.first {
             Some(first) => whole(first, "first", &mut problems),
@@ -112,7 +112,7 @@ fn whole(sheet: &Sheet, place: &str, problems: &mut Problems) {
     match sheet.roulade_sheet {
         None | Some(1) => {}
         Some(other) => {
-            let expected = "this version reads sheets of version 1";
+            let expected = "version 1, which this program reads";
             problems.push(Problem::new(at("roulade_sheet"), format!("version {other}"), expected));
         }
     }
@@ -120,12 +120,16 @@ fn whole(sheet: &Sheet, place: &str, problems: &mut Problems) {
         [("can", sheet.can.is_some()), ("cathode", sheet.cathode.is_some()), ("anode", sheet.anode.is_some())]
     {
         if !there {
-            let expected = "a design sheet has \"can\", \"cathode\" and \"anode\"";
+            let expected = "the design sheet to have \"can\", \"cathode\" and \"anode\"";
             problems.push(Problem::new(at(key), "nothing", expected));
         }
     }
     let mut nameless = |list: &str, key: &str, i: usize| {
-        problems.push(Problem::new(at(&format!("{list}[{i}].{key}")), "nothing", "a name"));
+        problems.push(Problem::new(
+            at(&format!("{list}[{i}].{key}")),
+            "nothing",
+            "each item of the list to have a name",
+        ));
     };
     for (i, part) in sheet.parts.iter().flatten().enumerate() {
         if part.name.is_none() {
@@ -158,7 +162,7 @@ fn grouped(changes: &Changes, problems: &mut Problems) {
                 problems.push(Problem::new(
                     format!("{place}.{key}"),
                     "nothing",
-                    "a change has name and keys",
+                    "each change to have a name and keys",
                 ));
             }
         }
@@ -193,7 +197,7 @@ impl SizesWork {
             let place = format!("sizes.along[{i}]");
             unknown_keys(problems, &place, &axis.unknown, Along::KEYS);
             if axis.key.is_none() || axis.from.is_none() || axis.to.is_none() {
-                let expected = "key, from and to";
+                let expected = "the input to have key, from and to";
                 problems.push(Problem::new(place, "an input without one of its three texts", expected));
             }
         }
@@ -265,9 +269,13 @@ mod tests {
                 "second.cathode.mix[0].material",
             ),
             ("claim", json!({ "value": 1 }), "claim: found an object"),
-            ("claims", json!(1), "claims: found a key that is not known here; perhaps \"claim\""),
+            (
+                "claims",
+                json!(1),
+                "claims: found a key that is not known here; expected one of the keys known here; perhaps \"claim\"",
+            ),
             ("bench", json!({ "readings": 7 }), "bench.readings: found 7"),
-            ("bench", json!({ "between": "yes" }), "bench.between: found \"yes\"; true or false"),
+            ("bench", json!({ "between": "yes" }), "bench.between: found \"yes\"; expected true or false"),
             ("bench", json!({ "loss": "x" }), "bench.loss: found \"x\""),
             ("bench", json!({ "side": "third" }), "bench.side: found \"third\""),
             ("changes", json!({ "changes": [{ "name": "x" }] }), "changes.changes[0].keys"),

@@ -7,10 +7,10 @@ use std::path::PathBuf;
 /// A bench sheet to read, or an empty one to print.
 #[derive(Debug, Args)]
 pub(crate) struct ReadingsArgs {
-    /// Bench sheet: CSV in any of a spreadsheet's dialects, XLSX or ODS, a reading a line
+    /// Bench sheet: CSV as any spreadsheet writes it, XLSX or ODS, one reading in each line
     #[arg(value_name = "BENCH.csv")]
     pub(crate) bench: Option<PathBuf>,
-    /// Print an empty bench sheet for the cell of this design sheet, the readings that say most first
+    /// Print an empty bench sheet for the cell of this design sheet, the most informative readings first
     #[arg(long, value_name = "SHEET.json", conflicts_with = "bench")]
     pub(crate) template: Option<PathBuf>,
     #[command(flatten)]
@@ -23,19 +23,19 @@ pub(crate) struct ReconcileArgs {
     /// Design sheet to start from
     #[arg(value_name = "START.json")]
     pub(crate) sheet: PathBuf,
-    /// Bench sheet: CSV, a reading a line
+    /// Bench sheet: CSV, one reading in each line
     #[arg(value_name = "BENCH.csv")]
     pub(crate) bench: PathBuf,
     /// Instrument uncertainties: CSV or JSON with instrument, resolution, repeatability, calibration, relative
     #[arg(long, value_name = "FILE")]
     pub(crate) instruments: Option<PathBuf>,
-    /// Cell whose readings are used, where it is not called as in the design sheet
+    /// Cell whose readings are used, where its name differs from the design sheet's
     #[arg(long, value_name = "NAME")]
     pub(crate) cell: Option<String>,
-    /// Robust fit: outliers weigh less
+    /// Robust fit, in which outliers weigh less
     #[arg(long, value_name = "LOSS")]
     pub(crate) robust: Option<Robust>,
-    /// Readings with one instrument have no error in common but what the instrument file says
+    /// Take the readings of one instrument to share no error except what the instrument file states
     #[arg(long)]
     pub(crate) independent: bool,
     /// A quantity in which the specimens may be a mixture of two variants; may be given several times
@@ -57,7 +57,7 @@ pub(crate) struct NextArgs {
     /// Design sheet of the cell
     #[arg(value_name = "SHEET.json")]
     pub(crate) sheet: PathBuf,
-    /// Readings there are already
+    /// Bench sheet with the readings taken so far
     #[arg(value_name = "BENCH.csv")]
     pub(crate) bench: Option<PathBuf>,
     /// The figure, by its id: volumetric, gravimetric, energy, capacity, mass ...
@@ -76,7 +76,7 @@ pub(crate) struct NextArgs {
 /// How much an outlier weighs.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 pub(crate) enum Robust {
-    /// The pull of a reading stops growing at 1.345 standard uncertainties
+    /// The influence of a reading stops growing at 1.345 standard uncertainties
     Huber,
     /// A gross error loses all weight (Student's distribution, 4 degrees of freedom)
     Student,

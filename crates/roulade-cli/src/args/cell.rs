@@ -10,10 +10,10 @@ pub(crate) struct EstimateArgs {
     /// Design sheet of the cell
     #[arg(value_name = "SHEET.json")]
     pub(crate) sheet: PathBuf,
-    /// Show every line of the ledger, not its groups alone
+    /// Show every line of the ledger, not only its groups
     #[arg(long)]
     pub(crate) ledger: bool,
-    /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+    /// Show every element, not only the metals; with --csv, the elements instead of the ledger
     #[arg(long)]
     pub(crate) elements: bool,
     #[command(flatten)]
@@ -29,7 +29,7 @@ pub(crate) struct CompareArgs {
     /// Design sheet of the second
     #[arg(value_name = "SECOND.json")]
     pub(crate) second: PathBuf,
-    /// Show every element, not the metals alone; as --csv, the elements in the place of the ledger
+    /// Show every element, not only the metals; with --csv, the elements instead of the ledger
     #[arg(long)]
     pub(crate) elements: bool,
     #[command(flatten)]
@@ -45,10 +45,10 @@ pub(crate) struct WithoutArgs {
     /// Name of the part to remove; several are removed at once
     #[arg(value_name = "PART", required = true)]
     pub(crate) parts: Vec<String>,
-    /// Part that comes in its place: a JSON object as it would stand in the sheet's parts
+    /// Part to put in its place: a JSON object as it would stand in the sheet's parts
     #[arg(long, value_name = "PART.json")]
     pub(crate) instead: Option<PathBuf>,
-    /// Share of the freed height that becomes coated width, 0 to 1 or "85 %"; all of it where left out
+    /// Share of the freed height that becomes coated width, 0 to 1 or "85 %"; all of it by default
     #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub(crate) reclaim: Option<String>,
     /// Write the new sheet to this file
@@ -67,7 +67,7 @@ pub(crate) struct EditArgs {
     /// Design sheet of the cell
     #[arg(value_name = "SHEET.json")]
     pub(crate) sheet: PathBuf,
-    /// What is written under a key
+    /// Entry to write: a key and its value
     #[arg(value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
     /// A list of changes as JSON: [{"set": KEY, "to": VALUE}, {"remove": ITEM}, ...]
@@ -76,7 +76,7 @@ pub(crate) struct EditArgs {
     /// Take an item out of its list: "parts[lid]"
     #[arg(long, value_name = "ITEM")]
     pub(crate) remove: Vec<String>,
-    /// Call a part or a material otherwise, wherever the sheet names it
+    /// Rename a part or a material, wherever the sheet names it
     #[arg(long, value_name = "ITEM=NAME")]
     pub(crate) rename: Vec<String>,
     /// Make a quantity exact: as it stands, or at a value
@@ -88,7 +88,7 @@ pub(crate) struct EditArgs {
     /// The same electrodes in a can of another outer diameter and height
     #[arg(long, num_args = 2, value_names = ["DIAMETER", "HEIGHT"])]
     pub(crate) resize: Option<Vec<String>>,
-    /// Write the changes that lead back to this file, for --edits
+    /// Write the inverse changes to this file, for --edits
     #[arg(long, value_name = "BACK.json")]
     pub(crate) inverse: Option<PathBuf>,
     /// Write the new sheet to this file, not to standard output

@@ -14,7 +14,7 @@ pub(crate) struct ClaimArgs {
     /// Design sheet of the other cell, where the claim compares
     #[arg(long, value_name = "OTHER.json")]
     pub(crate) over: Option<PathBuf>,
-    /// How many Monte Carlo trials
+    /// Number of Monte Carlo trials
     #[arg(long = "trials", alias = "draws", value_name = "N")]
     pub(crate) draws: Option<u32>,
     /// Seed of the trials; the same seed gives the same trials
@@ -33,22 +33,22 @@ pub(crate) struct ReportArgs {
     /// Design sheet of the second
     #[arg(value_name = "SECOND.json")]
     pub(crate) second: Option<PathBuf>,
-    /// A declared figure, as for `roulade claim`: of the second cell over the first where there are two
+    /// A declared figure, as for `roulade claim`; with two cells, of the second over the first
     #[arg(long, value_name = "CLAIM")]
     pub(crate) claim: Option<String>,
-    /// Bench sheet: its readings are held against the sheets
+    /// Bench sheet: its readings are compared with the sheets
     #[arg(long, value_name = "BENCH.csv")]
     pub(crate) bench: Option<PathBuf>,
     /// Instrument uncertainties
     #[arg(long, value_name = "FILE", requires = "bench")]
     pub(crate) instruments: Option<PathBuf>,
-    /// How many Monte Carlo trials for the claim
+    /// Number of Monte Carlo trials for the claim
     #[arg(long = "trials", alias = "draws", value_name = "N", requires = "claim")]
     pub(crate) draws: Option<u32>,
     /// Seed of the trials
     #[arg(long, value_name = "SEED", requires = "claim")]
     pub(crate) seed: Option<u32>,
-    /// The date as it is printed; today, UTC, where left out
+    /// The date as it is printed; today (UTC) by default
     #[arg(long, value_name = "TEXT")]
     pub(crate) date: Option<String>,
     /// Write the page to this file, not to standard output

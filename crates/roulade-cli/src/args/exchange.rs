@@ -40,7 +40,7 @@ pub(crate) struct ImportArgs {
     /// Design sheet whose can, hardware and other entries are kept where the parameter set says nothing
     #[arg(long, value_name = "SHEET.json")]
     pub(crate) into: Option<PathBuf>,
-    /// Print what to know of the sheet, and which parameters have no place in it, instead of the sheet
+    /// Print remarks on the sheet, and the parameters that have no place in it, instead of the sheet
     #[arg(long)]
     pub(crate) remarks: bool,
     /// Write the sheet to this file, not to standard output

@@ -22,8 +22,8 @@ pub(crate) struct MapArgs {
     /// A figure, by its id in the answer of --json; may stand several times, the first is the one in the picture
     #[arg(long = "figure", value_name = "ID")]
     pub(crate) figures: Vec<String>,
-    /// What is held otherwise than in the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
-    /// length; hardware="stays" for all of them at once, where it would grow with the diameter as from cell to cell;
+    /// What is held where it differs from the sheet: wall, bottom, `core_diameter`, `radial_clearance` or `void_height` with a
+    /// length; hardware="stays" for all of them at once, which otherwise grow with the diameter as from cell to cell;
     /// wall="with the diameter"; parts="with the inner diameter" or parts="as they are"
     #[arg(long, value_name = "WHAT=VALUE")]
     pub(crate) hold: Vec<String>,
@@ -42,13 +42,13 @@ pub(crate) struct WorthArgs {
     /// Design sheet of the cell they lead to
     #[arg(value_name = "SECOND.json")]
     pub(crate) second: PathBuf,
-    /// Which entries of the sheets move together; what is not listed is grouped by part and by electrode
+    /// Which entries belong to one change; what is not listed is grouped by part and by electrode
     #[arg(long, value_name = "CHANGES.json")]
     pub(crate) changes: Option<PathBuf>,
     /// What a kilogram of each material and a piece of each part costs
     #[arg(long, value_name = "PRICES.json")]
     pub(crate) prices: Option<PathBuf>,
-    /// Monte Carlo trials: pairs of cells drawn from the uncertainties of both sheets; 0 for first order
+    /// Number of Monte Carlo trials, each a pair of cells within the uncertainties of both sheets; 0 for first order
     #[arg(long = "trials", alias = "draws", value_name = "NUMBER", default_value_t = roulade::study::attribute::DRAWS)]
     pub(crate) draws: u32,
     /// Seed of the trials: the same seed gives the same answer
@@ -70,13 +70,13 @@ pub(crate) struct SweepArgs {
     /// Design sheet of the cell
     #[arg(value_name = "SHEET.json")]
     pub(crate) sheet: PathBuf,
-    /// The input, by its key: `roulade quantities`
+    /// Key of the input, as `roulade quantities` lists it
     #[arg(value_name = "KEY")]
     pub(crate) key: String,
-    /// Where it begins
+    /// First value
     #[arg(value_name = "FROM", allow_hyphen_values = true)]
     pub(crate) from: String,
-    /// Where it ends
+    /// Last value
     #[arg(value_name = "TO", allow_hyphen_values = true)]
     pub(crate) to: String,
     /// A second input
@@ -103,7 +103,7 @@ pub(crate) struct SearchArgs {
     /// Design sheet of the cell
     #[arg(value_name = "SHEET.json")]
     pub(crate) sheet: PathBuf,
-    /// What is free, what is kept and what is wanted
+    /// Free inputs, constraints and the figure to optimise, as JSON
     #[arg(value_name = "QUESTION.json")]
     pub(crate) question: PathBuf,
     #[command(flatten)]
@@ -119,13 +119,13 @@ pub(crate) struct SpreadArgs {
     /// Design sheet of a second cell: figures of both, and their difference
     #[arg(value_name = "SECOND.json")]
     pub(crate) second: Option<PathBuf>,
-    /// How many Monte Carlo trials; 100 000 where left out
+    /// Number of Monte Carlo trials; 100 000 by default
     #[arg(long = "trials", alias = "draws", value_name = "N")]
     pub(crate) draws: Option<u32>,
-    /// Seed: the same seed gives the same trials on every machine; 1 where left out
+    /// Seed: the same seed gives the same trials on every machine; 1 by default
     #[arg(long, value_name = "S")]
     pub(crate) seed: Option<u32>,
-    /// A figure by its id, as --json names it; may be given again. Those that come first where left out
+    /// A figure by its id, as --json names it; may be given several times; the headline figures by default
     #[arg(long, value_name = "ID")]
     pub(crate) figure: Vec<String>,
     /// Show also the sensitivity of the first figure (volumetric energy density where none is named): contributions to its
@@ -142,26 +142,26 @@ pub(crate) struct BatchArgs {
     /// Sheets, one on each line
     #[arg(value_name = "SHEETS.jsonl", default_value = "-")]
     pub(crate) sheets: PathBuf,
-    /// Figures by their ids in the answer of `roulade estimate --json`; those that come first where left out
+    /// Figures by their ids in the answer of `roulade estimate --json`; the headline figures by default
     #[arg(long, value_name = "IDS", value_delimiter = ',')]
     pub(crate) figures: Vec<String>,
-    /// Standard uncertainties too, to first order: some fifty times the work
+    /// Standard uncertainties too, to first order, at about fifty times the work
     #[arg(long)]
     pub(crate) spread: bool,
-    /// Comma-separated values in the place of JSON
+    /// Comma-separated values instead of JSON
     #[arg(long)]
     pub(crate) csv: bool,
     /// One sheet for all rows of --vary
     #[arg(long, value_name = "SHEET.json", requires = "vary", conflicts_with = "sheets")]
     pub(crate) base: Option<PathBuf>,
-    /// What varies: a table with a column for each key, its unit in the head: "cathode.loading (mg/cm²)"; "-" for standard
+    /// Table of what varies, with a column for each key and its unit in the head: "cathode.loading (mg/cm²)"; "-" for standard
     /// input
     #[arg(long, value_name = "TABLE.csv", requires = "base")]
     pub(crate) vary: Option<PathBuf>,
-    /// Columns of --vary that are handed on before the figures, by their heads
+    /// Columns of --vary, by their heads, that are copied to the output before the figures
     #[arg(long, value_name = "HEADS", value_delimiter = ',', requires = "vary")]
     pub(crate) keep: Vec<String>,
-    /// Write the figures to this workbook in the place of standard output, up to 1,048,575 rows
+    /// Write the figures to this workbook instead of standard output, up to 1,048,575 rows
     #[arg(long, value_name = "FILE.xlsx", conflicts_with = "csv")]
     pub(crate) table: Option<PathBuf>,
     /// Let --table replace a file that is there

@@ -106,7 +106,7 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
         page.text("No single quantity makes it so.");
     } else {
         let mut table =
-            Table::new([words(""), number("needed"), number("known"), number("plausible"), note("")]);
+            Table::new([words(""), number("needed"), number("now"), number("plausible"), note("")]);
         for row in reach.iter().take(SHOWN) {
             let needed = row.needed.as_ref().map_or("", |needed| needed.text.as_str());
             let plausible = row.plausible.as_deref().unwrap_or_default();

@@ -23,7 +23,7 @@ pub(crate) fn comparison(answer: &Comparison, every_element: bool) -> (Page, Vec
 fn hardware(page: &mut Page, answer: &Comparison) {
     page.heading("Contribution of the changed parts alone");
     let Some(freed) = &answer.freed else {
-        page.text("The parts are alike, or the cans are not: their contribution cannot be told apart.");
+        page.text("The contribution of the parts is not given: the parts are equal, or the cans differ.");
         return;
     };
     page.table(what_left(freed));

@@ -157,7 +157,7 @@ fn rest(page: &mut Page, answer: &GridAnswer) {
             answer
                 .blank
                 .iter()
-                .map(|b| format!("{}: {}: for one, {}; {}", b.cells, b.place, b.found, b.expected))
+                .map(|b| format!("{}: {}: found {}; expected {}", b.cells, b.place, b.found, b.expected))
                 .collect(),
         );
     }

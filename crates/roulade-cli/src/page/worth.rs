@@ -1,6 +1,7 @@
 //! What each change between two cells is worth: for each figure a table that adds to the whole.
 
 use super::{Page, Table, note, number, words};
+use roulade::quantity::problem::quoted;
 use roulade_answer::answer::{Amount, WorthAnswer, WorthRow, WorthTable};
 
 /// Signs of the longest bar.
@@ -91,8 +92,7 @@ fn cannot_be(page: &mut Page, answer: &WorthAnswer) {
     page.heading("Cells that cannot be built");
     let method = &answer.method;
     page.text(format!("{} of {} cells between the two.", method.cannot_be, method.corners));
-    let refused =
-        method.shown.iter().map(|corner| format!("with {}: {}", corner.made.join(", "), corner.why));
+    let refused = method.shown.iter().map(|corner| format!("with {}: {}", quoted(&corner.made), corner.why));
     let left = method.cannot_be - method.shown.len();
     let more = (left > 0).then(|| format!("and {left} more"));
     page.list(refused.chain(more).collect());

@@ -131,7 +131,7 @@ mod tests {
         let plain = anstream::adapter::strip_str(&lines).to_string();
         assert_eq!(
             plain,
-            "a.json: can.wall: found 1; 2\nb.json: found 3; 4\nsheet.json: firstly: found 5; 6\n"
+            "a.json: can.wall: found 1; expected 2\nb.json: found 3; expected 4\nsheet.json: firstly: found 5; expected 6\n"
         );
     }
 }

@@ -26,7 +26,7 @@ impl Growing {
     /// Where the name does not end in .xlsx, or is taken and not to be replaced.
     pub(crate) fn new(path: &Path, replace: bool) -> Result<Self, Problem> {
         if !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("xlsx")) {
-            let expected = "expected a name that ends in .xlsx; as CSV figures go to standard output";
+            let expected = "a name that ends in .xlsx; figures as CSV go to standard output";
             return Err(Problem::new("table", path.display().to_string(), expected));
         }
         super::free(path, replace).map_err(|problem| Problem { place: "table".to_owned(), ..problem })?;
@@ -44,7 +44,7 @@ impl Growing {
             return Err(Problem::new(
                 "",
                 format!("{} columns", names.len()),
-                format!("expected at most {MOST_COLUMNS} in a workbook; CSV has no such limit"),
+                format!("at most {MOST_COLUMNS}, which a workbook can hold; CSV has no such limit"),
             ));
         }
         let sheet = self.workbook.worksheet_from_index(0).map_err(|error| unwritten(&error))?;
@@ -73,8 +73,8 @@ impl Growing {
                 "",
                 format!("more than {} rows", MOST_ROWS - 1),
                 format!(
-                    "expected no more with --table: a sheet of a workbook ends with row {MOST_ROWS}, and the head \
-                     is one; CSV has no such limit"
+                    "no more with --table, since a sheet of a workbook ends with row {MOST_ROWS}, of which the \
+                     head is one; CSV has no such limit"
                 ),
             ));
         }

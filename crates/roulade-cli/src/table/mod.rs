@@ -50,7 +50,7 @@ pub(crate) fn write(path: &Path, tables: &[Table], replace: bool) -> Result<(), 
         }
         _ => {
             let found = path.display().to_string();
-            Err(Problem::new("", found, "expected a name that ends in .csv or .xlsx").into())
+            Err(Problem::new("", found, "a name that ends in .csv or .xlsx").into())
         }
     }
 }
@@ -61,5 +61,5 @@ fn free(path: &Path, replace: bool) -> Result<(), Problem> {
         return Ok(());
     }
     let found = format!("{}, a file that is there already", path.display());
-    Err(Problem::new("", found, "expected another name, or --replace-table to replace it"))
+    Err(Problem::new("", found, "another name, or --replace-table to replace it"))
 }

@@ -24,7 +24,7 @@ pub(crate) fn bytes(tables: &[Table]) -> Result<Vec<u8>, Problem> {
                 "",
                 format!("a table of {rows} rows and {columns} columns"),
                 format!(
-                    "expected at most {MOST_ROWS} and {MOST_COLUMNS} in a workbook; CSV has no such limit"
+                    "at most {MOST_ROWS} rows and {MOST_COLUMNS} columns, which a workbook can hold; CSV has no such limit"
                 ),
             ));
         }
@@ -34,11 +34,7 @@ pub(crate) fn bytes(tables: &[Table]) -> Result<Vec<u8>, Problem> {
 }
 
 pub(super) fn unwritten(error: &XlsxError) -> Problem {
-    Problem::new(
-        "",
-        format!("a workbook that could not be made: {error}"),
-        "expected tables that fit into one",
-    )
+    Problem::new("", format!("a workbook that could not be made: {error}"), "tables that fit into a workbook")
 }
 
 fn sheet(sheet: &mut Worksheet, table: &Table) -> Result<(), XlsxError> {

@@ -107,7 +107,11 @@ fn changed(asked: &EditArgs) -> Result<EditAnswer, Problems> {
         });
     }
     if changes.is_empty() && problems.0.is_empty() {
-        problems.push(Problem::new("KEY=VALUE", "no change", "at least one, such as \"can.wall=0.3 mm\""));
+        problems.push(Problem::new(
+            "KEY=VALUE",
+            "no change",
+            "at least one change, such as \"can.wall=0.3 mm\"",
+        ));
     }
     match sheet {
         Some(sheet) if problems.0.is_empty() => ask::edited(&sheet, &changes),
@@ -151,6 +155,6 @@ fn unsplit(place: &str, text: &str, example: &str) -> Problem {
     Problem::new(
         place,
         format!("\"{}\"", shortened(text)),
-        format!("a key, \"=\" and a value: \"{example}\""),
+        format!("a key, \"=\" and a value, for example \"{example}\""),
     )
 }

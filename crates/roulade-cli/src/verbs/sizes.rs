@@ -101,13 +101,13 @@ fn hold(asked: &[String]) -> Result<Option<HoldEntries>, Problems> {
             Some((what, value)) => {
                 if map.insert(what.trim().to_owned(), Value::String(value.to_owned())).is_some() {
                     let found = format!("\"{}\" a second time", shortened(what));
-                    problems.push(Problem::new("hold", found, "each thing is held in one way"));
+                    problems.push(Problem::new("hold", found, "each dimension to be held in one way"));
                 }
             }
             None => problems.push(Problem::new(
                 "hold",
                 format!("\"{}\"", shortened(text)),
-                "what is held and how, for example wall=\"0.3 mm\"",
+                "the dimension that is held, \"=\" and how it is held, for example wall=\"0.3 mm\"",
             )),
         }
     }
@@ -121,7 +121,7 @@ fn draw(answer: &GridAnswer, asked: &PictureArgs) -> Result<Option<String>, Prob
         return Err(Problem::new(
             "picture",
             "a grid that has no figure over two axes",
-            "form factors, or a sweep over two inputs, are drawn",
+            "form factors, or a sweep over two inputs, which can be drawn",
         )
         .into());
     };

@@ -34,7 +34,7 @@ fn unknown(name: &str, all: &[MaterialRow]) -> Problem {
     let hint = hint(material::nearest(name));
     let names: Vec<&str> = all.iter().map(|row| row.name).collect();
     let found = format!("\"{}\", a material that is not known", shortened(name));
-    Problem::new("", found, format!("{hint}one of: {}", names.join(", ")))
+    Problem::new("", found, format!("a material of the table, one of: {}{hint}", names.join(", ")))
 }
 
 /// Every quantity of a design sheet.

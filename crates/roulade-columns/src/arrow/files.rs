@@ -144,19 +144,11 @@ impl<W: Write + Send> Writer<W> {
 }
 
 fn unreadable(error: &ArrowError) -> Problem {
-    Problem::new(
-        "",
-        format!("record batches that cannot be read: {error}"),
-        "expected an Arrow IPC file or Parquet",
-    )
+    Problem::new("", format!("record batches that cannot be read: {error}"), "an Arrow IPC file or Parquet")
 }
 
 fn unwritten(error: &ArrowError) -> Problem {
-    Problem::new(
-        "",
-        format!("an output that could not be written: {error}"),
-        "expected an output that can be written",
-    )
+    Problem::new("", format!("an output that could not be written: {error}"), "an output that can be written")
 }
 
 #[cfg(test)]

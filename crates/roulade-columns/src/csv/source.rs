@@ -84,8 +84,7 @@ impl<R: Read> Source<R> {
                 other => break other,
             }
         };
-        self.end =
-            read.map_err(|error| Problem::new("", error.to_string(), "expected a file that can be read"))?;
+        self.end = read.map_err(|error| Problem::new("", error.to_string(), "a file that can be read"))?;
         self.at = 0;
         self.ended = self.end == 0;
         Ok(())
@@ -106,7 +105,7 @@ impl<R: Read> Source<R> {
         self.reader = ReaderBuilder::new().delimiter(mark).build();
         let mut block = Block::default();
         if !self.record(&mut block)? {
-            let expected = "expected a table with a head: the keys that vary, each with its unit, for example \
+            let expected = "a table with a head: the keys that vary, each with its unit, for example \
                             \"cathode.loading (mg/cm²)\"";
             return Err(Problem::new("", "nothing", expected).into());
         }
@@ -116,7 +115,7 @@ impl<R: Read> Source<R> {
             Err(_) => Err(Problem::new(
                 format!("column {}", field + 1),
                 "a head that is not UTF-8",
-                "expected a text file in UTF-8",
+                "a text file in UTF-8",
             )),
         };
         Ok((0..fields).map(read).collect::<Result<_, Problem>>()?)
@@ -174,7 +173,7 @@ impl<R: Read> Source<R> {
                 return Err(Problem::new(
                     format!("line {line}"),
                     format!("a row of more than {} MB or {MOST_COLUMNS} values", LONGEST / 1_000_000),
-                    "expected a row that ends with its line: perhaps a quotation mark is not closed",
+                    "a row that ends with its line; perhaps a quotation mark is not closed",
                 ));
             }
             match result {

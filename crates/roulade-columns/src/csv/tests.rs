@@ -46,7 +46,7 @@ fn bad_rows_are_reported_with_row_line_and_column_and_stay_empty() {
     );
     assert!(
         diagnostics[2]
-            .starts_with("row 4 (line 6): can.wall: found \"-1\"; wall thickness: must be greater than zero"),
+            .starts_with("row 4 (line 6): can.wall: found \"-1\"; expected a value that is greater than zero for wall thickness"),
         "{diagnostics:?}"
     );
     // A wall that leaves no room: the cell does not hold together.

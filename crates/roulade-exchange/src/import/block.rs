@@ -32,7 +32,7 @@ impl<'a> Block<'a> {
             Some(Value::Object(map)) => Some(map),
             Some(other) => {
                 let found = shortened(&other.to_string());
-                problems.push(Problem::new(self.place(name), found, "expected a JSON object"));
+                problems.push(Problem::new(self.place(name), found, "a JSON object"));
                 None
             }
             None => None,
@@ -69,12 +69,12 @@ impl<'a> Block<'a> {
 
     /// A number above zero; anything else is a problem.
     pub(super) fn positive(&self, name: &str, problems: &mut Problems) -> Option<f64> {
-        self.within(name, f64::MIN_POSITIVE..=1e12, "expected a number greater than zero", problems)
+        self.within(name, f64::MIN_POSITIVE..=1e12, "a number greater than zero", problems)
     }
 
     /// A number from 0 to 1; anything else is a problem.
     pub(super) fn share(&self, name: &str, problems: &mut Problems) -> Option<f64> {
-        self.within(name, 0.0..=1.0, "expected a number from 0 to 1", problems)
+        self.within(name, 0.0..=1.0, "a number from 0 to 1", problems)
     }
 
     fn within(
@@ -96,9 +96,9 @@ impl<'a> Block<'a> {
 
     /// A number with its standard uncertainty, where one stands beside it.
     pub(super) fn uncertain(&self, name: &str, problems: &mut Problems) -> Option<Uncertain> {
-        let value = self.within(name, -1e12..=1e12, "expected a number", problems)?;
+        let value = self.within(name, -1e12..=1e12, "a number", problems)?;
         let beside = crate::rows::beside(name, crate::rows::U);
-        Some(match self.within(&beside, 0.0..=1e12, "expected a number of at least zero", problems) {
+        Some(match self.within(&beside, 0.0..=1e12, "a number of at least zero", problems) {
             Some(u) if u > 0.0 => Uncertain::standard(value, u),
             _ => Uncertain::exact(value),
         })

@@ -8,7 +8,7 @@ use roulade::sheet::{self, Sheet, write};
 use roulade_stats::uncertain::Uncertain;
 use serde_json::{Map, Value, json};
 
-const EXPECTED: &str = "expected a parameter set: a JSON object with \"Header\" and \"Parameterisation\"";
+const EXPECTED: &str = "a parameter set: a JSON object with \"Header\" and \"Parameterisation\"";
 
 /// A parameter set as it was read.
 pub(super) struct Document(Map<String, Value>);
@@ -34,7 +34,7 @@ impl Document {
             let models = ["SPM", "SPMe", "DFN", "Partial"];
             if !model.as_str().is_some_and(|model| models.contains(&model)) {
                 let found = shortened(&model.to_string());
-                problems.push(Problem::new("Header.Model", found, "expected SPM, SPMe, DFN or Partial"));
+                problems.push(Problem::new("Header.Model", found, "SPM, SPMe, DFN or Partial"));
             }
         }
         problems.or_else_ok(document)

@@ -71,11 +71,7 @@ impl Side {
         }
         written.left.extend(block.untaken());
         let Some(thickness) = thickness else {
-            problems.push(Problem::new(
-                block.place("Thickness [m]"),
-                "nothing",
-                "expected the coating's thickness",
-            ));
+            problems.push(Problem::new(block.place("Thickness [m]"), "nothing", "the coating's thickness"));
             return;
         };
         let active: f64 = hosts.iter().map(|host| host.fraction).sum();
@@ -86,7 +82,7 @@ impl Side {
                 problems.push(Problem::new(
                     block.place("Porosity"),
                     format!("pores and active materials that fill {:.4} of the coating", 1.0 - rest),
-                    "expected at most 1: porosity, and surface area per unit volume times particle radius over three",
+                    "at most 1, the sum of porosity and of surface area per unit volume times particle radius over three",
                 ));
             }
             return;
@@ -147,7 +143,7 @@ impl Side {
                 problems.push(Problem::new(
                     block.place(what),
                     "nothing",
-                    "expected a value, as the standard asks for",
+                    "a value, as the standard asks for",
                 ));
             }
         }
@@ -157,7 +153,7 @@ impl Side {
             problems.push(Problem::new(
                 block.place("Minimum stoichiometry"),
                 found,
-                "expected less than the maximum",
+                "a stoichiometry that is less than the maximum",
             ));
             return None;
         }
@@ -205,11 +201,7 @@ fn points(potential: &Value, (low, high): (f64, f64)) -> Result<Vec<(f64, f64)>,
                     Ok((x, u))
                 } else {
                     let found = format!("a formula that has no value at x = {x}");
-                    Err(Problem::new(
-                        "",
-                        found,
-                        "expected one over all stoichiometries between minimum and maximum",
-                    ))
+                    Err(Problem::new("", found, "a value at all stoichiometries between minimum and maximum"))
                 }
             };
             let step = (high - low) / STEPS as f64;
@@ -240,7 +232,7 @@ fn points(potential: &Value, (low, high): (f64, f64)) -> Result<Vec<(f64, f64)>,
             return Err(Problem::new(
                 "",
                 shortened(&other.to_string()),
-                "expected a formula of x as a text, or a table {\"x\": […], \"y\": […]}",
+                "a formula of x as a text, or a table {\"x\": […], \"y\": […]}",
             ));
         }
     };
@@ -254,13 +246,13 @@ pub(super) fn table(value: &Value) -> Result<Vec<(f64, f64)>, Problem> {
         let numbers = numbers.and_then(|list| list.iter().map(Value::as_f64).collect::<Option<Vec<f64>>>());
         numbers.ok_or_else(|| {
             let found = value.get(name).map_or("nothing".to_owned(), |found| shortened(&found.to_string()));
-            Problem::new(name, found, "expected a list of numbers")
+            Problem::new(name, found, "a list of numbers")
         })
     };
     let (x, y) = (list("x")?, list("y")?);
     if x.len() != y.len() {
         let found = format!("{} and {} numbers", x.len(), y.len());
-        return Err(Problem::new("", found, "expected as many y as x"));
+        return Err(Problem::new("", found, "as many y as x"));
     }
     Ok(x.into_iter().zip(y).collect())
 }

@@ -65,7 +65,7 @@ pub fn from_parameters(text: &str, beside: &Beside) -> Result<Imported, Problems
             problems.push(Problem::new(
                 format!("Parameterisation.{}", side.block),
                 "no coating: neither a block for this electrode, nor dry mass fractions among the user-defined parameters",
-                "expected one of them, or a base sheet that says what the coating is mixed from",
+                "one of the two, or a base sheet that says what the coating is mixed from",
             ));
         }
     }
@@ -73,7 +73,7 @@ pub fn from_parameters(text: &str, beside: &Beside) -> Result<Imported, Problems
         problems.push(Problem::new(
             format!("Parameterisation.User-defined.{CAN}"),
             "no size of the can, for which the standard has no place",
-            "expected the outer diameter and height beside the parameter set, or a base sheet that has them",
+            "the outer diameter and height beside the parameter set, or a base sheet that has them",
         ));
     }
     let mut left_out = own.untaken();
@@ -185,7 +185,7 @@ fn wound(sheet: &Sheet, area: Area, title: &str) -> Result<Sheet, Problems> {
             return Err(Problem::new(
                 "Parameterisation.Cell",
                 format!("a facing area of {:.3} cm²", 1e4 * area.value),
-                "expected one that a wound electrode of this width can have",
+                "an area that a wound electrode of this width can have",
             )
             .into());
         }

@@ -137,7 +137,7 @@ impl Draft {
             Some(other) => r.problems.push(Problem::new(
                 "roulade_sheet",
                 format!("version {other}"),
-                "this version reads sheets of version 1",
+                "version 1, which this program reads",
             )),
         }
         r.purpose(sheet.purpose.as_ref());

@@ -157,8 +157,8 @@ pub fn find(id: &str, place: &str) -> Result<&'static Definition, Problem> {
     definition(id.trim()).ok_or_else(|| {
         let ids = || FIGURES.iter().map(|figure| figure.id);
         let expected = match nearest(id, ids()) {
-            Some(near) => perhaps(near),
-            None => format!("one of: {}", ids().collect::<Vec<_>>().join(", ")),
+            Some(near) => format!("the id of a figure; {}", perhaps(near)),
+            None => format!("the id of a figure, one of: {}", ids().collect::<Vec<_>>().join(", ")),
         };
         Problem::new(place, format!("\"{}\", a figure that is not known", shortened(id)), expected)
     })

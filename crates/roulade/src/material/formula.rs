@@ -99,14 +99,14 @@ impl Formula {
             let slot = ELEMENTS.iter().zip(&mut moles).find(|(element, _)| element.symbol == symbol);
             let Some((_, slot)) = slot else {
                 let elements: Vec<&str> = ELEMENTS.iter().map(|element| element.symbol).collect();
-                let elements = format!("known here: {}", elements.join(", "));
+                let elements = format!("elements that are known here: {}", elements.join(", "));
                 return Err(complaint(&format!("with the element {symbol}"), &elements));
             };
             let (digits, after) = digits(after);
             let count = if digits.is_empty() { Some(1.0) } else { digits.parse().ok() };
             let Some(count) = count.filter(|count: &f64| count.is_finite() && *count > 0.0) else {
                 let what = format!("with {} times {symbol}", shortened(&digits));
-                return Err(complaint(&what, "counts are numbers above zero"));
+                return Err(complaint(&what, "counts that are greater than zero"));
             };
             *slot += count;
             rest = after;

@@ -21,8 +21,7 @@ impl Curve {
     /// # Errors
     /// As [`Self::from_points`], and where no two of the points lie within that window.
     pub fn from_points_within(points: &[(f64, f64)], window: (f64, f64)) -> Result<Self, Problem> {
-        let too_few =
-            || Problem::new("points", format!("{} points", points.len()), "at least 4 points are needed");
+        let too_few = || Problem::new("points", format!("{} points", points.len()), "at least 4 points");
         if points.len() < 4 {
             return Err(too_few());
         }
@@ -48,7 +47,7 @@ impl Curve {
             return Err(Problem::new(
                 "window",
                 found,
-                "a low end below a high end, and at least two points between",
+                "a low end that is below the high end, with at least two points between",
             ));
         }
         Self::through(&knots, window).ok_or_else(too_few)
@@ -58,17 +57,17 @@ impl Curve {
 /// What a point should have been, given the one below it in x; nothing where it is right.
 fn fault(before: Option<&Knot>, knot: &Knot) -> Option<String> {
     if !(knot.x.is_finite() && knot.u.is_finite()) {
-        return Some("two finite numbers are needed".into());
+        return Some("two finite numbers".into());
     }
     if !(0.0..=1.0).contains(&knot.x) {
-        return Some("a stoichiometry lies from 0 to 1".into());
+        return Some("a stoichiometry that lies from 0 to 1".into());
     }
     let before = before?;
     if knot.x <= before.x {
-        Some(format!("stoichiometries rise, here above {}, where the neighbour is", before.x))
+        Some(format!("stoichiometries that rise or fall all through, here one above {}", before.x))
     } else if !before.falls_to(knot) {
         Some(format!(
-            "the potential falls with the stoichiometry, here below the {} V of the point before",
+            "a potential that falls with the stoichiometry, here below the {} V of the point before",
             before.u
         ))
     } else {
@@ -139,7 +138,7 @@ mod tests {
 
     #[test]
     fn says_how_many_points_are_wanted() {
-        assert_eq!(problem(&POINTS[..3]).to_string(), "points: found 3 points; at least 4 points are needed");
+        assert_eq!(problem(&POINTS[..3]).to_string(), "points: found 3 points; expected at least 4 points");
     }
 
     #[test]
@@ -149,7 +148,7 @@ mod tests {
         assert_eq!(problem(&with(4, (1.5, 0.02))).place, "points[4]");
         assert_eq!(
             problem(&with(1, (0.1, 1.0))).to_string(),
-            "points[1]: found (0.1, 1); the potential falls with the stoichiometry, here below the 1 V of the point before"
+            "points[1]: found (0.1, 1); expected a potential that falls with the stoichiometry, here below the 1 V of the point before"
         );
     }
 

@@ -39,9 +39,9 @@ impl Curve {
             knots.iter().zip(knots.iter().skip(1)).find(|(a, b)| !(a.falls_to(b) && a.x < b.x))
         {
             let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
-            return Err(Problem::new("half", found, "a potential falls all through its reach"));
+            return Err(Problem::new("half", found, "a potential that falls all through its range"));
         }
-        let expected = "a curve has at least two knots";
+        let expected = "a curve that has at least two knots";
         Self::through(&knots, half.window).ok_or_else(|| Problem::new("half", "a single knot", expected))
     }
 }
@@ -63,7 +63,11 @@ fn sloped(mut knots: Vec<Knot>) -> Vec<Knot> {
 fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> {
     let (low, high) = window;
     if !(low.is_finite() && high.is_finite() && low < high) {
-        return Err(Problem::new("window", format!("{low} to {high}"), "a low end below a high end"));
+        return Err(Problem::new(
+            "window",
+            format!("{low} to {high}"),
+            "a low end that is below the high end",
+        ));
     }
     let mut intervals = FEWEST_INTERVALS;
     while intervals <= MOST_INTERVALS {
@@ -71,7 +75,7 @@ fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> 
         let stretches = || knots.iter().zip(knots.iter().skip(1));
         if let Some((a, b)) = stretches().find(|(a, b)| !a.falls_to(b)) {
             let found = format!("{} V at {}, then {} V at {}", a.u, a.x, b.u, b.x);
-            return Err(Problem::new("form", found, "a potential falls all through the window"));
+            return Err(Problem::new("form", found, "a potential that falls all through the window"));
         }
         let close = stretches().all(|(a, b)| {
             [0.25, 0.5, 0.75].iter().all(|share| {
@@ -84,7 +88,11 @@ fn knots_of_form(form: &Form, window: (f64, f64)) -> Result<Vec<Knot>, Problem> 
         }
         intervals *= 2;
     }
-    Err(Problem::new("form", "a step too sharp for a table", "a potential is smooth all through the window"))
+    Err(Problem::new(
+        "form",
+        "a step too sharp for a table",
+        "a potential that is smooth all through the window",
+    ))
 }
 
 /// The form at even places over the window, ends included.

@@ -6,6 +6,8 @@ use std::fmt::{self, Write as _};
 
 /// Most characters of a place, of what was found and of what would be right.
 const LONGEST: [usize; 3] = [200, 500, 1200];
+/// Length of a list of names after which the rest are counted, bytes: it leaves room for what follows the list.
+const LONGEST_LIST: usize = 800;
 /// Most problems that are told one by one.
 const MOST_LISTED: usize = 50;
 
@@ -17,7 +19,7 @@ pub struct Problem {
     pub place: String,
     /// What was found there.
     pub found: String,
-    /// What would be right.
+    /// What would be right, as it reads after "expected".
     pub expected: String,
 }
 
@@ -45,7 +47,7 @@ impl fmt::Display for Problem {
         if !self.place.is_empty() {
             write!(f, "{}: ", self.place)?;
         }
-        write!(f, "found {}; {}", self.found, self.expected)
+        write!(f, "found {}; expected {}", self.found, self.expected)
     }
 }
 
@@ -76,7 +78,11 @@ impl Problems {
         let mut listed: Vec<Problem> = self.0.iter().take(MOST_LISTED - 1).cloned().collect();
         let place = self.0.get(MOST_LISTED - 1).map_or(String::new(), |next| next.place.clone());
         let found = format!("{} more problems from here on", self.0.len() - listed.len());
-        listed.push(Problem { place, found, expected: "those before this one mended first".to_owned() });
+        listed.push(Problem {
+            place,
+            found,
+            expected: "the problems before this one to be corrected first".to_owned(),
+        });
         Cow::Owned(listed)
     }
 
@@ -156,15 +162,32 @@ pub fn perhaps(near: &str) -> String {
     format!("perhaps \"{}\" was meant", shortened(near))
 }
 
-/// The same before what else would be right; nothing where no name comes near.
+/// The same behind what would be right; nothing where no name comes near.
 ///
 /// ```
 /// # use roulade::quantity::problem::{hint, nearest};
-/// assert_eq!(hint(nearest("stell", ["steel", "copper"].into_iter())), "perhaps \"steel\" was meant; ");
+/// assert_eq!(hint(nearest("stell", ["steel", "copper"].into_iter())), "; perhaps \"steel\" was meant");
 /// assert_eq!(hint(None), "");
 /// ```
 pub fn hint(near: Option<&str>) -> String {
-    near.map(|near| perhaps(near) + "; ").unwrap_or_default()
+    near.map(|near| format!("; {}", perhaps(near))).unwrap_or_default()
+}
+
+/// Names that somebody gave, each in quotation marks and shortened, with commas between; the last of many are counted.
+///
+/// ```
+/// # use roulade::quantity::problem::quoted;
+/// assert_eq!(quoted(&["lid", "0.43 mAh"]), "\"lid\", \"0.43 mAh\"");
+/// ```
+pub fn quoted(names: &[impl AsRef<str>]) -> String {
+    let mut list = String::new();
+    for (i, name) in names.iter().enumerate() {
+        if list.len() > LONGEST_LIST {
+            return format!("{list} and {} more", names.len() - i);
+        }
+        list.extend([if i > 0 { ", \"" } else { "\"" }, &shortened(name.as_ref()), "\""]);
+    }
+    list
 }
 
 /// At most sixty characters of what somebody wrote, made [visible].
@@ -251,15 +274,15 @@ mod tests {
 
     #[test]
     fn problems_say_where_what_and_what_would_be_right() {
-        let problem = Problem::new("can.wall", "\"3 V\", a voltage", "a length is needed");
+        let problem = Problem::new("can.wall", "\"3 V\", a voltage", "a length");
         assert_eq!(
             problem.clone().within("first").to_string(),
-            "first.can.wall: found \"3 V\", a voltage; a length is needed"
+            "first.can.wall: found \"3 V\", a voltage; expected a length"
         );
         let whole = Problem::new("", "an empty text", "a design sheet").within("second");
         assert_eq!(
             Problems(vec![problem, whole]).to_string().lines().last(),
-            Some("second: found an empty text; a design sheet")
+            Some("second: found an empty text; expected a design sheet")
         );
     }
 

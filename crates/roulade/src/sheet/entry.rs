@@ -97,7 +97,7 @@ impl Shape for Entry {
                     problems.push(Problem::new(
                         place,
                         "a key that is not known here",
-                        "known here: value, from, remark",
+                        "one of the keys known here: value, from, remark",
                     ));
                 }
                 if let Some(value) = value {
@@ -106,7 +106,7 @@ impl Shape for Entry {
                 problems.push(Problem::new(
                     place.to_string(),
                     "an entry without its \"value\"",
-                    "{\"value\": \"…\", \"from\": …}",
+                    "an entry that has its value, {\"value\": \"…\", \"from\": …}",
                 ));
                 None
             }

@@ -101,7 +101,7 @@ mod tests {
         let refused = read(&with(&[("winding/radial_gap", json!("0.2 mm"))])).unwrap_err().to_string();
         assert_eq!(
             refused,
-            "winding.radial_gap: found the former name of \"radial_clearance\", which stands beside it; one of the two"
+            "winding.radial_gap: found the former name of \"radial_clearance\", which stands beside it; expected one of the two names"
         );
     }
 

@@ -186,12 +186,15 @@ mod tests {
     #[test]
     fn a_key_that_stands_twice_is_refused_where_it_stands() {
         let problem = parse("{\n  \"can\": {\"wall\": 1, \"wall\": 2}}", "a sheet").unwrap_err();
-        assert_eq!(problem.to_string(), "line 2, column 27: found the key \"wall\" a second time; a sheet");
+        assert_eq!(
+            problem.to_string(),
+            "line 2, column 27: found the key \"wall\" a second time; expected a sheet"
+        );
     }
 
     #[test]
     fn broken_text_says_where() {
         let problem = parse("{\"can\": ", "a sheet").unwrap_err();
-        assert_eq!(problem.to_string(), "line 1, column 8: found a text that breaks off; a sheet");
+        assert_eq!(problem.to_string(), "line 1, column 8: found a text that breaks off; expected a sheet");
     }
 }

@@ -5,7 +5,7 @@
 
 use super::tree::{Inner, List, Section, Slot};
 use super::{Entry, Sheet, Unknown, former};
-use crate::quantity::problem::{Problem, nearest, perhaps, shortened};
+use crate::quantity::problem::{Problem, nearest, perhaps, quoted, shortened};
 use serde_json::Value;
 
 /// What a key leads to.
@@ -86,7 +86,7 @@ fn within<'a>(
                 return Ok(Found::Within(entry, part));
             }
             let found = format!("\"{}\" within an entry", shortened(rest));
-            Err(Problem::new(shortened(whole), found, "known there: value, from, remark"))
+            Err(Problem::new(shortened(whole), found, "one of the keys known there: value, from, remark"))
         }
         Some(Inner::Section(inner)) => match rest.strip_prefix('.') {
             Some(key) => within(inner, key, whole, make),
@@ -128,8 +128,8 @@ fn within<'a>(
 
 fn unknown(whole: &str, name: &str, keys: &[&str]) -> Problem {
     let expected = match nearest(name, keys.iter().copied()) {
-        Some(near) => perhaps(near),
-        None => format!("known here: {}", keys.join(", ")),
+        Some(near) => format!("one of the keys known here; {}", perhaps(near)),
+        None => format!("one of the keys known here: {}", keys.join(", ")),
     };
     Problem::new(shortened(whole), "a key that is not known here", expected)
 }
@@ -138,11 +138,9 @@ fn unknown(whole: &str, name: &str, keys: &[&str]) -> Problem {
 pub(super) fn no_item(list: &dyn List, whole: &str, item: &str) -> Problem {
     let names: Vec<String> = (0..list.len()).map(|i| called(list, i)).collect();
     let expected = match nearest(item, names.iter().map(String::as_str)) {
-        _ if names.is_empty() => "an item of the list, which has none".to_owned(),
-        Some(near) => perhaps(near),
-        None => {
-            format!("one of: {}", names.iter().map(|name| shortened(name)).collect::<Vec<_>>().join(", "))
-        }
+        _ if names.is_empty() => "the name of an item, but the list is empty".to_owned(),
+        Some(near) => format!("the name of an item of the list; {}", perhaps(near)),
+        None => format!("the name of an item of the list, one of: {}", quoted(&names)),
     };
     let found = format!("\"{}\", which the sheet does not have", shortened(item));
     Problem::new(shortened(whole), found, expected)

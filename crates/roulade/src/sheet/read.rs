@@ -45,7 +45,7 @@ pub fn too_large(bytes: u64) -> Problem {
     Problem::new(
         "",
         format!("{:.1} MB", bytes as f64 / 1e6),
-        format!("a sheet of at most {} MB is read", LARGEST / 1_000_000),
+        format!("at most {} MB, which can be read", LARGEST / 1_000_000),
     )
 }
 
@@ -82,7 +82,7 @@ mod tests {
         let padded = |size: usize| format!("{{{}}}", " ".repeat(size - 2));
         let diagnostic = |size| Draft::parse(&padded(size)).unwrap_err().to_string();
         assert!(!diagnostic(LARGEST).contains("MB"));
-        assert!(diagnostic(LARGEST + 1).contains("found 1.0 MB; a sheet of at most 1 MB is read"));
+        assert!(diagnostic(LARGEST + 1).contains("found 1.0 MB; expected at most 1 MB"));
         assert_eq!(too_large(2_500_000).found, "2.5 MB");
         assert!(Part::parse("[]").is_err() && Part::parse("{\"name\": 3}").is_err());
         assert!(Sheet::parse("{\"cell\": 3}").is_err());

@@ -53,7 +53,7 @@ const ELSEWHERE: [(&str, &str); 8] = [
     ("height", "\"can\": {\"height\": \"65.1 ± 0.1 mm\"}"),
     ("wall", "\"can\": {\"wall\": \"0.25 ± 0.02 mm\"}"),
     ("material", "\"mix\": [{\"material\": \"NMC811\"}], in the cathode or the anode"),
-    ("mass", "\"cell_mass\": \"48.5 ± 0.1 g\", or of a part in \"parts\""),
+    ("mass", "\"cell_mass\": \"48.5 ± 0.1 g\", or in a part of \"parts\""),
     ("n_to_p", "\"anode\": {\"n_to_p\": \"1.08 ± 0.03\"}"),
     ("c_rate", "\"current_path\": {\"c_rate\": \"1 C\"}"),
 ];
@@ -65,15 +65,15 @@ pub fn unknown_keys(problems: &mut Problems, place: &str, unknown: &Unknown, key
             if !value.is_null() {
                 let path = if place.is_empty() { key.clone() } else { format!("{place}.{key}") };
                 let found = format!("the former name of \"{today}\", which stands beside it");
-                problems.push(Problem::new(path, found, "one of the two"));
+                problems.push(Problem::new(path, found, "one of the two names"));
             }
             continue;
         }
         let elsewhere = ELSEWHERE.iter().find(|(listed, _)| listed == key);
         let expected = match (nearest(key, keys.iter().copied()), elsewhere) {
-            (Some(near), _) => perhaps(near),
-            (None, Some((_, example))) => format!("it stands elsewhere: {example}"),
-            (None, None) => format!("known here: {}", keys.join(", ")),
+            (Some(near), _) => format!("one of the keys known here; {}", perhaps(near)),
+            (None, Some((_, example))) => format!("it to stand as {example}"),
+            (None, None) => format!("one of the keys known here: {}", keys.join(", ")),
         };
         let name = if key.trim().is_empty() { format!("\"{key}\"") } else { shortened(key) };
         let path = if place.is_empty() { name } else { format!("{place}.{name}") };
@@ -178,7 +178,11 @@ impl<T: Shape> Shape for Vec<T> {
         match value {
             Json::List(list) if list.len() > T::MOST_LISTED => {
                 let found = format!("a list of {}", list.len());
-                problems.push(Problem::new(place.to_string(), found, format!("at most {}", T::MOST_LISTED)));
+                problems.push(Problem::new(
+                    place.to_string(),
+                    found,
+                    format!("at most {} items", T::MOST_LISTED),
+                ));
                 None
             }
             Json::List(list) => {
@@ -232,7 +236,7 @@ pub fn word<T: Copy>(
     }
     let near = nearest(written, words.iter().map(|(word, _)| *word));
     let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-    wrong(value, place, &format!("{}one of: {}", hint(near), all.join(", ")), problems)
+    wrong(value, place, &format!("one of: {}{}", all.join(", "), hint(near)), problems)
 }
 
 #[cfg(test)]
@@ -256,7 +260,7 @@ mod tests {
         unknown_keys(&mut problems, "", &unknown, &["can", "cathode", "anode"]);
         assert_eq!(
             problems.to_string().trim_end(),
-            "size: found a key that is not known here; it stands elsewhere: \"can\": {\"size\": \"18 × 65\"}"
+            "size: found a key that is not known here; expected it to stand as \"can\": {\"size\": \"18 × 65\"}"
         );
     }
 
@@ -280,9 +284,9 @@ mod tests {
     #[test]
     fn values_of_the_wrong_shape_are_reported_with_their_place() {
         let text = |diagnostics: Result<String, String>| diagnostics.unwrap_err();
-        assert_eq!(text(read(json!([1]))), "here: found a list; a text in quotes");
-        assert_eq!(text(read(json!({}))), "here: found an object; a text in quotes");
-        assert_eq!(text(read(json!(true))), "here: found true; a text in quotes");
+        assert_eq!(text(read(json!([1]))), "here: found a list; expected a text in quotes");
+        assert_eq!(text(read(json!({}))), "here: found an object; expected a text in quotes");
+        assert_eq!(text(read(json!(true))), "here: found true; expected a text in quotes");
         for value in [json!(-1), json!(1.5), json!(4_294_967_296_u64), json!("1")] {
             assert!(read::<u32>(value).unwrap_err().contains("a whole number, not in quotes"));
         }
@@ -292,13 +296,13 @@ mod tests {
         }
         let many = |n: usize| read::<Vec<crate::sheet::Mixed>>(json!(vec![json!({ "material": "PVDF" }); n]));
         assert!(many(200).is_ok());
-        assert_eq!(many(201).unwrap_err(), "here: found a list of 201; at most 200");
+        assert_eq!(many(201).unwrap_err(), "here: found a list of 201; expected at most 200 items");
         let diagnostics = read::<Vec<String>>(json!(["a", 3, "b", 4])).unwrap_err();
         assert_eq!(diagnostics.lines().map(|line| &line[..7]).collect::<Vec<_>>(), ["here[1]", "here[3]"]);
         assert!(
             read::<Place>(json!("in cor"))
                 .unwrap_err()
-                .contains("perhaps \"in core\" was meant; one of: below roll")
+                .ends_with("beside roll, in core; perhaps \"in core\" was meant")
         );
         assert!(!read::<Role>(json!(3)).unwrap_err().contains("perhaps"));
         let diagnostics = read::<Entry>(json!({ "from": "measured", "unit": "mm" })).unwrap_err();

@@ -3,7 +3,7 @@
 use crate::cell::design::Fit;
 use crate::cell::draft::Draft;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, hint, nearest, quoted, shortened};
 use crate::quantity::units::{Length, Unit};
 use crate::sheet::{Edit, Entry, Part, Sheet, all_applied};
 use roulade_stats::uncertain::Uncertain;
@@ -99,17 +99,16 @@ fn places(sheet: &Sheet, wanted: &[&str], cell: &str) -> Result<Vec<(usize, Stri
         match names.iter().position(|name| *name == part) {
             Some(at) if found.iter().any(|(other, _)| *other == at) => {
                 let what = format!("\"{}\" a second time", shortened(part));
-                problems.push(Problem::new("part", what, "each part once"));
+                problems.push(Problem::new("part", what, "each part to be named once"));
             }
             Some(at) => found.push((at, part.to_owned())),
             None => {
                 let hint = hint(nearest(part, names.iter().copied()));
                 let what = format!("\"{}\", a part that {cell} does not have", shortened(part));
                 let expected = if names.is_empty() {
-                    "a part of the sheet, which lists none".to_owned()
+                    "a part of the sheet, but the sheet has none".to_owned()
                 } else {
-                    let listed: Vec<String> = names.iter().map(|name| shortened(name)).collect();
-                    format!("{hint}one of: {}", listed.join(", "))
+                    format!("one of: {}{hint}", quoted(&names))
                 };
                 problems.push(Problem::new("part", what, expected));
             }

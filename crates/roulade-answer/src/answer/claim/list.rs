@@ -129,7 +129,7 @@ impl ClaimsAnswer {
                 how: match one.way {
                     Way::Weighted => format!("{:.0} effective trials", one.effective),
                     Way::Steered => {
-                        format!("{:.0} effective trials, some drawn near the other figures", one.effective)
+                        format!("{:.0} effective trials, some sampled near the other figures", one.effective)
                     }
                     Way::FirstOrder => {
                         format!(
@@ -211,12 +211,12 @@ fn consistency(together: &Together) -> ConsistencyAnswer {
             let disagree = agreement == Agreement::Disagree;
             let which = match strains.as_slice() {
                 [] => String::new(),
-                [one] => format!(" {one} strains: without it the others agree best."),
-                _ => format!(" One of {} strains.", listed(&strains)),
+                [one] => format!(" {one} fits the others worst: without it they agree best."),
+                _ => format!(" One of {} does not fit the others.", listed(&strains)),
             };
             format!(
                 "The declared figures {}: {}, where {} is declared, {:.0} % {} ({:.1} standard deviations).{which}",
-                if disagree { "do not agree with one another" } else { "strain against one another" },
+                if disagree { "do not agree with one another" } else { "agree poorly with one another" },
                 said(row),
                 row.declared,
                 100.0 * row.off.abs(),
@@ -254,15 +254,16 @@ fn sentence(
             format!("{} ({} declared{basis})", expected_text.text, written(claim))
         })
         .collect();
-    words =
-        words.say(format!("{}: together the declared figures lie as far out as those of ", listed(&each)));
-    words = words.strong(Chance::of(together.chance).text).say(" of such cells.");
+    words = words.say(format!("{}: ", listed(&each)));
+    words = words.strong(Chance::of(together.chance).text).say(
+        " of such cells have figures that lie as far from the prediction as the declared ones together.",
+    );
     if let (Some(claim), Some(one)) =
         (together.claims().get(together.weakest), together.figures.get(together.weakest))
     {
         let given = figure(one.given.mean, one.given.u, claim.figure.unit, false);
         words = words.say(format!(
-            " Weakest is “{}”: given all the others {}, a chance of {}.",
+            " The least probable is “{}”: all the others imply {}, which gives it a chance of {}.",
             claim.text(),
             given.text,
             Chance::of(one.given_chance).text

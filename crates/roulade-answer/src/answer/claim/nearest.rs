@@ -79,7 +79,7 @@ pub(super) fn described<'a>(
         })
         .collect();
     let far = format!(
-        "The most probable cell at the edge of the claim lies {:.1} standard deviations from the middle of what is known",
+        "The most probable cell at the edge of the claim lies {:.1} standard deviations from the best estimate",
         nearest.beta
     );
     let text = if named.is_empty() {
@@ -88,7 +88,7 @@ pub(super) fn described<'a>(
         format!("{far}: above all {}.", listed(&named))
     } else {
         format!(
-            "Even a cell {:.0} standard deviations from the middle of what is known does not meet the claim, not with {}.",
+            "Even a cell {:.0} standard deviations from the best estimate does not meet the claim, even with {}.",
             nearest.beta,
             listed(&named)
         )
@@ -108,6 +108,6 @@ mod tests {
     fn a_cell_that_is_there_already_moves_nothing() {
         let text =
             described(&Nearest { beta: 0.04, meets: true, moved: vec![(0, 1.0, 0.04)] }, |_| None).text;
-        assert!(text.ends_with("from the middle of what is known: no quantity has to move by more than a tenth of its own standard deviation."), "{text}");
+        assert!(text.ends_with("from the best estimate: no quantity has to move by more than a tenth of its own standard deviation."), "{text}");
     }
 }

@@ -67,7 +67,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
             if holds_at_best(check) { "fail" } else { "hold" },
             in_sentence(first.section, label, cell),
             notation::print(needed, 0.0, first.unit),
-            if first.uncertain.u() > 0.0 { "known" } else { "taken" },
+            if first.uncertain.u() > 0.0 { "now" } else { "assumed exactly" },
             notation::print_brief(&first.uncertain, first.unit),
         ));
     } else if check.verdict != Verdict::Supported {
@@ -163,7 +163,7 @@ pub(super) fn remarks(check: &Check) -> Vec<String> {
     if check.claim().relation == Relation::About {
         remarks.push(format!(
             "The chance of a value that is declared without “at least” or “at most” is that of a cell at least as far from the \
-             middle of what is known, on either side; of a cell it is declared with a standard uncertainty of {} (common practice, \
+             best estimate, on either side; a declared value is taken to have a standard uncertainty of {} (common practice, \
              no source).",
             notation::print(check.declared_within, 0.0, Unit::Percent),
         ));

@@ -3,6 +3,7 @@
 use super::tables::{figure, signed, small};
 use crate::answer::figure_writer::Figure;
 use roulade::quantity::notation;
+use roulade::quantity::problem::quoted;
 use roulade::quantity::units::Unit;
 use roulade::study::bench::{self, Reconciled, Scope, VariantsVerdict};
 use roulade::study::readings::sheet::Bench;
@@ -54,7 +55,7 @@ pub struct OffsetRow {
 fn listed(population: &bench::Population, kind: usize) -> String {
     let mut members = population.groups.get(kind).map_or_else(Vec::new, |(_, members)| members.clone());
     members.sort_unstable();
-    if population.labelled { String::new() } else { format!(" ({})", members.join(", ")) }
+    if population.labelled { String::new() } else { format!(" ({})", quoted(&members)) }
 }
 
 /// "0.24 ± 0.02 g (1.2 %)".

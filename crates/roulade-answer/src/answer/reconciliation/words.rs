@@ -5,6 +5,7 @@ use super::tables::{CONTRADICTED, FitRow, OutlierRow, ReadingRow, small};
 use crate::answer::sentence::{Sentence, Words, slips};
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
+use roulade::quantity::problem::quoted;
 use roulade::study::bench::{Reconciled, VariantsVerdict};
 use roulade_stats::uncertain::Spread;
 
@@ -99,7 +100,7 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
         .collect();
     if !freed.is_empty() {
         remarks.push(format!(
-            "Exact in the sheet and read all the same, so known beforehand to a tenth of their value: {}.",
+            "Exact in the sheet, but read as well, and so taken to be uncertain by a tenth of their value before the fit: {}.",
             freed.join(", ")
         ));
     }
@@ -133,7 +134,7 @@ pub(super) fn remarked(draft: &Draft, found: &Reconciled, fit: &FitRow) -> Vec<S
             "What all readings with one instrument have in common is not averaged away. Where no instrument file says how \
              large it is, half of the variance of an ordinary instrument's reading is taken (common practice, no source): {}. \
              An instrument file, or --independent, takes its place.",
-            supposed.join(", ")
+            quoted(&supposed)
         ));
     }
     if draft.inputs().iter().any(|input| input.path == "cell_mass") {

@@ -138,7 +138,10 @@ fn strange_questions_are_refused() {
         let problems = SampledAnswer::of(&cell, None, &figures, plan, &alone()).unwrap_err();
         problems.0.into_iter().map(|problem| problem.to_string()).collect::<Vec<_>>()
     };
-    assert_eq!(diagnostics(&[], (Some(999), None)), ["draws: found 999; from 1000 to 400000 trials"]);
+    assert_eq!(
+        diagnostics(&[], (Some(999), None)),
+        ["draws: found 999; expected from 1000 to 400000 trials"]
+    );
     let unknown = diagnostics(&["volumetrik", "mass", "colour"], FEW);
     assert!(
         unknown[0].contains("figures: found \"volumetrik\"") && unknown[0].contains("perhaps \"volumetric\"")

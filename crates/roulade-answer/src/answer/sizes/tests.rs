@@ -183,8 +183,11 @@ fn a_bad_sweep_is_reported_all_at_once() {
         (json!([span("can.height"), span("cathode.width")]), "the void height that it leaves is held"),
         (json!([span("can.wall"), span("can.wall")]), "the same input a second time"),
         (json!([{ "from": "1 mm", "to": "2 mm", "steps": 4 }]), "along[0].key: found nothing"),
-        (json!([{ "key": "can.wall", "from": "1 mm", "to": "1 mm", "steps": 4 }]), "a stretch has two ends"),
-        (json!([{ "key": "can.wall", "from": "1 ± 0.1 mm", "to": "2 mm", "steps": 0 }]), "with a spread"),
+        (json!([{ "key": "can.wall", "from": "1 mm", "to": "1 mm", "steps": 4 }]), "the range has two ends"),
+        (
+            json!([{ "key": "can.wall", "from": "1 ± 0.1 mm", "to": "2 mm", "steps": 0 }]),
+            "with an uncertainty",
+        ),
         (json!([{ "key": "can.wall", "from": "1 mm", "to": "2 mm", "steps": 4_000_000 }]), "4000001 cells"),
         (
             json!([{ "key": "cathode.mix[0].share", "from": "1 %", "to": "2 %", "steps": 3 }]),

@@ -79,7 +79,7 @@ impl Pair<'_> {
                     "a window of {:.2} to {:.2} V for a pair that is at {top:.2} V when charged",
                     lower.value, upper.value
                 ),
-                "limits between which this pair of electrodes moves",
+                "voltage limits between which this pair of electrodes can be cycled",
             ));
         }
         let (x2, limit) = discharge.until(furthest, lower);
@@ -147,7 +147,7 @@ impl Pair<'_> {
                     "anode.loading",
                     format!("an anode too small for the cathode: it is full at {at:.2} V of {upper:.2} V"),
                     format!(
-                        "an anode with up to {wanted:.2} times the capacity, or less cathode, reaches the charge cut-off voltage"
+                        "an anode with up to {wanted:.2} times the capacity, or less cathode, so that the cell reaches the charge cut-off voltage"
                     ),
                 )
             }
@@ -156,7 +156,7 @@ impl Pair<'_> {
                 format!(
                     "a charge cut-off voltage of {upper:.2} V, where the cathode's curve ends at {at:.2} V"
                 ),
-                format!("a limit of up to {at:.2} V is one that this pair of electrodes reaches"),
+                format!("a limit of up to {at:.2} V, which this pair of electrodes reaches"),
             ),
         }
     }

@@ -63,7 +63,7 @@ impl Balance {
                     return Err(Problem::new(
                         "voltage.nominal",
                         "a material without a half-cell curve",
-                        "a nominal voltage here, or a curve in the sheet's materials, stands in for it",
+                        "a nominal voltage here, or a half-cell curve in the sheet's materials",
                     ));
                 };
                 let capacity_of = |mass, reversible| -> ElectricCharge { mass * reversible };

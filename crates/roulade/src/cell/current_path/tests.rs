@@ -196,7 +196,7 @@ fn what_cannot_be_is_refused() {
         ),
         (
             json!({ "anode": { "plate": "plat" } }),
-            "current_path.anode.plate: found \"plat\", a part that the sheet does not have; perhaps \"plate\" was meant",
+            "current_path.anode.plate: found \"plat\", a part that the sheet does not have; expected the name of a part",
         ),
         (
             json!({ "anode": { "plate": "insulator" } }),

@@ -35,7 +35,7 @@ impl Design {
                 "winding",
                 format!("a roll of {:.0} turns", roll.all_turns()),
                 format!(
-                    "a cell has at most {MOST_TURNS} turns: thicker plies, or fewer turns without cathode"
+                    "at most {MOST_TURNS} turns, which thicker plies or fewer turns without cathode give"
                 ),
             )
             .into());
@@ -76,7 +76,7 @@ impl Design {
                     1e3 * across.value,
                     1e3 * b.can.bore().value
                 ),
-                "thinner plies, a wider can or more radial clearance would fit",
+                "thinner plies, a wider can or more radial clearance, so that the jelly roll fits",
             ));
         }
         // A tenth of a nanometre is rounding.
@@ -89,8 +89,8 @@ impl Design {
                     2e3 * widest.value,
                     2e3 * wall.value
                 ),
-                "shorter lengths, thinner plies or a wider can would fit; a roll pressed into its can is a hazard, \
-                 not a design",
+                "shorter lengths, thinner plies or a wider can, so that the jelly roll fits; one pressed into its \
+                 can is a hazard",
             ));
         }
         let sides = self.sides();
@@ -104,7 +104,7 @@ impl Design {
                         side.name,
                         2e3 * side.length.value
                     ),
-                    "fewer tabs, or shorter uncoated stretches, leave some coating",
+                    "fewer tabs, or shorter uncoated stretches, so that some coating is left",
                 ));
             }
         }
@@ -118,12 +118,12 @@ impl Design {
                         problems.push(Problem::new(
                             format!("parts[{i}]"),
                             format!(
-                                "{} of {:.3} cm³ in a height that offers {:.3} cm³",
+                                "\"{}\" of {:.3} cm³ in a height that offers {:.3} cm³",
                                 shortened(&part.label.name),
                                 1e6 * part.volume.value,
                                 1e6 * room.value
                             ),
-                            "a smaller mass or volume, a greater height, or a denser material would fit",
+                            "a smaller mass or volume, a greater height, or a denser material, so that the part fits",
                         ));
                     }
                 }
@@ -141,7 +141,7 @@ impl Design {
                         1e6 * foil.value,
                         1e6 * room.value
                     ),
-                    "a shorter uncoated foil margin or a higher fold would fit",
+                    "a shorter uncoated foil margin or a higher fold, so that the foil fits",
                 ));
             }
         }
@@ -173,7 +173,7 @@ fn too_much(place: &str, volume: Volume, room: Volume) -> Problem {
             1e6 * volume.value,
             1e6 * room.value
         ),
-        "smaller parts, or a wider gap, would fit",
+        "smaller parts, or more room for them, so that they fit",
     )
 }
 
@@ -199,7 +199,7 @@ fn wound(b: &Blueprint, missing: &[Missing; 2]) -> Result<Roll, Problem> {
         return Err(Problem::new(
             "winding.core_diameter",
             "uncoated or one-sided stretches at the start that are longer than the way around the core",
-            "shorter stretches, or a wider core, can be wound",
+            "shorter stretches, or a wider core, which can be wound",
         ));
     }
     let wall = 0.5 * b.can.bore();
@@ -214,7 +214,7 @@ fn wound(b: &Blueprint, missing: &[Missing; 2]) -> Result<Roll, Problem> {
                 1e3 * turn.value,
                 1e3 * (wall - lay_up.core_radius).value
             ),
-            "thinner coatings, foils or separators, or a wider can, leave room for a turn",
+            "thinner coatings, foils or separators, or a wider can, so that one turn fits",
         ));
     }
     Roll::wind(lay_up, Reach::Radius(radius_with(wall - gap, -above)))

@@ -326,7 +326,7 @@ impl Blueprint {
                 } else {
                     format!("{what} that is no number")
                 };
-                problems.push(Problem::new(place, found, format!("{what} is greater than zero")));
+                problems.push(Problem::new(place, found, format!("{what} that is greater than zero")));
             }
         }
         self.check_relations(problems);
@@ -343,7 +343,7 @@ impl Blueprint {
                     1e3 * can.wall.value,
                     1e3 * can.diameter.value
                 ),
-                "the wall is thinner than the can's radius",
+                "a wall that is thinner than the can's radius",
             ));
         } else if self.winding.core_diameter >= bore {
             problems.push(Problem::new(
@@ -353,7 +353,7 @@ impl Blueprint {
                     1e3 * self.winding.core_diameter.value,
                     1e3 * bore.value
                 ),
-                "the core is narrower than the inside of the can",
+                "a core that is narrower than the inside of the can",
             ));
         }
         for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
@@ -362,10 +362,10 @@ impl Blueprint {
                 problems.push(Problem::new(
                     format!("parts[{i}].height"),
                     format!(
-                        "{} of no height, through which the current is to flow",
+                        "\"{}\" without a height, through which the current is to flow",
                         shortened(&part.label.name)
                     ),
-                    "the plate's height is the thickness that carries the current",
+                    "the plate to have a height, the thickness that carries the current",
                 ));
             }
             let ring = lead.join.ring.radius(bore);
@@ -378,7 +378,7 @@ impl Blueprint {
                         1e3 * ring.value,
                         5e2 * bore.value
                     ),
-                    "the ring of spots lies inside the can",
+                    "a ring of spots that lies inside the can",
                 ));
             }
         }
@@ -394,12 +394,12 @@ impl Blueprint {
                         1e-3 * (electrode.loading / electrode.thickness).value,
                         1e-3 * electrode.solid_density.value
                     ),
-                    "a lower loading or a thicker coating leaves room for pores",
+                    "a lower loading or a thicker coating, which leaves room for pores",
                 ));
             }
         }
         if self.separator.porosity.value <= 0.0 {
-            let expected = "pores, through which the ions pass";
+            let expected = "a porosity that is greater than zero, since the ions pass through the pores";
             problems.push(Problem::new("separator.porosity", "a film without pores", expected));
         }
         let (lower, upper) = (self.window.lower.value, self.window.upper.value);
@@ -409,7 +409,7 @@ impl Blueprint {
                 format!(
                     "a discharge cut-off voltage of {lower:.3} V and a charge cut-off voltage of {upper:.3} V"
                 ),
-                "expected the discharge cut-off below the charge cut-off",
+                "the discharge cut-off to be below the charge cut-off",
             ));
         }
     }

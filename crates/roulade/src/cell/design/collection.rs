@@ -49,7 +49,11 @@ impl CurrentPath {
             for (key, value) in [("spots", *spots), ("spot_radius", spot_radius.value), ring, weld] {
                 if !(value > 0.0 && value < f64::INFINITY) {
                     let place = format!("current_path.{side}.{key}");
-                    problems.push(Problem::new(place, value.to_string(), "a number greater than zero"));
+                    problems.push(Problem::new(
+                        place,
+                        value.to_string(),
+                        "a number that is greater than zero",
+                    ));
                 }
             }
         }

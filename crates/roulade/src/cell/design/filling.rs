@@ -27,7 +27,7 @@ pub(super) fn room(design: &Design) -> Result<Room, Problems> {
             problems.push(Problem::new(
                 space.place(),
                 format!("{} of less than nothing: {:.3} cm³ are missing", space.name(), -1e6 * volume.value),
-                "smaller parts, or more room for them, would fit",
+                "smaller parts, or more room for them, so that they fit",
             ));
         }
     }
@@ -55,7 +55,7 @@ fn fill(room: &mut Room, design: &Design) -> Result<(), Problems> {
     let space = room.space();
     if volume.value < 0.0 {
         let found = format!("{} of electrolyte", notation::print(volume.value, 0.0, Unit::CubicCentimetre));
-        return Err(Problem::new(place, found, "expected as much as the pores hold, more or less").into());
+        return Err(Problem::new(place, found, "a mass that is zero or more").into());
     }
     if room.free.value > space.value * (1.0 + 1e-9) || volume.value.is_nan() {
         return Err(Problem::new(
@@ -67,7 +67,7 @@ fn fill(room: &mut Room, design: &Design) -> Result<(), Problems> {
                 1e6 * room.pores.value,
                 1e6 * space.value
             ),
-            format!("at most {:.2} g would fit", 1e3 * ((room.pores + space) * density).value),
+            format!("at most {:.2} g, which would fit", 1e3 * ((room.pores + space) * density).value),
         )
         .into());
     }

@@ -90,7 +90,7 @@ impl Stack {
                     1e3 * taken.value,
                     1e3 * b.can.height.value
                 ),
-                "the heights of the stack-up add to the outer height, with some coated width left",
+                "heights of the stack-up that add to the outer height and leave some coated width",
             )
             .into());
         }

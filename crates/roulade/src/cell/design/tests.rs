@@ -300,7 +300,7 @@ fn a_sleeve_counts_into_both_or_neither() {
 #[test]
 fn more_turns_than_any_cell_are_refused() {
     let thin = refused(&[("winding/core_turns", json!("1990")), ("separator/thickness", json!("1 µm"))]);
-    assert!(thin[0].contains("a cell has at most 2000 turns"), "{thin:?}");
+    assert!(thin[0].contains("expected at most 2000 turns"), "{thin:?}");
 }
 
 #[test]
@@ -341,7 +341,10 @@ fn what_does_not_fit_is_refused_and_what_just_fits_is_not() {
     for place in ["below roll", "above roll"] {
         assert_eq!(found(&[("parts/3", full("3.18 cm3", place))]), Ok(()));
         let diagnostic = found(&[("parts/3", full("3.19 cm3", place))]).unwrap_err();
-        assert!(diagnostic.contains("block of 3.190 cm³ in a height that offers 3.181 cm³"), "{diagnostic}");
+        assert!(
+            diagnostic.contains("\"block\" of 3.190 cm³ in a height that offers 3.181 cm³"),
+            "{diagnostic}"
+        );
     }
     // The hole of the core: π·2²·82 mm³ = 1.03044 cm³.
     assert_eq!(found(&[("parts/3", full("1.03 cm3", "in core"))]), Ok(()));
@@ -388,7 +391,7 @@ fn numbers_that_no_cell_has_are_refused_in_their_place() {
     assert_eq!(
         wall,
         [
-            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; the wall is thinner than the can's radius; can.wall: 23 mm is outside what wound cells have (0.1893 mm .. 1.893 mm). Perhaps millimetres are written as inches: 0.9055 mm would then be meant"
+            "can.wall: found two walls of 23.000 mm in a can of 46.000 mm; expected a wall that is thinner than the can's radius; can.wall: 23 mm is outside what wound cells have (0.1893 mm .. 1.893 mm). Perhaps millimetres are written as inches: 0.9055 mm would then be meant"
         ]
     );
     let core = refused(&[("winding/core_diameter", json!("45 mm"))]);

@@ -105,8 +105,8 @@ impl Coating {
             if used.host.as_ref().is_some_and(|host| host.half.is_none()) {
                 r.problems.push(Problem::new(
                     format!("{}.mix", self.side),
-                    format!("{}, for which there is no half-cell curve", used.name),
-                    "a curve in the sheet's materials, or voltage.nominal in the place of curves",
+                    format!("\"{}\", for which there is no half-cell curve", used.name),
+                    "a half-cell curve in the sheet's materials, or voltage.nominal in the place of curves",
                 ));
             }
         }

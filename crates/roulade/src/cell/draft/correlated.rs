@@ -17,7 +17,7 @@ pub(super) fn read(r: &mut Reader, sheet: &Sheet) -> Correlation {
             Ok(at) if inputs.contains(&Some(at)) => r.problems.push(Problem::new(
                 place(i),
                 format!("\"{}\" a second time", shortened(path)),
-                "each quantity stands there once",
+                "each quantity to be listed once",
             )),
             Ok(at) => inputs.push(Some(at)),
             Err(problem) => r.problems.push(problem.within(&place(i))),
@@ -31,7 +31,7 @@ pub(super) fn read(r: &mut Reader, sheet: &Sheet) -> Correlation {
         r.problems.push(Problem::new(
             "correlated.coefficients",
             "coefficients that no quantities can have together (their matrix is not positive semidefinite)",
-            "two that move with a third also move with one another: coefficients of one origin, to six digits or more",
+            "coefficients that agree with one another, such as those of one covariance matrix to six digits or more",
         ));
         Correlation::none()
     })
@@ -42,13 +42,19 @@ pub(super) fn held(r: &mut Reader, sheet: &Sheet) -> Vec<(String, f64)> {
     let Some(section) = &sheet.correlated else { return Vec::new() };
     let (figures, u) = (section.held.as_deref().unwrap_or(&[]), section.held_u.as_deref().unwrap_or(&[]));
     if figures.len() != u.len() {
-        let (found, expected) =
-            (format!("{} uncertainties", u.len()), format!("{}, one for each figure of held", figures.len()));
+        let (found, expected) = (
+            format!("{} uncertainties", u.len()),
+            format!("{}, which is one for each figure of held", figures.len()),
+        );
         r.problems.push(Problem::new("correlated.held_u", found, expected));
     }
     for (i, u) in u.iter().enumerate().filter(|(_, u)| !(**u > 0.0 && u.is_finite())) {
         let place = format!("correlated.held_u[{i}]");
-        r.problems.push(Problem::new(place, u.to_string(), "a standard uncertainty above zero"));
+        r.problems.push(Problem::new(
+            place,
+            u.to_string(),
+            "a standard uncertainty that is greater than zero",
+        ));
     }
     figures.iter().cloned().zip(u.iter().copied()).collect()
 }
@@ -66,7 +72,7 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
     match found {
         Some((_, input)) if input.uncertain.u() == 0.0 && input.uncertain.value.is_finite() => refuse(
             format!("\"{wanted}\", which is exact ({})", shortened(&input.text())),
-            "a quantity with an uncertainty moves with others: \"68 ± 1 µm\" or \"60 .. 75 µm\"".to_owned(),
+            "a quantity that has an uncertainty, as \"68 ± 1 µm\" or \"60 .. 75 µm\" has".to_owned(),
         ),
         Some((at, _)) => Ok(at),
         None => {
@@ -74,7 +80,7 @@ fn input(r: &Reader, path: &str) -> Result<usize, Problem> {
             let hint = hint(near);
             refuse(
                 format!("\"{}\", a path this sheet does not use", shortened(path)),
-                format!("{hint}the path of a quantity of the sheet, for example \"cathode.loading\""),
+                format!("the path of a quantity of the sheet, for example \"cathode.loading\"{hint}"),
             )
         }
     }
@@ -88,7 +94,7 @@ fn coefficients(r: &mut Reader, paths: usize, below: &[Vec<f64>]) {
         r.problems.push(Problem::new(
             "correlated.coefficients",
             rows(below.len()),
-            format!("{} for {paths} paths: one for each path after the first", rows(expected)),
+            format!("{} for {paths} paths, one for each path after the first", rows(expected)),
         ));
     }
     for (i, row) in below.iter().enumerate() {
@@ -96,14 +102,14 @@ fn coefficients(r: &mut Reader, paths: usize, below: &[Vec<f64>]) {
             r.problems.push(Problem::new(
                 format!("correlated.coefficients[{i}]"),
                 format!("a row of {}", row.len()),
-                format!("a row of {}: one for each path before it", i + 1),
+                format!("a row of {}, one for each path before it", i + 1),
             ));
         }
         for (j, value) in row.iter().enumerate().filter(|(_, value)| !(-1.0..=1.0).contains(*value)) {
             r.problems.push(Problem::new(
                 format!("correlated.coefficients[{i}][{j}]"),
                 format!("{value}"),
-                "a correlation coefficient lies between -1 and 1",
+                "a correlation coefficient that lies between -1 and 1",
             ));
         }
     }

@@ -37,13 +37,17 @@ pub(super) fn electrolyte(r: &mut Reader, materials: &mut Materials, sheet: &She
     let empty = sheet::Electrolyte::default();
     let e = sheet.electrolyte.as_ref().unwrap_or(&empty);
     if e.mass.is_some() && e.excess.is_some() {
-        r.one_too_many("electrolyte.excess", "an excess beside a mass", "the excess follows from the mass");
+        r.one_too_many(
+            "electrolyte.excess",
+            "an excess beside a mass",
+            "the mass alone, from which the excess follows",
+        );
     }
     if e.per_capacity.is_some() && (e.mass.is_some() || e.excess.is_some()) {
         r.one_too_many(
             "electrolyte.per_capacity",
             "a mass per capacity beside a mass or an excess",
-            "one of them gives the others",
+            "one of the three, from which the others follow",
         );
     }
     let density = match &e.density {

@@ -56,7 +56,7 @@ impl Hardware {
                 r.problems.push(Problem::new(
                     format!("parts[{i}].name"),
                     format!("a second part called \"{}\"", read.label.name),
-                    "each part of a cell has a name of its own",
+                    "each part of a cell to have a name of its own",
                 ));
             }
             parts.push(read);
@@ -140,7 +140,7 @@ fn one(
     let name = match part.name.as_deref().map(str::trim) {
         Some(name) if !name.is_empty() => name.to_owned(),
         _ => {
-            r.problems.push(Problem::new(format!("parts[{i}].name"), "nothing", "every part has a name"));
+            r.problems.push(Problem::new(format!("parts[{i}].name"), "nothing", "each part to have a name"));
             format!("part {}", i + 1)
         }
     };
@@ -148,7 +148,7 @@ fn one(
         r.problems.push(Problem::new(
             format!("parts[{i}].place"),
             "nothing",
-            "every part has a place: below roll, above roll, beside roll or in core",
+            "each part to have a place: below roll, above roll, beside roll or in core",
         ));
         Place::AboveRoll
     });
@@ -193,7 +193,7 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             let mut given: Vec<&str> = Vec::new();
             given.extend(mass.as_ref().map(|_| "a mass"));
             given.extend(volume.as_ref().map(|_| "a volume"));
-            given.extend(filling.as_ref().map(|_| "a filling"));
+            given.extend(filling.as_ref().map(|_| "a solid fraction"));
             given.extend(density.map(|_| "a material"));
             let found = match given.as_slice() {
                 [] => "neither mass nor volume".to_owned(),
@@ -202,9 +202,9 @@ fn bulk(r: &mut Reader, materials: &mut Materials<'_>, i: usize, name: &str, par
             };
             r.problems.push(Problem::new(
                 format!("parts[{i}]"),
-                format!("{name} with {found}"),
-                "mass and volume, or one of mass, volume and filling with a material; or a name that says what it is: tab, insulator, \
-                 gasket, cap assembly, crimp, collector plate, weld or tape, whose usual mass stands in",
+                format!("\"{name}\" with {found}"),
+                "mass and volume; or a material with mass, volume or solid_fraction; or a name that says what the part is: tab, insulator, \
+                 gasket, cap assembly, crimp, collector plate, weld or tape, so that a usual mass is taken",
             ));
             let density = density.unwrap_or_else(|| materials.density(r, "", "steel"));
             let nothing = Entry::Text("0 cm³".to_owned());

@@ -15,7 +15,7 @@ pub(super) fn own_curve(points: &[(f64, f64)], window: Option<&[f64]>) -> Result
         Some([low, high]) => Curve::from_points_within(points, (*low, *high)),
         Some(other) => {
             let found = format!("{} numbers", other.len());
-            Err(Problem::new("window", found, "a low and a high stoichiometry: [0.05, 0.95]"))
+            Err(Problem::new("window", found, "a low and a high stoichiometry, for example [0.05, 0.95]"))
         }
     }
 }

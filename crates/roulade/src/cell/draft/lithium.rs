@@ -31,7 +31,7 @@ impl PrelithiationSlots {
             r.problems.push(Problem::new(
                 "prelithiation.source",
                 p.source.as_deref().map_or("nothing".to_owned(), |name| format!("\"{}\"", shortened(name))),
-                format!("one of: {}", names.join(", ")),
+                format!("a source of lithium, one of: {}", names.join(", ")),
             ));
         }
         let areal = r.entry("prelithiation.areal_capacity", p.areal_capacity.as_ref());
@@ -73,7 +73,7 @@ pub(super) fn one_ion(r: &mut Reader, cathode: &Coating, anode: &Coating) -> Ion
                 its.name(),
                 ion.name()
             ),
-            format!("active materials for {} on both sides", ion.name()),
+            format!("active materials that store {} on both sides", ion.name()),
         ));
     }
     ion

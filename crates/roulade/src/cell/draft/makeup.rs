@@ -98,7 +98,7 @@ impl Composition {
         let metals = own.metals.as_ref()?;
         let place = format!("materials[{i}].metals");
         if own.formula.is_some() {
-            let expected = "the formula follows from the metals: leave it out";
+            let expected = "the metals alone, from which the formula follows; leave this one out";
             r.problems.push(Problem::new(
                 format!("materials[{i}].formula"),
                 "a formula beside metals",
@@ -168,7 +168,7 @@ fn add_to_one(
         r.problems.push(Problem::new(
             place,
             format!("fractions that add to {sum:.3}, where their uncertainties allow {allowed:.3} either way"),
-            "mole fractions of the metals without lithium add to 1; a metal may be missing, or its uncertainty be wider",
+            "mole fractions of the metals without lithium that add to 1; a metal may be missing, or an uncertainty too small",
         ));
         return false;
     }

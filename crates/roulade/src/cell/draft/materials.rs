@@ -40,7 +40,7 @@ impl<'a> Materials<'a> {
                 r.problems.push(Problem::new(
                     format!("materials[{i}].name"),
                     "nothing",
-                    "every material has a name",
+                    "each material to have a name",
                 ));
             }
         }
@@ -166,15 +166,15 @@ impl<'a> Materials<'a> {
         if metals && said.is_some_and(|role| role != Role::Cathode) {
             r.problems.push(Problem::new(
                 format!("materials[{}].metals", own.map_or(0, |(i, _)| i)),
-                format!("metals of {canonical}, which is no cathode material"),
-                "the metals of a layered oxide stand in a cathode material of your own",
+                format!("metals of \"{canonical}\", which is no cathode material"),
+                "a cathode material of your own, a layered oxide, where metals are given",
             ));
         }
         if table.is_none() && own_role.is_none() && own.is_some() && !metals {
             r.problems.push(Problem::new(
                 format!("materials[{}].role", own.map_or(0, |(i, _)| i)),
                 "nothing",
-                "a material of your own says what it does: cathode, anode, binder, conductive, metal, polymer or ceramic",
+                "each material of your own to have a role: cathode, anode, binder, conductive, metal, polymer or ceramic",
             ));
         }
         let host = matches!(role, Role::Cathode | Role::Anode).then(|| self.host(r, canonical, table, own));

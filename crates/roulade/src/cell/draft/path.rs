@@ -92,7 +92,7 @@ impl PathSlots {
             r.one_too_many(
                 "current_path.areal_resistance",
                 "an areal resistance beside that of the whole cell",
-                "the areal figure follows from it",
+                "the resistance of the whole cell alone, from which the areal one follows",
             );
         }
         let (cathode, anode) = (sheet.cathode.as_ref(), sheet.anode.as_ref());
@@ -231,19 +231,23 @@ impl Side<'_> {
             }
         };
         if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
-            r.one_too_many(&place("tabs"), "tabs beside a whole edge", "an edge has none");
+            r.one_too_many(&place("tabs"), "tabs beside a whole edge", "the edge alone");
         }
         if by_tabs {
             // The ring's share is listed with its default whatever the feed, and may be written; it has no effect then.
             for (key, given) in [("plate", lead.plate.is_some()), ("ring_radius", lead.ring_radius.is_some())]
             {
                 if given {
-                    r.one_too_many(&place(key), "an entry of a whole edge beside tabs", "tabs have none");
+                    r.one_too_many(&place(key), "an entry for a whole edge beside tabs", "tabs alone");
                 }
             }
         }
         if lead.ring_radius.is_some() && lead.ring.is_some() {
-            r.one_too_many(&place("ring"), "a share beside the ring's radius", "it follows from the radius");
+            r.one_too_many(
+                &place("ring"),
+                "a share beside the ring's radius",
+                "the radius alone, from which the share follows",
+            );
         }
         LeadSlots {
             foil: materials.metal(r, self.foil, self.usual_foil),
@@ -289,7 +293,7 @@ impl Side<'_> {
             r.problems.push(Problem::new(
                 &place,
                 format!("{} tabs", listed.len()),
-                format!("one to {MOST_TABS} tabs; a foil with more is fed along its edge"),
+                format!("from one to {MOST_TABS} tabs; a foil with more is connected along its edge"),
             ));
         }
         let mut tabs: Vec<TabSlots> = Vec::new();
@@ -313,7 +317,7 @@ impl Side<'_> {
                 r.problems.push(Problem::new(
                     path("at"),
                     "a tab before the one that is listed before it",
-                    "tabs are listed from the core outwards",
+                    "tabs to be listed from the core outwards",
                 ));
             }
             let welded = tab.welded.unwrap_or(Welded::Across);
@@ -371,7 +375,7 @@ impl Side<'_> {
                 r.problems.push(Problem::new(
                     place(),
                     format!("\"{}\", a part that the sheet does not have", shortened(name)),
-                    format!("{hint}the name of a part, or nothing where the edge is welded directly"),
+                    format!("the name of a part, or nothing where the edge is welded directly{hint}"),
                 ));
             }
             return None;
@@ -383,8 +387,8 @@ impl Side<'_> {
         if part.height.is_none() {
             r.problems.push(Problem::new(
                 place(),
-                format!("{}, a part without a height", name_of(part)),
-                "the plate's height is the thickness that carries the current",
+                format!("\"{}\", a part without a height", shortened(name_of(part))),
+                "the plate to have a height, the thickness that carries the current",
             ));
         }
         found.map(|at| (at, materials.metal(r, metal, self.usual_foil)))
@@ -404,7 +408,7 @@ fn not_a_metal(r: &mut Reader, place: &str, name: &str) {
     r.problems.push(Problem::new(
         place,
         found,
-        "copper, aluminium, nickel, steel, or a metal whose resistivity stands in the sheet's materials",
+        "copper, aluminium, nickel, steel, or a metal whose resistivity is given in the sheet's materials",
     ));
 }
 

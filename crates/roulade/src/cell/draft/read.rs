@@ -169,7 +169,7 @@ impl Reader {
                 self.problems.push(Problem::new(
                     place,
                     format!("\"{}\", a purpose that is not known", shortened(text)),
-                    "\"energy\", \"middle\" or \"power\"; nothing where it is not known",
+                    "\"energy\", \"middle\" or \"power\"; leave it out where it is not known",
                 ));
                 self.filled_in(&name, Uncertain::exact(0.0), Said::Written(text.to_owned()))
             }
@@ -273,7 +273,7 @@ impl Reader {
                     self.problems.push(Problem::new(
                         name.path(),
                         format!("\"{}\"", shortened(text)),
-                        format!("{}: must be {}", field.label, field.bound.words()),
+                        field.bound.asks(field.label),
                     ));
                 }
                 uncertain
@@ -332,7 +332,7 @@ impl Reader {
 
     /// Complains of an entry beside another that says the same.
     pub(super) fn one_too_many(&mut self, place: &str, found: &str, expected: &str) {
-        self.problems.push(Problem::new(place, found, format!("{expected}: leave it out")));
+        self.problems.push(Problem::new(place, found, format!("{expected}; leave this one out")));
     }
 
     /// Complains of keys nobody knows, and remarks on former names.
@@ -375,11 +375,11 @@ impl Input {
 /// What would be right where an entry without a default is missing.
 fn needed(field: &Field) -> String {
     let of_can = |example: &str| {
-        format!("{} is needed, for example \"{example}\", or can.size, for example \"18 × 65\"", field.label)
+        format!("{}, for example \"{example}\", or can.size, for example \"18 × 65\"", field.label)
     };
     match field.path {
         "can.diameter" => of_can("18.2 ± 0.1 mm"),
         "can.height" => of_can("65.1 ± 0.1 mm"),
-        _ => format!("{} is needed, for example \"{}\"", field.label, field.example()),
+        _ => format!("{}, for example \"{}\"", field.label, field.example()),
     }
 }

@@ -53,11 +53,11 @@ fn a_part_needs_what_it_weighs_and_takes() {
         }
         refused(&[("parts/3", part)]).join("\n")
     };
-    assert!(part(json!({})).contains("parts[3]: found x with neither mass nor volume"));
-    assert!(part(json!({ "mass": "1 g" })).contains("x with a mass alone"));
+    assert!(part(json!({})).contains("parts[3]: found \"x\" with neither mass nor volume"));
+    assert!(part(json!({ "mass": "1 g" })).contains("\"x\" with a mass alone"));
     assert!(
         part(json!({ "mass": "1 g", "solid_fraction": "5 %", "material": "metal" }))
-            .contains("x with a mass and a filling and a material")
+            .contains("\"x\" with a mass and a solid fraction and a material")
     );
     assert!(
         part(json!({ "name": "lid", "mass": "1 g", "material": "metal" }))
@@ -116,7 +116,9 @@ fn unknown_keys_are_named_wherever_they_stand() {
     ] {
         let diagnostics = refused(&[(path, json!("red"))]);
         assert!(
-            diagnostics[0].starts_with(&format!("{place}: found a key that is not known here; known here: ")),
+            diagnostics[0].starts_with(&format!(
+                "{place}: found a key that is not known here; expected one of the keys known here: "
+            )),
             "{diagnostics:?}"
         );
     }
@@ -149,7 +151,7 @@ fn entries_keep_where_they_come_from() {
     // A range is judged at both its ends.
     assert!(
         refused(&[("cathode/porosity", json!("-5 .. 20 %"))])[0]
-            .contains("must be zero or more and less than 1")
+            .contains("expected a value that is zero or more and less than 1")
     );
     assert!(refused(&[("cathode/porosity", json!("20 .. 100 %"))])[0].starts_with("cathode.porosity"));
     assert!(refused(&[("can/diameter", json!(null))])[0].starts_with("can.diameter: found nothing"));
@@ -199,22 +201,22 @@ fn correlated_inputs_are_found_by_their_paths() {
             json!([[1.5], [0, 0, 0]])
         ),
         [
-            "correlated.paths[0]: found \"cathode.loadin\", a path this sheet does not use; perhaps \"cathode.loading\" \
-             was meant; the path of a quantity of the sheet, for example \"cathode.loading\"",
-            "correlated.paths[1]: found \"can.wall\", which is exact (0.5 mm); a quantity with an uncertainty moves with \
-             others: \"68 ± 1 µm\" or \"60 .. 75 µm\"",
-            "correlated.paths[3]: found \"cathode.loading\" a second time; each quantity stands there once",
-            "correlated.coefficients: found 2 rows; 3 rows for 4 paths: one for each path after the first",
-            "correlated.coefficients[0][0]: found 1.5; a correlation coefficient lies between -1 and 1",
-            "correlated.coefficients[1]: found a row of 3; a row of 2: one for each path before it",
+            "correlated.paths[0]: found \"cathode.loadin\", a path this sheet does not use; expected the path of a quantity of \
+             the sheet, for example \"cathode.loading\"; perhaps \"cathode.loading\" was meant",
+            "correlated.paths[1]: found \"can.wall\", which is exact (0.5 mm); expected a quantity that has an \
+             uncertainty, as \"68 ± 1 µm\" or \"60 .. 75 µm\" has",
+            "correlated.paths[3]: found \"cathode.loading\" a second time; expected each quantity to be listed once",
+            "correlated.coefficients: found 2 rows; expected 3 rows for 4 paths, one for each path after the first",
+            "correlated.coefficients[0][0]: found 1.5; expected a correlation coefficient that lies between -1 and 1",
+            "correlated.coefficients[1]: found a row of 3; expected a row of 2, one for each path before it",
         ]
     );
     let held = json!({ "paths": [], "coefficients": [], "held": ["capacity"], "held_u": [0, 1] });
     assert_eq!(
         refused(&[("correlated", held)]),
         [
-            "correlated.held_u: found 2 uncertainties; 1, one for each figure of held",
-            "correlated.held_u[0]: found 0; a standard uncertainty above zero",
+            "correlated.held_u: found 2 uncertainties; expected 1, which is one for each figure of held",
+            "correlated.held_u[0]: found 0; expected a standard uncertainty that is greater than zero",
         ]
     );
     let three = json!(["cathode.thickness", "parts[1].mass", "cathode.loading"]);

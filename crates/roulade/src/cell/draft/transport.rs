@@ -79,7 +79,7 @@ impl TransportSlots {
             r.one_too_many(
                 &at("tortuosity_exponent"),
                 "an exponent beside the tortuosity",
-                "the tortuosity is known without it",
+                "the tortuosity alone",
             );
         }
         Self {

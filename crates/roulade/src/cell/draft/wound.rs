@@ -102,7 +102,7 @@ pub(super) fn fit(r: &mut Reader, sheet: &Sheet) -> FitSlots {
             r.one_too_many(
                 "void_height",
                 "a void height beside a coated width",
-                "one of the two follows from the other",
+                "one of the two, from which the other follows",
             );
             FitSlots::Width(r.entry("cathode.width", Some(width)))
         }
@@ -131,21 +131,21 @@ pub(super) fn winding(r: &mut Reader, materials: &mut Materials, sheet: &Sheet) 
         r.one_too_many(
             "winding.radial_clearance",
             "a radial clearance beside a length",
-            "the gap follows from the lengths",
+            "the lengths alone, from which the clearance follows",
         );
     }
     if w.cathode_length.is_none() && w.anode_length.is_some() {
         r.problems.push(Problem::new(
             "winding.anode_length",
             "the anode's length without the cathode's",
-            "the cathode's length beside it, or the radial clearance alone",
+            "the cathode's length beside it, or only the radial clearance",
         ));
     }
     if w.anode_length.is_some() && w.anode_overhang_end.is_some() {
         r.one_too_many(
             "winding.anode_overhang_end",
-            "a tail beside the anode's length",
-            "the tail follows from the lengths",
+            "an anode overhang at the end beside the anode's length",
+            "the lengths alone, from which the overhang follows",
         );
     }
     WindingSlots {

@@ -178,7 +178,7 @@ mod tests {
         odd["parts"][0]["name"] = json!("spring");
         let diagnostic = read(&odd).unwrap_err().to_string();
         assert!(
-            diagnostic.contains("parts[0]") && diagnostic.contains("spring with neither mass nor volume"),
+            diagnostic.contains("parts[0]") && diagnostic.contains("\"spring\" with neither mass nor volume"),
             "{diagnostic}"
         );
     }

@@ -23,7 +23,7 @@ const WORDS: [&str; 11] = [
 ];
 
 fn expected() -> String {
-    "expected words between commas: \"as built\", or \"after formation\" with \"charged\", \"discharged\", \"discharged to 3.0 V\" or \
+    "words between commas: \"as built\", or \"after formation\" with \"charged\", \"discharged\", \"discharged to 3.0 V\" or \
      \"at 30 %\", with \"washed\", \"dried\" or \"wet\", and with \"before opening\" or \"opened\""
         .to_owned()
 }
@@ -47,7 +47,7 @@ impl State {
     pub fn read(text: &str) -> Result<Self, Problem> {
         let mut said = Said::default();
         for word in words(text) {
-            said.take(&word).map_err(|found| Problem::new("", found, near(&word) + &expected()))?;
+            said.take(&word).map_err(|found| Problem::new("", found, expected() + &near(&word)))?;
         }
         said.state().map_err(|found| Problem::new("", found, expected()))
     }

@@ -45,7 +45,7 @@ impl Roll {
                     bare.outer_radius().value * 1e3,
                     outer.value * 1e3
                 ),
-                "a thinner core, a wider can or fewer idle turns would leave room for cathode",
+                "a thinner core, a wider can or fewer turns without cathode, which leave room for cathode",
             ))
         }
     }
@@ -80,7 +80,7 @@ fn unwindable(place: &str, length: Length) -> Problem {
     Problem::new(
         place,
         format!("{:.4} m", length.value),
-        "a length between a few millimetres and 100 m can be wound",
+        "a length between a few millimetres and 100 m, which can be wound",
     )
 }
 

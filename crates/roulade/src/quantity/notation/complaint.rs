@@ -1,7 +1,7 @@
 //! What can be wrong with a typed quantity, and the one place where that is put into words.
 
 use super::{dimension_words, print_uncertain, spelling};
-use crate::quantity::problem::{Problem, shortened};
+use crate::quantity::problem::{Problem, hint, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use roulade_stats::uncertain::Uncertain;
 
@@ -52,37 +52,44 @@ impl Fault<'_> {
         let (name, example) = dimension_words(dimension);
         let name = with_article(name);
         let for_example = |rule: &str| format!("{rule}, for example \"{example}\"");
-        let needed = || for_example(&format!("{name} is needed"));
+        let needed = || for_example(&name);
         let (what, expected) = match self {
             Fault::Empty => return Complaint { found: "nothing".to_owned(), expected: needed() },
             Fault::NoNumber("") => (", which does not begin with a number".to_owned(), needed()),
             Fault::NoNumber(mark) => (format!(", without a number after \"{mark}\""), needed()),
             Fault::Comma => (
                 ", with a comma".to_owned(),
-                for_example("decimals follow a point (\"68.5\") and thousands are not grouped (\"1234\")"),
+                for_example(
+                    "decimals to follow a point (\"68.5\") and thousands not to be grouped (\"1234\")",
+                ),
             ),
             Fault::NotFinite => (", not a finite number".to_owned(), needed()),
             Fault::Beyond => (", a size that no cell comes near".to_owned(), needed()),
-            Fault::NoUnit => (", without a unit".to_owned(), for_example(&format!("{name} needs its unit"))),
+            Fault::NoUnit => (", without a unit".to_owned(), for_example(&format!("{name} with its unit"))),
             Fault::HalfUnit => (
                 ", with a unit on the first number only".to_owned(),
-                for_example("the unit follows the last number or both"),
+                for_example("the unit to follow the last number or both"),
             ),
-            Fault::UnknownUnit(word) => {
-                (format!(", in the unknown unit {}", quote(word)), for_example(&choice(word, dimension)))
-            }
+            Fault::UnknownUnit(word) => (
+                format!(", in the unknown unit {}", quote(word)),
+                for_example(&choice(dimension)) + &meant(word, dimension),
+            ),
             Fault::Other(other) => (format!(", {}", with_article(dimension_words(other).0)), needed()),
-            Fault::Negative => {
-                (", with a negative uncertainty".to_owned(), for_example("an uncertainty is zero or more"))
-            }
+            Fault::Negative => (
+                ", with a negative uncertainty".to_owned(),
+                for_example("an uncertainty that is zero or more"),
+            ),
             Fault::Reversed(uncertain, unit) => (
                 ", whose lower bound is above its upper bound".to_owned(),
-                format!("the lower bound comes first, for example \"{}\"", print_uncertain(&uncertain, unit)),
+                format!(
+                    "the lower bound to come first, for example \"{}\"",
+                    print_uncertain(&uncertain, unit)
+                ),
             ),
             Fault::LeftOver(rest) => (format!(", with {} left over", quote(rest)), needed()),
             Fault::Dash => (
                 ", where a dash may mean a range or a minus".to_owned(),
-                for_example("a range takes two dots (\"60 .. 75\") and an uncertainty ±"),
+                for_example("a range to be written with two dots (\"60 .. 75\") and an uncertainty with ±"),
             ),
             Fault::Unclosed => (", with an open parenthesis".to_owned(), needed()),
             Fault::TwoUncertainties => (", with more than one uncertainty".to_owned(), needed()),
@@ -91,8 +98,13 @@ impl Fault<'_> {
     }
 }
 
-/// The units that would do, the one that was probably meant first.
-fn choice(word: &str, dimension: Dimension) -> String {
+/// The unit that was probably meant.
+fn meant(word: &str, dimension: Dimension) -> String {
+    hint(spelling::nearest(word, dimension).map(|unit| unit.symbol()))
+}
+
+/// The units that would do.
+fn choice(dimension: Dimension) -> String {
     let symbols: Vec<_> = Unit::ALL
         .iter()
         .filter(|unit| unit.dimension() == dimension)
@@ -103,11 +115,7 @@ fn choice(word: &str, dimension: Dimension) -> String {
         Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
         _ => symbols.concat(),
     };
-    let rule = format!("{} is written in {all}", with_article(dimension_words(dimension).0));
-    match spelling::nearest(word, dimension) {
-        Some(unit) => format!("perhaps \"{}\"; {rule}", unit.symbol()),
-        None => rule,
-    }
+    format!("{} in {all}", with_article(dimension_words(dimension).0))
 }
 
 fn with_article(name: &str) -> String {
@@ -140,41 +148,41 @@ mod tests {
     fn each_fault_of_a_number_has_its_message() {
         use Dimension::*;
         for (text, dimension, expected) in [
-            ("  ", Length, r#"found nothing; a length is needed, for example "68 ± 1 µm""#),
+            ("  ", Length, r#"found nothing; expected a length, for example "68 ± 1 µm""#),
             (
                 "thick",
                 Length,
-                r#"found "thick", which does not begin with a number; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "thick", which does not begin with a number; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "68 ± µm",
                 Length,
-                r#"found "68 ± µm", without a number after "±"; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "68 ± µm", without a number after "±"; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "60 ... 75 µm",
                 Length,
-                r#"found "60 ... 75 µm", without a number after ".."; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "60 ... 75 µm", without a number after ".."; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "22,4 mg/cm²",
                 Loading,
-                r#"found "22,4 mg/cm²", with a comma; decimals follow a point ("68.5") and thousands are not grouped ("1234"), for example "22.4 mg/cm²""#,
+                r#"found "22,4 mg/cm²", with a comma; expected decimals to follow a point ("68.5") and thousands not to be grouped ("1234"), for example "22.4 mg/cm²""#,
             ),
             (
                 "NaN V",
                 Voltage,
-                r#"found "NaN V", not a finite number; a voltage is needed, for example "3.65 V""#,
+                r#"found "NaN V", not a finite number; expected a voltage, for example "3.65 V""#,
             ),
             (
                 "-inf",
                 Fraction,
-                r#"found "-inf", not a finite number; a fraction is needed, for example "66.5 ± 0.4 %""#,
+                r#"found "-inf", not a finite number; expected a fraction, for example "66.5 ± 0.4 %""#,
             ),
             (
                 "1e999 g",
                 Mass,
-                r#"found "1e999 g", a size that no cell comes near; a mass is needed, for example "70.0 ± 0.1 g""#,
+                r#"found "1e999 g", a size that no cell comes near; expected a mass, for example "70.0 ± 0.1 g""#,
             ),
         ] {
             assert_eq!(message(text, dimension), expected);
@@ -185,68 +193,72 @@ mod tests {
     fn each_other_fault_has_its_message() {
         use Dimension::*;
         for (text, dimension, expected) in [
-            ("68", Length, r#"found "68", without a unit; a length needs its unit, for example "68 ± 1 µm""#),
+            (
+                "68",
+                Length,
+                r#"found "68", without a unit; expected a length with its unit, for example "68 ± 1 µm""#,
+            ),
             (
                 "68 ± 2 %",
                 Length,
-                r#"found "68 ± 2 %", without a unit; a length needs its unit, for example "68 ± 1 µm""#,
+                r#"found "68 ± 2 %", without a unit; expected a length with its unit, for example "68 ± 1 µm""#,
             ),
             (
                 "60 % .. 75",
                 Fraction,
-                r#"found "60 % .. 75", with a unit on the first number only; the unit follows the last number or both, for example "66.5 ± 0.4 %""#,
+                r#"found "60 % .. 75", with a unit on the first number only; expected the unit to follow the last number or both, for example "66.5 ± 0.4 %""#,
             ),
             (
                 "20 MG/CM2",
                 Loading,
-                r#"found "20 MG/CM2", in the unknown unit "MG/CM2"; perhaps "mg/cm²"; a loading is written in mg/cm² or g/m², for example "22.4 mg/cm²""#,
+                r#"found "20 MG/CM2", in the unknown unit "MG/CM2"; expected a loading in mg/cm² or g/m², for example "22.4 mg/cm²"; perhaps "mg/cm²" was meant"#,
             ),
             (
                 "3 parsec",
                 Length,
-                r#"found "3 parsec", in the unknown unit "parsec"; a length is written in mm, µm, cm or m, for example "68 ± 1 µm""#,
+                r#"found "3 parsec", in the unknown unit "parsec"; expected a length in mm, µm, cm or m, for example "68 ± 1 µm""#,
             ),
             (
                 "3 laps",
                 Count,
-                r#"found "3 laps", in the unknown unit "laps"; a number of turns is written in turns or no unit, for example "1.5 turns""#,
+                r#"found "3 laps", in the unknown unit "laps"; expected a number of turns in turns or no unit, for example "1.5 turns""#,
             ),
-            ("3 mm", Loading, r#"found "3 mm", a length; a loading is needed, for example "22.4 mg/cm²""#),
-            ("3 mm²", Energy, r#"found "3 mm²", an area; an energy is needed, for example "18.1 Wh""#),
+            ("3 mm", Loading, r#"found "3 mm", a length; expected a loading, for example "22.4 mg/cm²""#),
+            ("3 mm²", Energy, r#"found "3 mm²", an area; expected an energy, for example "18.1 Wh""#),
             (
                 "68 ± -1 µm",
                 Length,
-                r#"found "68 ± -1 µm", with a negative uncertainty; an uncertainty is zero or more, for example "68 ± 1 µm""#,
+                r#"found "68 ± -1 µm", with a negative uncertainty; expected an uncertainty that is zero or more, for example "68 ± 1 µm""#,
             ),
             (
                 "75 .. 60 µm",
                 Length,
-                r#"found "75 .. 60 µm", whose lower bound is above its upper bound; the lower bound comes first, for example "60 .. 75 µm""#,
+                r#"found "75 .. 60 µm", whose lower bound is above its upper bound; expected the lower bound to come first, for example "60 .. 75 µm""#,
             ),
             (
                 "68 µm thick",
                 Length,
-                r#"found "68 µm thick", with "thick" left over; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "68 µm thick", with "thick" left over; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "1 234 µm",
                 Length,
-                r#"found "1 234 µm", with "234 µm" left over; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "1 234 µm", with "234 µm" left over; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "60 – 75 µm",
                 Length,
-                r#"found "60 – 75 µm", where a dash may mean a range or a minus; a range takes two dots ("60 .. 75") and an uncertainty ±, for example "68 ± 1 µm""#,
+                r#"found "60 – 75 µm", where a dash may mean a range or a minus; expected a range to be written with two dots ("60 .. 75") and an uncertainty with ±, for example "68 ± 1 µm""#,
             ),
             (
                 "(68 ± 1 µm",
                 Length,
-                r#"found "(68 ± 1 µm", with an open parenthesis; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "(68 ± 1 µm", with an open parenthesis; expected a length, for example "68 ± 1 µm""#,
             ),
             (
                 "68.0(10) ± 1 µm",
                 Length,
-                r#"found "68.0(10) ± 1 µm", with more than one uncertainty; a length is needed, for example "68 ± 1 µm""#,
+                r#"found "68.0(10) ± 1 µm", with more than one uncertainty; expected a length, for example "68 ± 1 µm""#,
             ),
         ] {
             assert_eq!(message(text, dimension), expected);

@@ -71,4 +71,9 @@ impl Bound {
             Bound::Any => "a finite number",
         }
     }
+
+    /// What would be right of the entry that is labelled so, in words that follow "expected".
+    pub fn asks(self, label: &str) -> String {
+        format!("a value that is {} for {label}", self.words())
+    }
 }

@@ -13,7 +13,7 @@ const DISCREPANCY: &str = "what the model leaves between a cell whose layers are
 pub(super) const HARDWARE: &[Field] = &[
     given("purpose", "Cell", "purpose: power −1, middle 0, energy +1", One, Bound::Any),
     or(
-        given("model.capacity", "Cell", "what the model's capacity may be off by", Percent, Bound::Deviation),
+        given("model.capacity", "Cell", "model error of the capacity", Percent, Bound::Deviation),
         "0 ± 5.5 %",
         DISCREPANCY,
     ),

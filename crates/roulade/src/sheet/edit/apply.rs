@@ -89,7 +89,7 @@ fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<Moved, Problems> {
         }
         Edit::Scale { key, by } => {
             if !(by.is_finite() && *by > 0.0) {
-                return Err(Problem::new("by", format!("{by}"), "a factor greater than zero").into());
+                return Err(Problem::new("by", format!("{by}"), "a factor that is greater than zero").into());
             }
             let unit = unit_of(key)?;
             let scaled = times(uncertain(sheet, key)?, *by);
@@ -151,12 +151,12 @@ pub(in crate::sheet) fn set(sheet: &mut Sheet, key: &str, to: &Value) -> Result<
                 problems.push(Problem::new(
                     key,
                     "nothing that this could be said of",
-                    "an entry with its \"value\"",
+                    "an entry that has its \"value\"",
                 ));
             }
         }
         Found::Unknown(_, unknown) => {
-            let expected = "a key that sheets have; this one can be cleared";
+            let expected = "a key that sheets have; this one can only be cleared";
             problems.push(Problem::new(
                 key,
                 format!("\"{}\", a key that is not known here", shortened(unknown)),
@@ -239,7 +239,7 @@ pub(in crate::sheet) fn add(
         && (0..list.len()).any(|i| i != at && list.name(i).as_ref() == Some(&name))
     {
         let found = format!("\"{}\", a name that stands there already", shortened(&name));
-        return Err(Problem::new("item", found, "an item with a name of its own").into());
+        return Err(Problem::new("item", found, "each item to have a name of its own").into());
     }
     Ok(Moved::inserted(key, at))
 }
@@ -248,7 +248,7 @@ fn no_list(key: &str) -> Problem {
     Problem::new(
         shortened(key),
         "no list",
-        "parts, materials, cathode.mix, anode.mix, current_path.cathode.tabs or current_path.anode.tabs",
+        "a list: parts, materials, cathode.mix, anode.mix, current_path.cathode.tabs or current_path.anode.tabs",
     )
 }
 
@@ -258,7 +258,7 @@ fn renamed(sheet: &mut Sheet, key: &str, to: &str) -> Result<Moved, Problems> {
         return Err(Problem::new(
             shortened(key),
             "an item without a name",
-            "a part, a material or a component",
+            "a part, a material or a component, which has a name",
         )
         .into());
     };
@@ -268,7 +268,7 @@ fn renamed(sheet: &mut Sheet, key: &str, to: &str) -> Result<Moved, Problems> {
     }
     if (0..list.len()).any(|i| i != at && list.name(i).as_ref() == Some(&wanted)) {
         let found = format!("\"{}\", a name that stands there already", shortened(to));
-        return Err(Problem::new("to", found, "a name of its own").into());
+        return Err(Problem::new("to", found, "a name that no other item has").into());
     }
     let was = list.name(at);
     let mut problems = Problems::default();
@@ -304,7 +304,7 @@ pub(in crate::sheet) fn item<'a>(
         _ => Err(Problem::new(
             shortened(key),
             "no item of a list",
-            "an item, such as parts[lid] or cathode.mix[PVDF]",
+            "an item of a list, such as parts[lid] or cathode.mix[PVDF]",
         )),
     }
 }
@@ -333,7 +333,7 @@ fn uncertain(sheet: &mut Sheet, key: &str) -> Result<Uncertain, Problem> {
         return Err(Problem::new(
             shortened(key),
             "nothing in the sheet",
-            "a quantity that the sheet has: set it first",
+            "a quantity that the sheet has; set it first",
         ));
     };
     notation::read(&text, unit.dimension()).map_err(|complaint| complaint.at(shortened(key)))

@@ -165,7 +165,7 @@ impl EditEntries {
         const EXPECTED: &str =
             "{\"set\": KEY, \"to\": …}, or one of clear, remove, add, reorder, replace, rename, fix, scale";
         let missing =
-            |what: &str| Problem::new(what, "nothing", format!("a change of this kind has \"{what}\""));
+            |what: &str| Problem::new(what, "nothing", format!("a change of this kind to have \"{what}\""));
         let text = |to: Option<Value>| match to {
             Some(Value::String(text)) => Ok(text),
             _ => Err(Problem::new("to", "no text", "the new name, in quotes")),
@@ -187,7 +187,7 @@ impl EditEntries {
             return Err(Problem::new(
                 second,
                 format!("a second verb beside \"{verb}\""),
-                "one verb in each change",
+                "each change to have one verb",
             ));
         }
         let at = self.at.and_then(|at| usize::try_from(at).ok());

@@ -231,15 +231,21 @@ fn what_cannot_be_made_is_reported_and_nothing_is_changed() {
     for (list, expected) in [
         (
             json!([{ "set": "can.wal", "to": "1 mm" }]),
-            "edits[0].can.wal: found a key that is not known here; perhaps \"wall\" was meant",
+            "edits[0].can.wal: found a key that is not known here; expected one of the keys known here; perhaps \"wall\" was meant",
         ),
         (json!([{ "set": "parts[lod].mass", "to": "1 g" }]), "perhaps \"lid\" was meant"),
-        (json!([{ "set": "can.wall", "to": 3 }]), "edits[0].can.wall: found 3; a text with its unit"),
+        (
+            json!([{ "set": "can.wall", "to": 3 }]),
+            "edits[0].can.wall: found 3; expected a text with its unit",
+        ),
         (
             json!([{ "set": "can.wall", "to": "1 mm" }, { "remove": "can" }]),
             "edits[1].can: found no item of a list",
         ),
-        (json!([{ "set": "can.wall.unit", "to": "mm" }]), "known there: value, from, remark"),
+        (
+            json!([{ "set": "can.wall.unit", "to": "mm" }]),
+            "expected one of the keys known there: value, from, remark",
+        ),
         (json!([{ "clear": "can.wal" }]), "a key that is not known here"),
         (json!([{ "clear": "voltage.nominl" }]), "a key that is not known here"),
         (json!([{ "add": "can", "item": {} }]), "found no list"),
@@ -252,7 +258,7 @@ fn what_cannot_be_made_is_reported_and_nothing_is_changed() {
         (json!([{ "fix": "can.mass" }]), "nothing in the sheet"),
         (json!([{ "fix": "can.wall", "value": "1 ± 0.1 mm" }]), "with an uncertainty"),
         (json!([{ "fix": "can.material" }]), "no quantity"),
-        (json!([{ "scale": "can.wall", "by": -1 }]), "a factor greater than zero"),
+        (json!([{ "scale": "can.wall", "by": -1 }]), "a factor that is greater than zero"),
         (
             json!([{ "set": "can.wall.remark", "to": "thin" }, { "set": "can.mass.from", "to": "stated" }]),
             "edits[1].can.mass.from",

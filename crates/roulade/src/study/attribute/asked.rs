@@ -55,7 +55,7 @@ impl Shape for PriceList {
         let mut entries = shape::object(value, place, &["the names of what is priced"], problems)?;
         if entries.len() > MOST_PRICES {
             let found = format!("{} prices", entries.len());
-            problems.push(Problem::new(place.to_string(), found, format!("at most {MOST_PRICES}")));
+            problems.push(Problem::new(place.to_string(), found, format!("at most {MOST_PRICES} prices")));
             return None;
         }
         entries.sort_by(|(a, _), (b, _)| a.cmp(b));
@@ -69,7 +69,7 @@ impl Shape for PriceList {
                     problems.push(Problem::new(
                         place.to_string(),
                         format!("{price}"),
-                        "a price is zero or more",
+                        "a price that is zero or more",
                     ));
                 }
                 None => {}

@@ -2,7 +2,7 @@
 
 use super::asked::{Changes, NamedChange};
 use crate::material::Role;
-use crate::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
+use crate::quantity::problem::{Problem, Problems, nearest, perhaps, quoted, shortened};
 use crate::sheet::defaults::FIELDS;
 use crate::sheet::overlay::{DifferingEntry, INSTEAD, Overlay, covers, item};
 use crate::sheet::{former, unknown_keys};
@@ -206,10 +206,14 @@ pub fn listed(overlay: &Overlay, wanted: &Changes) -> Result<Vec<Change>, Proble
         unknown_keys(&mut problems, &place, &named.unknown, NamedChange::KEYS);
         let name = named.name.as_deref().unwrap_or_default().trim().to_owned();
         if name.is_empty() {
-            problems.push(Problem::new(format!("{place}.name"), "nothing", "every change has a name"));
+            problems.push(Problem::new(format!("{place}.name"), "nothing", "each change to have a name"));
         } else if own.iter().any(|(other, _)| other.name == name) {
             let found = format!("a second change called \"{}\"", shortened(&name));
-            problems.push(Problem::new(format!("{place}.name"), found, "each change has a name of its own"));
+            problems.push(Problem::new(
+                format!("{place}.name"),
+                found,
+                "each change to have a name of its own",
+            ));
         }
         let mut edits: Vec<usize> = Vec::new();
         for (k, key) in named.keys.iter().flatten().enumerate() {
@@ -222,8 +226,12 @@ pub fn listed(overlay: &Overlay, wanted: &Changes) -> Result<Vec<Change>, Proble
             for i in touched {
                 let twice = own.iter().find(|(other, _)| other.edits.contains(&i));
                 if let (Some((other, _)), Some(edit)) = (twice, overlay.edits().get(i)) {
-                    let found = format!("{}, which \"{}\" sets too", edit.key, shortened(&other.name));
-                    problems.push(Problem::new(&place, found, "an entry moves with one change only"));
+                    let found = format!(
+                        "\"{}\", which \"{}\" sets too",
+                        shortened(&edit.key),
+                        shortened(&other.name)
+                    );
+                    problems.push(Problem::new(&place, found, "each entry to belong to one change only"));
                 } else if !edits.contains(&i) {
                     edits.push(i);
                 }
@@ -233,9 +241,9 @@ pub fn listed(overlay: &Overlay, wanted: &Changes) -> Result<Vec<Change>, Proble
             let found = format!("\"{}\", a change that touches nothing", shortened(&name));
             let keys: Vec<&str> = overlay.edits().iter().map(|edit| edit.key.as_str()).collect();
             let expected = if keys.is_empty() {
-                "the two sheets do not differ".to_owned()
+                "two sheets that differ, which these do not".to_owned()
             } else {
-                format!("keys that differ: {}", keys.join(", "))
+                format!("keys in which the two sheets differ: {}", quoted(&keys))
             };
             problems.push(Problem::new(format!("{place}.keys"), found, expected));
         }
@@ -292,11 +300,11 @@ fn split(overlay: &Overlay, changes: &[Change], problems: &mut Problems, place: 
         }
         let keys: Vec<&str> = members.iter().map(|(_, key)| *key).collect();
         let at = members.iter().map(|(change, _)| *change).min().unwrap_or(home);
-        let found = format!("{} in several changes", keys.join(", "));
+        let found = format!("{} in several changes", quoted(&keys));
         problems.push(Problem::new(
             place(at),
             found,
-            "one stands in the place of the other: list them in one change",
+            "them to be listed in one change, since one replaces the other",
         ));
     }
 }
@@ -308,9 +316,11 @@ fn is_entry(overlay: &Overlay, key: &str) -> bool {
 
 fn unknown_key(overlay: &Overlay, place: &str, key: &str) -> Problem {
     let keys = || overlay.edits().iter().map(|edit| edit.key.as_str());
-    let hint = match nearest(key, keys()) {
-        Some(near) => perhaps(near),
-        None => format!("keys that differ: {}", keys().collect::<Vec<_>>().join(", ")),
+    let expected = match nearest(key, keys()) {
+        Some(near) => format!("a key in which the two sheets differ; {}", perhaps(near)),
+        None => {
+            format!("a key in which the two sheets differ, one of: {}", quoted(&keys().collect::<Vec<_>>()))
+        }
     };
-    Problem::new(place, format!("\"{}\", a key that neither sheet has", shortened(key)), hint)
+    Problem::new(place, format!("\"{}\", a key that neither sheet has", shortened(key)), expected)
 }

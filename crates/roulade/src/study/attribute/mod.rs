@@ -102,7 +102,9 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
     let (overlay, changes) = grouped(question.first, question.second, question.changes)?;
     if changes.len() > MOST {
         let found = format!("{} changes", changes.len());
-        return Err(Problem::new("changes", found, format!("at most {MOST}: put some together")).into());
+        return Err(
+            Problem::new("changes", found, format!("at most {MOST}; put some of them together")).into()
+        );
     }
     let joint = Joint::of(&a, &b, Kinship::of(&a, &b));
     let bill = |sheet, cell| question.prices.map(|prices| Bill::of(prices, sheet, cell));
@@ -153,7 +155,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             by_trials.into_iter().flatten().collect()
         } else if !first_order {
             let found = format!("{} of {draws} trials with an answer", drawn.len());
-            let expected = "smaller uncertainties, or changes put together: some trials in which both cells hold together";
+            let expected = "uncertainties small enough, or changes put together, so that both cells hold together in some trials";
             return Err(Problem::new("draws", found, expected).into());
         } else {
             let first_order = game.first_order(&joint, &best, &weights, &pairs);
@@ -223,8 +225,8 @@ fn no_order(changes: &[Change], orders: &Orders, corners: &[Result<Corner, Probl
     );
     let why = corners.iter().find_map(|corner| corner.as_ref().err()?.0.first()).map(ToString::to_string);
     let expected = format!(
-        "changes that need one another listed as one{}",
-        why.map(|why| format!("; the first cell that cannot be: {why}")).unwrap_or_default()
+        "changes that need one another to be listed as one{}",
+        why.map(|why| format!("; the first cell that cannot be built: {why}")).unwrap_or_default()
     );
     Problem::new("changes", found, expected).into()
 }

@@ -74,7 +74,7 @@ pub(super) fn extent(
     if question.draws as usize > most_draws {
         let found = format!("{} trials of {} cells each", question.draws, orders.corners());
         let expected =
-            format!("at most {most_draws} for so many changes; or some of the changes put together");
+            format!("at most {most_draws} trials for so many changes; put some of them together for more");
         return Err(Problem::new("draws", found, expected));
     }
     let draws = if question.draws > DRAWS { question.draws } else { draws };
@@ -88,7 +88,7 @@ pub(super) fn check(question: &Question<'_>) -> Result<(), Problems> {
         problems.push(Problem::new(
             "draws",
             found,
-            format!("0 for first order, or 2 to {MOST_DRAWS} trials"),
+            format!("0 for first order, or from 2 to {MOST_DRAWS} trials"),
         ));
     }
     if let Some(prices) = question.prices {

@@ -198,7 +198,7 @@ fn prices_by_hand() {
     assert_relative_eq!(cost.worths[plate].worth.value, -2e-3, max_relative = 1e-9);
     let misspelt = Prices::parse(&json!({ "per_kgs": { "copper": 9 } }).to_string()).unwrap();
     let refused = of(&Question { prices: Some(&misspelt), ..ask(&a, &b) }, &alone()).unwrap_err();
-    let expected = "prices.per_kgs: found a key that is not known here; perhaps \"per_kg\"";
+    let expected = "prices.per_kgs: found a key that is not known here; expected one of the keys known here; perhaps \"per_kg\"";
     assert!(refused.to_string().starts_with(expected), "{refused}");
     // Without a price there is no cost, but what could be priced is told.
     let none = Prices::parse(&json!({ "per_kg": {} }).to_string()).unwrap();

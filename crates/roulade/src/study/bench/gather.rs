@@ -5,7 +5,7 @@ use super::rows::Row;
 use super::specimens::{Scatter, seen};
 use crate::cell::draft::Draft;
 use crate::cell::figures::Worked;
-use crate::quantity::problem::{Problem, nearest, perhaps, shortened};
+use crate::quantity::problem::{Problem, hint, nearest, shortened};
 use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
 use crate::study::readings::quantity::{Asked, Of};
@@ -34,7 +34,7 @@ pub(super) fn of_cell(
         return Err(Problem::new(
             "readings",
             format!("no reading of \"{}\", but of {}", shortened(wanted), listed.join(", ")),
-            "readings of the design sheet's cell, or the name of the one that is meant, as \"cell\" (--cell)",
+            "readings of the design sheet's cell, or the cell that is meant to be named as \"cell\" (--cell)",
         ));
     }
     let mine = |reading: &Reading| reading.cell.as_deref().is_none_or(same);
@@ -44,7 +44,7 @@ pub(super) fn of_cell(
         return Err(Problem::new(
             "readings",
             format!("{} readings of this cell", own.len()),
-            format!("at most {MOST}: means of repeats, each with the standard uncertainty of a mean"),
+            format!("at most {MOST}; give means of repeats, each with the standard uncertainty of the mean"),
         ));
     }
     let others = readings.len() - own.len();
@@ -69,7 +69,7 @@ pub(super) fn unreadable(draft: &Draft, worked: &Worked, reading: &Reading) -> O
         (Of::Part(_), Some(part)) => {
             let parts = &worked.design.blueprint().parts;
             let near = nearest(part, parts.iter().map(|part| &*part.label.name));
-            let hint = near.map(|near| format!("; {}", perhaps(near))).unwrap_or_default();
+            let hint = hint(near);
             format!("the sheet has no part \"{}\"{hint}", shortened(part))
         }
         (Of::Input, _) => format!("the sheet has no entry for {}", asked.label()),

@@ -115,7 +115,7 @@ pub fn reconcile(
         });
     }
     if rows.is_empty() {
-        let expected = "at least one reading of this cell, fit, of a quantity that the design has";
+        let expected = "at least one fit reading of this cell, of a quantity that the design has";
         return Err(Problem::new("readings", "no reading that can be used", expected).into());
     }
     unknown_instruments(readings, &own, options.instruments, &mut remarks);
@@ -192,7 +192,13 @@ fn not_fitted(error: &FitError) -> Problem {
             "a design that does not hold together within the ranges it gives",
             "a starting sheet whose best values lie within its ranges",
         ),
-        FitError::Prior { .. } => Problem::new("sheet", error.to_string(), "another entry"),
-        other => Problem::new("readings", other.to_string(), "other readings"),
+        FitError::Prior { .. } => {
+            Problem::new("sheet", error.to_string(), "an entry that has a finite value and uncertainty")
+        }
+        other => Problem::new(
+            "readings",
+            other.to_string(),
+            "readings that have a finite value and an uncertainty above zero",
+        ),
     }
 }

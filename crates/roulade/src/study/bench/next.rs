@@ -159,7 +159,7 @@ pub fn next(
     };
     let Some(at_best) = predicted(&best) else {
         let found = format!("\"{}\", a figure that this cell does not have", figure.id);
-        return Err(Problem::new("figure", found, "another figure").into());
+        return Err(Problem::new("figure", found, "a figure that the cell has").into());
     };
     let uncertain: Vec<usize> =
         priors.iter().enumerate().filter(|(_, priors)| priors.u() > 0.0).map(|(i, _)| i).collect();

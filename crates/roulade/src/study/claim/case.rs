@@ -143,7 +143,7 @@ pub(super) fn without_curves(claim: &Claim, cell: &Draft) -> Option<Problem> {
             Problem::new(
                 "claim.window",
                 "voltage limits, where the sheet gives a nominal voltage in place of curves",
-                "a sheet with half-cell curves, or a claim without limits",
+                "a sheet that has half-cell curves, or a claim without limits",
             )
         },
     )

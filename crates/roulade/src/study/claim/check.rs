@@ -113,7 +113,7 @@ impl Check {
                 return Err(Problem::new(
                     "other",
                     "nothing",
-                    "the other cell, since the claim compares with it",
+                    "the other cell, with which the claim compares",
                 )
                 .into());
             }
@@ -232,6 +232,6 @@ fn no_draw(draws: u32) -> Problem {
     Problem::new(
         "sheet",
         format!("fewer than two cells that hold together in {draws} trials"),
-        "narrower ranges, or more trials",
+        "narrower ranges, or more trials, so that some cells hold together",
     )
 }

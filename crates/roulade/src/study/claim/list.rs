@@ -52,7 +52,7 @@ impl List {
             problems.push(Problem::new(
                 "claim",
                 "a change over another cell among several figures",
-                "a change over another cell by itself",
+                "a change over another cell to be claimed by itself",
             ));
         }
         if problems.0.is_empty() && list.claims.is_empty() {
@@ -61,7 +61,7 @@ impl List {
         }
         if list.claims.len() > MOST_CLAIMS {
             let found = format!("{} figures", list.claims.len());
-            problems.push(Problem::new("claim", found, format!("at most {MOST_CLAIMS}")));
+            problems.push(Problem::new("claim", found, format!("at most {MOST_CLAIMS} figures")));
         }
         problems.or_else_ok(list)
     }
@@ -74,7 +74,7 @@ impl List {
             return match self.size.replace(size) {
                 Some(before) if before != size => {
                     let found = format!("{} × {} and {} × {}", before.0, before.1, size.0, size.1);
-                    Err(Problem::new(place, found, "one size").into())
+                    Err(Problem::new(place, found, "one size of the can").into())
                 }
                 _ => Ok(()),
             };
@@ -88,7 +88,8 @@ impl List {
                     claim.text(),
                     before.text()
                 );
-                let expected = "one of the two, or what sets them apart: a rate, \"minimum\", a basis";
+                let expected =
+                    "one of the two, or something that distinguishes them: a rate, \"minimum\", a basis";
                 Err(Problem::new(place, found, expected).into())
             }
             None => {
@@ -111,7 +112,7 @@ impl List {
                 1e3 * can.diameter.value,
                 1e3 * can.height.value
             );
-            Problem::new("claim", found, "the size of the cell in the sheet")
+            Problem::new("claim", found, "the size that the sheet's can has")
         })
     }
 
@@ -248,14 +249,14 @@ mod tests {
         for (text, expected) in [
             ("", "claim: found nothing"),
             ("46 × 80", "claim: found a size and no figure"),
-            ("46 × 80, 21 × 70, 5 Ah", "claim: found 46 × 80 and 21 × 70; one size"),
+            ("46 × 80, 21 × 70, 5 Ah", "claim: found 46 × 80 and 21 × 70; expected one size of the can"),
             ("26 Ah, 27 Ah", "two values of one figure"),
             ("5 Ah, 12 % over the other cell per volume", "by itself"),
             ("5 Ah, 300 parsec", "a unit that is not known"),
             ("3,500 mAh", "with a comma"),
-            ("5 Ah, capacity 300 g", "\"300 g\"; the figure “capacity” is given in Ah"),
+            ("5 Ah, capacity 300 g", "\"300 g\"; expected the figure “capacity” to be given in Ah"),
             ("5 Ah charged to high", "\"high\" as a voltage limit"),
-            ("5 Ah down to 4 V, charged to 3 V", "a charge limit above the discharge limit"),
+            ("5 Ah down to 4 V, charged to 3 V", "a charge limit that is above the discharge limit"),
             ("5 Ah minimum typical", "two of minimum and typical"),
         ] {
             let said = read(text).map(|list| list.claims.len()).unwrap_err();

@@ -77,20 +77,20 @@ fn claims_in_plain_words() {
 #[test]
 fn each_fault_in_its_words() {
     for (text, words) in [
-        ("", "found nothing; a claim"),
+        ("", "found nothing; expected a claim"),
         ("at least", "no value"),
-        ("12 % over the other cell", "without what it is taken on"),
+        ("12 % over the other cell", "a percentage of an unknown figure"),
         ("12 % per volume", "without the other cell"),
-        ("290 mm per volume", "is given in Wh/L"),
+        ("290 mm per volume", "to be given in Wh/L"),
         ("290 parsec", "a unit that is not known"),
         ("290", "does not say what it is a figure of"),
         ("at last 290 Wh/kg", "perhaps \"least\" was meant"),
         ("at least at most 3 Ah", "two relations"),
         ("3 Ah 4 Ah", "two values"),
         ("per mass per volume 3 Wh/L", "two figures"),
-        ("3 Ah roll", "\"roll\" as the basis of capacity; one of: cell"),
+        ("3 Ah roll", "\"roll\" as the basis of capacity; expected a basis of this figure, one of: cell"),
         ("70 g at 0.5 C", "does not depend on one"),
-        ("3 Ah open circuit at 0.5 C", "not both"),
+        ("3 Ah open circuit at 0.5 C", "one of the two, a rate or open circuit"),
         ("3 Ah at 0 C", "greater than zero"),
         ("3 Ah between 2 V", "break off"),
         ("700 .. 750 Wh/L", "a range"),
@@ -125,7 +125,8 @@ fn a_claim_in_parts_is_the_claim_in_words() {
     };
     let diagnostic = Claim::read(&Said::Parts(Box::new(wrong))).unwrap_err().to_string();
     assert!(
-        diagnostic.contains("claim.figure: found \"volumetrc\"; perhaps \"volumetric\" was meant"),
+        diagnostic.contains("claim.figure: found \"volumetrc\"; expected \"per volume\"")
+            && diagnostic.contains("another figure; perhaps \"volumetric\" was meant"),
         "{diagnostic}"
     );
     assert!(diagnostic.contains("claim.relation: found "), "{diagnostic}");

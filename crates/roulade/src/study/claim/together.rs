@@ -148,7 +148,12 @@ impl Together {
         let held = prior.outputs.len();
         if held < 2 {
             let found = format!("fewer than two cells that hold together in {draws} trials");
-            return Err(Problem::new("sheet", found, "narrower ranges, or more trials").into());
+            return Err(Problem::new(
+                "sheet",
+                found,
+                "narrower ranges, or more trials, so that some cells hold together",
+            )
+            .into());
         }
         let study =
             Study { panel: &panel, evidence: &evidence, prior: &prior, plan: (draws, seed), executor };

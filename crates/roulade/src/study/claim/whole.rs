@@ -90,11 +90,11 @@ fn figure(parts: &Parts, unit: Option<Unit>, at: At<'_>) -> Result<&'static Defi
     said.or_else(|| figure_of(unit.filter(|_| !share)?.dimension())).ok_or_else(|| {
         if share {
             let expected = "\"per volume\", \"per mass\", or the name of another figure";
-            return Problem::new(at("figure"), "a percentage without what it is taken on", expected);
+            return Problem::new(at("figure"), "a percentage of an unknown figure", expected);
         }
         let value = shortened(parts.value.as_deref().unwrap_or_default());
         let found = format!("\"{value}\", which does not say what it is a figure of");
-        Problem::new(at("figure"), found, format!("a unit or the name of the figure, {EXAMPLE}"))
+        Problem::new(at("figure"), found, format!("a unit, or the name of the figure, {EXAMPLE}"))
     })
 }
 
@@ -107,13 +107,17 @@ fn under_load(
     at: At<'_>,
 ) -> Result<&'static Definition, Problem> {
     if parts.load == Some(false) && rate.is_some() {
-        return Err(Problem::new(at("rate"), "a rate at open circuit", "one of the two, not both"));
+        return Err(Problem::new(
+            at("rate"),
+            "a rate at open circuit",
+            "one of the two, a rate or open circuit",
+        ));
     }
     match (parts.load.or(rate.map(|_| true)), loaded(figure)) {
         (Some(load), Some(_)) => Ok(under(figure, load).unwrap_or(figure)),
         (Some(_), None) => {
             let found = format!("a load beside {}, which does not depend on one", figure.label);
-            Err(Problem::new(at("rate"), found, "leave it out"))
+            Err(Problem::new(at("rate"), found, "the figure without a load"))
         }
         (None, loaded) => {
             if loaded == Some(false) {
@@ -140,7 +144,7 @@ fn dimension(
     }
     let dimension = if over == Some(ComparedAs::Share) { Dimension::Fraction } else { own };
     if unit.is_some_and(|unit| unit.dimension() != dimension) {
-        let expected = format!("the figure “{}” is given in {}", figure.label, figure.unit.symbol());
+        let expected = format!("the figure “{}” to be given in {}", figure.label, figure.unit.symbol());
         return Err(Problem::new(at("value"), format!("\"{}\"", shortened(value)), expected));
     }
     Ok(dimension)
@@ -160,7 +164,11 @@ fn basis(
         Some(basis) => {
             let found = format!("\"{}\" as the basis of {}", basis.name(), figure.label);
             let names: Vec<&str> = bases.iter().map(|basis| basis.name()).collect();
-            Err(Problem::new(at("basis"), found, format!("one of: {}", names.join(", "))))
+            Err(Problem::new(
+                at("basis"),
+                found,
+                format!("a basis of this figure, one of: {}", names.join(", ")),
+            ))
         }
         None => {
             if bases.len() > 1 {
@@ -185,7 +193,7 @@ fn limits(parts: &Parts, at: At<'_>) -> Result<Limits, Problem> {
         (Some(low), Some(high)) if low >= high => Err(Problem::new(
             at("window"),
             format!("a charge to {high} V and a discharge down to {low} V"),
-            "a charge limit above the discharge limit",
+            "a charge limit that is above the discharge limit",
         )),
         _ => Ok(limits),
     }
@@ -215,6 +223,6 @@ fn rate(text: &str, place: &str) -> Result<f64, Problem> {
     if uncertain.value > 0.0 {
         Ok(uncertain.value)
     } else {
-        Err(Problem::new(place, format!("\"{}\"", shortened(text)), "a rate greater than zero"))
+        Err(Problem::new(place, format!("\"{}\"", shortened(text)), "a rate that is greater than zero"))
     }
 }

@@ -125,11 +125,18 @@ fn limit<'a>(
     example: &str,
 ) -> Result<&'a [String], Problems> {
     let [number, rest @ ..] = tokens else {
-        return Err(Problem::new("claim", "a voltage limit that breaks off", format!("\"{example}\"")).into());
+        return Err(Problem::new(
+            "claim",
+            "a voltage limit that breaks off",
+            format!("a voltage limit, for example \"{example}\""),
+        )
+        .into());
     };
     if !is_number(number) {
         let found = format!("\"{}\" as a voltage limit", shortened(number));
-        return Err(Problem::new("claim", found, format!("\"{example}\"")).into());
+        return Err(
+            Problem::new("claim", found, format!("a voltage limit, for example \"{example}\"")).into()
+        );
     }
     *slot = Some(format!("{number} V"));
     Ok(match rest {
@@ -171,7 +178,7 @@ impl Parts {
                     .filter(|near| *near != first.to_lowercase());
                 let hint = hint(near);
                 let found = format!("\"{}\", a word that a claim does not have", shortened(first));
-                return Err(wrong(found, &format!("{hint}{EXAMPLE}")));
+                return Err(wrong(found, &format!("words of a claim, {EXAMPLE}{hint}")));
             };
             rest = match found {
                 Between => parts.between(after)?,
@@ -179,7 +186,7 @@ impl Parts {
                 DownTo => limit(&mut parts.discharged, after, "down to 2.5 V")?,
                 _ => after,
             };
-            parts.add(found).map_err(|found| wrong(found, "a claim says one thing of one figure"))?;
+            parts.add(found).map_err(|found| wrong(found, "a claim to state one value of one figure"))?;
         }
         Ok(parts)
     }
@@ -194,7 +201,7 @@ impl Parts {
                 let found = format!("a range, \"{} .. {}\"", shortened(low), shortened(high));
                 return Err(wrong(
                     found,
-                    "one value, with its tolerance as \"750 ± 20 Wh/L\" where it has one",
+                    "one value, with its tolerance where it has one, for example \"750 ± 20 Wh/L\"",
                 ));
             }
             self.window = Some(format!("{low} .. {high} V"));
@@ -229,7 +236,7 @@ impl Parts {
         if let Some(before) = self.value.replace(value.clone()) {
             return Err(wrong(
                 format!("two values, \"{}\" and \"{}\"", shortened(&before), shortened(&value)),
-                "a claim says one thing of one figure",
+                "a claim to state one value of one figure",
             ));
         }
         Ok(rest)
@@ -250,7 +257,12 @@ impl Parts {
             self.window = Some(format!("{low} .. {high} V"));
             return Ok(unit(rest));
         }
-        Err(Problem::new("claim", "voltage limits that break off", "\"between 2.5 and 4.2 V\"").into())
+        Err(Problem::new(
+            "claim",
+            "voltage limits that break off",
+            "two voltage limits, for example \"between 2.5 and 4.2 V\"",
+        )
+        .into())
     }
 
     fn add(&mut self, meaning: Meaning) -> Result<(), String> {
@@ -303,7 +315,7 @@ impl Parts {
             (
                 "basis",
                 &object.basis,
-                "\"cell\", \"with sleeve\", \"without sleeve\", \"nominal size\", \"inside of the can\" or \"roll\"",
+                "\"cell\", \"with sleeve\", \"without sleeve\", \"nominal size\", \"inside of the can\" or \"jelly roll\"",
             ),
             ("standing", &object.standing, "\"minimum\" or \"typical\""),
         ] {
@@ -324,7 +336,7 @@ impl Parts {
                 problems.push(Problem::new(
                     place,
                     format!("\"{}\"", shortened(text)),
-                    format!("{hint}{expected}"),
+                    format!("{expected}{hint}"),
                 ));
             }
         }

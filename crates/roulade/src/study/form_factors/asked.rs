@@ -110,7 +110,7 @@ pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usi
             return Err(Problem::new(
                 place,
                 format!("{}, which is not among the entries of this cell", quoted()),
-                "an entry that the cell has: this one follows from others, or belongs to a part or a material that is not \
+                "an entry that the cell has; this one follows from others, or belongs to a part or a material that is not \
                  there",
             ));
         }
@@ -119,21 +119,21 @@ pub fn input(draft: &Draft, key: &str, resized: bool, place: &str) -> Result<usi
         return Err(Problem::new(
             place,
             format!("{}, a key that is not known", quoted()),
-            format!("{hint}the key of an entry, such as \"cathode.loading\""),
+            format!("the key of an entry, such as \"cathode.loading\"{hint}"),
         ));
     };
     if draft.gives_way(number) {
         return Err(Problem::new(
             place,
             format!("{}, the share that takes what the others leave", quoted()),
-            "the share of another component: this one gives way to it",
+            "the share of another component; this one follows from it",
         ));
     }
     match Recipe::replaces(&input.key).filter(|_| resized) {
         Some(by) => Err(Problem::new(
             place,
             format!("{}, where the can changes its size", quoted()),
-            format!("another input: {by}"),
+            format!("another input, since {by}"),
         )),
         None => Ok(number),
     }
@@ -166,7 +166,7 @@ pub fn stretch(
         problems.push(Problem::new(
             at("to"),
             "the value that it begins with",
-            "another value: a stretch has two ends",
+            "another value, so that the range has two ends",
         ));
     }
     Some((number, from, to))
@@ -198,7 +198,7 @@ fn within_bound(
     match defaults::field(path).map(|field| field.bound).filter(|bound| !bound.holds(value)) {
         Some(bound) => {
             let found = format!("\"{}\"", shortened(text));
-            problems.push(Problem::new(place, found, format!("{label}: must be {}", bound.words())));
+            problems.push(Problem::new(place, found, bound.asks(label)));
             None
         }
         None => Some(value),
@@ -210,8 +210,8 @@ pub fn exact(text: &str, dimension: Dimension, place: &str, problems: &mut Probl
     match notation::read(text, dimension) {
         Ok(Uncertain { value, spread: Spread::Exact }) => Some(value),
         Ok(_) => {
-            let found = format!("\"{}\", with a spread", shortened(text));
-            problems.push(Problem::new(place, found, "one value with its unit"));
+            let found = format!("\"{}\", with an uncertainty", shortened(text));
+            problems.push(Problem::new(place, found, "one value with its unit, without an uncertainty"));
             None
         }
         Err(complaint) => {
@@ -236,7 +236,7 @@ pub fn axes(
         let steps = along.steps.filter(|steps| *steps > 0);
         if steps.is_none() {
             let found = if along.steps.is_none() { "nothing" } else { "0" };
-            let expected = "a number of steps, one or more; there is one value more than steps";
+            let expected = "one step or more";
             problems.push(Problem::new(format!("{place}.steps"), found, expected));
         }
         let (Some((input, from, to)), Some(steps)) = (stretch, steps) else { continue };
@@ -244,7 +244,7 @@ pub fn axes(
             problems.push(Problem::new(
                 format!("{place}.key"),
                 "the same input a second time",
-                "another input",
+                "each input to be named once",
             ));
         }
         axes.push(Axis { input, from, to, steps });
@@ -254,7 +254,7 @@ pub fn axes(
     if cells > most {
         let place = format!("{}.steps", places.first().copied().unwrap_or_default());
         let of_many = if most < MOST_CELLS { " of so many entries" } else { "" };
-        let expected = format!("fewer steps: a grid has at most {most} cells{of_many}");
+        let expected = format!("fewer steps, so that the grid has at most {most} cells{of_many}");
         problems.push(Problem::new(place, format!("{cells} cells"), expected));
     }
     axes
@@ -283,7 +283,7 @@ pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
         Some(other) => problems.push(Problem::new(
             "hold.hardware",
             format!("\"{}\"", shortened(other)),
-            "\"grows\", or \"stays\"",
+            "\"grows\" or \"stays\"",
         )),
     }
     match parts.as_deref().map(str::trim) {
@@ -292,7 +292,7 @@ pub fn hold(asked: Option<HoldEntries>, problems: &mut Problems) -> Hold {
         Some(other) => problems.push(Problem::new(
             "hold.parts",
             format!("\"{}\"", shortened(other)),
-            "\"with the inner diameter\", or \"as they are\"",
+            "\"with the inner diameter\" or \"as they are\"",
         )),
     }
     let mut length = |key: &str, path: &str, text: Option<String>| {

@@ -89,7 +89,7 @@ pub struct HeldItem {
 /// Inputs that a recipe replaces, and by what.
 const REPLACED: [(&str, &str); 6] = [
     ("cathode.width", "the void height that it leaves is held"),
-    ("winding.cathode_length", "the gap that it leaves is held"),
+    ("winding.cathode_length", "the radial clearance that it leaves is held"),
     ("winding.anode_length", "the turns of anode after the cathode are held"),
     ("can.mass", "the mass of the can goes with its shell"),
     ("electrolyte.mass", "the electrolyte goes with the pores"),

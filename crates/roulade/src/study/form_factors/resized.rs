@@ -75,8 +75,7 @@ pub fn resized(sheet: Sheet, diameter: Length, height: Length, hold: Hold) -> Re
     }
     if let (Filling::Filled { .. }, Filling::Excess { share, .. }) = (own.electrolyte, other.electrolyte) {
         if share.value < 0.0 {
-            let expected =
-                "a mass that fills the pores: only then is there a share of it to keep in another can";
+            let expected = "a mass that fills the pores; only then can its excess be kept in another can";
             return Err(Problem::new("electrolyte.mass", "less than the pores hold", expected).into());
         }
         gone.push("electrolyte.mass");

@@ -73,10 +73,10 @@ impl Conditions {
     pub fn read(text: &str, takes: &[Condition], needs: Option<Condition>) -> Result<Self, Problem> {
         let mut read = Self::default();
         let expected = || match takes {
-            [] => "expected nothing: this quantity is read under no conditions".to_owned(),
+            [] => "no words, since this quantity is read under no conditions".to_owned(),
             takes => {
                 let words: Vec<&str> = takes.iter().map(|one| one.words()).collect();
-                format!("expected between commas: {}", words.join(", "))
+                format!("words between commas: {}", words.join(", "))
             }
         };
         for word in notation_words(text) {

@@ -2,7 +2,7 @@
 
 use super::table::Table;
 use crate::quantity::notation;
-use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
+use crate::quantity::problem::{Problem, Problems, nearest, perhaps, shortened};
 use crate::quantity::units::{Dimension, Unit};
 use crate::section;
 use crate::sheet::{Shape, parse};
@@ -84,20 +84,24 @@ pub fn read(text: &str) -> (Vec<Instrument>, Problems) {
     };
     let mut instruments: Vec<Instrument> = Vec::new();
     if written.len() > MOST {
-        problems.push(Problem::new("", format!("{} instruments", written.len()), format!("at most {MOST}")));
+        problems.push(Problem::new(
+            "",
+            format!("{} instruments", written.len()),
+            format!("at most {MOST} instruments"),
+        ));
         return (instruments, problems);
     }
     for (place, written) in written {
         let Some(instrument) = interpret(&place, &written, &mut problems) else { continue };
         if instruments.iter().any(|other| same(&other.name, &instrument.name)) {
             let found = format!("a second instrument called \"{}\"", shortened(&instrument.name));
-            problems.push(Problem::new(place, found, "each instrument has a name of its own"));
+            problems.push(Problem::new(place, found, "each instrument to have a name of its own"));
         } else {
             instruments.push(instrument);
         }
     }
     if instruments.is_empty() && problems.0.is_empty() {
-        problems.push(Problem::new("", "no instrument", "a row with a name and what it is worth"));
+        problems.push(Problem::new("", "no instrument", "a row that has a name and an error"));
     }
     (instruments, problems)
 }
@@ -150,8 +154,8 @@ fn csv(text: &str, problems: &mut Problems) -> Vec<(String, InstrumentEntries)> 
 /// The complaint about a column nobody knows.
 pub(super) fn unknown_column(line: u64, column: &str, columns: &[&str]) -> Problem {
     let expected = match nearest(column, columns.iter().copied()) {
-        Some(near) => hint(Some(near)) + "it is left out",
-        None => format!("it is left out; known here: {}", columns.join(", ")),
+        Some(near) => format!("the name of a column; this one is left out; {}", perhaps(near)),
+        None => format!("the name of a column, one of: {}; this one is left out", columns.join(", ")),
     };
     Problem::new(
         format!("line {line}"),
@@ -167,12 +171,12 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
         problems.push(Problem::new(
             at(&shortened(key)),
             "a key that is not known here",
-            format!("known here: {}", COLUMNS.join(", ")),
+            format!("one of the keys known here: {}", COLUMNS.join(", ")),
         ));
     }
     let name = written.instrument.as_deref().map(str::trim).filter(|name| !name.is_empty());
     if name.is_none() {
-        problems.push(Problem::new(at("instrument"), "nothing", "every instrument has a name"));
+        problems.push(Problem::new(at("instrument"), "nothing", "each instrument to have a name"));
     }
     let mut instrument = Instrument { name: name.unwrap_or_default().to_owned(), ..Instrument::default() };
     let mut dimension = None;
@@ -189,7 +193,11 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
                 *slot = value;
             }
             Ok(_) => {
-                problems.push(Problem::new(at(what), format!("\"{}\"", shortened(&text)), "zero or more"));
+                problems.push(Problem::new(
+                    at(what),
+                    format!("\"{}\"", shortened(&text)),
+                    "an error that is zero or more",
+                ));
             }
             Err(complaint) => problems.push(complaint.at(at(what))),
         }
@@ -201,7 +209,7 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
             Ok(_) => problems.push(Problem::new(
                 at("relative"),
                 format!("\"{}\"", shortened(text)),
-                "a share of the value, below 1, for example \"0.1 %\"",
+                "a share of the value that is below 1, for example \"0.1 %\"",
             )),
             Err(complaint) => problems.push(complaint.at(at("relative"))),
         }
@@ -209,8 +217,8 @@ fn interpret(place: &str, written: &InstrumentEntries, problems: &mut Problems) 
     if before == problems.0.len() && instrument.u(1.0) == 0.0 {
         problems.push(Problem::new(
             place,
-            format!("\"{}\", of which nothing is said", shortened(&instrument.name)),
-            "a resolution, repeatability, calibration or relative error above zero",
+            format!("\"{}\", for which no error is given", shortened(&instrument.name)),
+            "a resolution, repeatability, calibration or relative error that is greater than zero",
         ));
     }
     (before == problems.0.len()).then_some(instrument)

@@ -89,7 +89,7 @@ impl Bench {
             problems.push(Problem::new(
                 format!("line {line}"),
                 "a quotation mark that is never closed",
-                "a mark at both ends of a quoted cell, and two for one inside it",
+                "a mark at both ends of a quoted cell, and two marks for one inside it",
             ));
         }
         let mut bench = Self { readings: Vec::new(), problems };
@@ -109,7 +109,7 @@ impl Bench {
                     format!("line {}", record.line),
                     format!("{} cells", record.cells.len()),
                     format!(
-                        "as many as columns, {}: a cell with a {} in it stands in quotation marks",
+                        "as many cells as columns, {}; put a cell that has a {} in it into quotation marks",
                         columns.len(),
                         if table.separator == ',' { "comma" } else { "separator" }
                     ),
@@ -123,7 +123,7 @@ impl Bench {
             bench.problems.push(Problem::new(
                 "",
                 "no reading that can be used",
-                "at least one row without fault",
+                "at least one row that has no fault",
             ));
             return Err(bench.problems);
         }
@@ -144,7 +144,10 @@ impl Bench {
 
 fn expected() -> String {
     let names: Vec<&str> = COLUMNS.iter().map(|(name, _)| *name).collect();
-    format!("a bench sheet: CSV with a line of column names ({}), then a reading a line", names.join(", "))
+    format!(
+        "a bench sheet: CSV with a line of column names ({}), then one reading in each line",
+        names.join(", ")
+    )
 }
 
 /// The columns by name, `None` for one nobody knows.
@@ -160,8 +163,8 @@ fn columns(head: &Record, problems: &mut Problems) -> Vec<Option<&'static str>> 
         } else if columns.contains(&found) {
             problems.push(Problem::new(
                 format!("line {}", head.line),
-                format!("a second column \"{}\", the {}th", shortened(cell), i + 1),
-                "each column once; the first is read",
+                format!("a second column \"{}\", in place {}", shortened(cell), i + 1),
+                "each column to stand once; the first is read",
             ));
             columns.push(None);
             continue;
@@ -236,7 +239,7 @@ impl Row<'_> {
             State::read(cell).map_err(|problem| problems.push(Problem { place: place(), ..problem })).ok()?;
         let wet = asked.is_some_and(|asked| asked.quantity.changes == Changes::WetRoll);
         if wet && matches!(state.pores, Some(Pores::Washed | Pores::Dried)) {
-            let expected = "\"dry jelly roll mass\", or \"wet\"";
+            let expected = "the quantity \"dry jelly roll mass\", or the state \"wet\"";
             problems.push(Problem::new(
                 place(),
                 format!("\"{}\" of a wet jelly roll", shortened(cell)),
@@ -271,7 +274,7 @@ impl Row<'_> {
                 problems.push(Problem::new(
                     self.place("fit"),
                     format!("\"{}\"", shortened(cell)),
-                    "\"fit\", \"checked\", or \"unfit\" and why, for example \"unfit: dented\"",
+                    "\"fit\", \"checked\" or \"unfit\" and why, for example \"unfit: dented\"",
                 ));
                 None
             }
@@ -288,7 +291,11 @@ impl Row<'_> {
         let own = own_unit(&value);
         if !own.is_empty() && !unit.is_empty() && own != unit {
             let found = format!("\"{}\" beside \"{}\"", shortened(unit), shortened(&value));
-            problems.push(Problem::new(self.place("unit"), found, "one unit, in the value or beside it"));
+            problems.push(Problem::new(
+                self.place("unit"),
+                found,
+                "one unit, either in the value or beside it",
+            ));
         }
         let text = if unit.is_empty() || !own.is_empty() { value } else { format!("{value} {unit}") };
         let uncertain = match notation::read(&text, dimension) {
@@ -306,7 +313,7 @@ impl Row<'_> {
             problems.push(Problem::new(
                 self.place("value"),
                 format!("\"{}\"", notation::print_uncertain(&uncertain, quantity.unit)),
-                format!("{}: a reading is zero or more", asked.label()),
+                format!("a reading that is zero or more for {}", asked.label()),
             ));
         }
         let share = dimension == Dimension::Fraction;
@@ -314,7 +321,7 @@ impl Row<'_> {
             problems.push(Problem::new(
                 self.place("value"),
                 format!("\"{}\"", notation::print_uncertain(&uncertain, Unit::Percent)),
-                "a share is at most 100 %; a number without a per cent sign is a fraction, 0.25 for 25 %",
+                "a share that is at most 100 %; a number without a per cent sign is a fraction, 0.25 for 25 %",
             ));
         }
         let uncertain = uncertain.filter(|_| before == problems.0.len())?;
@@ -339,7 +346,7 @@ impl Row<'_> {
         let place = self.place("uncertainty");
         if uncertain.u() > 0.0 {
             let found = format!("an uncertainty beside \"{}\"", shortened(text));
-            problems.push(Problem::new(place, found, "one uncertainty, in the value or beside it"));
+            problems.push(Problem::new(place, found, "one uncertainty, either in the value or beside it"));
             return None;
         }
         let written = self.number("uncertainty", problems)?;
@@ -353,7 +360,7 @@ impl Row<'_> {
                 problems.push(Problem::new(
                     place,
                     format!("\"{}\"", shortened(written)),
-                    "a standard uncertainty above zero; left out where it is not known",
+                    "a standard uncertainty that is greater than zero; leave it out where it is not known",
                 ));
                 None
             }
@@ -372,7 +379,7 @@ impl Row<'_> {
             problems.push(Problem::new(
                 self.place(column),
                 format!("\"{}\", where a mark may group thousands", shortened(text)),
-                format!("expected {both}, whichever is meant: thousands are not grouped"),
+                format!("{both}, whichever is meant: thousands are not grouped"),
             ));
         });
         quantity.ok()

@@ -77,19 +77,19 @@ fn a_question_that_cannot_be_answered() {
     let diagnostic = taken(&sheet(), "plat", None, 1.0).unwrap_err().to_string();
     assert!(diagnostic.contains("a part that by hand does not have"), "{diagnostic}");
     assert!(
-        diagnostic.contains("perhaps \"plate\" was meant; one of: insulator, plate, lid"),
+        diagnostic.contains("one of: \"insulator\", \"plate\", \"lid\"; perhaps \"plate\" was meant"),
         "{diagnostic}"
     );
     let diagnostic = taken(&sheet(), "xyzxyz", None, 1.0).unwrap_err().to_string();
     assert!(
-        !diagnostic.contains("perhaps") && diagnostic.contains("one of: insulator, plate, lid"),
+        !diagnostic.contains("perhaps") && diagnostic.contains("one of: \"insulator\", \"plate\", \"lid\""),
         "{diagnostic}"
     );
     let long = with(&[("parts/0/name", json!("a".repeat(3000)))]);
     let diagnostic = taken(&long, "plat", None, 1.0).unwrap_err().to_string();
-    assert!(diagnostic.contains("aaa…, plate, lid"), "{diagnostic}");
+    assert!(diagnostic.contains("aaa…\", \"plate\", \"lid\""), "{diagnostic}");
     let diagnostic = taken(&with(&[("parts", json!([]))]), "plate", None, 1.0).unwrap_err().to_string();
-    assert!(diagnostic.contains("a part of the sheet, which lists none"), "{diagnostic}");
+    assert!(diagnostic.contains("a part of the sheet, but the sheet has none"), "{diagnostic}");
     let bad = json!({ "name": "ring", "place": "below roll", "height": "0.25 mm" });
     let diagnostic = taken(&sheet(), "plate", Some(&bad), 1.0).unwrap_err();
     assert_eq!(diagnostic.0[0].place, "instead");

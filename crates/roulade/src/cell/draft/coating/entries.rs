@@ -107,7 +107,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 path("mix"),
                 "a metal beside other materials",
-                "a metal that is plated stands alone in its mix",
+                "a metal that is plated to stand alone in its mix",
             ));
         }
         let mut coating = Coating {
@@ -145,7 +145,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 "anode.expansion_into_pores",
                 "a share of the pores beside the swelling",
-                "the swelling says what the pores leave: leave it out",
+                "the swelling alone, which already leaves out what the pores take up; leave this one out",
             ));
         }
         coating.strain = r.optional("anode.swelling", self.swelling);
@@ -172,7 +172,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 &place,
                 "nothing",
-                format!("what the coating is mixed from, for example [{{\"material\": \"{example}\"}}]"),
+                format!("a list of the materials that the coating consists of, for example [{{\"material\": \"{example}\"}}]"),
             ));
         }
         let mut mix: Vec<(Used, Slot<f64>)> = Vec::new();
@@ -181,7 +181,11 @@ impl Common<'_> {
         for (i, component) in listed.iter().enumerate() {
             let place = format!("{place}[{i}]");
             let Some(name) = component.material.as_deref().filter(|name| !name.trim().is_empty()) else {
-                r.problems.push(Problem::new(format!("{place}.material"), "nothing", "a material's name"));
+                r.problems.push(Problem::new(
+                    format!("{place}.material"),
+                    "nothing",
+                    "each component to name its material",
+                ));
                 continue;
             };
             let used = materials.component(r, format!("{place}.material"), name);
@@ -217,7 +221,10 @@ impl Common<'_> {
                 r.problems.push(Problem::new(
                     &place,
                     found,
-                    format!("the {}'s mix holds no other active material than {0} materials", self.side),
+                    format!(
+                        "a mix of the {} that has no other active material than {0} materials",
+                        self.side
+                    ),
                 ));
             }
         }
@@ -242,7 +249,7 @@ impl Common<'_> {
                 r.problems.push(Problem::new(
                     &place,
                     format!("a share of {name} beside {} in the mix", twice.name),
-                    "silicon stands once: in the mix, or as a share of the active part",
+                    "silicon to stand once, in the mix or as a share of the active material",
                 ));
             }
             let used = materials.component(r, place.clone(), name);
@@ -255,7 +262,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 format!("{}.silicon", self.side),
                 format!("silicon and its oxide with shares that add to {sum:.4}"),
-                "the two fractions leave a rest to the active materials of the mix",
+                "fractions that leave a rest to the active materials of the mix",
             ));
         }
         silicon
@@ -267,15 +274,15 @@ impl Common<'_> {
         for (key, _) in beside.iter().filter(|(_, entry)| entry.is_some()) {
             r.problems.push(Problem::new(
                 format!("{}.{key}", self.side),
-                "an entry that a metal has none of",
-                "the thickness of the foil says all: leave it out",
+                "an entry that a metal does not have",
+                "only the thickness of the metal; leave this one out",
             ));
         }
         if self.thickness.is_none() {
             r.problems.push(Problem::new(
                 format!("{}.thickness", self.side),
                 "nothing",
-                "the thickness of the metal on one side of the foil, \"20 µm\"; \"0 µm\" where all of it is plated on bare foil",
+                "the thickness of the metal on one side of the foil, for example \"20 µm\", or \"0 µm\" where all of it is plated on bare foil",
             ));
         }
         Read::Foil(r.entry(
@@ -296,7 +303,7 @@ impl Common<'_> {
             r.problems.push(Problem::new(
                 "anode.n_to_p",
                 "a ratio beside what the loading follows from",
-                "the ratio follows from the loadings: leave it out",
+                "the loadings alone, from which the ratio follows; leave this one out",
             ));
         }
         match (self.loading, self.thickness, self.porosity) {
@@ -354,7 +361,7 @@ impl Common<'_> {
                     100.0 * derived,
                     miss / u
                 ),
-                "readings that agree, or a wider uncertainty on the one that is doubted",
+                "readings that agree, or a wider uncertainty on the one that is suspect",
             ));
         } else {
             coating.remarks.push(format!(
@@ -375,7 +382,7 @@ pub(super) fn rest(r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open:
                 r.problems.push(Problem::new(
                     place,
                     format!("shares that add to {sum:.4}"),
-                    "mass fractions add to 1; leave one share out and it takes the rest",
+                    "mass fractions that add to 1; one that is left out takes the rest",
                 ));
             }
             let largest =
@@ -387,7 +394,7 @@ pub(super) fn rest(r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open:
                 r.problems.push(Problem::new(
                     place,
                     format!("shares that add to {sum:.4}, with one more left to fill in"),
-                    "the shares given leave a rest",
+                    "shares that leave a rest for the one that is left out",
                 ));
             }
             *only
@@ -396,7 +403,7 @@ pub(super) fn rest(r: &mut Reader, place: &str, mix: &[(Used, Slot<f64>)], open:
             r.problems.push(Problem::new(
                 place,
                 format!("{} shares left out", open.len()),
-                "at most one share may be left out",
+                "at most one share to be left out",
             ));
             *first
         }

@@ -37,7 +37,7 @@ pub(super) fn figure<Q>(
             r.problems.push(Problem::new(
                 name.path(),
                 "nothing",
-                format!("a {} of {material} is needed in the sheet's materials", what.replace('_', " ")),
+                format!("a {} of \"{material}\" in the sheet's materials", what.replace('_', " ")),
             ));
         }
         FilledIn::missed()
@@ -58,6 +58,6 @@ pub(super) fn unknown_material(r: &mut Reader, place: &str, name: &str) {
     r.problems.push(Problem::new(
         place,
         format!("\"{}\", a material that is not known", shortened(name)),
-        format!("{hint}a material of the table, or one described in the sheet's materials"),
+        format!("a material of the table, or one described in the sheet's materials{hint}"),
     ));
 }

@@ -150,7 +150,7 @@ fn a_mix_without_its_host_or_with_anothers_is_refused() {
     assert!(diagnostics[0].starts_with("anode.n_to_p"), "{diagnostics:?}");
     let diagnostics = refused(&[("materials/3/curve", json!(null))]);
     assert!(
-        diagnostics[0].starts_with("cathode.mix: found C, for which there is no half-cell curve"),
+        diagnostics[0].starts_with("cathode.mix: found \"C\", for which there is no half-cell curve"),
         "{diagnostics:?}"
     );
     assert!(

@@ -42,7 +42,10 @@ fn the_sheets_figure_comes_before_the_tables() {
     assert!(diagnostics[0].starts_with("materials[3].curve[1]"), "{diagnostics:?}");
     assert!(!diagnostics.iter().any(|t| t.contains("no half-cell curve")), "{diagnostics:?}");
     let diagnostics = refused(&[("materials/3/capacity", json!(null))]);
-    assert!(diagnostics[0].contains("a capacity of C is needed in the sheet's materials"), "{diagnostics:?}");
+    assert!(
+        diagnostics[0].contains("expected a capacity of \"C\" in the sheet's materials"),
+        "{diagnostics:?}"
+    );
 }
 
 #[test]

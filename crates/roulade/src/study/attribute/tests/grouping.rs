@@ -205,42 +205,42 @@ fn lists_that_make_no_sense_are_refused_in_words() {
     assert_eq!(
         refused(json!([of("x", &["can.bottom"])])),
         [
-            "changes.changes[0].keys: found \"x\", a change that touches nothing; keys that differ: can.wall, cathode.mix[C], \
-          cathode.mix[B], cathode.width, void_height"
+            "changes.changes[0].keys: found \"x\", a change that touches nothing; expected keys in which the two sheets differ: \
+          \"can.wall\", \"cathode.mix[C]\", \"cathode.mix[B]\", \"cathode.width\", \"void_height\""
         ]
     );
     assert_eq!(
         refused(json!([of("x", &["can"]), of("y", &["can.wall"])])),
         [
-            "changes.changes[1].keys[0]: found can.wall, which \"x\" sets too; an entry moves with one change only"
+            "changes.changes[1].keys[0]: found \"can.wall\", which \"x\" sets too; expected each entry to belong to one change only"
         ]
     );
     assert_eq!(
         refused(json!([of("x", &["can.wal"])])),
         [
-            "changes.changes[0].keys[0]: found \"can.wal\", a key that neither sheet has; perhaps \"can.wall\" was meant"
+            "changes.changes[0].keys[0]: found \"can.wal\", a key that neither sheet has; expected a key in which the two sheets differ; perhaps \"can.wall\" was meant"
         ]
     );
     assert_eq!(
         refused(json!([of("x", &["cathode.width"])])),
         [
-            "changes.changes[0].keys: found cathode.width, void_height in several changes; one stands in the place of the \
-          other: list them in one change"
+            "changes.changes[0].keys: found \"cathode.width\", \"void_height\" in several changes; expected them to be \
+          listed in one change, since one replaces the other"
         ]
     );
     assert_eq!(
         refused(json!([of("x", &["cathode.mix[C]"])])),
         [
-            "changes.changes[0].keys: found cathode.mix[C], cathode.mix[B] in several changes; one stands in the place of \
-          the other: list them in one change"
+            "changes.changes[0].keys: found \"cathode.mix[C]\", \"cathode.mix[B]\" in several changes; expected them to \
+          be listed in one change, since one replaces the other"
         ]
     );
     assert_eq!(
         refused(json!([of("x", &["can"]), of("x", &["cathode"]), { "keys": ["void_height"], "kees": 3 }])),
         [
-            "changes.changes[1].name: found a second change called \"x\"; each change has a name of its own",
-            "changes.changes[2].kees: found a key that is not known here; perhaps \"keys\" was meant",
-            "changes.changes[2].name: found nothing; every change has a name",
+            "changes.changes[1].name: found a second change called \"x\"; expected each change to have a name of its own",
+            "changes.changes[2].kees: found a key that is not known here; expected one of the keys known here; perhaps \"keys\" was meant",
+            "changes.changes[2].name: found nothing; expected each change to have a name",
         ]
     );
 }

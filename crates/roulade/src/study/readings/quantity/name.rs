@@ -111,7 +111,7 @@ fn unknown(name: &str, wanted: &str) -> Problem {
         "",
         found,
         format!(
-            "{hint}a quantity of the list, for example \"cathode length\" or \"height of cap assembly\" (roulade readings lists them)"
+            "a quantity that `roulade readings` lists, for example \"cathode length\" or \"height of cap assembly\"{hint}"
         ),
     )
 }

@@ -196,6 +196,6 @@ fn signs_of_every_keyboard_are_read() {
     // Negative, and told as such.
     for minus in ["-", "−", "–"] {
         let found = refusals(&format!("quantity,value,unit\ncan wall,{minus}0.5,mm\n"));
-        assert!(found[0].contains("a reading is zero or more"), "{found:?}");
+        assert!(found[0].contains("expected a reading that is zero or more"), "{found:?}");
     }
 }
