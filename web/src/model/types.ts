@@ -153,7 +153,7 @@ export interface BeforeAfter {
 export interface BlankRow {
   /** How many. */
   cells: number;
-  /** What would be right. */
+  /** What would be right, as it reads after "expected". */
   expected: string;
   /** What was found there, in the first of them. */
   found: string;
@@ -645,7 +645,7 @@ export interface DeclaredRow {
 
 /** A problem with its wording. */
 export interface Diagnostic {
-  /** What would be right. */
+  /** What would be right, as it reads after "expected". */
   expected: string;
   /** What was found there. */
   found: string;

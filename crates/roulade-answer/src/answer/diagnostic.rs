@@ -14,7 +14,7 @@ pub struct Diagnostic {
     pub place: String,
     /// What was found there.
     pub found: String,
-    /// What would be right.
+    /// What would be right, as it reads after "expected".
     pub expected: String,
     /// All of it in one line.
     pub text: String,

@@ -104,7 +104,7 @@ pub struct BlankRow {
     pub place: String,
     /// What was found there, in the first of them.
     pub found: String,
-    /// What would be right.
+    /// What would be right, as it reads after "expected".
     pub expected: String,
 }
 

@@ -189,7 +189,7 @@ def batch(
     >>> import roulade
     >>> walls = roulade.batch("demo/marram-a.json", {"can.wall": ([0.4, 0.5, -1], "mm")}, figures=["mass"])
     >>> walls.refused
-    [(2, 'can.wall: found -1; wall thickness: must be greater than zero')]
+    [(2, 'can.wall: found -1; expected a value that is greater than zero for wall thickness')]
     >>> masses = walls["mass_of_the_cell_g"]
     >>> bool(masses[0] < masses[1]), bool(masses[2] == masses[2])
     (True, False)

@@ -100,7 +100,7 @@ impl Fault<'_> {
 
 /// The unit that was probably meant.
 fn meant(word: &str, dimension: Dimension) -> String {
-    hint(spelling::nearest(word, dimension).map(|unit| unit.symbol()))
+    hint(spelling::nearest(word, dimension).map(Unit::symbol))
 }
 
 /// The units that would do.

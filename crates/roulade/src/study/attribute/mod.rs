@@ -102,9 +102,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
     let (overlay, changes) = grouped(question.first, question.second, question.changes)?;
     if changes.len() > MOST {
         let found = format!("{} changes", changes.len());
-        return Err(
-            Problem::new("changes", found, format!("at most {MOST}; put some of them together")).into()
-        );
+        return Err(Problem::new("changes", found, format!("at most {MOST}; put some together")).into());
     }
     let joint = Joint::of(&a, &b, Kinship::of(&a, &b));
     let bill = |sheet, cell| question.prices.map(|prices| Bill::of(prices, sheet, cell));
@@ -155,7 +153,8 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             by_trials.into_iter().flatten().collect()
         } else if !first_order {
             let found = format!("{} of {draws} trials with an answer", drawn.len());
-            let expected = "uncertainties small enough, or changes put together, so that both cells hold together in some trials";
+            let expected =
+                "smaller uncertainties, or fewer changes, so that both cells hold together in some trials";
             return Err(Problem::new("draws", found, expected).into());
         } else {
             let first_order = game.first_order(&joint, &best, &weights, &pairs);
