@@ -89,8 +89,7 @@ impl Design {
                     2e3 * widest.value,
                     2e3 * wall.value
                 ),
-                "shorter lengths, thinner plies or a wider can, so that the jelly roll fits; one pressed into its \
-                 can is a hazard",
+                "shorter lengths, thinner plies or a wider can; a jelly roll pressed into its can is a hazard",
             ));
         }
         let sides = self.sides();

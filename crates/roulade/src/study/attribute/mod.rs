@@ -153,8 +153,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             by_trials.into_iter().flatten().collect()
         } else if !first_order {
             let found = format!("{} of {draws} trials with an answer", drawn.len());
-            let expected =
-                "smaller uncertainties, or fewer changes, so that both cells hold together in some trials";
+            let expected = "smaller uncertainties, or fewer changes, so that some trials have both cells";
             return Err(Problem::new("draws", found, expected).into());
         } else {
             let first_order = game.first_order(&joint, &best, &weights, &pairs);
