@@ -27,7 +27,7 @@ test("a sheet that is loaded and saved is the same sheet", async () => {
 
 const refused = {
   "not JSON": ["notes.json", "loading 22.5", /notes\.json.*cannot be read: line 1, column 1/],
-  "JSON, but not a sheet": ["list.json", "[1, 2]", /list\.json.*cannot be read: .*found a list; an object/],
+  "JSON, but not a sheet": ["list.json", "[1, 2]", /list\.json.*cannot be read: .*found a list; expected an object/],
   "of a later format": ["later.json", '{"roulade_sheet": 2}', /version 2/],
   "of 10 MB": ["large.json", " ".repeat(10_000_000), /10\.0 MB.*limit is 1 MB/],
 };

@@ -154,7 +154,7 @@ test("what the map holds is chosen, refused in place, kept in the link, and held
   const space = page.locator("#held-void_height-value");
   await page.waitForFunction(() => document.activeElement.id === "held-void_height-value");
   const good = await common();
-  for (const [wrong, words] of [["3 g", /mass/], ["-1 mm", /zero or more/], ["1 ± 0.1 mm", /spread/]]) {
+  for (const [wrong, words] of [["3 g", /mass/], ["-1 mm", /zero or more/], ["1 ± 0.1 mm", /with an uncertainty/]]) {
     await space.fill(wrong);
     await space.press("Tab");
     await page.waitForFunction((text) => document.querySelector("#sizes .held .problem")?.textContent.includes(text), wrong);
