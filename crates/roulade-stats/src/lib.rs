@@ -7,7 +7,7 @@
 //! # Map
 //!
 //! Modules depend on one another in this order, never upwards:
-//! [`maths`], [`uncertain`], [`executor`], [`contour`], [`shapley`], [`propagation`], [`least_squares`].
+//! [`maths`], [`order`], [`uncertain`], [`executor`], [`contour`], [`shapley`], [`propagation`], [`least_squares`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -18,6 +18,7 @@ pub mod contour;
 pub mod executor;
 pub mod least_squares;
 pub mod maths;
+pub mod order;
 pub mod propagation;
 pub mod shapley;
 pub mod uncertain;

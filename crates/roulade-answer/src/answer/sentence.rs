@@ -2,6 +2,7 @@
 
 use super::figure_writer::Figure;
 use roulade::cell::draft::{Draft, Input, in_short};
+use roulade_stats::order;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::Origin;
 use serde::Serialize;
@@ -145,7 +146,7 @@ pub(super) fn sharpened<'a>(
         return None;
     }
     let mut direction = spread.direction(output);
-    direction.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    order::by(&mut direction, |a, b| b.1.abs().total_cmp(&a.1.abs()));
     let named = direction.into_iter().filter_map(|(i, _)| {
         let (input, cell) = input(i)?;
         is_read(&input.path).then(|| in_sentence(input.section, &input.label, cell))

@@ -11,6 +11,7 @@ use roulade::study::attribute::{
 };
 use roulade::study::effort;
 use roulade_stats::executor::Executor;
+use roulade_stats::order;
 use serde::Serialize;
 
 /// An entry that moves with a change.
@@ -299,7 +300,7 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
         .say(format!("From {first} to {second}: {} ", main.label.split(" (").next().unwrap_or_default()))
         .strong(&main.whole.text);
     let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
-    rows.sort_by(|a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
+    order::by(&mut rows, |a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
     let (named, rest) = rows.split_at(rows.len().min(MOST_NAMED));
     for (i, row) in named.iter().enumerate() {
         let joint = match i {

@@ -5,6 +5,7 @@
 //! (gᵀ C h)²/(hᵀ C h + u²). (Bayes's theorem for normal distributions; R. E. Kalman, J. Basic Eng. 82 (1960) 35,
 //! doi:10.1115/1.3662552.) It holds where every parameter has a finite uncertainty.
 
+use crate::order;
 use nalgebra::{DMatrix, DVector};
 
 /// A reading that could be taken.
@@ -76,7 +77,7 @@ pub fn ranked(covariance: &DMatrix<f64>, gradient: &[f64], candidates: &[Candida
             Gain { candidate, removed, u: (before - removed).max(0.0).sqrt() }
         })
         .collect();
-    gains.sort_by(|a, b| b.removed.total_cmp(&a.removed));
+    order::by(&mut gains, |a, b| b.removed.total_cmp(&a.removed));
     gains
 }
 

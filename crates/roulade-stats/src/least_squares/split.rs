@@ -5,6 +5,7 @@
 //! doi:10.1080/01621459.1969.10501091).
 
 use crate::maths::ln;
+use crate::order;
 use crate::propagation::deviate::Stream;
 
 /// Throws of the reference distribution: a probability near 0.05 is then known to ± 0.0015, and one of 0.0005, which the worst of a
@@ -62,7 +63,7 @@ impl Reference {
         let mut stream = Stream::of(SEED, count as u64);
         let thrown = (0..THROWS).map(|_| {
             let mut thrown: Vec<f64> = (0..count).map(|_| stream.normal()).collect();
-            thrown.sort_by(f64::total_cmp);
+            order::ascending(&mut thrown);
             Split::of(&thrown, least)
         });
         let thrown: Vec<Split> = thrown.collect();

@@ -6,6 +6,7 @@
 //! way small singular values keep their digits.
 
 use super::step::tells_apart;
+use crate::order;
 use nalgebra::{DMatrix, DVector};
 
 /// Singular values below this part of the largest are none: derivatives are numeric, good to about 10⁻¹⁰.
@@ -62,7 +63,7 @@ pub(super) fn singular_values(a: &DMatrix<f64>) -> Vec<f64> {
     let turned = if a.nrows() < a.ncols() { a.transpose() } else { a.clone() };
     let mut values: Vec<f64> = rotated(&turned).0.column_iter().map(|c| c.norm()).collect();
     values.resize(a.ncols(), 0.0);
-    values.sort_by(|a, b| b.total_cmp(a));
+    order::by(&mut values, |a, b| b.total_cmp(a));
     values
 }
 

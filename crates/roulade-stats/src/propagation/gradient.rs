@@ -8,6 +8,7 @@
 //! together, and a slope over a whole uncertainty, which nobody of them goes alone, is off by its curvature's change,
 //! f‴u³/6. A hundredth of a contribution is a twentieth of what is left.
 
+use crate::order;
 use crate::uncertain::{Correlation, Uncertain};
 use nalgebra::DMatrix;
 
@@ -135,7 +136,7 @@ impl FirstOrder {
             .map(|(i, (c, with))| (*i, (c / u) * (with / u)))
             .filter(|(_, share)| *share != 0.0)
             .collect();
-        shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+        order::by(&mut shares, |a, b| b.1.total_cmp(&a.1));
         shares
     }
 

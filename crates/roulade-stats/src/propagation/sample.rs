@@ -13,6 +13,7 @@ use super::interval::{COVERAGE, Interval};
 use super::quantile::Tally;
 pub use super::sampler::Sampler;
 use crate::executor::Executor;
+use crate::order;
 
 /// Pieces of work.
 pub const PIECES: u32 = 32;
@@ -126,7 +127,7 @@ pub fn sample<M: FnMut(&[f64], &mut [f64]) -> Result<(), Missing>>(
     for (place, times) in pieces.iter().flat_map(|piece| &piece.apart) {
         count(&mut apart, place.clone(), *times);
     }
-    apart.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+    order::by(&mut apart, |a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
     let merged = empty
         .into_iter()
         .enumerate()
@@ -182,7 +183,7 @@ fn pilot(
         }
     });
     let around = |mut seen: Vec<f64>| {
-        seen.sort_by(f64::total_cmp);
+        order::ascending(&mut seen);
         let at = |part: usize| seen.get(seen.len() * part / 40).copied().unwrap_or(0.0);
         Tally::around(at(20), (at(39) - at(1)) / (2.0 * super::interval::FACTOR))
     };

@@ -10,6 +10,7 @@
 use super::deviate::Stream;
 use super::sample::{PIECES, Plan, Sampler};
 use crate::executor::Executor;
+use crate::order;
 
 /// The indices of one input, or of inputs that move together.
 #[derive(Clone, Debug, PartialEq)]
@@ -87,7 +88,7 @@ pub fn indices<M: FnMut(&[f64]) -> Option<f64>>(
     } else {
         Vec::new()
     };
-    listed.sort_by(|a, b| b.total.total_cmp(&a.total));
+    order::by(&mut listed, |a, b| b.total.total_cmp(&a.total));
     Indices {
         indices: listed,
         variance,

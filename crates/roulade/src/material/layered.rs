@@ -3,6 +3,7 @@
 use super::formula::Formula;
 use super::row::Material;
 use super::table::MATERIALS;
+use roulade_stats::order;
 use roulade_stats::uncertain::Uncertain;
 
 /// The metals whose fractions may be given: key in the sheet, and symbol.
@@ -73,7 +74,7 @@ impl Layered {
                 near.push((self.distance(&layered), material));
             }
         }
-        near.sort_by(|a, b| a.0.total_cmp(&b.0));
+        order::by(&mut near, |a, b| a.0.total_cmp(&b.0));
         near
     }
 

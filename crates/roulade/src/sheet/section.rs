@@ -4,7 +4,7 @@
 #[macro_export]
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident: $kind:ty,)* }) => {
-        #[derive(Clone, Debug, Default, PartialEq)]
+        #[derive(Debug, Default, PartialEq)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
         $(#[$doc])*
         pub struct $name {
@@ -21,6 +21,14 @@ macro_rules! section {
         impl $name {
             /// The keys this section knows.
             pub const KEYS: &'static [&'static str] = &[$(stringify!($field)),*];
+        }
+
+        // A function for each section: derived, that of a sheet would hold those of all sections and entries, twice.
+        impl Clone for $name {
+            #[inline(never)]
+            fn clone(&self) -> Self {
+                Self { $($field: self.$field.clone(),)* unknown: self.unknown.clone() }
+            }
         }
 
         impl $crate::sheet::Shape for $name {

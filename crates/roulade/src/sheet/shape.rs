@@ -104,6 +104,13 @@ pub fn take<T: Shape>(
     place: Trail<'_>,
     problems: &mut Problems,
 ) -> Option<T> {
+    let (written, value) = taken(entries, key)?;
+    T::read(value, Trail::Key(&place, written), problems)
+}
+
+/// What is taken out of an object, and the name it stood under; one copy for all types of what is taken.
+#[inline(never)]
+fn taken<'a, 'k>(entries: &mut Entries<'a>, key: &'k str) -> Option<(&'k str, Json<'a>)> {
     let under = |name: &str| entries.iter().position(|(there, _)| there == name);
     let (at, written) = match under(key) {
         Some(at) => (at, key),
@@ -113,7 +120,7 @@ pub fn take<T: Shape>(
     if written != key {
         entries.push((there, Json::Null));
     }
-    if value == Json::Null { None } else { T::read(value, Trail::Key(&place, written), problems) }
+    (value != Json::Null).then_some((written, value))
 }
 
 /// What was not taken out of an object.
@@ -175,22 +182,31 @@ impl Shape for f64 {
 
 impl<T: Shape> Shape for Vec<T> {
     fn read(value: Json<'_>, place: Trail<'_>, problems: &mut Problems) -> Option<Self> {
-        match value {
-            Json::List(list) if list.len() > T::MOST_LISTED => {
-                let found = format!("a list of {}", list.len());
-                problems.push(Problem::new(
-                    place.to_string(),
-                    found,
-                    format!("at most {} items", T::MOST_LISTED),
-                ));
-                None
-            }
-            Json::List(list) => {
-                let each = list.into_iter().enumerate();
-                Some(each.filter_map(|(i, value)| T::read(value, Trail::Item(&place, i), problems)).collect())
-            }
-            other => wrong(other, place, "a list, […]", problems),
+        let list = listed(value, place, T::MOST_LISTED, problems)?;
+        let mut read = Vec::with_capacity(list.len());
+        for (i, value) in list.into_iter().enumerate() {
+            read.extend(T::read(value, Trail::Item(&place, i), problems));
         }
+        Some(read)
+    }
+}
+
+/// A list of no more than so many; one copy for all types of what is listed.
+#[inline(never)]
+fn listed<'a>(
+    value: Json<'a>,
+    place: Trail<'_>,
+    most: usize,
+    problems: &mut Problems,
+) -> Option<Vec<Json<'a>>> {
+    match value {
+        Json::List(list) if list.len() > most => {
+            let found = format!("a list of {}", list.len());
+            problems.push(Problem::new(place.to_string(), found, format!("at most {most} items")));
+            None
+        }
+        Json::List(list) => Some(list),
+        other => wrong(other, place, "a list, […]", problems),
     }
 }
 
@@ -230,13 +246,19 @@ pub fn word<T: Copy>(
     words: &[(&str, T)],
     problems: &mut Problems,
 ) -> Option<T> {
-    let written = if let Json::Text(text) = &value { text } else { "" };
-    if let Some((_, meaning)) = words.iter().find(|(word, _)| *word == written) {
-        return Some(*meaning);
-    }
-    let near = nearest(written, words.iter().map(|(word, _)| *word));
     let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-    wrong(value, place, &format!("one of: {}{}", all.join(", "), hint(near)), problems)
+    words.get(one_of(value, place, &all, problems)?).map(|(_, meaning)| *meaning)
+}
+
+/// Which of a few words it is; one copy for all that words may mean.
+#[inline(never)]
+fn one_of(value: Json<'_>, place: Trail<'_>, words: &[&str], problems: &mut Problems) -> Option<usize> {
+    let written = if let Json::Text(text) = &value { text } else { "" };
+    if let Some(at) = words.iter().position(|word| *word == written) {
+        return Some(at);
+    }
+    let near = nearest(written, words.iter().copied());
+    wrong(value, place, &format!("one of: {}{}", words.join(", "), hint(near)), problems)
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::plies::{Arc, PlyName};
 use super::roll::Roll;
 use crate::quantity::units::Length;
+use roulade_stats::order;
 
 impl Roll {
     /// Every pass of every ply, in the order of the web: what a drawing needs.
@@ -18,7 +19,7 @@ impl Roll {
                 }
             }
         }
-        cuts.sort_by(f64::total_cmp);
+        order::ascending(&mut cuts);
         cuts.dedup_by(|b, a| *b - *a < 1e-9);
         let mut arcs = Vec::new();
         for pair in cuts.windows(2) {

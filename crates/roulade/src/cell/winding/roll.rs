@@ -2,6 +2,7 @@
 
 use super::plies::{Facing, Lengths, Ply};
 use crate::quantity::units::{Area, Length};
+use roulade_stats::order;
 use std::f64::consts::PI;
 
 /// How the web is laid up, before its length is known.
@@ -170,7 +171,7 @@ impl Roll {
         if let Some(last) = cuts.last_mut() {
             *last = 1.0;
         }
-        cuts.sort_by(f64::total_cmp);
+        order::ascending(&mut cuts);
         let roll = *self;
         (0..9).filter_map(move |i| {
             let (from, to) = (*cuts.get(i)?, *cuts.get(i + 1)?);

@@ -1,6 +1,7 @@
 //! The hosts of one coating, and at what potentials they pass from one piece of their curves to the next.
 
 use crate::material::Curve;
+use roulade_stats::order;
 use std::sync::Arc;
 
 /// Rungs nearer than this are one, V.
@@ -25,7 +26,7 @@ impl Hosts {
     /// Hosts by their curves.
     pub fn new(curves: Vec<Curve>) -> Self {
         let mut rungs: Vec<f64> = curves.iter().flat_map(Curve::knot_potentials).collect();
-        rungs.sort_by(|a, b| b.total_cmp(a));
+        order::by(&mut rungs, |a, b| b.total_cmp(a));
         rungs.dedup_by(|next, kept| *kept - *next < SAME);
         if curves.len() < 2 {
             rungs.clear();

@@ -3,6 +3,7 @@
 use crate::quantity::problem::{Problem, Problems, shortened};
 use crate::section;
 use crate::sheet::{Shape, read, shape};
+use roulade_stats::order;
 use serde::ser::{Serialize, Serializer};
 
 section! {
@@ -58,7 +59,7 @@ impl Shape for PriceList {
             problems.push(Problem::new(place.to_string(), found, format!("at most {MOST_PRICES} prices")));
             return None;
         }
-        entries.sort_by(|(a, _), (b, _)| a.cmp(b));
+        order::by(&mut entries, |(a, _), (b, _)| a.cmp(b));
         let mut list = Vec::with_capacity(entries.len());
         for (name, value) in entries {
             let key = shortened(&name);

@@ -6,6 +6,7 @@ use crate::quantity::problem::{Problem, Problems, nearest, perhaps, quoted, shor
 use crate::sheet::defaults::FIELDS;
 use crate::sheet::overlay::{DifferingEntry, INSTEAD, Overlay, covers, item};
 use crate::sheet::{former, unknown_keys};
+use roulade_stats::order;
 
 /// Entries that move together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -47,7 +48,7 @@ pub fn automatic(overlay: &Overlay) -> Vec<Change> {
         }
     }
     // Stable: what shares a rank stays in the order of the sheet.
-    found.sort_by_key(|(rank, _)| *rank);
+    order::by(&mut found, |a, b| a.0.cmp(&b.0));
     found.into_iter().map(|(_, change)| change).collect()
 }
 

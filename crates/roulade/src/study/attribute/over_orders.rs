@@ -7,6 +7,7 @@ use super::question::FEWEST_ANSWERED;
 use crate::cell::figures::Worked;
 use crate::quantity::problem::Problems;
 use crate::study::compare::Joint;
+use roulade_stats::order;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::shapley::{Orders, Weights};
 
@@ -73,7 +74,7 @@ impl Game<'_> {
                 (more > 0.01 * moved).then_some((more, (i, j)))
             })
             .collect();
-        found.sort_by(|a, b| b.0.total_cmp(&a.0));
+        order::by(&mut found, |a, b| b.0.total_cmp(&a.0));
         found.into_iter().take(MOST_PAIRS).map(|(_, pair)| pair).collect()
     }
 
@@ -184,7 +185,7 @@ pub(super) fn from_draws(best: &[f64], drawn: &[Vec<f64>]) -> Vec<Option<Differe
             .filter_map(|difference| difference.get(i).copied())
             .filter(|difference| difference.is_finite())
             .collect();
-        column.sort_by(f64::total_cmp);
+        order::ascending(&mut column);
         let count = column.len();
         if !value.is_finite() {
             // What there is not at the best values is not told.

@@ -10,6 +10,7 @@ use roulade_stats::least_squares::distribution::{
 };
 use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
+use roulade_stats::order;
 
 /// Share of the risk that goes to the test against an ordinary scatter (Bonferroni's, weighted). It is there for readings
 /// that are off by far more than any part is.
@@ -112,7 +113,7 @@ fn cell(model: &Model<'_>, specimens: &[Suspect], name: &str) -> Option<Suspect>
     let pooled = Pooled::of(&kinds);
     let far = own.into_iter().filter_map(|(kind, group, own)| pooled.beside(kind, group, own));
     let mut squares: Vec<f64> = far.map(|apart| apart.z * apart.z).collect();
-    squares.sort_by(f64::total_cmp);
+    order::ascending(&mut squares);
     let rest = squares.len().saturating_sub(GROSS);
     let probability = chi_square_tail(squares.iter().take(rest).sum(), rest as f64);
     let of_it = |row: &usize| model.rows.get(*row).is_some_and(|row| !row.aside && row.specimen == name);

@@ -11,6 +11,7 @@
 
 use super::rows::{LEAST_OWN, Row};
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+use roulade_stats::order;
 
 /// What a group weighs that has no row left: nothing to speak of, but its prediction is still worked out.
 const GHOST: f64 = 1e-16;
@@ -175,7 +176,7 @@ impl Group {
             .filter(|(row, _)| !row.aside)
             .map(|(row, number)| (specimen(row), row.source, row.value.to_bits(), number))
             .collect();
-        keyed.sort_by(|a, b| (&a.0, a.1, a.2, a.3).cmp(&(&b.0, b.1, b.2, b.3)));
+        order::by(&mut keyed, |a, b| (&a.0, a.1, a.2, a.3).cmp(&(&b.0, b.1, b.2, b.3)));
         let mut at = 0;
         while let Some((name, source, bits, number)) = keyed.get(at).cloned() {
             let Some(row) = rows.get(number) else { break };

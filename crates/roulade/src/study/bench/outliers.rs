@@ -24,6 +24,7 @@ use crate::study::readings::Reading;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::least_squares::distribution::normal_two_sided;
 use roulade_stats::least_squares::fit::FitError;
+use roulade_stats::order;
 use roulade_stats::uncertain::Uncertain;
 use std::collections::BTreeSet;
 
@@ -342,7 +343,7 @@ fn suspects(model: &Model<'_>, fitted: &Fitted) -> (Vec<Suspect>, usize) {
         }
     }
     suspects.extend(wholes);
-    suspects.sort_by(|a, b| {
+    order::by(&mut suspects, |a, b| {
         // Beyond all numbers both probabilities are zero, and the distance tells.
         let own = |s: &Suspect| s.probability / s.weight;
         own(a).total_cmp(&own(b)).then(b.z.abs().total_cmp(&a.z.abs()))

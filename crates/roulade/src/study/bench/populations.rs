@@ -6,6 +6,7 @@ use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
 use roulade_stats::least_squares::split::{Reference, Split};
 use roulade_stats::maths::pow;
+use roulade_stats::order;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -153,7 +154,7 @@ pub(super) fn unasked(scatter: &[(usize, &Scatter, f64)]) -> Vec<Population> {
 
 fn sorted(scatter: &Scatter) -> Vec<&Member> {
     let mut members: Vec<&Member> = scatter.members.iter().collect();
-    members.sort_by(|a, b| a.value.total_cmp(&b.value));
+    order::by(&mut members, |a, b| a.value.total_cmp(&b.value));
     members
 }
 

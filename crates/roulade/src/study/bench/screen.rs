@@ -17,6 +17,7 @@ use crate::quantity::slip::{Slip, swapped};
 use crate::study::readings::Reading;
 use roulade_stats::least_squares::distribution::normal_two_sided;
 use roulade_stats::maths::ln;
+use roulade_stats::order;
 use roulade_stats::uncertain::Uncertain;
 
 /// A model of a cell is no better than this part of what it predicts.
@@ -160,7 +161,7 @@ fn guesses(model: &Model<'_>, stands: &[Stand], readings: &[Reading]) -> Vec<Gue
             tried(rows, Scope::Quantity, mean, 0.0, expected, &[]);
         }
     }
-    worst.sort_by(|a, b| (a.0 + 0.5 * ln(a.3.variance)).total_cmp(&(b.0 + 0.5 * ln(b.3.variance))));
+    order::by(&mut worst, |a, b| (a.0 + 0.5 * ln(a.3.variance)).total_cmp(&(b.0 + 0.5 * ln(b.3.variance))));
     worst.truncate(EXCHANGES);
     all.extend(exchanges(model, &worst));
     all

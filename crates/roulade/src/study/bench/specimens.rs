@@ -4,6 +4,7 @@ use super::rows::Row;
 use roulade_stats::least_squares::distribution::student_two_sided;
 use roulade_stats::least_squares::pooled::{Pooled, PooledKind};
 use roulade_stats::least_squares::scatter::{self, Specimen};
+use roulade_stats::order;
 use std::collections::BTreeMap;
 
 /// Scatter between specimens in ordinary production, as a part of the value: common practice, no source.
@@ -168,7 +169,7 @@ impl Scatter {
 }
 
 fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
+    order::ascending(values);
     let at = |i: usize| values.get(i).copied().unwrap_or(0.0);
     let half = values.len() / 2;
     if values.len() % 2 == 1 { at(half) } else { 0.5 * (at(half.saturating_sub(1)) + at(half)) }

@@ -10,6 +10,7 @@ use crate::quantity::problem::{Problem, Problems};
 use crate::quantity::units::Volume;
 use crate::study::compare::{Joint, Kinship};
 use roulade_stats::executor::Executor;
+use roulade_stats::order;
 use roulade_stats::propagation::deviate::Stream;
 use roulade_stats::uncertain::{Correlation, Uncertain};
 
@@ -223,7 +224,7 @@ pub(super) fn draw(
         }
     }
     for column in &mut drawn {
-        column.sort_by(f64::total_cmp);
+        order::ascending(column);
     }
     drawn
 }

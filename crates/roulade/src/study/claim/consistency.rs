@@ -11,6 +11,7 @@ use crate::quantity::notation;
 use crate::quantity::units::Unit;
 use nalgebra::{DVector, SMatrix, SVector};
 use roulade_stats::maths::ln;
+use roulade_stats::order;
 
 /// A quantity of the arithmetic where it is not declared, SI, and its standard uncertainty.
 pub(super) type Stand = (f64, f64);
@@ -231,7 +232,7 @@ fn strains(
     let whole = squares(None);
     let mut drops: Vec<(usize, f64)> =
         rows.iter().filter_map(|row| Some((row.0?, whole - squares(row.0)))).collect();
-    drops.sort_by(|a, b| b.1.total_cmp(&a.1));
+    order::by(&mut drops, |a, b| b.1.total_cmp(&a.1));
     let most = drops.first().map_or(0.0, |(_, drop)| *drop);
     let mut strains: Vec<usize> =
         drops.into_iter().filter(|(_, drop)| *drop > 0.0 && most - drop <= 4.0).map(|(i, _)| i).collect();

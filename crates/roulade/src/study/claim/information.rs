@@ -8,6 +8,7 @@
 use super::case::Case;
 use crate::quantity::units::Unit;
 use crate::study::readings::quantity;
+use roulade_stats::order;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::deviate::normal_probability as below;
 use roulade_stats::uncertain::Uncertain;
@@ -99,7 +100,7 @@ pub(super) fn rank(
         })
         .filter(|(_, reading)| reading.takes > 1e-3)
         .collect();
-    readings.sort_by(|a, b| b.1.takes.total_cmp(&a.1.takes));
+    order::by(&mut readings, |a, b| b.1.takes.total_cmp(&a.1.takes));
     let mut taken = 0.0_f64;
     for (own, reading) in &mut readings {
         taken = (taken + *own).max(reading.takes);

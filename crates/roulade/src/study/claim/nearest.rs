@@ -5,6 +5,7 @@
 //! the direction of the covariances of the inputs with the figure; along that direction it is found on the true one.
 
 use crate::cell::design::Bounds;
+use roulade_stats::order;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
@@ -74,7 +75,7 @@ pub(super) fn of(
     let there = values(along);
     let mut moved: Vec<(usize, f64, f64)> =
         direction.iter().filter_map(|(i, share)| Some((*i, *there.get(*i)?, along * share))).collect();
-    moved.sort_by(|a, b| b.2.abs().total_cmp(&a.2.abs()));
+    order::by(&mut moved, |a, b| b.2.abs().total_cmp(&a.2.abs()));
     let meets = figure(&there).is_some_and(|value| (value - edge).abs() < 0.01 * u);
     Some(Nearest { beta: along.abs(), meets, moved })
 }

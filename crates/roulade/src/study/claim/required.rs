@@ -6,6 +6,7 @@ use crate::cell::figures::{Definition, Worked, definition};
 use crate::cell::population::plausible;
 use crate::quantity::units::Unit;
 use crate::sheet::defaults::{Bound, field};
+use roulade_stats::order;
 use roulade_stats::uncertain::{Spread, Uncertain};
 use serde::Serialize;
 
@@ -80,7 +81,7 @@ pub(super) fn each(case: &Case, uncertain: &[Uncertain], best: f64, holds: (f64,
                 / (reach.1 - reach.0).max(1e-12 * alone.uncertain.value.abs())
         })
     };
-    all.sort_by(|a, b| a.place.cmp(&b.place).then(far(a).total_cmp(&far(b))));
+    order::by(&mut all, |a, b| a.place.cmp(&b.place).then(far(a).total_cmp(&far(b))));
     all
 }
 
