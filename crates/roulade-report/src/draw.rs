@@ -1,6 +1,7 @@
 //! Drawings as numbers: what stands where on the paper. The template makes them lines and areas.
 
 use roulade_answer::answer::{ClaimAnswer, EstimateAnswer, Look};
+use roulade_stats::decimal;
 
 /// Rounded to a hundredth of a unit of the drawing.
 fn place(x: f64) -> f64 {
@@ -69,7 +70,7 @@ fn marks(low: f64, high: f64) -> Vec<(f64, String)> {
         return Vec::new();
     }
     let power: i32 = format!("{rough:e}").split_once('e').and_then(|(_, p)| p.parse().ok()).unwrap_or(0);
-    let size = |times: f64| format!("{times}e{power}").parse::<f64>().unwrap_or(rough);
+    let size = |times: f64| decimal::number(&format!("{times}e{power}")).unwrap_or(rough);
     let step = [1.0, 2.0, 5.0, 10.0].map(size).into_iter().find(|step| *step >= rough).unwrap_or(rough);
     // A step of ten units of that place has one decimal less.
     let power = if step >= size(10.0) { power + 1 } else { power };

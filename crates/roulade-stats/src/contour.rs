@@ -4,6 +4,7 @@
 //! Along each edge of the grid the height is taken as a straight line. A square whose corners alternate is ambiguous;
 //! the mean of its corners decides. A square with a corner that has no height has no line.
 
+use crate::decimal;
 use std::collections::BTreeMap;
 
 /// A line through the plane; a closed one ends where it began.
@@ -132,7 +133,7 @@ pub fn levels(least: f64, greatest: f64, about: u32) -> Vec<f64> {
     }
     let text = format!("{step:e}");
     let Some((mantissa, power)) = text.split_once('e') else { return Vec::new() };
-    let (mantissa, power): (f64, i32) = (mantissa.parse().unwrap_or(1.0), power.parse().unwrap_or(0));
+    let (mantissa, power) = (decimal::number(mantissa).unwrap_or(1.0), power.parse::<i32>().unwrap_or(0));
     let (factor, power) = match mantissa {
         m if m < 1.5 => (1, power),
         m if m < 3.5 => (2, power),
@@ -140,7 +141,7 @@ pub fn levels(least: f64, greatest: f64, about: u32) -> Vec<f64> {
         _ => (1, power + 1),
     };
     // By way of text each level is the double nearest to its decimal.
-    let level = |n: i64| format!("{}e{power}", n * factor).parse::<f64>().unwrap_or(f64::NAN);
+    let level = |n: i64| decimal::number(&format!("{}e{power}", n * factor)).unwrap_or(f64::NAN);
     let size = level(1);
     #[allow(
         clippy::cast_possible_truncation,

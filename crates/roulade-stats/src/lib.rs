@@ -7,7 +7,7 @@
 //! # Map
 //!
 //! Modules depend on one another in this order, never upwards:
-//! [`maths`], [`order`], [`uncertain`], [`executor`], [`contour`], [`shapley`], [`propagation`], [`least_squares`].
+//! [`maths`], [`order`], [`decimal`], [`uncertain`], [`executor`], [`contour`], [`shapley`], [`propagation`], [`least_squares`].
 #![forbid(unsafe_code)]
 #![cfg_attr(
     not(test),
@@ -15,6 +15,7 @@
 )]
 
 pub mod contour;
+pub mod decimal;
 pub mod executor;
 pub mod least_squares;
 pub mod maths;

@@ -15,6 +15,7 @@ use roulade::sheet::{Sheet, Unknown};
 use roulade::study::form_factors::asked::{self, Along, HoldEntries};
 use roulade::study::form_factors::{Axis, CellSource, Grid, HeldItem, Hold, Recipe, common};
 use roulade_stats::contour::{Heights, Line, levels};
+use roulade_stats::decimal;
 use roulade_stats::executor::Executor;
 use roulade_stats::propagation::FirstOrder;
 use roulade_stats::propagation::interval::Interval;
@@ -389,7 +390,7 @@ fn grid_figure(figure: &'static Definition, si: &[f64], axes: &[AxisRow]) -> Gri
 
 /// To seven significant digits, so that a grid of tens of thousands stays small: a ten-thousandth of any uncertainty here.
 fn digits(value: f64) -> f64 {
-    format!("{value:.6e}").parse().unwrap_or(f64::NAN)
+    decimal::number(&format!("{value:.6e}")).unwrap_or(f64::NAN)
 }
 
 fn read_sheet(sheet: Option<Sheet>, problems: &mut Problems) -> Option<Draft> {

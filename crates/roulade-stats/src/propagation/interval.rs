@@ -1,5 +1,6 @@
 //! Coverage intervals, and whether those of first order hold (JCGM 101:2008, clause 8).
 
+use crate::decimal;
 use serde::Serialize;
 
 /// Probability that a quantity lies in its interval.
@@ -42,7 +43,7 @@ pub fn tolerance(u: f64, digits: usize) -> f64 {
     let power = rounded.split_once('e').and_then(|(_, power)| power.parse::<i32>().ok());
     let last = power.map(|power| power - i32::try_from(digits - 1).unwrap_or(0));
     match last {
-        Some(last) if u != 0.0 && u.is_finite() => format!("5e{}", last - 1).parse().unwrap_or(0.0),
+        Some(last) if u != 0.0 && u.is_finite() => decimal::number(&format!("5e{}", last - 1)).unwrap_or(0.0),
         _ => 0.0,
     }
 }

@@ -1,6 +1,7 @@
 //! What a chemical formula says: moles and mass of each element.
 
 use crate::quantity::problem::{Problem, shortened};
+use roulade_stats::decimal;
 
 /// The salt of an electrolyte.
 pub const SALT: &str = "LiPF6";
@@ -103,8 +104,8 @@ impl Formula {
                 return Err(complaint(&format!("with the element {symbol}"), &elements));
             };
             let (digits, after) = digits(after);
-            let count = if digits.is_empty() { Some(1.0) } else { digits.parse().ok() };
-            let Some(count) = count.filter(|count: &f64| count.is_finite() && *count > 0.0) else {
+            let count = if digits.is_empty() { Some(1.0) } else { decimal::number(&digits) };
+            let Some(count) = count.filter(|count| count.is_finite() && *count > 0.0) else {
                 let what = format!("with {} times {symbol}", shortened(&digits));
                 return Err(complaint(&what, "counts that are greater than zero"));
             };

@@ -8,6 +8,7 @@
 //! The list is common practice, no source.
 
 use super::units::Dimension;
+use roulade_stats::decimal;
 
 /// A slip.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -186,7 +187,7 @@ pub fn swapped(text: &str) -> Vec<Slip> {
         .chars()
         .take_while(|c| c.is_ascii_digit() || *c == '.')
         .collect();
-    let Some(written) = number.parse::<f64>().ok().filter(|written| *written > 0.0) else {
+    let Some(written) = decimal::number(&number).filter(|written| *written > 0.0) else {
         return Vec::new();
     };
     let digits: Vec<usize> =
@@ -195,7 +196,7 @@ pub fn swapped(text: &str) -> Vec<Slip> {
         let &[a, b] = pair else { return None };
         let mut bytes = number.clone().into_bytes();
         bytes.swap(a, b);
-        String::from_utf8(bytes).ok()?.parse::<f64>().ok()
+        decimal::number(&String::from_utf8(bytes).ok()?)
     };
     digits
         .windows(2)

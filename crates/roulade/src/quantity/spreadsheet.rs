@@ -1,5 +1,6 @@
 //! Texts that go through a spreadsheet and come back.
 
+use roulade_stats::decimal;
 use std::borrow::Cow;
 
 /// What a spreadsheet takes for the beginning of a formula.
@@ -15,7 +16,7 @@ const FORMULA: [char; 4] = ['=', '+', '-', '@'];
 /// assert_eq!(undisarmed("'=1+1"), "=1+1");
 /// ```
 pub fn disarmed(text: &str) -> Cow<'_, str> {
-    let number = || text.trim().parse::<f64>().is_ok_and(f64::is_finite);
+    let number = || decimal::number(text.trim()).is_some_and(f64::is_finite);
     if begins_formula(text) && !number() { Cow::Owned(format!("'{text}")) } else { Cow::Borrowed(text) }
 }
 

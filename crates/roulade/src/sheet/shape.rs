@@ -3,6 +3,7 @@
 use super::former;
 pub use super::json::Json;
 use crate::quantity::problem::{Problem, Problems, hint, nearest, perhaps, shortened};
+use roulade_stats::decimal;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::fmt;
@@ -212,7 +213,7 @@ fn listed<'a>(
 
 /// A plain number of a sheet to fifteen significant digits, which decimal text carries there and back unchanged.
 pub(crate) fn digits(number: f64) -> f64 {
-    format!("{number:.14e}").parse().unwrap_or(number)
+    decimal::number(&format!("{number:.14e}")).unwrap_or(number)
 }
 
 fn number(value: &Json<'_>) -> Option<f64> {

@@ -5,6 +5,7 @@ use super::chance::Chance;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade::study::claim::{Check, Histogram, Relation, Verdict, Where};
+use roulade_stats::decimal;
 use roulade_stats::propagation::interval::Interval;
 use serde::Serialize;
 
@@ -180,7 +181,7 @@ pub struct HistogramAnswer {
 
 /// Without the trace of a unit's conversion.
 pub(super) fn tidy(x: f64) -> f64 {
-    format!("{x:.11e}").parse().unwrap_or(x)
+    decimal::number(&format!("{x:.11e}")).unwrap_or(x)
 }
 
 pub(super) fn figure(si: f64, u: f64, unit: Unit, change: bool) -> Figure {

@@ -1,6 +1,7 @@
 //! The one place where a result is rounded and printed.
 
 use crate::quantity::units::Unit;
+use roulade_stats::decimal;
 use roulade_stats::uncertain::{Spread, Uncertain};
 
 /// A value and its standard uncertainty, both in SI base units, in `unit`: "572 ± 12 Wh/L".
@@ -101,7 +102,7 @@ fn to_place(x: f64, place: i32) -> String {
 fn shifted(x: f64, power: i32) -> f64 {
     let text = format!("{x:e}");
     let mantissa = text.split_once('e').map_or("0", |(mantissa, _)| mantissa);
-    format!("{mantissa}e{}", exponent(&text) + power).parse().unwrap_or(f64::NAN)
+    decimal::number(&format!("{mantissa}e{}", exponent(&text) + power)).unwrap_or(f64::NAN)
 }
 
 /// The power of ten at the end of "1.2e3".
@@ -132,7 +133,7 @@ pub fn print_brief(uncertain: &Uncertain, unit: Unit) -> String {
 
 /// A plain number as the shortest text that agrees with it to so many significant digits, as [`read`](super::read) takes it.
 pub(crate) fn print_digits(figure: f64, digits: usize) -> String {
-    let rounded: f64 = format!("{:.*e}", digits.saturating_sub(1), figure).parse().unwrap_or(f64::NAN);
+    let rounded = decimal::number(&format!("{:.*e}", digits.saturating_sub(1), figure)).unwrap_or(f64::NAN);
     if rounded == 0.0 || (1e-6..1e15).contains(&rounded.abs()) {
         format!("{}", rounded + 0.0)
     } else {

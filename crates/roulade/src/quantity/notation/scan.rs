@@ -163,5 +163,5 @@ fn before<'a>(text: &'a str, rest: &str) -> &'a str {
 
 /// Digits with a point among them, read to the nearest number; not finite where they overflow.
 fn decimal(text: &str) -> f64 {
-    text.parse().unwrap_or(f64::NAN)
+    roulade_stats::decimal::number(text).unwrap_or(f64::NAN)
 }

@@ -38,7 +38,8 @@ impl Rounding {
         let last = power - i32::try_from(decimals.unwrap_or(0)).unwrap_or(i32::MAX);
         let halves: Vec<f64> = (0..=i32::try_from(zeros.min(12)).unwrap_or(0))
             .map(|dropped| {
-                format!("5e{}", last.saturating_add(dropped).saturating_sub(1)).parse().unwrap_or(0.0)
+                let half = format!("5e{}", last.saturating_add(dropped).saturating_sub(1));
+                roulade_stats::decimal::number(&half).unwrap_or(0.0)
             })
             .collect();
         let main = if rough { zeros.min(digits.len().saturating_sub(2)) } else { 0 };

@@ -19,6 +19,7 @@ use crate::cell::figures::FIGURES;
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, Problems, hint, nearest, shortened};
 use crate::sheet::unknown_keys;
+use roulade_stats::decimal;
 
 use Meaning::{Between, ChargedTo, DownTo, Figure, Load, Nothing, Over};
 
@@ -157,7 +158,7 @@ impl Parts {
         let mut rest = tokens.as_slice();
         while let Some(first) = rest.first() {
             // "C/3"
-            if let Some(hours) = first.strip_prefix("C/").and_then(|hours| hours.parse::<f64>().ok())
+            if let Some(hours) = first.strip_prefix("C/").and_then(decimal::number)
                 && hours > 0.0
             {
                 parts.rate = Some(format!("{} C", 1.0 / hours));

@@ -3,6 +3,7 @@
 use crate::quantity::notation;
 use crate::quantity::problem::{Problem, shortened};
 use crate::quantity::units::{Dimension, Unit};
+use roulade_stats::decimal;
 use roulade_stats::uncertain::{Spread, Uncertain};
 use std::fmt;
 
@@ -157,7 +158,7 @@ impl Conditions {
 fn seconds(word: &str) -> Option<Uncertain> {
     let units = [("ms", 1e-3), ("min", 60.0), ("s", 1.0)];
     let (number, unit) = units.iter().find_map(|(name, unit)| Some((word.strip_suffix(name)?, unit)))?;
-    let number: f64 = number.trim().parse().ok()?;
+    let number = decimal::number(number.trim())?;
     (number > 0.0 && number.is_finite()).then(|| Uncertain::exact(number * unit))
 }
 
