@@ -1,6 +1,5 @@
 /** A linear scale from data to px, with round ticks. */
 import { nice, ticks as ticksOf } from "d3-array";
-import { line } from "d3-shape";
 
 export interface Scale {
   (value: number): number;
@@ -23,5 +22,8 @@ export function scale(low: number, high: number, from: number, to: number, count
 
 export type Point = readonly [number, number];
 
-/** A line through points as an SVG path. */
-export const through = (points: readonly Point[]): string => line<Point>().digits(2)([...points]) ?? "";
+const hundredth = (px: number): number => Math.round(px * 100) / 100;
+
+/** A line through points as an SVG path; closed where it is one point, which a round end then shows. */
+export const through = (points: readonly Point[]): string =>
+  points.length > 0 ? `M${points.map((at) => at.map(hundredth).join()).join("L")}${points.length === 1 ? "Z" : ""}` : "";
