@@ -16,11 +16,11 @@ const late = models.at(-1)?.[0];
 
 /** Thousand bytes: one megabit takes a second for every 125. */
 const budget = {
-  "scripts before the first answer": [50, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
-  "all scripts": [82, (file) => file.endsWith(".js")],
-  "the small model": [472, (file) => file === models[0]?.[0]],
-  "the whole model": [970, (file) => file === late],
-  "all before the first answer": [534, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
+  "scripts before the first answer": [47, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
+  "all scripts": [79, (file) => file.endsWith(".js")],
+  "the small model": [297, (file) => file === models[0]?.[0]],
+  "the whole model": [868, (file) => file === late],
+  "all before the first answer": [360, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
 };
 
 for (const [what, [most, counts]] of Object.entries(budget)) {
@@ -34,3 +34,11 @@ for (const [what, [most, counts]] of Object.entries(budget)) {
     assert.ok(sum <= most, words);
   });
 }
+
+test("the single file: within its budget", async (t) => {
+  const most = 1490;
+  const size = (await readFile(`${dist}single/roulade.html`)).length / 1000;
+  const words = `the single file: ${size.toFixed(0)} of ${most} kB`;
+  t.diagnostic(words);
+  assert.ok(size <= most, words);
+});

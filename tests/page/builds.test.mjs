@@ -1,7 +1,7 @@
 /** Both builds start quietly, ask for each file once and for nothing afterwards. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { builds, chapter, open, visit } from "./harness.mjs";
+import { builds, changes, chapter, entry, open, sentence, visit } from "./harness.mjs";
 
 let stand;
 before(async () => (stand = await open()));
@@ -60,6 +60,29 @@ test("normal build: the first answer does not wait for the whole model, which is
   await page.waitForSelector("#sizes-picture .contour", { timeout: 20_000 });
   assert.equal(new Set(models).size, 2);
   assert.equal(models.length, 2);
+  await context.close();
+});
+
+test("normal build: what is typed before the whole model is there is shown, and made once it is", async () => {
+  const context = await stand.browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const page = await context.newPage();
+  let [models, release] = [0];
+  const held = new Promise((resolve) => (release = resolve));
+  await page.route("**/*.model", async (route) => {
+    if (++models === 2) await held;
+    await route.continue();
+  });
+  await page.goto(stand.address);
+  await page.waitForFunction(() => /Wh\/kg/.test(document.querySelector(".sentence")?.textContent));
+  const before = await sentence(page);
+  const field = entry(page, "first.cathode.loading");
+  await field.fill("24.1 ± 0.3 mg/cm²");
+  await page.waitForTimeout(200);
+  assert.equal(await field.inputValue(), "24.1 ± 0.3 mg/cm²");
+  assert.equal(await sentence(page), before);
+  await changes(page, release);
+  assert.equal(await field.inputValue(), "24.1 ± 0.3 mg/cm²");
+  assert.equal(models, 2);
   await context.close();
 });
 

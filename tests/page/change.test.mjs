@@ -80,9 +80,11 @@ test("a mix: a component comes, gets its material and its share, and goes", asyn
   await page.locator("#stale").waitFor({ state: "detached" });
   await page.locator('[data-origin="first.anode.mix[4].share"]').selectOption("measured");
   await page.waitForFunction(() => document.querySelector('[data-origin="first.anode.mix[4].share"]').value === "measured");
+  await still(page);
   assert.deepEqual((await sheet(page)).anode.mix.slice(4), [{ material: "carbon black", share: { value: "1.5 %", from: "measured" } }]);
   await page.locator('[data-origin="first.anode.mix[1].share"]').selectOption("stated");
   await page.waitForFunction(() => document.querySelector('[data-origin="first.anode.mix[1].share"]').value === "stated");
+  await still(page);
   assert.deepEqual((await sheet(page)).anode.mix[1].share, { ...begun.anode.mix[1].share, from: "stated" });
   await page.getByLabel(/^take out: carbon black, anode/).click();
   await material.waitFor({ state: "detached" });

@@ -3,7 +3,7 @@ import { render } from "lit-html";
 import { learnQuantities } from "./catalogue";
 import { hosts, learn } from "./materials";
 import { Model } from "./model/client";
-import { prepareWhole, startFirst, startWhole } from "./model/start";
+import { startFirst, startWhole } from "./model/start";
 import { Page } from "./page";
 import "./style/tokens.css";
 import "./style/controls.css";
@@ -36,9 +36,11 @@ if (lack) {
 
 async function run(place: HTMLElement): Promise<void> {
   let failed = false;
-  const model = new Model(startFirst, () => page.say("The model was started anew."));
+  const restarted = (): void => page.say("The model was started anew.");
+  const model = new Model(startFirst, restarted);
+  const full = startFirst === startWhole ? model : new Model(startWhole, restarted);
   let blank = true;
-  const page = new Page(model, startWhole, (drawn) => {
+  const page = new Page(model, full, startWhole, (drawn) => {
     // Until there is something to draw, "One moment." stands there.
     if (blank) place.replaceChildren();
     blank = false;
@@ -102,15 +104,17 @@ async function run(place: HTMLElement): Promise<void> {
   }, { rootMargin: "200px" });
 
   await page.begin();
-  page.askAgain();
+  const answered = page.askAgain();
   page.draw();
   requestAnimationFrame(() => {
     for (const one of document.querySelectorAll("[data-chapter]")) seen.observe(one);
   });
 
-  // The worker answers one after another: by now the first answer is on its way to the screen.
-  const quantities = await model.ask({ quantities: {} });
-  const materials = await model.ask({ materials: {} });
+  await answered;
+  // The first answer is on its way to the screen. The rest of loading: from here on the page needs no network.
+  void fetchLater().then(() => page.draw());
+  const quantities = await full.ask({ quantities: {} });
+  const materials = await full.ask({ materials: {} });
   if (quantities && "ok" in quantities && materials && "ok" in materials) {
     learnQuantities(quantities.ok);
     learn(materials.ok);
@@ -118,8 +122,4 @@ async function run(place: HTMLElement): Promise<void> {
     page.state.hosts = { cathode: hosts("cathode"), anode: hosts("anode") };
     page.draw();
   }
-  // The rest of loading: from here on the page needs no network.
-  prepareWhole();
-  await fetchLater();
-  page.draw();
 }

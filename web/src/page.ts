@@ -24,8 +24,6 @@ const VISIT = `${Date.now()}.${Math.random()}`;
 export class Page {
   state: State;
   readonly jobs: Jobs;
-  /** The whole model, for short questions that the small one does not know. */
-  readonly full: Model;
   /** Work of an earlier visit that this browser has kept. */
   earlier: { work: Work; waiting: unknown[] } | null = null;
   #steps: Steps;
@@ -39,13 +37,14 @@ export class Page {
 
   constructor(
     private readonly model: Model,
+    /** The whole model, for short questions that the small one does not know. */
+    readonly full: Model,
     startWhole: () => Promise<Worker>,
     private readonly render: (page: Page) => void,
   ) {
     this.state = begin(begun(USUAL_START), null);
     this.jobs = new Jobs(startWhole, this.state.studies, () => this.draw());
-    this.full = new Model(startWhole);
-    this.#steps = new Steps(workOf(this.state), (change) => model.ask({ change }), { waits: () => this.#waits(), made: (sheets, answer) => this.#made(sheets, answer), refused: (change, problems) => this.#refused(change, problems) });
+    this.#steps = new Steps(workOf(this.state), (change) => full.ask({ change }), { waits: () => this.#waits(), made: (sheets, answer) => this.#made(sheets, answer), refused: (change, problems) => this.#refused(change, problems) });
   }
 
   /** Draws in the next frame, once, however often it is called. */
@@ -126,7 +125,7 @@ export class Page {
     this.state.draft = null;
     this.#steps.forget();
     this.say(said);
-    this.askAgain();
+    void this.askAgain();
     this.#keep();
   }
 
@@ -156,7 +155,7 @@ export class Page {
       Object.assign(this.state.shown, { added: [], roll: null, place: null, reclaimProblem: "", cursor: {} });
       this.#steps.record(workOf(this.state), what);
       history.pushState({ visit: VISIT, at: this.#steps.at }, "", location.href);
-      this.askAgain();
+      void this.askAgain();
       this.#keep();
     });
   }
@@ -201,7 +200,7 @@ export class Page {
     const name = first.cell || "a cell";
     // What the copy does not change is then one quantity with one uncertainty, not two.
     const edits = { first: [{ set: "cell", to: name }], second: [{ set: "cell", to: `${name}, changed` }, { set: "made_from", to: name }] };
-    const answer = await this.model.ask({ change: { first, second: first, edits } });
+    const answer = await this.full.ask({ change: { first, second: first, edits } });
     if (answer && "ok" in answer) this.replace(() => workOn({ first: answer.ok.first, second: answer.ok.second ?? null }), "a copy to change");
   }
 
@@ -241,7 +240,7 @@ export class Page {
     await this.#steps.settled();
     const first = this.state.first;
     this.show({ reclaim, reclaimProblem: "" });
-    const answer = await this.model.ask({ without: { sheet: first, part, reclaim } });
+    const answer = await this.full.ask({ without: { sheet: first, part, reclaim } });
     if (!answer || this.state.first !== first) return;
     if ("ok" in answer) return this.replace(() => workOn({ first, second: answer.ok.sheet }), `the cell without ${part}`);
     for (const { place, text } of answer.problems) {
@@ -394,9 +393,10 @@ export class Page {
     this.draw();
   }
 
-  askAgain(): void {
-    void this.#askModel();
+  /** Resolves once the answer is there, or a newer question has taken its place. */
+  askAgain(): Promise<void> {
     this.#drawSoon();
+    return this.#askModel();
   }
 
   #drawSoon(): void {

@@ -24,6 +24,10 @@ export interface Small {
   estimate(sheet: Written<Sheet>): Estimate;
   /** Two cells side by side. */
   compare(first: Written<Sheet>, second: Written<Sheet>): Comparison;
+}
+
+/** What the whole model answers. */
+export interface Model extends Small {
   /** What removing a part gains. */
   without(question: Written<{ sheet: Sheet; part: string; reclaim?: string | number }>): Taken;
   /** A sheet with some entries changed. */
@@ -32,10 +36,6 @@ export interface Small {
   materials(): Material[];
   /** Every quantity of a sheet. */
   quantities(): Quantity[];
-}
-
-/** What the whole model answers. */
-export interface Model extends Small {
   /** The sheet in a can of another size. */
   resize(question: Written<{ sheet: Sheet; diameter: string; height: string }>): Sheet;
   /** An empty bench sheet (CSV) for the cell of a sheet, the most informative reading first. */

@@ -50,7 +50,7 @@ export function functions(module) {
 }
 
 /**
- * Loads the whole model, or with `first` the small one, which estimates, compares and edits and is two fifths of the size.
+ * Loads the whole model, or with `first` the small one, which estimates and compares and is a third of the size.
  * `from` are its bytes, where the caller has them.
  */
 export async function load({ first = false, from } = {}) {

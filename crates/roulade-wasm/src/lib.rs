@@ -3,7 +3,8 @@
 //! The text is that of the files and of the command line's `--json`, so the page has no schema of its own. A
 //! question that cannot be answered comes back as text too, with its problems; nothing here throws.
 //!
-//! The crate is built twice: whole, and without its feature `study`, as the small model that answers a first screen.
+//! The crate is built twice: whole, and without its feature `study`, as the small model that answers a first screen
+//! and reads what is kept of one.
 #![forbid(unsafe_code)]
 
 #[cfg(feature = "study")]
@@ -34,28 +35,4 @@ pub fn work(text: &str) -> String {
 #[wasm_bindgen]
 pub fn compare(first: &str, second: &str) -> String {
     ask::compare(first, second)
-}
-
-/// What leaving a part out would buy.
-#[wasm_bindgen]
-pub fn without(question: &str) -> String {
-    ask::without(question)
-}
-
-/// A sheet with some entries changed, and the way back.
-#[wasm_bindgen]
-pub fn edit(question: &str) -> String {
-    ask::edit(question)
-}
-
-/// The materials a sheet may name, with their properties and sources.
-#[wasm_bindgen]
-pub fn materials() -> String {
-    ask::materials()
-}
-
-/// Every quantity of a sheet, with what it is called.
-#[wasm_bindgen]
-pub fn quantities() -> String {
-    ask::quantities()
 }

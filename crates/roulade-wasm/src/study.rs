@@ -1,10 +1,34 @@
-//! Questions that take a while, and those that follow from their answers.
+//! Questions that take a while, and all that nobody asks before a first answer stands.
 
 use js_sys::Function;
 use roulade_answer::ask;
 use roulade_stats::executor::{Executor, OneByOne};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
+
+/// What leaving a part out would buy.
+#[wasm_bindgen]
+pub fn without(question: &str) -> String {
+    ask::without(question)
+}
+
+/// A sheet with some entries changed, and the way back.
+#[wasm_bindgen]
+pub fn edit(question: &str) -> String {
+    ask::edit(question)
+}
+
+/// The materials a sheet may name, with their properties and sources.
+#[wasm_bindgen]
+pub fn materials() -> String {
+    ask::materials()
+}
+
+/// Every quantity of a sheet, with what it is called.
+#[wasm_bindgen]
+pub fn quantities() -> String {
+    ask::quantities()
+}
 
 /// Whether a declared figure can be true.
 #[wasm_bindgen]

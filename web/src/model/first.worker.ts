@@ -1,5 +1,5 @@
-/** The small model: what the first screen asks, and every keystroke. */
-import init, { compare, edit, estimate, materials, quantities, sheet, without, work } from "../../model/first/roulade_wasm.js";
+/** The small model: what the first screen asks. */
+import init, { compare, estimate, sheet, work } from "../../model/first/roulade_wasm.js";
 import { serve } from "./serve";
 
-serve(init, { compare, edit, estimate, materials, quantities, sheet, without, work });
+serve(init, { compare, estimate, sheet, work });

@@ -6,19 +6,22 @@ export type ToModel = { bytes: ArrayBuffer } | { id: number; question: Question 
 export type FromModel = { ready: true } | { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
 
 export type Tell = (done: number, of: number) => void;
-/** The functions of the model, by the name of the question. */
-export interface Short {
+/** What the small model answers: the functions of the model, by the name of the question. */
+interface First {
   sheet(text: string): string;
   work(text: string): string;
   estimate(sheet: string): string;
   compare(first: string, second: string): string;
+}
+/** What the whole model answers at once besides. */
+interface Rest {
   without(question: string): string;
   edit(question: string): string;
   materials(): string;
   quantities(): string;
-  resize?(question: string): string;
-  readable?(): string;
-  template?(sheet: string): string;
+  resize(question: string): string;
+  readable(): string;
+  template(sheet: string): string;
 }
 export type Long = Record<string, (question: string, tell: Tell) => string>;
 
@@ -26,24 +29,28 @@ const TELL_EVERY_MS = 50;
 
 const reply = (message: FromModel): void => self.postMessage(message);
 
-export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<unknown>, short: Short, long: Long = {}): void {
+export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<unknown>, first: First, rest?: Rest, long: Long = {}): void {
   let ready: Promise<unknown> = Promise.reject(new Error("asked before it was started"));
   ready.catch(() => undefined);
 
+  function known(): Rest {
+    if (!rest) throw new Error("the small model does not know this question");
+    return rest;
+  }
+
   function answer(question: Question): string {
-    if ("estimate" in question) return short.estimate(JSON.stringify(question.estimate));
+    if ("estimate" in question) return first.estimate(JSON.stringify(question.estimate));
     // As it was written, so that the model judges the text itself: a key that stands twice, a number too long.
-    if ("work" in question) return short.work(question.work);
-    if ("sheet" in question) return short.sheet(question.sheet);
-    if ("compare" in question) return short.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
+    if ("work" in question) return first.work(question.work);
+    if ("sheet" in question) return first.sheet(question.sheet);
+    if ("compare" in question) return first.compare(JSON.stringify(question.compare.first), JSON.stringify(question.compare.second));
     if ("change" in question) return changed(question.change);
-    if ("without" in question) return short.without(JSON.stringify(question.without));
-    if ("materials" in question) return short.materials();
-    if ("quantities" in question) return short.quantities();
-    if ("template" in question) return short.template?.(JSON.stringify(question.template)) ?? '{"ok":""}';
-    if ("readable" in question) return short.readable?.() ?? '{"ok":[]}';
-    if (!short.resize) throw new Error("this model knows no other sizes");
-    return short.resize(JSON.stringify(question.resize));
+    if ("without" in question) return known().without(JSON.stringify(question.without));
+    if ("materials" in question) return known().materials();
+    if ("quantities" in question) return known().quantities();
+    if ("template" in question) return known().template(JSON.stringify(question.template));
+    if ("readable" in question) return known().readable();
+    return known().resize(JSON.stringify(question.resize));
   }
 
   /** The changed sheets and the answer about them, in one message. */
@@ -51,13 +58,12 @@ export function serve(init: (from: { module_or_path: ArrayBuffer }) => Promise<u
     for (const side of ["first", "second"] as const) {
       const [sheet, asked] = [sheets[side], edits[side]];
       if (!sheet || !asked) continue;
-      const made = JSON.parse(short.edit(JSON.stringify({ sheet, edits: asked }))) as Answer<EditAnswer>;
+      const made = JSON.parse(known().edit(JSON.stringify({ sheet, edits: asked }))) as Answer<EditAnswer>;
       if ("problems" in made) return JSON.stringify(made);
       sheets[side] = made.ok.sheet;
     }
-    const { first, second } = sheets;
-    const answer = second ? short.compare(JSON.stringify(first), JSON.stringify(second)) : short.estimate(JSON.stringify(first));
-    return `{"ok":{"first":${JSON.stringify(first)},${second ? `"second":${JSON.stringify(second)},` : ""}"answer":${answer}}}`;
+    const [one, two] = [JSON.stringify(sheets.first), sheets.second && JSON.stringify(sheets.second)];
+    return `{"ok":{"first":${one},${two ? `"second":${two},` : ""}"answer":${two ? first.compare(one, two) : first.estimate(one)}}}`;
   }
 
   function answerLong(id: number, { kind, asked }: LongQuestion): string {

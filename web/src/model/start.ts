@@ -6,7 +6,7 @@ import { first, whole, type Kept } from "virtual:models";
 import type { ToModel } from "./serve";
 
 /** A start whose bytes are read once and kept: every worker starts from the same. */
-function starts({ bytes, Worker }: Kept): { ready: () => Promise<ArrayBuffer>; start: () => Promise<Worker> } {
+function starts({ bytes, Worker }: Kept): () => Promise<Worker> {
   let kept: Promise<ArrayBuffer> | undefined;
   const ready = (): Promise<ArrayBuffer> => {
     const reading = (kept ??= bytes());
@@ -14,21 +14,14 @@ function starts({ bytes, Worker }: Kept): { ready: () => Promise<ArrayBuffer>; s
     reading.catch(() => kept === reading && (kept = undefined));
     return reading;
   };
-  const start = async (): Promise<Worker> => {
+  return async () => {
     const model = (await ready()).slice(0);
     const worker = new Worker({ name: "model" });
     worker.postMessage({ bytes: model } satisfies ToModel, [model]);
     return worker;
   };
-  return { ready, start };
 }
 
-const large = starts(whole);
+export const startWhole = starts(whole);
 // The single file carries one model for both.
-const small = first === whole ? large : starts(first);
-
-export const startFirst = small.start;
-export const startWhole = large.start;
-
-/** Reads the whole model, so that all of the page works without the network from then on. */
-export const prepareWhole = (): void => void large.ready().catch(() => undefined);
+export const startFirst = first === whole ? startWhole : starts(first);

@@ -1,4 +1,4 @@
-/** The whole model: long work, and in the single file everything. */
+/** The whole model: every change of a sheet, long work, and in the single file everything. */
 import init, {
   claim, compare, edit, estimate, leaning, map, materials, next, quantities, readable, reconcile, report, resize, sampled, sheet, sweep, template, without, work, worth,
 } from "../../model/whole/roulade_wasm.js";
@@ -7,4 +7,4 @@ import { serve, type Long } from "./serve";
 
 // A function for each kind of long work, each by its name.
 const long: Pick<Long, LongKind> = { claim, leaning, lesson: sweep, map, next, reconcile, report, sampled, sweep, worth };
-serve(init, { compare, edit, estimate, materials, quantities, readable, resize, sheet, template, without, work }, long);
+serve(init, { compare, estimate, sheet, work }, { edit, materials, quantities, readable, resize, template, without }, long);
