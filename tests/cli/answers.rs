@@ -181,8 +181,9 @@ fn draws_are_those_of_the_model() {
     assert_eq!(said, ask::sampled(&both.to_string(), &alone) + "\n");
     begins_with_sentence(&answered(&["spread", SERIES[0], SERIES[1], "--draws", "3000"]), &parsed(&said));
     let said = parsed(&answered(&["spread", SERIES[0], "--draws", "3000", "--shares", "--json"]));
-    let leaning = parsed(&ask::leaning(&json!({ "sheet": first, "draws": 3000 }).to_string(), &alone));
-    assert_eq!(said["ok"]["leaning"], leaning["ok"]);
+    let sensitivity =
+        parsed(&ask::sensitivity(&json!({ "sheet": first, "draws": 3000 }).to_string(), &alone));
+    assert_eq!(said["ok"]["sensitivity"], sensitivity["ok"]);
 }
 
 #[test]

@@ -88,14 +88,17 @@ fn every_answer_holds_to_its_schema() {
     }
     let prices = json!({ "per_kg": { "copper": 9.5 }, "currency": "EUR" });
     holds(
-        "worth",
-        &ask::worth(&text(json!({ "first": a, "second": b, "prices": prices, "draws": 0 })), &alone),
+        "attribute",
+        &ask::attribute(&text(json!({ "first": a, "second": b, "prices": prices, "draws": 0 })), &alone),
     );
     holds("map", &ask::map(&text(json!({ "sheet": a, "diameter": span, "height": span })), &alone));
     holds("resize", &ask::resize(&text(json!({ "sheet": a, "diameter": "21 mm", "height": "70 mm" }))));
     holds("sweep", &ask::sweep(&text(json!({ "sheet": a, "along": along })), &alone));
     holds("sampled", &ask::sampled(&text(json!({ "sheet": a, "draws": 1000, "seed": 1 })), &alone));
-    holds("leaning", &ask::leaning(&text(json!({ "sheet": a, "figure": "mass", "draws": 1000 })), &alone));
+    holds(
+        "sensitivity",
+        &ask::sensitivity(&text(json!({ "sheet": a, "figure": "mass", "draws": 1000 })), &alone),
+    );
     holds("reconcile", &ask::reconcile(&text(json!({ "sheet": a, "readings": readings }))));
     holds("next", &ask::next(&text(json!({ "sheet": a, "figure": "volumetric" }))));
     holds("readings", &ask::readings(&readings));

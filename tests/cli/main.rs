@@ -1,6 +1,7 @@
 //! The command line from end to end: its own process, its own streams.
 
 mod answers;
+mod attribution;
 mod bench;
 mod book;
 mod claims;
@@ -20,7 +21,6 @@ mod tour;
 mod typescript;
 mod vary;
 mod workbooks;
-mod worth;
 mod writing;
 
 use std::io::Write;

@@ -141,7 +141,7 @@ pub(crate) fn drawn(luck: &mut Luck, bases: &Bases) -> String {
     question(luck, entries)
 }
 
-pub(crate) fn leaning(luck: &mut Luck, bases: &Bases) -> String {
+pub(crate) fn sensitivity(luck: &mut Luck, bases: &Bases) -> String {
     let (first, second) = two_sheets(luck, bases);
     let mut entries = vec![("sheet", first), ("seed", seed(luck))];
     let figure = figure(luck);
@@ -204,7 +204,7 @@ pub(crate) fn claim(luck: &mut Luck, bases: &Bases) -> String {
     question(luck, entries)
 }
 
-pub(crate) fn worth(luck: &mut Luck, bases: &Bases) -> String {
+pub(crate) fn attribute(luck: &mut Luck, bases: &Bases) -> String {
     let first = bases.sheet(luck);
     // A few changes mostly: two cells of the demo lie a dozen apart.
     let second = if luck.once_in(12) { bases.sheet(luck) } else { bases.changed(luck, &first) };

@@ -49,11 +49,11 @@ test("it says what the command line says, and the small model what the whole one
     let refused;
     try { small.estimate("{}"); } catch (error) { refused = error instanceof Problems && error.problems.length; }
     const same = JSON.stringify(whole.compare(a, b)) === JSON.stringify(small.compare(JSON.parse(a), JSON.parse(b)));
-    console.log(JSON.stringify({ cell: whole.estimate(a).cell, same, refused, told: told.at(-1), draws: sampled.draws, worth: "worth" in small }));
+    console.log(JSON.stringify({ cell: whole.estimate(a).cell, same, refused, told: told.at(-1), draws: sampled.draws, attribute: "attribute" in small }));
   `);
   const sheets = ["marram-a", "marram-b"].map((name) => join(top, "demo", `${name}.json`));
   const said = JSON.parse(run("node", ["both.mjs", ...sheets]));
-  assert.deepEqual({ ...said, refused: said.refused > 0 }, { cell: "Marram A", same: true, refused: true, told: 1, draws: 5000, worth: false });
+  assert.deepEqual({ ...said, refused: said.refused > 0 }, { cell: "Marram A", same: true, refused: true, told: 1, draws: 5000, attribute: false });
 });
 
 test("its worker answers in a browser, tells of progress and of problems, and can be ended", { skip: !existsSync(chromium) && "no Chromium" }, async () => {

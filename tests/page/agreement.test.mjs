@@ -33,7 +33,7 @@ for (const name of ["marram-a", "marram-b", "marram-small"]) {
     assert.ok(small.compare(text, await demo("marram-small")) === wasm.compare(text, await demo("marram-small")), "the comparisons differ");
     const work = JSON.stringify({ version: 1, first: JSON.parse(text), claim: "at least 290 Wh/kg" });
     assert.ok(small.sheet(text) === wasm.sheet(text) && small.work(work) === wasm.work(work), "the sheets differ");
-    assert.equal(small.edit ?? small.worth, undefined, "the small model changes no sheet and does no long work");
+    assert.equal(small.edit ?? small.attribute, undefined, "the small model changes no sheet and does no long work");
   });
 }
 
@@ -42,7 +42,7 @@ const questions = {
   "sampled, two cells": async () => ({ sheet: await parsed("marram-a"), second: await parsed("marram-b"), draws: 5000 }),
   claim: async () => ({ claim: "at least 290 Wh/kg", sheet: await parsed("marram-b"), draws: 2000 }),
   "claim, several figures": async () => ({ claims: ["26 Ah", "355 g", "300 Wh/kg", "750 Wh/L"], sheet: { can: { size: "46 × 80" }, cathode: { mix: [{ material: "NMC811" }] }, anode: { mix: [{ material: "graphite" }] } }, draws: 2000 }),
-  worth: async () => ({ first: await parsed("marram-a"), second: await parsed("marram-b"), draws: 50 }),
+  attribute: async () => ({ first: await parsed("marram-a"), second: await parsed("marram-b"), draws: 50 }),
   map: async () => ({ sheet: await parsed("marram-b"), diameter: { from: "18 mm", to: "46 mm", steps: 10 }, height: { from: "65 mm", to: "95 mm", steps: 8 } }),
   reconcile: async () => ({ sheet: await parsed("marram-a"), readings: await text("bench.csv"), instruments: await text("instruments.csv"), cell: "Marram A" }),
 };
@@ -100,7 +100,7 @@ const seed = Number(process.env.SEED ?? 5);
 const called = { remove: "without", link: "work" };
 for (const [what, targets, count] of [
   ["quick questions", ["estimate", "remove", "edit", "resize", "map", "sweep", "link"], 40],
-  ["questions that take longer", ["leaning", "claim", "worth", "reconcile", "next", "report"], 6],
+  ["questions that take longer", ["sensitivity", "claim", "attribute", "reconcile", "next", "report"], 6],
   ["draws", ["sampled"], 24],
 ]) {
   test(`${what} by chance: the same text, byte for byte`, async (t) => {

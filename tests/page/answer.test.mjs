@@ -31,17 +31,17 @@ for (const [point, [first, second]] of Object.entries(points)) {
     const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
     const button = page.locator(`[data-demo=${point}]`);
     if (point !== "part") await changes(page, () => button.click());
-    const { text, leans, assumed } = await said(first, second);
+    const { text, sensitivity, assumed } = await said(first, second);
     assert.equal(await sentence(page), text);
-    const under = await page.locator(".leans").textContent();
-    for (const { label } of leans) assert.ok(under.includes(label), label);
+    const under = await page.locator(".comes-from").textContent();
+    for (const { label } of sensitivity) assert.ok(under.includes(label), label);
     assert.ok(under.includes(assumed));
     assert.deepEqual(complaints, []);
     await close();
   });
 }
 
-test("what the answer leans on is one step away", async () => {
+test("what the uncertainty of the answer comes from is one step away", async () => {
   const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
   const address = page.url();
   for (const [cell, side] of [["Marram A", "first"], ["Marram B", "second"]]) {

@@ -124,7 +124,7 @@ test("every picture has a caption, a table behind it, and stands alone as SVG", 
   const { page, close } = await visited();
   await unfold(page);
   const pictures = await page.locator("figure").evaluateAll((all) => all.map(({ id }) => id));
-  for (const one of ["section", "roll", "curve", "plies", "budget", "closeup", "worth-picture", "sizes-picture", "place", "tornado"]) assert.ok(pictures.includes(one), one);
+  for (const one of ["section", "roll", "curve", "plies", "budget", "closeup", "contributions-picture", "sizes-picture", "place", "tornado"]) assert.ok(pictures.includes(one), one);
   for (const id of pictures) {
     assert.ok((await page.locator(`#${id} figcaption`).textContent()).trim().length > 40, id);
     assert.ok((await page.locator(`#${id} details.behind tbody tr`).count()) >= 2, id);

@@ -17,7 +17,7 @@ const spans = { diameter: { from: "18 mm", to: "46 mm", steps: 20 }, height: { f
 const questions = {
   sampled: { sheet: first, draws: 20_000 },
   claim: { claim: "at least 290 Wh/kg", sheet: second, draws: 5000 },
-  worth: { first, second, draws: 50 },
+  attribute: { first, second, draws: 50 },
   map: { sheet: second, ...spans },
   reconcile: { sheet: first, readings: await text("bench.csv"), instruments: await text("instruments.csv"), cell: "Marram A" },
 };

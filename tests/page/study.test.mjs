@@ -1,4 +1,4 @@
-/** Long work: worths, claims, readings, draws, maps and the report are answered in a worker, with the model's own figures. */
+/** Long work: contributions, claims, readings, draws, maps and the report are answered in a worker, with the model's own figures. */
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
@@ -10,23 +10,23 @@ after(() => stand?.close());
 
 const press = (page, section, text) => page.locator(`#${section} button`, { hasText: text }).first().click();
 
-test("worths are answered and add to the whole; an entry can be given to another change", async () => {
+test("contributions are answered and add to the whole; an entry can be given to another change", async () => {
   const { page, complaints, close } = await visit(stand.browser, builds["normal build"](stand.address));
   await chapter(page, "part");
-  await page.waitForSelector("#worth-picture");
-  await page.locator("#worth-picture summary").click();
-  await page.waitForSelector("#worth-picture tbody tr");
-  const rows = await page.locator("#worth-picture tbody tr").evaluateAll((all) => all.map((row) => [...row.children].map((cell) => cell.textContent)));
-  const worths = rows.map((row) => Number(row[1].replace("−", "-")));
-  const whole = worths.pop();
-  assert.ok(Math.abs(whole - worths.reduce((sum, worth) => sum + worth, 0)) < 0.01 * Math.abs(whole), rows.join("; "));
-  assert.equal(await page.locator("#worth-picture [data-change]").count(), worths.length + 1);
-  await page.locator("#worth summary", { hasText: "What belongs" }).click();
-  const move = page.locator("#worth td select").first();
+  await page.waitForSelector("#contributions-picture");
+  await page.locator("#contributions-picture summary").click();
+  await page.waitForSelector("#contributions-picture tbody tr");
+  const rows = await page.locator("#contributions-picture tbody tr").evaluateAll((all) => all.map((row) => [...row.children].map((cell) => cell.textContent)));
+  const contributions = rows.map((row) => Number(row[1].replace("−", "-")));
+  const whole = contributions.pop();
+  assert.ok(Math.abs(whole - contributions.reduce((sum, one) => sum + one, 0)) < 0.01 * Math.abs(whole), rows.join("; "));
+  assert.equal(await page.locator("#contributions-picture [data-change]").count(), contributions.length + 1);
+  await page.locator("#contributions summary", { hasText: "What belongs" }).click();
+  const move = page.locator("#contributions td select").first();
   await move.selectOption({ index: 1 });
-  await page.waitForFunction(() => document.querySelector("#worth .old"));
-  await page.waitForFunction(() => !document.querySelector("#worth .old"), null, { timeout: 60_000 });
-  assert.equal(await page.locator("#worth .problems").count(), 0);
+  await page.waitForFunction(() => document.querySelector("#contributions .old"));
+  await page.waitForFunction(() => !document.querySelector("#contributions .old"), null, { timeout: 60_000 });
+  assert.equal(await page.locator("#contributions .problems").count(), 0);
   assert.deepEqual(complaints, []);
   await close();
 });
@@ -199,8 +199,8 @@ test("long work can be stopped, and a report is one file that holds the answer",
   // Two cells that differ in nearly everything: their changes are many.
   await page.locator("[data-demo=size]").click();
   await chapter(page, "part");
-  await page.locator("#worth button", { hasText: "stop" }).click();
-  await page.waitForFunction(() => document.querySelector("#worth").textContent.includes("Stopped"));
+  await page.locator("#contributions button", { hasText: "stop" }).click();
+  await page.waitForFunction(() => document.querySelector("#contributions").textContent.includes("Stopped"));
   await page.locator("[data-demo=part]").click();
   await chapter(page, "files");
   await press(page, "files", "Write a report");

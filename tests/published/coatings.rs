@@ -175,7 +175,7 @@ pub(super) fn rows() -> Vec<Row> {
 /// The published 5.5 % lies inside the spread over baselines of a cathode that is pressed, and below that of one that
 /// is filled at the same thickness: pressing is what the figure means.
 #[test]
-fn worth_of_porosity_over_baselines() {
+fn contribution_of_porosity_over_baselines() {
     let published = number(&data(), "/worth_of_changes/0/figures/cathode_porosity_40_to_30_percent");
     let mut pressed = Vec::new();
     for t in BASELINES {

@@ -13,6 +13,7 @@
 
 mod accuracy;
 mod alone;
+mod attribution;
 mod balance;
 mod cells;
 mod chen;
@@ -44,4 +45,3 @@ mod swelling;
 mod tabs;
 mod trials;
 mod uncertainty;
-mod worth;

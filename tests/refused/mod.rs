@@ -159,19 +159,19 @@ fn every_bad_map_and_sweep_is_refused_in_its_words() {
 }
 
 #[test]
-fn every_bad_list_for_the_worth_of_changes_is_refused_in_its_words() {
+fn every_bad_list_of_changes_is_refused_in_its_words() {
     in_snapshots(|| {
-        for list in sheets("worth") {
+        for list in sheets("changes") {
             let name = list.file_stem().expect("a name").to_string_lossy().into_owned();
-            let path = format!("tests/refused/worth/{name}.json");
+            let path = format!("tests/refused/changes/{name}.json");
             let option = if name.starts_with("prices") { "--prices" } else { "--changes" };
-            let said = call(&["worth", "demo/marram-a.json", "demo/marram-b.json", option, &path]);
+            let said = call(&["attribute", "demo/marram-a.json", "demo/marram-b.json", option, &path]);
             assert_eq!((said.status, said.out.is_empty()), (2, true), "{name}: {}", said.err);
             worded(&said.err);
             for line in said.err.lines() {
                 assert!(line.starts_with(&format!("{path}: ")), "{name}: {line}");
             }
-            insta::assert_snapshot!(name, said.err.replace("tests/refused/worth/", ""));
+            insta::assert_snapshot!(name, said.err.replace("tests/refused/changes/", ""));
         }
     });
 }

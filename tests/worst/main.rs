@@ -73,19 +73,19 @@ const CASES: &[Case] = &[
         answer: |question| ask::sampled(question, &alone()),
     },
     Case {
-        name: "leaning, 398 entries that move together, indices too",
+        name: "sensitivity, 398 entries that move together, indices too",
         question: || json!({ "sheet": together(), "draws": 20_000 }).to_string(),
-        answer: |question| ask::leaning(question, &alone()),
+        answer: |question| ask::sensitivity(question, &alone()),
     },
     Case {
         name: "worth, 12 changes",
         question: || json!({ "first": parts(200, 0), "second": parts(200, 12) }).to_string(),
-        answer: |question| ask::worth(question, &alone()),
+        answer: |question| ask::attribute(question, &alone()),
     },
     Case {
         name: "worth, 60 changes",
         question: || json!({ "first": parts(200, 0), "second": parts(200, 60) }).to_string(),
-        answer: |question| ask::worth(question, &alone()),
+        answer: |question| ask::attribute(question, &alone()),
     },
     Case {
         name: "claim, one, 398 entries that move together",
@@ -136,7 +136,7 @@ const CASES: &[Case] = &[
     Case {
         name: "worth, 60 changes, first order",
         question: || json!({ "first": parts(200, 0), "second": parts(200, 60), "draws": 0 }).to_string(),
-        answer: |question| ask::worth(question, &alone()),
+        answer: |question| ask::attribute(question, &alone()),
     },
     Case {
         name: "batch, one sheet of 200 parts, with uncertainties",

@@ -7,7 +7,7 @@ import small from "../../demo/marram-small.json?raw";
 import type { Sheet } from "./model/contract";
 import { canOf } from "./size";
 
-/** An invented bench sheet, and what its instruments are worth. */
+/** An invented bench sheet, and the uncertainty of its instruments. */
 export const BENCH = { readings, instruments };
 
 export interface Demo {

@@ -77,7 +77,7 @@ export interface Shown {
   /** The figure that is shared among the changes. */
   merit: string;
   /** The figure whose uncertainty is shared out. */
-  leaning: string;
+  sensitivity: string;
   roll: { side: Side; x: number; y: number; across: number } | null;
   /** Tables behind pictures that are open. */
   open: Set<string>;
@@ -159,10 +159,10 @@ export function begin(first: Sheet, second: Sheet | null): State {
     bench: NO_BENCH,
     discharge: "",
     sizes: USUAL_SIZES,
-    studies: { map: idle(), sweep: idle(), worth: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), leaning: idle(), report: idle(), lesson: idle() },
+    studies: { map: idle(), sweep: idle(), attribute: idle(), claim: idle(), reconcile: idle(), next: idle(), sampled: idle(), sensitivity: idle(), report: idle(), lesson: idle() },
     messages: [],
     said: "",
-    shown: { task: null, chapters: new Set(["glossary"]), inSight: new Set(), search: "", sections: new Set(), cursor: {}, lesson: "size", foreseen: {}, levers: {}, grid: false, filter: "all", added: [], sort: null, place: null, reclaim: "100 %", reclaimProblem: "", merit: "volumetric", leaning: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false, held: null, across: null, balanced: true },
+    shown: { task: null, chapters: new Set(["glossary"]), inSight: new Set(), search: "", sections: new Set(), cursor: {}, lesson: "size", foreseen: {}, levers: {}, grid: false, filter: "all", added: [], sort: null, place: null, reclaim: "100 %", reclaimProblem: "", merit: "volumetric", sensitivity: "volumetric", electrodes: false, roll: null, open: new Set(), narrow: false, held: null, across: null, balanced: true },
   };
 }
 

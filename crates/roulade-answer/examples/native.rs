@@ -6,7 +6,7 @@
 //! cargo run --release --package roulade-answer --example native -- sampled < QUESTION
 //! ```
 //!
-//! As `sampled`, also `claim`, `worth`, `map` and `reconcile`: their questions are JSON text on standard input. The answer goes to
+//! As `sampled`, also `claim`, `attribute`, `map` and `reconcile`: their questions are JSON text on standard input. The answer goes to
 //! standard output, the milliseconds it took to standard error: the least of so many, where `times COUNT` comes first.
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "an example for the terminal")]
 
@@ -47,7 +47,7 @@ fn answer(words: &[&str]) -> Result<(String, f64), String> {
             let ask: fn(&str) -> String = match verb {
                 "sampled" => |question| ask::sampled(question, &alone()),
                 "claim" => |question| ask::claim(question, &alone()),
-                "worth" => |question| ask::worth(question, &alone()),
+                "attribute" => |question| ask::attribute(question, &alone()),
                 "map" => |question| ask::map(question, &alone()),
                 "reconcile" => ask::reconcile,
                 "edit" => ask::edit,

@@ -5,8 +5,8 @@
 mod bench;
 
 use crate::answer::{
-    ClaimAnswer, ClaimsAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer,
-    SampledAnswer, Sentence, WorthAnswer,
+    AttributionAnswer, ClaimAnswer, ClaimsAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer,
+    GridAnswer, SampledAnswer, SensitivityAnswer, Sentence,
 };
 use crate::question;
 use roulade::cell::draft::Draft;
@@ -193,15 +193,16 @@ fn plan(draws: Option<u32>) -> Result<u32, Problems> {
     Err(Problem::new("draws", draws.to_string(), format!("from 2 to {most} trials")).into())
 }
 
-/// What each change between two sheets is worth.
+/// The contribution of each change between two sheets.
 ///
 /// The question is `{"first": …, "second": …}`, two sheets, with `"changes"` (see `Changes`), `"prices"` (see
 /// `Prices`), `"draws"` and `"seed"` where they are wanted.
-pub fn worth(question: &str, executor: &impl Executor) -> String {
-    let asked = read::text::<question::WorthQuestion>(question, "a question, {\"first\": …, \"second\": …}");
+pub fn attribute(question: &str, executor: &impl Executor) -> String {
+    let asked =
+        read::text::<question::AttributionQuestion>(question, "a question, {\"first\": …, \"second\": …}");
     answer(asked.and_then(|asked| {
         let mut problems = Problems::default();
-        unknown_keys(&mut problems, "", &asked.unknown, question::WorthQuestion::KEYS);
+        unknown_keys(&mut problems, "", &asked.unknown, question::AttributionQuestion::KEYS);
         let missing =
             |what: &str| Problem::new(what, "nothing", format!("the question to have a {what} sheet"));
         let sheets = [("first", &asked.first), ("second", &asked.second)];
@@ -212,7 +213,7 @@ pub fn worth(question: &str, executor: &impl Executor) -> String {
         };
         let (changes, prices) = (asked.changes.as_ref(), asked.prices.as_ref());
         let (draws, seed) = (asked.draws.unwrap_or(attribute::DRAWS), asked.seed.unwrap_or(1));
-        WorthAnswer::of(
+        AttributionAnswer::of(
             &attribute::Question { first, second, changes, prices, draws, seed, sharing: 1 },
             executor,
         )
@@ -339,12 +340,12 @@ pub fn sampled(question: &str, executor: &impl Executor) -> String {
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,
 /// where they are wanted.
-pub fn leaning(question: &str, executor: &impl Executor) -> String {
+pub fn sensitivity(question: &str, executor: &impl Executor) -> String {
     let expected = "a question, {\"sheet\": …, \"figure\": \"…\"}";
     answer(read::text::<question::SensitivityQuestion>(question, expected).and_then(|question| {
         let (first, second) = drafts(question.sheet, question.second)?;
         let plan = (question.draws, question.seed.map(u64::from));
-        LeaningAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, executor)
+        SensitivityAnswer::of(&first, second.as_ref(), question.figure.as_deref(), plan, executor)
     }))
 }
 

@@ -13,7 +13,7 @@ pub(crate) use cell::{CompareArgs, EditArgs, EstimateArgs, WithoutArgs};
 pub(crate) use claim::{ClaimArgs, ReportArgs};
 pub(crate) use exchange::{ExportArgs, ImportArgs, TableArgs};
 pub(crate) use form::{FormArgs, PictureArgs};
-pub(crate) use study::{BatchArgs, MapArgs, SearchArgs, SpreadArgs, SweepArgs, WorthArgs};
+pub(crate) use study::{AttributeArgs, BatchArgs, MapArgs, SearchArgs, SpreadArgs, SweepArgs};
 pub(crate) use table::{MaterialsArgs, SchemaArgs};
 
 use clap::builder::Styles;
@@ -179,7 +179,7 @@ pub(crate) enum Verb {
         roulade attribute demo/marram-a.json demo/marram-b.json --prices demo/prices.json\n  \
         roulade attribute demo/marram-a.json demo/marram-b.json --write-changes changes.json\n  \
         roulade attribute demo/marram-a.json demo/marram-b.json --changes changes.json\n\n{STATUS}\n\n{HAZARD}"))]
-    Worth(WorthArgs),
+    Attribute(AttributeArgs),
 
     /// Figures of a cell as one of its inputs changes, or two of them
     #[command(

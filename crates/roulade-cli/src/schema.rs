@@ -3,14 +3,14 @@
 use roulade::sheet::Sheet;
 use roulade::study::readings::quantity::Listed;
 use roulade_answer::answer::{
-    Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, LeaningAnswer, MaterialRow, NextAnswer,
-    QuantityRow, Reconciliation, SampledAnswer, WorthAnswer,
+    AttributionAnswer, Comparison, Diagnostic, EditAnswer, EstimateAnswer, GridAnswer, MaterialRow,
+    NextAnswer, QuantityRow, Reconciliation, SampledAnswer, SensitivityAnswer,
 };
 use roulade_answer::ask::{BenchAnswer, Weighed};
 use roulade_answer::cautions::Caution;
 use roulade_answer::question::{
-    ClaimAsked, EditQuestion, MapQuestion, NextQuestion, ReconcileQuestion, ResizeQuestion, SampledQuestion,
-    SensitivityQuestion, SweepQuestion, Without, WorthQuestion,
+    AttributionQuestion, ClaimAsked, EditQuestion, MapQuestion, NextQuestion, ReconcileQuestion,
+    ResizeQuestion, SampledQuestion, SensitivityQuestion, SweepQuestion, Without,
 };
 use roulade_report::ReportQuestion;
 use roulade_search::{Found, SearchQuestion};
@@ -26,13 +26,17 @@ const ALL: &[Row] = &[
     ("without", "Question: what a part costs", asked::<Without>),
     ("edit", "Question: a sheet with entries changed", asked::<EditQuestion>),
     ("claim", "Question: whether a declared figure can be true", asked::<ClaimAsked>),
-    ("worth", "Question: the contribution of each change between two cells", asked::<WorthQuestion>),
+    (
+        "attribute",
+        "Question: the contribution of each change between two cells",
+        asked::<AttributionQuestion>,
+    ),
     ("map", "Question: the same electrodes in cans of other sizes", asked::<MapQuestion>),
     ("resize", "Question: a sheet in a can of another size", asked::<ResizeQuestion>),
     ("sweep", "Question: a cell along one of its inputs or two", asked::<SweepQuestion>),
     ("search", "Question: the best design within ranges and constraints", asked::<SearchQuestion>),
     ("sampled", "Question: uncertainty by Monte Carlo", asked::<SampledQuestion>),
-    ("leaning", "Question: contributions to the variance of a figure", asked::<SensitivityQuestion>),
+    ("sensitivity", "Question: contributions to the variance of a figure", asked::<SensitivityQuestion>),
     ("reconcile", "Question: a bench sheet held against a design sheet", asked::<ReconcileQuestion>),
     ("next", "Question: the most informative next reading", asked::<NextQuestion>),
     ("report", "Question: a report", asked::<ReportQuestion>),
@@ -41,13 +45,13 @@ const ALL: &[Row] = &[
     ("without-answer", "Answer: a cell beside itself without a part", answered::<Comparison>),
     ("edit-answer", "Answer: the new sheet and the way back", answered::<EditAnswer>),
     ("claim-answer", "Answer: declared figures weighed", answered::<Weighed>),
-    ("worth-answer", "Answer: contributions of changes", answered::<WorthAnswer>),
+    ("attribute-answer", "Answer: contributions of changes", answered::<AttributionAnswer>),
     ("map-answer", "Answer: figures over sizes of can", answered::<GridAnswer>),
     ("resize-answer", "Answer: a sheet in another can", asked::<Sheet>),
     ("sweep-answer", "Answer: figures over inputs", answered::<GridAnswer>),
     ("search-answer", "Answer: designs that were found", answered::<Found>),
     ("sampled-answer", "Answer: figures by Monte Carlo", answered::<SampledAnswer>),
-    ("leaning-answer", "Answer: contributions to a variance", answered::<LeaningAnswer>),
+    ("sensitivity-answer", "Answer: contributions to a variance", answered::<SensitivityAnswer>),
     ("reconcile-answer", "Answer: a fitted sheet and its readings", answered::<Reconciliation>),
     ("next-answer", "Answer: readings by what they would tell", answered::<NextAnswer>),
     ("readings-answer", "Answer: a bench sheet as it was read", answered::<BenchAnswer>),

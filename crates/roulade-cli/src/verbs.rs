@@ -30,7 +30,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Sweep(asked) => sizes::sweep(asked),
         Verb::Search(asked) => study::search(&asked),
         Verb::Batch(asked) => study::batch(&asked),
-        Verb::Worth(asked) => study::worth(&asked),
+        Verb::Attribute(asked) => study::attribute(&asked),
         Verb::Spread(asked) => study::spread(&asked),
         Verb::Materials(asked) => table::materials(&asked),
         Verb::Quantities { form } => table::quantities(&form),

@@ -24,17 +24,18 @@ use roulade::sheet::Sheet;
 use roulade::study::attribute;
 use roulade::study::claim::{List, Verdict};
 use roulade_answer::answer::{
-    ClaimAnswer, ClaimsAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation, Sentence, WorthAnswer,
+    AttributionAnswer, ClaimAnswer, ClaimsAnswer, Comparison, EstimateAnswer, NextAnswer, Reconciliation,
+    Sentence,
 };
 use roulade_answer::ask::{self, Weighed};
 use roulade_answer::cautions::Caution;
 use roulade_stats::executor::Executor;
-use rows::{FigureRow, Filled, Group, LedgerRow, Worths};
+use rows::{ContributionBars, FigureRow, Filled, Group, LedgerRow};
 
 /// A report as JSON text: `{"ok": {"html": …}}`, or the problems.
 ///
 /// The question is `{"first": …}`, a sheet, with `"second"`, another, `"claim"`, a text, of one figure or several, or its parts, `"draws"`,
-/// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`, what they are worth, and `"date"`, a text that is
+/// `"seed"`, `"readings"`, a bench sheet as CSV text, `"instruments"`; their uncertainties; and `"date"`, a text that is
 /// printed as it stands, where they are wanted. A claim is about the second cell, and compares with the first, where
 /// there are two.
 pub fn report(question: &str, executor: &impl Executor) -> String {
@@ -101,10 +102,10 @@ pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Resul
             seed: 1,
             sharing: 3,
         };
-        WorthAnswer::of(&asked, executor)
+        AttributionAnswer::of(&asked, executor)
     });
-    let (worths, left_out) = match asked {
-        Some(Ok(worths)) => (Some(worths), None),
+    let (contributions, left_out) = match asked {
+        Some(Ok(contributions)) => (Some(contributions), None),
         Some(Err(problems)) => {
             (None, Some(format!("The contributions of the changes are left out: {problems}")))
         }
@@ -133,7 +134,7 @@ pub fn reported(mut question: ReportQuestion, executor: &impl Executor) -> Resul
         date: question.date,
         cells,
         claim,
-        worths,
+        contributions,
         bench,
         next: Some(next),
         remarks: left_out.into_iter().collect(),
@@ -187,8 +188,8 @@ pub struct Report {
     pub cells: ReportedCells,
     /// What is declared, weighed.
     pub claim: Option<Weighed>,
-    /// What each change between two cells is worth.
-    pub worths: Option<WorthAnswer>,
+    /// The contribution of each change between two cells.
+    pub contributions: Option<AttributionAnswer>,
     /// A bench sheet held against each cell that it has readings of.
     pub bench: Vec<Reconciliation>,
     /// What to read next.
@@ -218,7 +219,7 @@ impl Report {
             weighed,
             claim,
             claims,
-            worths: self.worths.as_ref().map(Worths::of),
+            contributions: self.contributions.as_ref().map(ContributionBars::of),
             bench: &self.bench,
             next: self.next.as_ref(),
             histogram: claim.map(HistogramPicture::of),
@@ -276,7 +277,7 @@ struct Page<'a> {
     weighed: Option<(Verdict, &'a Sentence)>,
     claim: Option<&'a ClaimAnswer>,
     claims: Option<&'a ClaimsAnswer>,
-    worths: Option<Worths>,
+    contributions: Option<ContributionBars>,
     bench: &'a [Reconciliation],
     next: Option<&'a NextAnswer>,
     histogram: Option<HistogramPicture>,

@@ -20,7 +20,7 @@ section! {
         seed: u32,
         /// A bench sheet, CSV text: readings to be held against the sheets.
         readings: String,
-        /// What the instruments are worth, CSV or JSON text.
+        /// The uncertainties of the instruments, CSV or JSON text.
         instruments: String,
         /// As it is to be printed.
         date: String,

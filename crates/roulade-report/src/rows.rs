@@ -1,7 +1,9 @@
 //! Rows of the report's tables, one cell or two.
 
 use crate::cells::ReportedCells;
-use roulade_answer::answer::{EstimateAnswer, FigureChange, InputRow, Row, WorthAnswer, WorthTable};
+use roulade_answer::answer::{
+    AttributionAnswer, ContributionTable, EstimateAnswer, FigureChange, InputRow, Row,
+};
 use roulade_stats::uncertain::Origin;
 
 /// Rows under a heading.
@@ -59,12 +61,12 @@ pub(crate) fn tables(cells: &ReportedCells) -> Vec<Group<FigureRow>> {
     tables.filter(|group| !group.rows.is_empty()).collect()
 }
 
-/// What each change is worth, in some of the figures.
+/// The contribution of each change to some of the figures.
 #[derive(Debug)]
-pub(crate) struct Worths {
+pub(crate) struct ContributionBars {
     /// What the figures are called.
     pub(crate) heads: Vec<String>,
-    pub(crate) rows: Vec<WorthOf>,
+    pub(crate) rows: Vec<ContributionOf>,
     pub(crate) whole: Vec<String>,
     /// The strongest interactions, in words.
     pub(crate) pairs: Vec<String>,
@@ -73,36 +75,39 @@ pub(crate) struct Worths {
 
 /// One change.
 #[derive(Debug)]
-pub(crate) struct WorthOf {
+pub(crate) struct ContributionOf {
     pub(crate) change: String,
     /// Its bar for the first of the figures, from and how far.
     pub(crate) bar: (f64, f64),
-    pub(crate) worths: Vec<String>,
+    pub(crate) contributions: Vec<String>,
 }
 
 /// Width of the bars.
 pub(crate) const BARS: f64 = 180.0;
 
-impl Worths {
-    /// Per outer volume and per mass, the change that is worth most first.
-    pub(crate) fn of(answer: &WorthAnswer) -> Self {
+impl ContributionBars {
+    /// Per outer volume and per mass, the largest contribution first.
+    pub(crate) fn of(answer: &AttributionAnswer) -> Self {
         let wanted = ["volumetric", "gravimetric"];
-        let tables: Vec<&WorthTable> =
+        let tables: Vec<&ContributionTable> =
             wanted.iter().filter_map(|id| answer.figures.iter().find(|table| table.id == *id)).collect();
         let first = tables.first().map_or(&[][..], |table| table.rows.as_slice());
-        let values = || first.iter().map(|row| row.worth.value);
+        let values = || first.iter().map(|row| row.contribution.value);
         let (low, high) = (values().fold(0.0, f64::min), values().fold(0.0, f64::max));
         let x = |value: f64| if high > low { (BARS * (value - low) / (high - low)).round() } else { 0.0 };
         let mut order: Vec<usize> = (0..first.len()).collect();
-        let size = |i: &usize| first.get(*i).map_or(0.0, |row| row.worth.value.abs());
+        let size = |i: &usize| first.get(*i).map_or(0.0, |row| row.contribution.value.abs());
         order.sort_by(|a, b| size(b).total_cmp(&size(a)));
         let rows = order.iter().filter_map(|i| {
             let row = first.get(*i)?;
-            let (from, to) = (x(row.worth.value.min(0.0)), x(row.worth.value.max(0.0)));
-            Some(WorthOf {
+            let (from, to) = (x(row.contribution.value.min(0.0)), x(row.contribution.value.max(0.0)));
+            Some(ContributionOf {
                 change: row.change.clone(),
                 bar: (from, (to - from).max(1.0)),
-                worths: tables.iter().filter_map(|t| Some(t.rows.get(*i)?.worth.text.clone())).collect(),
+                contributions: tables
+                    .iter()
+                    .filter_map(|t| Some(t.rows.get(*i)?.contribution.text.clone()))
+                    .collect(),
             })
         });
         Self {

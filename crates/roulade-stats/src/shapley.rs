@@ -1,6 +1,6 @@
 //! How the whole difference is shared among the changes: the Shapley value.
 //!
-//! A change's worth is what it adds, averaged over all orders in which the changes could be made one after another
+//! A change's contribution is what it adds, averaged over all orders in which the changes could be made one after another
 //! (L. S. Shapley, "A value for n-person games", Contributions to the Theory of Games II, Annals of Mathematics
 //! Studies 28 (1953) 307–317). A corner is a set of changes already made; bit i of its number stands for change i.
 //!
@@ -9,7 +9,7 @@
 //! compelled (U. Faigle, W. Kern, "The Shapley value for cooperative games under precedence constraints", Int. J. Game
 //! Theory 21 (1992) 249–266, doi 10.1007/BF01258278), taken over to any set of corners that has such an order (F.
 //! Lange, M. Grabisch, "Values on regular games under Kirchhoff's laws", Math. Soc. Sci. 58 (2009) 322–340, from
-//! memory). Worths still add to the whole; nothing is put in the place of a cell that cannot be.
+//! memory). Contributions still add to the whole; nothing is put in the place of a cell that cannot be.
 
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
@@ -168,10 +168,10 @@ impl Orders {
         (all > 0.0).then_some(Weights::ByOrders(up, down, all))
     }
 
-    /// The worth of each change for one value per corner. They add to the value of the last corner less that of the
+    /// The contribution of each change for one value per corner. They add to the value of the last corner less that of the
     /// first, to rounding: every order does, and sums are compensated.
     #[allow(clippy::indexing_slicing, reason = "weights were made for these corners")]
-    pub fn worths(&self, weights: &Weights, values: &[f64]) -> Vec<f64> {
+    pub fn contributions(&self, weights: &Weights, values: &[f64]) -> Vec<f64> {
         let n = self.changes();
         let mut sums = vec![Sum::default(); n];
         match (self, weights) {
@@ -207,7 +207,7 @@ impl Orders {
         sums.iter().map(Sum::value).collect()
     }
 
-    /// Standard error of each worth from the orders having been drawn; none where all were taken.
+    /// Standard error of each contribution from the orders having been drawn; none where all were taken.
     ///
     /// An order and its reverse are one throw: the error is that of the mean over throws.
     pub fn standard_errors(&self, weights: &Weights, values: &[f64]) -> Option<Vec<f64>> {
@@ -231,7 +231,7 @@ impl Orders {
         Some((0..drawn.count).map(of_change).collect())
     }
 
-    /// How much more two changes are worth together than each by itself, averaged over what else has been done: the
+    /// How much more two changes contribute together than each by itself, averaged over what else has been done: the
     /// Shapley interaction index, Σ s!·(n−s−2)!/(n−1)!·(v(S∪ij) − v(S∪i) − v(S∪j) + v(S)) over S without i and j
     /// (G. Owen, "Multilinear extensions of games", Management Science 18 (1972) 64–79; M. Grabisch, M. Roubens, "An
     /// axiomatic approach to the concept of interaction among players in cooperative games", Int. J. Game Theory 28

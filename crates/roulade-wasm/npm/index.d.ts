@@ -1,8 +1,8 @@
 /** Types of the model's questions and answers stand in `contract.d.ts`, and are handed on here. */
 import type {
-  ClaimAnswer, ClaimQuestion, ClaimsAnswer, Comparison, Edit, EditAnswer, Estimate, Grid, Leaning, LeaningQuestion, MapQuestion, Material,
+  ClaimAnswer, ClaimQuestion, ClaimsAnswer, Comparison, Edit, EditAnswer, Estimate, Grid, Sensitivity, SensitivityQuestion, MapQuestion, Material,
   NextAnswer, NextQuestion, Problem, Quantity, Readable, Reconciliation, ReconcileQuestion, ReportQuestion, Sampled, SampledQuestion, Sheet,
-  SweepQuestion, Taken, WorthAnswer, WorthQuestion,
+  SweepQuestion, Taken, AttributeAnswer, AttributeQuestion,
 } from "./contract.js";
 
 export type * from "./contract.js";
@@ -45,7 +45,7 @@ export interface Model extends Small {
   /** Whether declared figures are supported, open or contradicted. */
   claim(question: Written<ClaimQuestion>, tell?: Tell): ClaimAnswer | ClaimsAnswer;
   /** Contributions to the variance of a figure. */
-  leaning(question: Written<LeaningQuestion>, tell?: Tell): Leaning;
+  sensitivity(question: Written<SensitivityQuestion>, tell?: Tell): Sensitivity;
   /** The same electrodes in other cans. */
   map(question: Written<MapQuestion>, tell?: Tell): Grid;
   /** The most informative next measurement. */
@@ -59,7 +59,7 @@ export interface Model extends Small {
   /** Figures over one input or two. */
   sweep(question: Written<SweepQuestion>, tell?: Tell): Grid;
   /** Contribution of each change between two cells. */
-  worth(question: Written<WorthQuestion>, tell?: Tell): WorthAnswer;
+  attribute(question: Written<AttributeQuestion>, tell?: Tell): AttributeAnswer;
 }
 
 /** The same from a worker: every answer is a promise. */

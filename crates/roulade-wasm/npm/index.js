@@ -35,7 +35,7 @@ const written = (question) => (typeof question === "string" ? question : JSON.st
 
 const SHORT = ["estimate", "without", "edit", "resize", "template"];
 const TABLES = ["materials", "quantities", "readable"];
-const LONG = ["claim", "leaning", "map", "next", "reconcile", "sampled", "sweep", "worth"];
+const LONG = ["claim", "sensitivity", "map", "next", "reconcile", "sampled", "sweep", "attribute"];
 
 /** The functions of a module as they are handed out. */
 export function functions(module) {

@@ -1,7 +1,7 @@
 /** The whole model in a worker: questions come in as messages, answers, progress and problems go out. */
 import { Problems, load } from "./index.js";
 
-const LONG = new Set(["claim", "leaning", "map", "next", "reconcile", "report", "sampled", "sweep", "worth"]);
+const LONG = new Set(["claim", "sensitivity", "map", "next", "reconcile", "report", "sampled", "sweep", "attribute"]);
 const TELL_EVERY_MS = 50;
 const loading = load();
 // What fails to load is told with the first question.

@@ -31,7 +31,7 @@ pub fn work(text: &str) -> String {
     ask::work(text)
 }
 
-/// Two design sheets side by side, and what each difference is worth.
+/// Two design sheets side by side, and what each difference contributes.
 #[wasm_bindgen]
 pub fn compare(first: &str, second: &str) -> String {
     ask::compare(first, second)

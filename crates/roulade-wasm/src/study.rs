@@ -62,8 +62,8 @@ pub fn sampled(question: &str, tell: &Function) -> String {
 
 /// What a figure leans on.
 #[wasm_bindgen]
-pub fn leaning(question: &str, tell: &Function) -> String {
-    ask::leaning(question, &executor(tell))
+pub fn sensitivity(question: &str, tell: &Function) -> String {
+    ask::sensitivity(question, &executor(tell))
 }
 
 /// The recipe of a sheet in cans of other diameters and heights.
@@ -78,10 +78,10 @@ pub fn sweep(question: &str, tell: &Function) -> String {
     ask::sweep(question, &executor(tell))
 }
 
-/// What each change between two sheets is worth.
+/// The contribution of each change between two sheets.
 #[wasm_bindgen]
-pub fn worth(question: &str, tell: &Function) -> String {
-    ask::worth(question, &executor(tell))
+pub fn attribute(question: &str, tell: &Function) -> String {
+    ask::attribute(question, &executor(tell))
 }
 
 /// What a bench can read: every quantity by its name, with its unit.

@@ -6,8 +6,8 @@ import type {
   Diagnostic,
   EstimateAnswer,
   HoldEntries,
-  LeaningAnswer,
-  LeaningQuestion,
+  SensitivityAnswer,
+  SensitivityQuestion,
   MapAnswer,
   MapQuestion,
   NextAnswer,
@@ -21,8 +21,8 @@ import type {
   Sheet,
   SheetChange,
   SweepQuestion,
-  WorthAnswer,
-  WorthQuestion,
+  AttributeAnswer,
+  AttributeQuestion,
   ClaimQuestion,
 } from "./types";
 
@@ -56,8 +56,8 @@ export type {
   HalfRow as HalfCell,
   HoldEntries as Hold,
   InputRow as Input,
-  LeaningAnswer as Leaning,
-  LeaningQuestion,
+  SensitivityAnswer as Sensitivity,
+  SensitivityQuestion,
   Ledger,
   LedgerLine,
   Listed as Readable,
@@ -91,9 +91,9 @@ export type {
   SweepQuestion,
   Table,
   Verdict,
-  WorthAnswer,
-  WorthQuestion,
-  WorthTable,
+  AttributeAnswer,
+  AttributeQuestion,
+  ContributionTable,
 } from "./types";
 
 /** Answer to "without": the comparison, and the new sheet. */
@@ -139,14 +139,14 @@ export type Question =
 export interface Long {
   map: { asked: MapQuestion; answer: MapAnswer };
   sweep: { asked: SweepQuestion; answer: MapAnswer };
-  worth: { asked: WorthQuestion; answer: WorthAnswer };
+  attribute: { asked: AttributeQuestion; answer: AttributeAnswer };
   claim: { asked: ClaimQuestion; answer: AnyClaimAnswer };
   reconcile: { asked: ReconcileQuestion; answer: ReconcileAnswer };
   next: { asked: NextQuestion; answer: NextAnswer };
   sampled: { asked: SampledQuestion; answer: SampledAnswer };
   /** One HTML file. */
   report: { asked: ReportQuestion; answer: { html: string } };
-  leaning: { asked: LeaningQuestion; answer: LeaningAnswer };
+  sensitivity: { asked: SensitivityQuestion; answer: SensitivityAnswer };
   /** A sweep for those who learn, beside that of the cells on the page. */
   lesson: { asked: SweepQuestion; answer: MapAnswer };
 }

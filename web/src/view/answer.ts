@@ -1,4 +1,4 @@
-/** The answer, always in sight: a few figures, the sentence, what it leans on. */
+/** The answer, always in sight: a few figures, the sentence, where its uncertainty comes from. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import { named, type Side } from "../entry";
 import type { Change, Row, Sentence } from "../model/contract";
@@ -78,14 +78,14 @@ function sentences({ runs: parts }: Sentence): TemplateResult {
 }
 
 /** The entries that would sharpen the answer most. */
-export function leans(page: Page): TemplateResult | typeof nothing {
+export function comesFrom(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
   if (!result) return nothing;
-  const { leans: on, assumed } = result.kind === "two" ? result.comparison.answer : result.first.answer;
-  const link = ({ path, label, share }: Sentence["leans"][number]): TemplateResult => html`<a
+  const { sensitivity: on, assumed } = result.kind === "two" ? result.comparison.answer : result.first.answer;
+  const link = ({ path, label, share }: Sentence["sensitivity"][number]): TemplateResult => html`<a
     class="lean" href="#sheet" @click=${(event: Event) => toEntry(event, page, path, label)}>${label}</a> <small>${Math.round(share * 100)} %</small>`;
   const list = on.map((one, i) => html`${i === 0 ? "" : i === on.length - 1 ? " and " : ", "}${link(one)}`);
-  return html`<p class="leans">${on.length > 0 ? html`Its uncertainty comes mostly from ${list}. ` : nothing}${assumed}</p>`;
+  return html`<p class="comes-from">${on.length > 0 ? html`Its uncertainty comes mostly from ${list}. ` : nothing}${assumed}</p>`;
 }
 
 /** The label of an entry that only one cell has ends with that cell's name. */

@@ -89,10 +89,10 @@ function answered(page: Page, checked: ClaimAnswer): TemplateResult {
     ${checked.bases.length + checked.conventions.length > 1 ? table("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...checked.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...checked.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
     ${checked.conventions_text ? html`<p class="note">${checked.conventions_text}</p>` : nothing}
     ${alone(checked)}
-    ${checked.settle.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
+    ${checked.information.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
       <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
       <thead><tr><th scope="col">reading</th><th scope="col">now</th><th scope="col">one reading</th><th scope="col">variance removed</th><th scope="col">settles it</th></tr></thead>
-      <tbody>${checked.settle.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
+      <tbody>${checked.information.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
     </table></div>` : nothing}
     <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
     <details class="behind"><summary>quantiles of the trials</summary>${dataTable(page, "Quantiles", { heads: ["share of the trials below", checked.claim.unit], rows: checked.histogram.quantiles })}</details>`;
@@ -102,16 +102,16 @@ function answered(page: Page, checked: ClaimAnswer): TemplateResult {
 const FIRST = 10;
 
 function alone(checked: ClaimAnswer): TemplateResult | typeof nothing {
-  if (checked.alone.length === 0) return nothing;
-  const entries = (rows: ClaimAnswer["alone"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
+  if (checked.required.length === 0) return nothing;
+  const entries = (rows: ClaimAnswer["required"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
     <caption class="unseen">${name}</caption>
     <thead><tr><th scope="col">entry, alone</th><th scope="col">now</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
     <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.prior}</td><td>${one.needed?.text ?? "–"}</td>
       <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
   </table></div>`;
-  const rest = checked.alone.slice(FIRST);
+  const rest = checked.required.slice(FIRST);
   return html`<h3>${checked.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to change for the claim to fail"}</h3>
-    ${entries(checked.alone.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
+    ${entries(checked.required.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
     ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${entries(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
 }
 

@@ -12,4 +12,4 @@ export { place } from "./place";
 export { roll } from "./roll";
 export { sizes } from "./sizes";
 export { spread } from "./spread";
-export { worth } from "./worth";
+export { contributions } from "./contributions";

@@ -1,4 +1,4 @@
-/** What the freed height is worth, depending on how much of it becomes coated width. */
+/** What the freed height gains, depending on how much of it becomes coated width. */
 import { html, nothing, type TemplateResult } from "lit-html";
 import type { Reclaim } from "../model/contract";
 import type { Page } from "../page";
@@ -33,7 +33,7 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
 
 /** The same plate by several figures, together once, with how they differ. */
 function apart(page: Page, ways: Reclaim[]): TemplateResult | typeof nothing {
-  const attribution = page.state.studies.worth.answer;
+  const attribution = page.state.studies.attribute.answer;
   const share = (way: Reclaim): string => `${Math.round(100 * way.share)} %`;
   const removal = ways.flatMap((way) => {
     const row = way.rows.find(({ id }) => id === "volumetric");
@@ -41,7 +41,7 @@ function apart(page: Page, ways: Reclaim[]): TemplateResult | typeof nothing {
   });
   const contributions = (attribution?.figures.find(({ id }) => id === "volumetric")?.rows ?? [])
     .filter(({ change }) => attribution?.changes.find(({ name }) => name === change)?.moves.some(({ key }) => key.startsWith("parts")))
-    .map(({ change, worth }) => ({ what: `contribution of “${change}”`, change: worth.text, how: "mean over all orders of all changes, so that the other changes count in it" }));
+    .map(({ change, contribution }) => ({ what: `contribution of “${change}”`, change: contribution.text, how: "mean over all orders of all changes, so that the other changes count in it" }));
   if (contributions.length === 0) return nothing;
   return html`<div class="scroll" tabindex="0" role="region" aria-label="The same parts by several figures"><table class="figures wide" id="one-plate">
     <caption>The same parts, by several figures</caption>

@@ -158,7 +158,7 @@ export function entry(page: Page, row: Row, sides: Side[], within = "", essentia
 
 /** Contribution of the entry to the variance of the answer, of both cells together. */
 function share(page: Page, row: Row): TemplateResult | typeof nothing {
-  const content = page.state.studies.leaning.answer;
+  const content = page.state.studies.sensitivity.answer;
   const paths = new Set(both(row).map(({ path }) => path));
   const part = (content?.shares ?? []).filter(({ path }) => paths.has(path)).reduce((sum, one) => sum + one.share, 0);
   if (part < 0.005) return nothing;

@@ -2,7 +2,7 @@
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
-import type { DrawnFigure, Leaning, LeaningQuestion, Sampled, SampledQuestion } from "../model/contract";
+import type { DrawnFigure, Sensitivity, SensitivityQuestion, Sampled, SampledQuestion } from "../model/contract";
 import type { Page } from "../page";
 import { picture } from "./frame";
 import { plot, spoken, type Reading } from "./plot";
@@ -24,15 +24,15 @@ const WHOSE: Record<DrawnFigure["of"], (page: Page) => TemplateResult | string> 
 
 export function spread(page: Page): TemplateResult {
   const drawn: SampledQuestion = { ...cells(page), draws: TRIALS };
-  const leaning: LeaningQuestion = { ...cells(page), figure: page.state.shown.leaning };
-  const { sampled, leaning: shares } = page.state.studies;
+  const sensitivity: SensitivityQuestion = { ...cells(page), figure: page.state.shown.sensitivity };
+  const { sampled, sensitivity: shares } = page.state.studies;
   const figures = page.state.result?.first.headline ?? [];
   return html`<section id="spread">
     <h3>Sensitivity: contributions to variance</h3>
-    <p class="controls"><label for="leaning-figure">of</label><select id="leaning-figure" @change=${(event: Event) => page.show({ leaning: (event.target as HTMLSelectElement).value })}>
-      ${figures.map(({ id, label }) => html`<option value=${id} ?selected=${id === page.state.shown.leaning}>${label}</option>`)}</select></p>
-    ${work(page, { kind: "leaning", name: "the contributions to variance", asked: leaning, quick: true })}
-    ${shares.answer ? html`<div class=${isOld(page, "leaning", leaning) ? "old" : ""}>${leans(page, shares.answer)}</div>` : nothing}
+    <p class="controls"><label for="sensitivity-figure">of</label><select id="sensitivity-figure" @change=${(event: Event) => page.show({ sensitivity: (event.target as HTMLSelectElement).value })}>
+      ${figures.map(({ id, label }) => html`<option value=${id} ?selected=${id === page.state.shown.sensitivity}>${label}</option>`)}</select></p>
+    ${work(page, { kind: "sensitivity", name: "the contributions to variance", asked: sensitivity, quick: true })}
+    ${shares.answer ? html`<div class=${isOld(page, "sensitivity", sensitivity) ? "old" : ""}>${sensitivities(page, shares.answer)}</div>` : nothing}
     <h3>Monte Carlo, ${TRIALS.toLocaleString("en")} trials</h3>
     <p class="note">The page carries an uncertainty through to first order (law of propagation): ± is one standard uncertainty, and twice that holds a figure with about 95 %. Monte Carlo trials, in which every uncertain entry takes a random value from its distribution, show whether that is enough.</p>
     ${work(page, { kind: "sampled", name: "the trials", asked: drawn, quick: true, insight: "sure" })}
@@ -55,37 +55,37 @@ const VERDICTS: Record<DrawnFigure["verdict"], string> = { agrees: "yes", differ
 
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`.replace("-", "−");
 
-function leans(page: Page, leaning: Leaning): TemplateResult {
+function sensitivities(page: Page, sensitivity: Sensitivity): TemplateResult {
   return picture(page, {
     id: "tornado",
-    title: `${leaning.label}${leaning.of === "change" ? ", change" : ""}: ${leaning.figure.text}`,
-    drawing: tornado(page, leaning),
+    title: `${sensitivity.label}${sensitivity.of === "change" ? ", change" : ""}: ${sensitivity.figure.text}`,
+    drawing: tornado(page, sensitivity),
     caption: html`Each bar: how far the figure moves when the entry alone moves by one standard uncertainty either way. Their squares add up to the square of the whole.`,
-    behind: () => ({ heads: ["entry", "as written", "contribution to the variance"], rows: leaning.shares.map(({ label, text, share }) => [label, text, percent(share)]) }),
+    behind: () => ({ heads: ["entry", "as written", "contribution to the variance"], rows: sensitivity.shares.map(({ label, text, share }) => [label, text, percent(share)]) }),
   });
 }
 
-function tornado(page: Page, leaning: Leaning): TemplateResult {
+function tornado(page: Page, sensitivity: Sensitivity): TemplateResult {
   const { narrow } = page.state.shown;
-  const bars = leaning.shares.filter(({ share }) => share > 0).slice(0, MOST_BARS);
+  const bars = sensitivity.shares.filter(({ share }) => share > 0).slice(0, MOST_BARS);
   const [width, row] = [narrow ? 340 : 700, 34];
   const height = bars.length * row + 54;
-  const u = leaning.figure.u ?? 0;
+  const u = sensitivity.figure.u ?? 0;
   const reach = bars.map(({ share }) => u * Math.sqrt(share));
   const most = Math.max(...reach, 1e-12);
   const x = scale(-most, most, 12, width - 12, narrow ? 4 : 8);
-  const reading = (i: number): Reading => ({ marks: [{ x: x(reach[i] ?? 0), y: i * row + 24, colour: "var(--second)" }], words: `${bars[i]?.label}, ${bars[i]?.text}: ± ${spoken(reach[i], leaning.figure.unit, 2)}, ${percent(bars[i]?.share ?? 0)} of the variance` });
+  const reading = (i: number): Reading => ({ marks: [{ x: x(reach[i] ?? 0), y: i * row + 24, colour: "var(--second)" }], words: `${bars[i]?.label}, ${bars[i]?.text}: ± ${spoken(reach[i], sensitivity.figure.unit, 2)}, ${percent(bars[i]?.share ?? 0)} of the variance` });
   const drawing = svg`<path d=${`M${x(0)} 0V${height - 46}`} stroke="var(--soft)" fill="none" />
     ${bars.map(({ label, share }, i) => svg`<text x="12" y=${i * row + 13}>${cut(label, narrow ? 34 : 80)}</text><text x=${width - 12} y=${i * row + 13} text-anchor="end">${percent(share)}</text>
       <rect x=${x(-(reach[i] ?? 0))} y=${i * row + 18} width=${Math.max(1, x(reach[i] ?? 0) - x(-(reach[i] ?? 0)))} height="11" fill="var(--second)" />`)}
-    ${axisBelow(x, height - 44, `± ${leaning.figure.unit}`)}`;
+    ${axisBelow(x, height - 44, `± ${sensitivity.figure.unit}`)}`;
   return plot(page, { id: "tornado", width, height, drawing, steps: bars.length, at: reading });
 }
 
 /** The trials of the figure that is looked at: a bar between each two of its quantiles, as high as the trials stand dense there. */
 function histogram(page: Page, sampled: Sampled): TemplateResult | typeof nothing {
   const of = sampled.cells.length > 1 ? "change" : "first";
-  const one = sampled.figures.find((figure) => figure.id === page.state.shown.leaning && figure.of === of) ?? sampled.figures.find((figure) => figure.of === of);
+  const one = sampled.figures.find((figure) => figure.id === page.state.shown.sensitivity && figure.of === of) ?? sampled.figures.find((figure) => figure.of === of);
   // The outermost steps reach as far as the furthest trial: a bar there says nothing of density.
   const steps = (one?.quantiles ?? []).slice(1, -1);
   if (!one || steps.length < 3) return nothing;

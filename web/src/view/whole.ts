@@ -5,7 +5,7 @@ import type { LongKind } from "../model/contract";
 import type { Page } from "../page";
 import type * as Later from "./later";
 import { estimateOf, isStale, type State } from "../state";
-import { answer, bar, leans } from "./answer";
+import { answer, bar, comesFrom } from "./answer";
 import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
 import { chapter, contents, type Chapter } from "./chapter";
@@ -41,8 +41,8 @@ export function whole(page: Page): TemplateResult {
 
   const chapters: Chapter[] = [
     { id: "part", title: "What removing a part buys", terms: "freed height and volume · energy density gained · contribution of each change · crimp, gasket, plates, tabs", view: () => html`
-        ${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(reclaim, comparison?.reclaim, freed, state.studies.worth.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
-        ${of(fetched("worth"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("worth-picture"), shown.narrow, ...studied(state, "worth"))}` },
+        ${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(reclaim, comparison?.reclaim, freed, state.studies.attribute.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
+        ${of(fetched("attribute"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("contributions-picture"), shown.narrow, ...studied(state, "attribute"))}` },
     { id: "size", title: "Form factors and sweeps", terms: "energy density over diameter and height · heat path · internal resistance · sweep of any entry", view: () =>
         of(fetched("sizes"), first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
     { id: "lesson", title: "Five explorations", terms: "for newcomers: size · walls · thick coatings · silicon · tabs or tabless", view: () =>
@@ -61,7 +61,7 @@ export function whole(page: Page): TemplateResult {
     { id: "place", title: "Energy density against specific energy", terms: "both cells, the common sizes, the invented cells", view: () =>
         picture(fetched("place"), "place", first, second, one?.headline, two?.headline, sight("place"), ...studied(state, "map")) },
     { id: "sure", title: "How sure the figures are", terms: "Monte Carlo · sensitivity · contributions to variance", view: () =>
-        of(fetched("spread"), first, second, one?.headline, shown.leaning, sight("sure"), shown.cursor, shown.open.has("tornado"), shown.open.has("histogram"), shown.narrow, ...studied(state, "sampled", "leaning")) },
+        of(fetched("spread"), first, second, one?.headline, shown.sensitivity, sight("sure"), shown.cursor, shown.open.has("tornado"), shown.open.has("histogram"), shown.narrow, ...studied(state, "sampled", "sensitivity")) },
     { id: "roll", title: "The jelly roll", terms: "one turn across its layers · every turn across the axis", view: () => html`${picture(plies, "plies", one?.roll, two?.roll, shown.balanced, first, second)}${picture(fetched("roll"), "roll", one?.roll, two?.roll, shown.roll)}` },
     { id: "assumed", title: "Assumptions and remarks", terms: "defaults with their sources · cautions", view: () => html`${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}` },
     { id: "files", title: "Files, link, report", terms: "sheets in and out · second cell · print", view: () => of(files, first, second, state.claim, state.bench, state.said, ...studied(state, "report")) },
@@ -69,18 +69,18 @@ export function whole(page: Page): TemplateResult {
   ];
   // The question that was asked comes first.
   const order = [...chapters.filter(({ id }) => id === shown.task), ...chapters.filter(({ id }) => id !== shown.task)];
-  useLeaning(page);
+  useSensitivity(page);
 
   return html`${of(start, shown.task)}
     ${of(bar, result, state.problems)}
     <main class=${isStale(state) ? "past" : ""}>
-      <div class="view">${of(answer, state.busy, state.problems, result)}${picture(section, "section", one?.section, two?.section, freed, shown.held, first, second)}${of(leans, result)}</div>
+      <div class="view">${of(answer, state.busy, state.problems, result)}${picture(section, "section", one?.section, two?.section, freed, shown.held, first, second)}${of(comesFrom, result)}</div>
       <div class="hand">
         ${of(tools, page.undoes, page.redoes, state.said)}${of(messages, state.messages)}
         ${of(begin, first, second, state.hosts, state.known, page.earlier)}
         ${contents(page, order)}
         ${order.filter(({ id }) => id === shown.task).map((one) => chapter(page, one))}
-        ${of(sheet, first, second, one?.inputs, two?.inputs, state.problems, state.draft, state.waiting, state.removed, state.materials, state.hosts, shown.added, shown.filter, shown.search, [...shown.sections].join(), shown.open.has("materials"), state.studies.leaning.answer)}
+        ${of(sheet, first, second, one?.inputs, two?.inputs, state.problems, state.draft, state.waiting, state.removed, state.materials, state.hosts, shown.added, shown.filter, shown.search, [...shown.sections].join(), shown.open.has("materials"), state.studies.sensitivity.answer)}
         ${order.filter(({ id }) => id !== shown.task).map((one) => chapter(page, one))}
         ${of(cautions, one?.cautions, two?.cautions)}
       </div>
@@ -89,10 +89,10 @@ export function whole(page: Page): TemplateResult {
 }
 
 /** The bars beside the entries are asked for once the answer stands. */
-function useLeaning(page: Page): void {
+function useSensitivity(page: Page): void {
   const { state } = page;
   if (!state.result || state.busy || state.problems.length > 0) return;
-  page.jobs.want("leaning", { sheet: state.first, ...(state.second && { second: state.second }), figure: state.shown.leaning });
+  page.jobs.want("sensitivity", { sheet: state.first, ...(state.second && { second: state.second }), figure: state.shown.sensitivity });
 }
 
 /** All of a kind of long work that can be seen. */

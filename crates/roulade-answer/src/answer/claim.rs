@@ -8,7 +8,7 @@ mod words;
 
 pub use chance::Chance;
 pub use details::{
-    AloneRow, BasisRow, ClaimDetails, ConventionRow, Digits, DigitsRow, HistogramAnswer, SettleRow,
+    BasisRow, ClaimDetails, ConventionRow, Digits, DigitsRow, HistogramAnswer, InformationRow, RequiredRow,
 };
 pub use list::{ClaimsAnswer, ConsistencyAnswer, DeclaredRow, RelationshipRow};
 pub use nearest::{NearestAnswer, NearestRow};
@@ -64,9 +64,9 @@ pub struct ClaimAnswer {
     /// Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail").
     pub alone_to: &'static str,
     /// What each input alone would have to be, the nearest first.
-    pub alone: Vec<AloneRow>,
+    pub required: Vec<RequiredRow>,
     /// Readings that could settle it, the best first.
-    pub settle: Vec<SettleRow>,
+    pub information: Vec<InformationRow>,
     /// How the draws lie.
     pub histogram: HistogramAnswer,
     /// What to know of this answer.
@@ -139,8 +139,8 @@ impl ClaimAnswer {
             conventions_text: conventions(check),
             nearest: nearest::of_check(check),
             alone_to: if holds_at_best(check) { "fail" } else { "hold" },
-            alone: check.alone.iter().map(alone).collect(),
-            settle: check.settle.iter().map(|reading| settle(reading, unit)).collect(),
+            required: check.required.iter().map(alone).collect(),
+            information: check.information.iter().map(|reading| information(reading, unit)).collect(),
             histogram: HistogramAnswer {
                 trials: check.histogram.over(size),
                 draws: check.draws,
@@ -153,11 +153,11 @@ impl ClaimAnswer {
     }
 }
 
-fn alone(alone: &Required) -> AloneRow {
+fn alone(alone: &Required) -> RequiredRow {
     let range = alone
         .plausible
         .map(|((low, high), _)| notation::print_brief(&Uncertain::range(low, high), alone.unit));
-    AloneRow {
+    RequiredRow {
         path: alone.path.clone(),
         label: in_full(alone.section, &alone.label, alone.cell.as_deref()),
         cell: alone.cell.clone(),
@@ -180,8 +180,8 @@ fn alone(alone: &Required) -> AloneRow {
     }
 }
 
-fn settle(reading: &PossibleReading, unit: Unit) -> SettleRow {
-    SettleRow {
+fn information(reading: &PossibleReading, unit: Unit) -> InformationRow {
+    InformationRow {
         path: reading.path.clone(),
         key: reading.key.clone(),
         label: in_full(reading.section, &reading.label, reading.cell.as_deref()),

@@ -7,7 +7,7 @@ mod written;
 
 use super::change::FigureChange;
 use super::elements::ElementChange;
-use super::estimate::{EstimateAnswer, Written, leans, unmoved, write};
+use super::estimate::{EstimateAnswer, Written, unmoved, variance_shares, write};
 use super::figure_writer::FigureWriter;
 use super::path::PathChange;
 use super::sentence::Sentence;
@@ -94,15 +94,15 @@ impl Comparison {
             let whose = if joint.is_of_first(i) { first } else { second };
             Some((input, (!shared && kinship == Kinship::Separate).then(|| whose.name())))
         };
-        let leaning = leans(&spread, written.main, of_either);
+        let sensitivity = variance_shares(&spread, written.main, of_either);
         let own = |draft: &Draft, w: &Worked, written: Written, offset: usize| {
             let main = FIGURES.iter().filter(|s| (s.of)(w).is_some()).position(|s| s.id == "volumetric");
-            let leaning = main.map_or_else(Vec::new, |at| {
-                leans(&spread, offset + at, |i| Some((joint.input(first, second, i)?.0, None)))
+            let sensitivity = main.map_or_else(Vec::new, |at| {
+                variance_shares(&spread, offset + at, |i| Some((joint.input(first, second, i)?.0, None)))
             });
-            EstimateAnswer::finish(draft, w, written, (leaning, None))
+            EstimateAnswer::finish(draft, w, written, (sensitivity, None))
         };
-        let answer = sentence(first, second, &best, &written, leaning);
+        let answer = sentence(first, second, &best, &written, sensitivity);
         let first_at = 0;
         let second_at = count(|writer| drop(write(writer, &best.at_first())));
         let mut cells = [

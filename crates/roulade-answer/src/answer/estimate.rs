@@ -6,7 +6,7 @@ use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, 
 use super::figure_writer::{Figure, FigureWriter};
 use super::path::{self, PathTable};
 use super::row::Row;
-use super::sentence::{Lean, Sentence, Words, assumed, gives, head, listed, sharpened};
+use super::sentence::{Sentence, VarianceShare, Words, assumed, gives, head, listed, sharpened};
 use crate::cautions::{Caution, cautions};
 use roulade::cell::draft::Input;
 use roulade::cell::draft::{Draft, plausibility_of};
@@ -264,8 +264,8 @@ impl EstimateAnswer {
             .position(|shown| shown.id == "volumetric");
         let each = |i: usize| Some((draft.inputs().get(i)?, None));
         let sharper = main.and_then(|output| sharpened(draft, &spread, output, each));
-        let leans = main.map_or_else(Vec::new, |output| leans(&spread, output, each));
-        let mut answer = Self::finish(draft, &best, written, (leans, sharper));
+        let sensitivity = main.map_or_else(Vec::new, |output| variance_shares(&spread, output, each));
+        let mut answer = Self::finish(draft, &best, written, (sensitivity, sharper));
         answer.remarks.extend(spread.unmoved().iter().filter_map(|i| draft.inputs().get(*i)).map(unmoved));
         Ok(answer)
     }
@@ -275,9 +275,9 @@ impl EstimateAnswer {
         draft: &Draft,
         w: &Worked,
         written: Written,
-        leaning: (Vec<Lean>, Option<String>),
+        sensitivity: (Vec<VarianceShare>, Option<String>),
     ) -> Self {
-        let sentence = sentence(draft, &written, leaning);
+        let sentence = sentence(draft, &written, sensitivity);
         let mut tables: Vec<Table> = Vec::new();
         let mut headline = Vec::new();
         for (title, row) in written.rows {
@@ -323,14 +323,14 @@ impl EstimateAnswer {
 }
 
 /// The three inputs that an output leans on most, each with the name of its cell where there are two.
-pub(super) fn leans<'a>(
+pub(super) fn variance_shares<'a>(
     spread: &FirstOrder,
     output: usize,
     input: impl Fn(usize) -> Option<(&'a Input, Option<&'a str>)>,
-) -> Vec<Lean> {
+) -> Vec<VarianceShare> {
     let ranked = spread.shares(output).into_iter().filter_map(|(i, share)| {
         let (input, cell) = input(i)?;
-        Some(Lean { path: input.path.to_string(), label: named(input, cell), share })
+        Some(VarianceShare { path: input.path.to_string(), label: named(input, cell), share })
     });
     ranked.take(3).collect()
 }
@@ -350,7 +350,11 @@ pub(super) fn in_full(section: &str, label: &str, cell: Option<&str>) -> String 
     }
 }
 
-fn sentence(draft: &Draft, written: &Written, (leans, sharper): (Vec<Lean>, Option<String>)) -> Sentence {
+fn sentence(
+    draft: &Draft,
+    written: &Written,
+    (sensitivity, sharper): (Vec<VarianceShare>, Option<String>),
+) -> Sentence {
     let mut words = Words::default();
     words = words.say(format!("{} {} ", head(draft), gives(draft.inputs().iter())));
     for (id, before, after) in [
@@ -366,7 +370,7 @@ fn sentence(draft: &Draft, written: &Written, (leans, sharper): (Vec<Lean>, Opti
     if let Some(sharper) = sharper {
         words = words.say(sharper);
     }
-    words.done(leans, assumed(&[draft]))
+    words.done(sensitivity, assumed(&[draft]))
 }
 
 /// What to know of an input whose uncertainty could not be carried through.

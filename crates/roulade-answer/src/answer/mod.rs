@@ -3,6 +3,7 @@
 //! Everything here is data that serialises to JSON; numbers are rounded for reading once, by their uncertainty.
 
 mod amount;
+mod attribution;
 mod before_after;
 mod change;
 mod claim;
@@ -14,7 +15,6 @@ mod elements;
 mod estimate;
 mod figure_writer;
 mod hazards;
-mod leaning;
 mod materials;
 mod next;
 mod path;
@@ -24,17 +24,22 @@ mod quantities;
 mod reconciliation;
 mod row;
 mod sampled;
+mod sensitivity;
 mod sentence;
 mod sizes;
 mod subject;
-mod worth;
 
 pub use amount::Amount;
+pub use attribution::{
+    AttributionAnswer, CannotBe, ContributionRow, ContributionTable, Method, Move, NamedMoves, PairRow,
+    Priced, grouping,
+};
 pub use before_after::BeforeAfter;
 pub use change::FigureChange;
 pub use claim::{
-    AloneRow, BasisRow, Chance, ClaimAnswer, ClaimDetails, ClaimsAnswer, ConsistencyAnswer, ConventionRow,
-    DeclaredRow, Digits, DigitsRow, HistogramAnswer, NearestAnswer, NearestRow, RelationshipRow, SettleRow,
+    BasisRow, Chance, ClaimAnswer, ClaimDetails, ClaimsAnswer, ConsistencyAnswer, ConventionRow, DeclaredRow,
+    Digits, DigitsRow, HistogramAnswer, InformationRow, NearestAnswer, NearestRow, RelationshipRow,
+    RequiredRow,
 };
 pub use comparison::{Comparison, Differing, Freed, LedgerChange, Reclaim};
 pub use diagnostic::Diagnostic;
@@ -44,7 +49,6 @@ pub use elements::{CompositionAnswer, ElementChange, ElementLedger, ElementRow};
 pub use estimate::{EstimateAnswer, InputRow, Ledger, LedgerLine, Table, Total, figure_values};
 pub use figure_writer::Figure;
 pub use hazards::cautioned;
-pub use leaning::{LeaningAnswer, LeaningRow, SobolIndex, SobolIndices};
 pub use materials::{HalfRow, MaterialRow, Sourced, materials};
 pub use next::{ChoiceRow, NextAnswer};
 pub use path::{PathChange, PathLine, PathTable};
@@ -57,13 +61,11 @@ pub use reconciliation::{
 };
 pub use row::Row;
 pub use sampled::{DrawnFigure, ImpossibleTrials, SampledAnswer};
+pub use sensitivity::{SensitivityAnswer, SensitivityRow, SobolIndex, SobolIndices};
 pub(crate) use sentence::slips;
-pub use sentence::{Lean, Run, Sentence};
+pub use sentence::{Run, Sentence, VarianceShare};
 pub use sizes::{AxisRow, BlankRow, Contour, GridAnswer, GridFigure, SizeRow};
 pub use subject::WhichCell;
-pub use worth::{
-    CannotBe, Method, Move, NamedMoves, PairRow, Priced, WorthAnswer, WorthRow, WorthTable, grouping,
-};
 
 #[cfg(test)]
 mod tests;

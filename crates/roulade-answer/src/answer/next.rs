@@ -6,7 +6,7 @@ use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
 use roulade::cell::draft::Draft;
 use roulade::cell::figures::Definition;
-use roulade::study::bench::Worth;
+use roulade::study::bench::UncertaintySource;
 use roulade::study::bench::next::{Choice, Next};
 use roulade_stats::least_squares::next::Gain;
 use serde::Serialize;
@@ -29,7 +29,7 @@ pub struct ChoiceRow {
     /// With which instrument.
     pub instrument: String,
     /// Where its uncertainty comes from: "instrument" or "typical".
-    pub worth: Worth,
+    pub uncertainty_from: UncertaintySource,
     /// What the sheet predicts for it.
     pub predicted: f64,
     /// Share of the figure's variance that it takes off, 0 to 1.
@@ -85,7 +85,7 @@ impl NextAnswer {
             label: choice.asked.label(),
             instrument_u: brief(choice.u, choice.asked.quantity.unit),
             instrument: choice.instrument.clone(),
-            worth: choice.worth,
+            uncertainty_from: choice.uncertainty_from,
             predicted: choice.predicted / choice.asked.quantity.unit.in_si(),
             removed: if variance > 0.0 { gain.removed / variance } else { 0.0 },
             after: brief(gain.u, figure.unit),

@@ -2,11 +2,11 @@
 
 mod apart;
 
-use super::estimate::{leans, unmoved};
+use super::estimate::{unmoved, variance_shares};
 use super::figure_writer::Figure;
 use super::hazards::cautioned;
-use super::leaning::LeaningAnswer;
 use super::plan::{entries, plan};
+use super::sensitivity::SensitivityAnswer;
 use super::sentence::{Sentence, Words, assumed};
 use super::subject::{Subject, WhichCell};
 use roulade::cell::draft::Draft;
@@ -87,7 +87,7 @@ pub struct SampledAnswer {
     pub remarks: Vec<String>,
     /// What the main figure leans on, where that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub leaning: Option<LeaningAnswer>,
+    pub sensitivity: Option<SensitivityAnswer>,
 }
 
 /// Steps of a distribution that is told by its quantiles: as many bars as a histogram of some thousand draws bears.
@@ -138,8 +138,10 @@ impl SampledAnswer {
         let main = |figure: &DrawnFigure| {
             figure.id == "volumetric" && (figure.of == WhichCell::Change || second.is_none())
         };
-        let leaning =
-            all.iter().position(main).map_or_else(Vec::new, |at| leans(&spread, at, |i| subject.input(i)));
+        let sensitivity = all
+            .iter()
+            .position(main)
+            .map_or_else(Vec::new, |at| variance_shares(&spread, at, |i| subject.input(i)));
         let mut remarks = cautioned(&subject.drafts());
         remarks.extend(self::remarks(&subject, &sampled, &all, plan.seed));
         remarks.extend(spread.unmoved().iter().filter_map(|i| Some(unmoved(subject.input(*i)?.0))));
@@ -147,7 +149,7 @@ impl SampledAnswer {
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cells: subject.cells(),
-            answer: words.done(leaning, assumed(&subject.drafts())),
+            answer: words.done(sensitivity, assumed(&subject.drafts())),
             draws: plan.draws,
             seed: plan.seed,
             impossible: sampled.impossible as f64 / f64::from(plan.draws),
@@ -161,7 +163,7 @@ impl SampledAnswer {
                 .collect(),
             figures: all,
             remarks,
-            leaning: None,
+            sensitivity: None,
         })
     }
 }

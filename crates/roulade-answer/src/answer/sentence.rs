@@ -21,7 +21,7 @@ pub struct Run {
 /// An input the answer leans on.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Lean {
+pub struct VarianceShare {
     /// Its path in the sheet.
     pub path: String,
     /// What it is called.
@@ -30,7 +30,7 @@ pub struct Lean {
     pub share: f64,
 }
 
-impl Lean {
+impl VarianceShare {
     /// Its share as it is read: "48 %".
     pub fn percent(&self) -> String {
         format!("{:.0} %", 100.0 * self.share)
@@ -46,7 +46,7 @@ pub struct Sentence {
     /// The same as one text.
     pub text: String,
     /// What it leans on most.
-    pub leans: Vec<Lean>,
+    pub sensitivity: Vec<VarianceShare>,
     /// How much of it was supposed.
     pub assumed: String,
 }
@@ -70,9 +70,9 @@ impl Words {
         self
     }
 
-    pub(super) fn done(self, leans: Vec<Lean>, assumed: String) -> Sentence {
+    pub(super) fn done(self, sensitivity: Vec<VarianceShare>, assumed: String) -> Sentence {
         let text = self.0.iter().map(|run| run.text.as_str()).collect();
-        Sentence { runs: self.0, text, leans, assumed }
+        Sentence { runs: self.0, text, sensitivity, assumed }
     }
 }
 

@@ -6,7 +6,7 @@ mod study;
 
 use super::change::FigureChange;
 use super::figure_writer::FigureWriter;
-use super::sentence::{Lean, Words, listed};
+use super::sentence::{VarianceShare, Words, listed};
 use super::*;
 use crate::test_support::{answer, demo, draft};
 use approx::assert_relative_eq;
@@ -78,12 +78,12 @@ fn words_of_a_sentence() {
         |n: usize| listed(&["a", "b", "c"].iter().take(n).map(ToString::to_string).collect::<Vec<_>>());
     assert_eq!([names(0), names(1), names(2), names(3)], ["", "a", "a and b", "a, b and c"]);
     let figure = FigureWriter::Writing { u: &[], next: 0 }.figure(0.25, Unit::Gram);
-    let lean = Lean { path: String::new(), label: String::new(), share: 0.484 };
-    assert_eq!(lean.percent(), "48 %");
-    let sentence = Words::default().say("It is ").number(&figure).done(vec![lean], "all".to_owned());
+    let share = VarianceShare { path: String::new(), label: String::new(), share: 0.484 };
+    assert_eq!(share.percent(), "48 %");
+    let sentence = Words::default().say("It is ").number(&figure).done(vec![share], "all".to_owned());
     assert_eq!(sentence.text, "It is 250.0 g");
     assert_eq!(sentence.runs.iter().map(|run| run.strong).collect::<Vec<_>>(), [false, true]);
-    assert_eq!((sentence.leans.len(), sentence.assumed.as_str()), (1, "all"));
+    assert_eq!((sentence.sensitivity.len(), sentence.assumed.as_str()), (1, "all"));
 }
 
 #[test]
@@ -180,9 +180,9 @@ fn remarks_say_what_is_out_of_the_ordinary() {
 }
 
 #[test]
-fn a_sentence_leans_on_what_is_uncertain() {
+fn a_sentence_names_what_its_uncertainty_comes_from() {
     let all = answer(&[("cathode/loading", json!("20 ± 0.3 mg/cm2")), ("can/height", json!("95 ± 0.05 mm"))]);
-    let labels: Vec<&str> = all.answer.leans.iter().map(|lean| lean.label.as_str()).collect();
+    let labels: Vec<&str> = all.answer.sensitivity.iter().map(|share| share.label.as_str()).collect();
     assert_eq!(labels, ["Cathode: areal mass loading, per side", "Can: outer height"]);
     assert!(
         all.answer.text.starts_with("by hand is expected to give, from assumptions alone, "),

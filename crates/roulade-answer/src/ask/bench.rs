@@ -32,7 +32,7 @@ pub struct BenchAnswer {
 /// What is asked beside the sheets, as it was written.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct BenchQuestion<'a> {
-    /// What the instruments are worth: CSV text or JSON text.
+    /// The uncertainties of the instruments: CSV text or JSON text.
     pub instruments: Option<&'a str>,
     /// Name of the cell whose readings are used; that of the design sheet where left out.
     pub cell: Option<&'a str>,

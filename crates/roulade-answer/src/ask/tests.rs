@@ -50,7 +50,7 @@ fn draws_are_asked_for_in_one_object() {
     let both = json!({ "sheet": sheet(), "second": sheet(), "draws": 1000, "figures": ["mass"] }).to_string();
     assert_eq!(ok(&sampled(&both, &alone))["figures"].as_array().map(Vec::len), Some(3));
     assert_eq!(
-        ok(&leaning(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
+        ok(&sensitivity(&json!({ "sheet": sheet(), "figure": "mass" }).to_string(), &alone))["id"],
         "mass"
     );
 
@@ -62,7 +62,7 @@ fn draws_are_asked_for_in_one_object() {
         ["sheet.can.wall", "second.can.wall"]
     );
     assert_eq!(places(&question(json!({ "sheet": sheet(), "draws": "many" }))), ["draws"]);
-    assert_eq!(places(&leaning(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
+    assert_eq!(places(&sensitivity(&json!({ "sheet": sheet(), "draws": 3 }).to_string(), &alone)), ["draws"]);
 }
 
 #[test]

@@ -10,7 +10,7 @@ section! {
         sheet: Sheet,
         /// The bench sheet: CSV text.
         readings: String,
-        /// What the instruments are worth: CSV text or JSON text.
+        /// The uncertainties of the instruments: CSV text or JSON text.
         instruments: String,
         /// Name of the cell whose readings are used; that of the sheet where left out.
         cell: String,
@@ -35,7 +35,7 @@ section! {
         figure: String,
         /// Readings there are already: CSV text.
         readings: String,
-        /// What the instruments are worth: CSV text or JSON text.
+        /// The uncertainties of the instruments: CSV text or JSON text.
         instruments: String,
     }
 }

@@ -1,5 +1,6 @@
 //! What may be asked, each question one JSON object.
 
+mod attribution;
 mod bench;
 mod claim;
 mod drawn;
@@ -7,8 +8,8 @@ mod edit;
 mod remove;
 mod sizes;
 mod work;
-mod worth;
 
+pub use attribution::AttributionQuestion;
 pub use bench::{NextQuestion, ReconcileQuestion};
 pub use claim::ClaimAsked;
 pub use drawn::{SampledQuestion, SensitivityQuestion};
@@ -16,4 +17,3 @@ pub use edit::EditQuestion;
 pub use remove::{Reclaimed, Without};
 pub use sizes::{MapQuestion, ResizeQuestion, Span, SweepQuestion};
 pub use work::{BenchWork, SizesWork, Work, sheet};
-pub use worth::WorthQuestion;

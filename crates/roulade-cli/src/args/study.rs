@@ -35,7 +35,7 @@ pub(crate) struct MapArgs {
 
 /// Two cells, and how their difference is taken apart.
 #[derive(Debug, Args)]
-pub(crate) struct WorthArgs {
+pub(crate) struct AttributeArgs {
     /// Design sheet of the cell the changes start from
     #[arg(value_name = "FIRST.json")]
     pub(crate) first: PathBuf,

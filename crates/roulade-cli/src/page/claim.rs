@@ -2,7 +2,7 @@
 
 use super::{Page, Table, note, number, words};
 use roulade::study::claim::{Verdict, Where};
-use roulade_answer::answer::{AloneRow, ClaimAnswer, NearestAnswer};
+use roulade_answer::answer::{ClaimAnswer, NearestAnswer, RequiredRow};
 
 /// Inputs that are shown; all of them stand in the JSON and among the rows.
 const SHOWN: usize = 10;
@@ -54,7 +54,7 @@ pub(crate) fn claim(answer: &ClaimAnswer) -> (Page, Vec<Vec<String>>) {
     page.aside(answer.conventions_text.clone());
     nearest(&mut page, answer.nearest.as_ref());
     alone(&mut page, answer);
-    settle(&mut page, answer);
+    information(&mut page, answer);
     page.heading("Remarks");
     page.list(answer.remarks.clone());
     page.caution();
@@ -96,7 +96,7 @@ fn range(low: Option<f64>, high: Option<f64>, unit: &str) -> String {
 }
 
 fn alone(page: &mut Page, answer: &ClaimAnswer) {
-    let reach: Vec<&AloneRow> = answer.alone.iter().filter(|row| row.place != Where::Never).collect();
+    let reach: Vec<&RequiredRow> = answer.required.iter().filter(|row| row.place != Where::Never).collect();
     page.heading(if answer.alone_to == "fail" {
         "What would have to be true of one quantity alone for it to fail"
     } else {
@@ -119,7 +119,7 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
         page.table(table);
     }
     let more = reach.len().saturating_sub(SHOWN);
-    let never = answer.alone.len() - reach.len();
+    let never = answer.required.len() - reach.len();
     let mut said = Vec::new();
     if more > 0 {
         said.push(format!("{more} more, further off, are left out here."));
@@ -132,8 +132,8 @@ fn alone(page: &mut Page, answer: &ClaimAnswer) {
     }
 }
 
-fn settle(page: &mut Page, answer: &ClaimAnswer) {
-    if answer.settle.is_empty() || answer.verdict != Verdict::Open {
+fn information(page: &mut Page, answer: &ClaimAnswer) {
+    if answer.information.is_empty() || answer.verdict != Verdict::Open {
         return;
     }
     page.heading("Most informative next measurements");
@@ -146,7 +146,7 @@ fn settle(page: &mut Page, answer: &ClaimAnswer) {
         number("with all above"),
         note("how"),
     ]);
-    for row in answer.settle.iter().take(6) {
+    for row in answer.information.iter().take(6) {
         let cells = [
             row.label.as_str(),
             &row.now,
@@ -165,7 +165,7 @@ fn settle(page: &mut Page, answer: &ClaimAnswer) {
 fn rows(answer: &ClaimAnswer) -> Vec<Vec<String>> {
     let head = ["input", "label", "known", "plausible", "needed", "unit", "place"];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
-    for row in &answer.alone {
+    for row in &answer.required {
         let needed = row.needed.as_ref();
         rows.push(vec![
             row.path.clone(),

@@ -1,6 +1,7 @@
 //! An answer as people read it, before it takes a form: sentences, lists and tables, nothing rounded and nothing
 //! laid out.
 
+mod attribution;
 mod bench;
 mod claim;
 mod claims;
@@ -11,8 +12,8 @@ mod lists;
 mod search;
 mod sizes;
 mod spread;
-mod worth;
 
+pub(crate) use attribution::attribute;
 pub(crate) use bench::{bench_quantities, next, readings, reconciliation};
 pub(crate) use claim::claim;
 pub(crate) use claims::claims;
@@ -22,7 +23,6 @@ pub(crate) use lists::{cautions, material, materials, quantities};
 pub(crate) use search::search;
 pub(crate) use sizes::{map, sweep};
 pub(crate) use spread::spread;
-pub(crate) use worth::worth;
 
 use roulade::sheet::defaults::FIELDS;
 use roulade_answer::answer::{Figure, Run, Sentence};
@@ -135,13 +135,13 @@ impl Page {
     /// The same where the main figure is another one.
     fn lead_on(&mut self, answer: &Sentence, figure: &str) {
         self.0.push(Block::Answer(answer.runs.clone()));
-        let leans: Vec<String> =
-            answer.leans.iter().map(|lean| format!("{} ({})", lean.label, lean.percent())).collect();
-        let leans = match leans.as_slice() {
+        let sensitivity: Vec<String> =
+            answer.sensitivity.iter().map(|share| format!("{} ({})", share.label, share.percent())).collect();
+        let sensitivity = match sensitivity.as_slice() {
             [] => String::new(),
-            _ => format!("The uncertainty {figure} comes mostly from {}. ", leans.join("; ")),
+            _ => format!("The uncertainty {figure} comes mostly from {}. ", sensitivity.join("; ")),
         };
-        self.aside(leans + &answer.assumed);
+        self.aside(sensitivity + &answer.assumed);
     }
 
     /// Where readings may come from an opened cell.

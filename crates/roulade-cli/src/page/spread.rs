@@ -1,7 +1,7 @@
 //! How far figures spread: drawn, to first order, and what they lean on.
 
 use super::{Page, Table, number, words};
-use roulade_answer::answer::{LeaningAnswer, SampledAnswer, WhichCell};
+use roulade_answer::answer::{SampledAnswer, SensitivityAnswer, WhichCell};
 use roulade_stats::propagation::interval::IntervalVerdict;
 
 /// The page, and the figures as rows.
@@ -14,12 +14,12 @@ pub(crate) fn spread(answer: &SampledAnswer) -> (Page, Vec<Vec<String>>) {
         "Drawn: mean and standard uncertainty; as many draws lie below the 95 % interval as above it. To first order: 1.96 \
          standard uncertainties either way of the best value. Alike: both ends within half of the last place shown.",
     );
-    if let Some(leaning) = &answer.leaning {
-        leans(&mut page, leaning);
+    if let Some(sensitivity) = &answer.sensitivity {
+        variance_shares(&mut page, sensitivity);
     }
     let mut remarks = answer.remarks.clone();
-    let of_leaning = answer.leaning.iter().flat_map(|leaning| &leaning.remarks);
-    remarks.extend(of_leaning.filter(|remark| !answer.remarks.contains(remark)).cloned());
+    let of_sensitivity = answer.sensitivity.iter().flat_map(|sensitivity| &sensitivity.remarks);
+    remarks.extend(of_sensitivity.filter(|remark| !answer.remarks.contains(remark)).cloned());
     if !remarks.is_empty() {
         page.heading("Remarks");
         page.list(remarks);
@@ -74,10 +74,10 @@ fn alike(verdict: IntervalVerdict) -> &'static str {
     }
 }
 
-fn leans(page: &mut Page, leaning: &LeaningAnswer) {
+fn variance_shares(page: &mut Page, sensitivity: &SensitivityAnswer) {
     page.heading(format!(
         "Sensitivity, contributions to variance: {}, {}",
-        leaning.label, leaning.figure.text
+        sensitivity.label, sensitivity.figure.text
     ));
     let percent = |share: f64| format!("{:.1} %", 100.0 * share);
     let of = |[share, error]: [f64; 2]| format!("{:.1} ± {:.1} %", 100.0 * share, 100.0 * error);
@@ -91,10 +91,10 @@ fn leans(page: &mut Page, leaning: &LeaningAnswer) {
     // What is left out has less than a thousandth of the variance by either count.
     let counts = |share: f64| share.abs() >= 0.001;
     let found = |path: &str| {
-        let rows = leaning.indices.iter().flat_map(|indices| &indices.rows);
+        let rows = sensitivity.indices.iter().flat_map(|indices| &indices.rows);
         rows.into_iter().find(|row| row.paths.len() == 1 && row.paths.iter().any(|own| own == path))
     };
-    for row in leaning.shares.iter().filter(|row| counts(row.share)) {
+    for row in sensitivity.shares.iter().filter(|row| counts(row.share)) {
         let index = found(&row.path);
         let [alone, with] = [index.map(|row| of(row.first)), index.map(|row| of(row.total))];
         table.row([
@@ -105,12 +105,13 @@ fn leans(page: &mut Page, leaning: &LeaningAnswer) {
             &with.unwrap_or_default(),
         ]);
     }
-    for row in leaning.indices.iter().flat_map(|indices| &indices.rows).filter(|row| row.paths.len() > 1) {
+    for row in sensitivity.indices.iter().flat_map(|indices| &indices.rows).filter(|row| row.paths.len() > 1)
+    {
         let together = format!("{} that move together", row.paths.len());
         table.row([&together, "", "", &of(row.first), &of(row.total)]);
     }
     page.table(table);
-    if let Some(indices) = &leaning.indices {
+    if let Some(indices) = &sensitivity.indices {
         page.aside(format!(
             "Shares of the variance. Alone: what would go if it were known; with others: what would stay if all else were \
              (Sobol's first and total indices, from {} workings).",

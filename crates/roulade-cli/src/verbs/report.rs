@@ -67,7 +67,9 @@ fn answers(report: &Report) -> Vec<(&'static str, String)> {
         ReportedCells::Two(cells) => ("", ask::answer(Ok(cells))),
     }];
     answers.extend(report.claim.as_ref().map(|claim| ("claim", ask::answer(Ok(claim)))));
-    answers.extend(report.worths.as_ref().map(|worths| ("contributions", ask::answer(Ok(worths)))));
+    answers.extend(
+        report.contributions.as_ref().map(|contributions| ("contributions", ask::answer(Ok(contributions)))),
+    );
     for (bench, name) in report.bench.iter().zip(["readings", "readings of the second cell"]) {
         answers.push((name, ask::answer(Ok(bench))));
     }

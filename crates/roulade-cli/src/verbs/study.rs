@@ -1,18 +1,18 @@
 //! Questions over many cells: contributions, trials, the best design, lines of sheets.
 
 use super::said::{draft, judged, named, said, sheet, write};
-use crate::args::{BatchArgs, SearchArgs, SpreadArgs, WorthArgs};
+use crate::args::{AttributeArgs, BatchArgs, SearchArgs, SpreadArgs};
 use crate::cores::AllCores;
 use crate::report::{Delivery, Report, Sources};
 use crate::{batch as lines, files, page, search as searched, vary};
 use roulade::material::CurveCache;
 use roulade::quantity::problem::{Problems, both};
 use roulade::study::attribute::{Changes, Prices, Question};
-use roulade_answer::answer::{LeaningAnswer, SampledAnswer, WorthAnswer};
+use roulade_answer::answer::{AttributionAnswer, SampledAnswer, SensitivityAnswer};
 use std::path::Path;
 
 /// Contributions of the changes between two cells.
-pub(super) fn worth(asked: &WorthArgs) -> Delivery {
+pub(super) fn attribute(asked: &AttributeArgs) -> Delivery {
     let mut begins = vec![("first", files::name(&asked.first)), ("second", files::name(&asked.second))];
     begins.extend(named("changes", asked.changes.as_deref()));
     begins.extend(named("prices", asked.prices.as_deref()));
@@ -21,7 +21,7 @@ pub(super) fn worth(asked: &WorthArgs) -> Delivery {
     said(&asked.form, attributed(asked), &Sources { file: "roulade".to_owned(), begins })
 }
 
-fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
+fn attributed(asked: &AttributeArgs) -> Result<Report, Problems> {
     fn list<T>(
         path: Option<&Path>,
         whose: &str,
@@ -34,7 +34,7 @@ fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
     let changes = list(asked.changes.as_deref(), "changes", Changes::parse);
     let prices = list(asked.prices.as_deref(), "prices", Prices::parse);
     let ((first, second), (changes, prices)) = both(sheets, both(changes, prices))?;
-    let answer = WorthAnswer::of(
+    let answer = AttributionAnswer::of(
         &Question {
             first: &first,
             second: &second,
@@ -47,7 +47,7 @@ fn attributed(asked: &WorthArgs) -> Result<Report, Problems> {
         &AllCores,
     )?;
     let instead = write(asked.write_changes.as_deref(), &answer.grouping, asked.overwrite)?;
-    let (page, rows) = page::worth(&answer);
+    let (page, rows) = page::attribute(&answer);
     Ok(Report { instead, ..Report::of(page, &answer, rows) })
 }
 
@@ -71,7 +71,7 @@ fn sampled(asked: &SpreadArgs) -> Result<Report, Problems> {
     if asked.shares {
         let main = asked.figure.first().map(String::as_str);
         let plan = (Some(answer.draws), seed);
-        answer.leaning = Some(LeaningAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
+        answer.sensitivity = Some(SensitivityAnswer::of(&first, second.as_ref(), main, plan, &AllCores)?);
     }
     let (page, rows) = page::spread(&answer);
     Ok(Report::of(page, &answer, rows))

@@ -41,7 +41,7 @@ def estimate(cell: SheetLike) -> Answer:
 
 
 def compare(first: SheetLike, second: SheetLike) -> Answer:
-    """Two cells side by side, what lies between their hardware, and what that is worth."""
+    """Two cells side by side, what lies between their hardware, and what that contributes."""
     one, two = sheet(first), sheet(second)
     data = unwrapped(_roulade.compare(one.json, two.json))
     return Answer(data, lambda: report(one, two))
@@ -66,9 +66,9 @@ def attribute(
     trials: int | None = None,
     seed: int | None = None,
 ) -> Answer:
-    """What each change between two cells is worth (Shapley value: mean over all orders)."""
+    """The contribution of each change between two cells (Shapley value: mean over all orders)."""
     question = {"first": sheet(first).data, "second": sheet(second).data, "changes": changes, "prices": prices}
-    return Answer(_asked("worth", {**question, "draws": trials, "seed": seed}))
+    return Answer(_asked("attribute", {**question, "draws": trials, "seed": seed}))
 
 
 def claim(
@@ -154,7 +154,7 @@ def sensitivity(
     """Contributions of the inputs to the variance of a figure: first order, and Sobol's indices where trials are asked for."""
     other = sheet(second).data if second is not None else None
     question = {"sheet": sheet(cell).data, "second": other, "figure": figure, "draws": trials, "seed": seed}
-    return Answer(_asked("leaning", question))
+    return Answer(_asked("sensitivity", question))
 
 
 def report(

@@ -367,9 +367,9 @@ mod tests {
                     })
                     .collect();
                 let least = |kinds: &[PooledKind]| {
-                    let borrowed = Pooled::of(kinds);
+                    let pooled = Pooled::of(kinds);
                     let all = (0..kinds.len()).flat_map(|k| (0..members).map(move |m| (k, m)));
-                    let each = all.map(|(k, m)| (borrowed.apart(k, 0, m).unwrap().probability, k, m));
+                    let each = all.map(|(k, m)| (pooled.apart(k, 0, m).unwrap().probability, k, m));
                     each.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap()
                 };
                 named += i32::from(least(&kinds).0 < limit);

@@ -178,7 +178,7 @@ mod tests {
     const PLAN: Plan = Plan { draws: 20_000, seed: 3 };
 
     #[test]
-    fn a_sum_leans_on_each_by_its_variance() {
+    fn a_sum_is_sensitive_to_each_by_its_variance() {
         // Variances 1, 4 and 36 of 41; the last input has none. Uncertainties 1, 1, 2 and factors 1, 2, 3.
         let inputs = [
             Uncertain::standard(5.0, 1.0),

@@ -2,11 +2,11 @@ use super::*;
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 
-fn worths(values: &[f64]) -> Vec<f64> {
+fn contributions(values: &[f64]) -> Vec<f64> {
     let n = values.len().trailing_zeros() as usize;
     let orders = Orders::new(n, 1);
     let can_be: Vec<bool> = values.iter().map(|value| value.is_finite()).collect();
-    orders.worths(&orders.weights(&can_be).unwrap(), values)
+    orders.contributions(&orders.weights(&can_be).unwrap(), values)
 }
 
 /// Every order one after another: the definition, at n·n! cost.
@@ -38,17 +38,17 @@ fn by_definition(values: &[f64], n: usize) -> Option<Vec<f64>> {
 #[test]
 fn two_changes_share_what_they_have_together_evenly() {
     // 0, 3 alone, 5 alone, 10 together: 3 + 1 and 5 + 1.
-    assert_eq!(worths(&[0.0, 3.0, 5.0, 10.0]), [4.0, 6.0]);
+    assert_eq!(contributions(&[0.0, 3.0, 5.0, 10.0]), [4.0, 6.0]);
     let orders = Orders::new(2, 1);
     assert_eq!(orders.interaction(&[true; 4], &[0.0, 3.0, 5.0, 10.0], 0, 1), Some(2.0));
     assert_eq!(orders.interaction(&[true; 4], &[0.0; 4], 0, 0), None);
-    assert_eq!((worths(&[7.0]).len(), worths(&[7.0, 9.0])[0]), (0, 2.0));
+    assert_eq!((contributions(&[7.0]).len(), contributions(&[7.0, 9.0])[0]), (0, 2.0));
 }
 
 #[test]
 fn a_corner_that_cannot_be_leaves_the_orders_around_it() {
-    // The second change needs the first: one order is left, and worths are its steps.
-    assert_eq!(worths(&[0.0, 3.0, f64::NAN, 10.0]), [3.0, 7.0]);
+    // The second change needs the first: one order is left, and contributions are its steps.
+    assert_eq!(contributions(&[0.0, 3.0, f64::NAN, 10.0]), [3.0, 7.0]);
     // Neither can be made alone: no order is left.
     let orders = Orders::new(2, 1);
     assert!(orders.weights(&[true, false, false, true]).is_none());
@@ -72,7 +72,7 @@ fn more_than_sixteen_changes_are_drawn() {
     let values: Vec<f64> = corners.iter().map(value).collect();
     let weights = orders.weights(&vec![true; values.len()]).unwrap();
     let (found, errors) =
-        (orders.worths(&weights, &values), orders.standard_errors(&weights, &values).unwrap());
+        (orders.contributions(&weights, &values), orders.standard_errors(&weights, &values).unwrap());
     for (i, (found, error)) in found.iter().zip(&errors).enumerate() {
         let exact = i as f64 + if i == 0 || i == n - 1 { 0.5 } else { 1.0 };
         // An order and its reverse give a pair of neighbours to one each: without error.
@@ -101,14 +101,14 @@ fn drawn_orders_come_near_all_of_them() {
         own.sqrt() + (f64::from(corner.count_ones()) * 0.3) * f64::from(u8::from(corner & 5 == 5))
     };
     let all: Vec<f64> = (0..1 << n).map(value).collect();
-    let exact = worths(&all);
+    let exact = contributions(&all);
     let drawn = DrawnOrders::new(n, 400, 3);
     let values: Vec<f64> =
         drawn.corners.iter().map(|corner| value(usize::try_from(*corner).unwrap())).collect();
     let orders = Orders::Some(drawn);
     let weights = orders.weights(&vec![true; values.len()]).unwrap();
     let (found, errors) =
-        (orders.worths(&weights, &values), orders.standard_errors(&weights, &values).unwrap());
+        (orders.contributions(&weights, &values), orders.standard_errors(&weights, &values).unwrap());
     let mut far = 0;
     for ((exact, found), error) in exact.iter().zip(&found).zip(&errors) {
         assert!(*error > 0.0 && *error < 0.05, "{error}");
@@ -133,14 +133,14 @@ fn interactions_of_a_product_by_hand() {
     assert_relative_eq!(orders.interaction(&can_be, &values, 0, 1).unwrap(), 2.0, max_relative = 1e-14);
 }
 
-fn game(n: usize) -> impl Strategy<Value = Vec<f64>> {
+fn corners_of(n: usize) -> impl Strategy<Value = Vec<f64>> {
     proptest::collection::vec(-1e3..1e3, 1 << n)
 }
 
 /// A game of one to six changes, some corners of which cannot be.
 fn holed() -> impl Strategy<Value = Vec<f64>> {
     (1_usize..6).prop_flat_map(|n| {
-        (game(n), proptest::collection::vec(proptest::bool::weighted(0.8), 1 << n)).prop_map(
+        (corners_of(n), proptest::collection::vec(proptest::bool::weighted(0.8), 1 << n)).prop_map(
             |(mut values, can)| {
                 let last = values.len() - 1;
                 for (i, can) in can.iter().enumerate() {
@@ -156,13 +156,13 @@ fn holed() -> impl Strategy<Value = Vec<f64>> {
 
 proptest! {
     #[test]
-    fn worths_are_the_mean_over_all_orders_and_add_to_the_whole(values in holed()) {
+    fn contributions_are_the_mean_over_all_orders_and_add_to_the_whole(values in holed()) {
         let n = values.len().trailing_zeros() as usize;
         let orders = Orders::new(n, 1);
         let can_be: Vec<bool> = values.iter().map(|value| value.is_finite()).collect();
         match (orders.weights(&can_be), by_definition(&values, n)) {
             (Some(weights), Some(defined)) => {
-                let found = orders.worths(&weights, &values);
+                let found = orders.contributions(&weights, &values);
                 for (found, defined) in found.iter().zip(&defined) {
                     prop_assert!((found - defined).abs() < 1e-9, "{found} {defined}");
                 }
@@ -175,31 +175,31 @@ proptest! {
     }
 
     #[test]
-    fn a_change_that_does_nothing_is_worth_nothing(values in game(4), i in 0_usize..4) {
+    fn a_change_that_does_nothing_is_worth_nothing(values in corners_of(4), i in 0_usize..4) {
         let values: Vec<f64> = (0..16).map(|corner: usize| values[corner & !(1 << i)]).collect();
-        prop_assert!(worths(&values)[i].abs() < f64::MIN_POSITIVE);
+        prop_assert!(contributions(&values)[i].abs() < f64::MIN_POSITIVE);
     }
 
     #[test]
-    fn changes_that_do_the_same_are_worth_the_same(values in game(4)) {
+    fn changes_that_do_the_same_are_worth_the_same(values in corners_of(4)) {
         // Only how many of the first two are made counts.
         let counted = |corner: usize| (corner & 0b1100) | [0, 1, 1, 3][corner & 3];
         let values: Vec<f64> = (0..16).map(|corner| values[counted(corner)]).collect();
-        let found = worths(&values);
+        let found = contributions(&values);
         prop_assert!((found[0] - found[1]).abs() < 1e-9);
     }
 
     #[test]
-    fn worths_of_a_sum_are_sums_of_worths(a in game(4), b in game(4)) {
+    fn contributions_to_a_sum_are_sums_of_contributions(a in corners_of(4), b in corners_of(4)) {
         let sum: Vec<f64> = a.iter().zip(&b).map(|(a, b)| a + 2.0 * b).collect();
-        for ((a, b), sum) in worths(&a).iter().zip(worths(&b)).zip(worths(&sum)) {
+        for ((a, b), sum) in contributions(&a).iter().zip(contributions(&b)).zip(contributions(&sum)) {
             prop_assert!((a + 2.0 * b - sum).abs() < 1e-9);
         }
     }
 
     #[test]
-    fn with_and_without_another_average_to_the_worth(values in game(4)) {
-        // Σⱼ of half the interactions is not the worth; but worth with j made first less worth without j is the
+    fn with_and_without_another_average_to_the_contribution(values in corners_of(4)) {
+        // Σⱼ of half the interactions is not the contribution; but the contribution with j made first less that without j is the
         // interaction of the three-change games on either side, averaged by size: checked against its definition.
         let orders = Orders::new(4, 1);
         let found = orders.interaction(&[true; 16], &values, 1, 3).unwrap();
@@ -207,7 +207,7 @@ proptest! {
             let at = |c: usize| (c & 1) | (c >> 1 & 1) << 1 | (c >> 2 & 1) << 2 | usize::from(made) << 3;
             (0..8).map(|c| values[at(c)]).collect()
         };
-        let apart = worths(&half(true))[1] - worths(&half(false))[1];
+        let apart = contributions(&half(true))[1] - contributions(&half(false))[1];
         prop_assert!((found - apart).abs() < 1e-9, "{found} {apart}");
     }
 }

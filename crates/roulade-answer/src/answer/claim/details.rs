@@ -112,7 +112,7 @@ pub struct ConventionRow {
 /// What one input alone would have to be.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct AloneRow {
+pub struct RequiredRow {
     /// Its path in the sheet.
     pub path: String,
     /// What it is called, in full.
@@ -139,7 +139,7 @@ pub struct AloneRow {
 /// A reading that could settle the claim.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct SettleRow {
+pub struct InformationRow {
     /// Path of the input.
     pub path: String,
     /// Its name in a bench sheet.

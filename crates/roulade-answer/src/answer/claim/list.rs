@@ -1,7 +1,7 @@
 //! Several declared figures weighed together: first whether they agree with one another, then each given the others.
 
 use super::super::before_after::BeforeAfter;
-use super::super::estimate::leans;
+use super::super::estimate::variance_shares;
 use super::super::figure_writer::Figure;
 use super::super::hazards::cautioned;
 use super::super::sentence::{Sentence, Words, assumed, gives, head, listed, sharpened};
@@ -280,7 +280,7 @@ fn sentence(
     if let Some(text) = sharpened(cell, together.spread(), together.weakest, input) {
         words = words.say(text);
     }
-    words.done(leans(together.spread(), together.weakest, input), assumed(&[cell]))
+    words.done(variance_shares(together.spread(), together.weakest, input), assumed(&[cell]))
 }
 
 /// Where the middle of the trials lies well beside the figure at the best values, which is what an estimate gives.

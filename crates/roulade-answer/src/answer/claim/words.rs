@@ -1,6 +1,6 @@
 //! What is said of a claim: the sentence, its digits, the remarks.
 
-use super::super::estimate::leans;
+use super::super::estimate::variance_shares;
 use super::super::figure_writer::Figure;
 use super::super::hazards::cautioned;
 use super::super::sentence::{
@@ -57,7 +57,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
         Relation::AtLeast | Relation::AtMost => ".".to_owned(),
     });
     // What the model may be off by is nobody's to change.
-    if let Some(first) = check.alone.iter().find(|alone| is_read(&alone.path))
+    if let Some(first) = check.required.iter().find(|alone| is_read(&alone.path))
         && let Some(needed) = first.needed
         && first.place <= Where::Plausible
     {
@@ -78,7 +78,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
     {
         words = words.say(format!(" {}", nearest.text));
     }
-    if let Some(best) = check.settle.first()
+    if let Some(best) = check.information.first()
         && check.verdict == Verdict::Open
     {
         words = words.say(format!(
@@ -91,7 +91,7 @@ pub(super) fn sentence(check: &Check, value: &Figure) -> Sentence {
         words = words.say(text);
     }
     let all: Vec<&Draft> = std::iter::once(check.cell()).chain(check.other()).collect();
-    words.done(leans(&check.spread, check.output, |i| check.input(i)), assumed(&all))
+    words.done(variance_shares(&check.spread, check.output, |i| check.input(i)), assumed(&all))
 }
 
 pub(super) fn digits(check: &Check, shown: impl Fn((f64, f64)) -> [Option<f64>; 2]) -> Digits {

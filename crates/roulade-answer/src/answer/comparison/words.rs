@@ -42,12 +42,12 @@ pub(super) fn sentence(
     second: &Draft,
     best: &Pair,
     written: &WrittenPair,
-    leaning: Vec<crate::answer::sentence::Lean>,
+    sensitivity: Vec<crate::answer::sentence::VarianceShare>,
 ) -> Sentence {
     let mut words = Words::default();
     if first.same(second) {
         words = words.say(format!("The two sheets are the same: {}. Nothing differs.", first.name()));
-        return words.done(leaning, assumed(&[first, second]));
+        return words.done(sensitivity, assumed(&[first, second]));
     }
     let designed = written.reclaim.iter().find(|reclaim| reclaim.label == AS_DESIGNED);
     let stated = best.hardware.as_ref().filter(|hardware| hardware.is_stated());
@@ -83,7 +83,7 @@ pub(super) fn sentence(
         };
         words = bought(words.say(lead), &written.figures).say(".");
     }
-    words.done(leaning, assumed(&[first, second]))
+    words.done(sensitivity, assumed(&[first, second]))
 }
 
 fn opening(hardware: &HardwareChange) -> String {

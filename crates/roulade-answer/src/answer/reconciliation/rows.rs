@@ -9,7 +9,9 @@ use crate::answer::figure_writer::Figure;
 use roulade::cell::draft::Draft;
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::bench::{self, Fate, Furthest, Moved, Reconciled, Scope, SuspectReading, Used, Worth};
+use roulade::study::bench::{
+    self, Fate, Furthest, Moved, Reconciled, Scope, SuspectReading, UncertaintySource, Used,
+};
 use roulade::study::readings::Reading;
 use roulade::study::readings::sheet::Bench;
 use roulade_stats::least_squares::{Ending, Loss};
@@ -109,7 +111,7 @@ pub(crate) fn as_read(reading: &Reading) -> ReadingRow {
         reading: figure(reading.value, reading.u.unwrap_or(0.0), reading.unit()),
         fate: if reading.unfit.is_some() { "unfit" } else { "read" },
         why: reading.unfit.clone(),
-        worth: reading.u.map(|_| Worth::Stated),
+        uncertainty_from: reading.u.map(|_| UncertaintySource::Stated),
         predicted: None,
         difference: None,
         residual: None,
@@ -152,7 +154,7 @@ fn used_row(plain: ReadingRow, reading: &Reading, used: &Used) -> ReadingRow {
     ReadingRow {
         reading: figure(reading.value, used.u, unit),
         fate: if used.left_out { "left out" } else { "used" },
-        worth: Some(used.worth),
+        uncertainty_from: Some(used.uncertainty_from),
         predicted: Some(figure(used.predicted, used.predicted_u, unit)),
         // A reading that is what is predicted is off by nothing, whatever its uncertainty.
         difference: Some(signed(

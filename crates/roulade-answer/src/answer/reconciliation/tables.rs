@@ -3,7 +3,7 @@
 use crate::answer::figure_writer::{Figure, FigureWriter};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
-use roulade::study::bench::{Scope, Worth};
+use roulade::study::bench::{Scope, UncertaintySource};
 use roulade_stats::uncertain::{Origin, Uncertain};
 use serde::Serialize;
 
@@ -98,7 +98,7 @@ pub struct ReadingRow {
     pub why: Option<String>,
     /// Where its uncertainty comes from: "stated", "instrument" or "typical".
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub worth: Option<Worth>,
+    pub uncertainty_from: Option<UncertaintySource>,
     /// What the reconciled design predicts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub predicted: Option<Figure>,

@@ -46,7 +46,7 @@ fn first_order_is_that_of_the_estimate_and_the_draws_agree_where_nothing_bends()
         "{}",
         answer.answer.text
     );
-    assert_eq!(answer.answer.leans, estimate.answer.leans);
+    assert_eq!(answer.answer.sensitivity, estimate.answer.sensitivity);
 }
 
 #[test]

@@ -143,14 +143,14 @@ fn inputs_of_two_cells_are_reported_apart() {
     };
     let (first, second) = (noted("one"), noted("two"));
     let all = compared(&first, &second);
-    let leans = all.answer.leans;
-    let labels: Vec<&str> = leans.iter().take(2).map(|lean| lean.label.as_str()).collect();
+    let sensitivity = all.answer.sensitivity;
+    let labels: Vec<&str> = sensitivity.iter().take(2).map(|share| share.label.as_str()).collect();
     assert!(
         labels.contains(&"Cathode: areal mass loading, per side (one)")
             && labels.contains(&"Cathode: areal mass loading, per side (two)"),
         "{labels:?}"
     );
-    let own = &all.first.answer.leans;
+    let own = &all.first.answer.sensitivity;
     assert_eq!(own[0].label, "Cathode: areal mass loading, per side");
     assert!((own[0].share - 1.0).abs() < 1e-6);
 }
@@ -172,7 +172,7 @@ fn an_uncertainty_that_fits_neither_way_whole_is_carried_by_smaller_steps() {
 /// What is said first is what the second cell makes of the height, so it leans on both widths; what all of the height
 /// would buy does not.
 #[test]
-fn a_comparison_leans_on_what_it_says_first() {
+fn a_comparison_names_what_the_uncertainty_it_says_first_comes_from() {
     let width = |text: &str| json!({ "value": text, "from": "measured" });
     let first = with(&[("cathode/width", width("80 ± 0.1 mm"))]);
     let second = with(&[
@@ -180,10 +180,10 @@ fn a_comparison_leans_on_what_it_says_first() {
         ("cathode/width", width("81 ± 0.2 mm")),
         ("cell", json!("bare")),
     ]);
-    let leans = compared(&first, &second).answer.leans;
-    assert_eq!(leans[0].label, "Cathode: coated width (bare)");
+    let sensitivity = compared(&first, &second).answer.sensitivity;
+    assert_eq!(sensitivity[0].label, "Cathode: coated width (bare)");
     // 0.2² of 0.2² + 0.1², nearly: a wider first cell also gains from less.
-    assert!((leans[0].share - 0.8).abs() < 0.02, "{leans:?}");
+    assert!((sensitivity[0].share - 0.8).abs() < 0.02, "{sensitivity:?}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What answers about two cells say: the same as the studies they were made from.
 #![allow(clippy::float_cmp, reason = "where nothing is left, nothing is left to the last bit")]
 
-use crate::answer::{WorthAnswer, grouping};
+use crate::answer::{AttributionAnswer, grouping};
 use crate::ask;
 use crate::test_support::{compared, sheet, with};
 use approx::assert_relative_eq;
@@ -93,7 +93,7 @@ fn what_was_written_down_is_taken_back() {
 #[test]
 fn what_stands_alike_is_reported_to_be_no_change() {
     let (a, b) = (parsed(&sheet()), parsed(&with(&[("cell", json!("another"))])));
-    let text = WorthAnswer::of(&ask(&a, &b), &alone()).unwrap().answer.text;
+    let text = AttributionAnswer::of(&ask(&a, &b), &alone()).unwrap().answer.text;
     assert!(text.starts_with("by hand and another do not differ"), "{text}");
 }
 
@@ -102,7 +102,7 @@ fn cost_by_energy_is_cost_over_energy() {
     let prices = Prices::parse(&json!({ "per_kg": { "metal": 2 }, "currency": "X" }).to_string()).unwrap();
     let (a, b) = (parsed(&sheet()), parsed(&with(&[("parts/1/mass", json!("3 g"))])));
     let question = Question { prices: Some(&prices), ..ask(&a, &b) };
-    let answer = WorthAnswer::of(&question, &alone()).unwrap();
+    let answer = AttributionAnswer::of(&question, &alone()).unwrap();
     let per = answer.figures.iter().find(|table| table.id == "cost_per_kwh").unwrap();
     let cost = answer.figures.iter().find(|table| table.id == "cost").unwrap();
     let energy = answer.figures.iter().find(|table| table.id == "energy").unwrap();

@@ -198,14 +198,14 @@ impl Path {
     fn foil(
         &mut self,
         design: &Design,
-        (lead, side): (&CurrentCollection, &Side<'_>),
+        (collection, side): (&CurrentCollection, &Side<'_>),
         [foil, uncoated_margin, tabs]: [Element; 3],
         celsius: f64,
     ) {
-        let rho = lead.foil.at(celsius);
+        let rho = collection.foil.at(celsius);
         let facing = design.facing();
         let thickness = side.electrode.foil;
-        match &lead.feed {
+        match &collection.feed {
             Feed::Edge => {
                 let length = 0.5 * (facing.inner + facing.outer);
                 let width = design.stack().cathode_width;
@@ -250,11 +250,11 @@ impl Path {
     /// Resistivity of the metal that an element is made of; absent where it is none, or more than one.
     pub fn resistivity(design: &Design, element: Element) -> Option<ElectricalResistivity> {
         let path = &design.blueprint().path;
-        let tabs = |lead: &CurrentCollection| match &lead.feed {
+        let tabs = |collection: &CurrentCollection| match &collection.feed {
             Feed::Tabs(tabs) => tabs.first().map(|tab| tab.metal),
             Feed::Edge => None,
         };
-        let plate = |lead: &CurrentCollection| lead.join.plate.map(|plate| plate.metal);
+        let plate = |collection: &CurrentCollection| collection.join.plate.map(|plate| plate.metal);
         let metal = match element {
             Element::CathodeFoil | Element::CathodeUncoatedMargin => path.cathode.foil,
             Element::CathodeTabs => tabs(&path.cathode)?,
@@ -320,15 +320,15 @@ struct Connection {
 }
 
 impl Connection {
-    fn of(design: &Design, lead: &CurrentCollection, times: f64) -> Self {
+    fn of(design: &Design, collection: &CurrentCollection, times: f64) -> Self {
         let b = design.blueprint();
         let bore = b.can.bore();
-        let join = &lead.join;
+        let join = &collection.join;
         let plate = join.plate.and_then(|plate| Some((plate.metal, b.parts.get(plate.part)?.height)));
         // Tabs are what the spots hold on to.
-        let foil = match &lead.feed {
-            Feed::Tabs(tabs) => tabs.first().map_or(lead.foil, |tab| tab.metal),
-            Feed::Edge => lead.foil,
+        let foil = match &collection.feed {
+            Feed::Tabs(tabs) => tabs.first().map_or(collection.foil, |tab| tab.metal),
+            Feed::Edge => collection.foil,
         };
         Self {
             foil,

@@ -244,11 +244,11 @@ fn estimates_do_not_need_it() {
 proptest! {
     #[test]
     fn more_spots_never_raise_it(times in 1.0..20.0_f64, ring in 3.0..21.0_f64, radius in 0.1..2.0_f64) {
-        let lead = json!({ "ring_radius": format!("{ring} mm"), "spot_radius": format!("{radius} mm"), "spots": "4" });
+        let collection = json!({ "ring_radius": format!("{ring} mm"), "spot_radius": format!("{radius} mm"), "spots": "4" });
         for anode in [json!({ "plate": "plate" }), json!({})] {
             let mut anode = anode;
-            anode.as_object_mut().unwrap().extend(lead.as_object().unwrap().clone());
-            let design = with(&json!({ "anode": anode, "cathode": lead }));
+            anode.as_object_mut().unwrap().extend(collection.as_object().unwrap().clone());
+            let design = with(&json!({ "anode": anode, "cathode": collection }));
             let (few, many) = (Path::of(&design).total(), Path::with_spots(&design, times).total());
             prop_assert!(many.value <= few.value * (1.0 + 1e-12), "{many:?} {few:?}");
         }

@@ -356,8 +356,9 @@ impl Blueprint {
                 "a core that is narrower than the inside of the can",
             ));
         }
-        for (place, lead) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
-            let plate = lead.join.plate.and_then(|plate| Some((plate.part, self.parts.get(plate.part)?)));
+        for (place, collection) in [("cathode", &self.path.cathode), ("anode", &self.path.anode)] {
+            let plate =
+                collection.join.plate.and_then(|plate| Some((plate.part, self.parts.get(plate.part)?)));
             if let Some((i, part)) = plate.filter(|(_, part)| part.height.value <= 0.0) {
                 problems.push(Problem::new(
                     format!("parts[{i}].height"),
@@ -368,9 +369,10 @@ impl Blueprint {
                     "the plate to have a height, the thickness that carries the current",
                 ));
             }
-            let ring = lead.join.ring.radius(bore);
+            let ring = collection.join.ring.radius(bore);
             if bore.value > 0.0 && ring >= 0.5 * bore {
-                let key = if matches!(lead.join.ring, Ring::Radius(_)) { "ring_radius" } else { "ring" };
+                let key =
+                    if matches!(collection.join.ring, Ring::Radius(_)) { "ring_radius" } else { "ring" };
                 problems.push(Problem::new(
                     format!("current_path.{place}.{key}"),
                     format!(

@@ -39,8 +39,8 @@ pub struct CurrentPath {
 impl CurrentPath {
     /// What the current passes is there: no spots, or spots without a radius, let none through.
     pub(super) fn check(&self, problems: &mut Problems) {
-        for (side, lead) in [("cathode", &self.cathode), ("anode", &self.anode)] {
-            let Join { spots, spot_radius, ring, centre_weld_radius, .. } = &lead.join;
+        for (side, collection) in [("cathode", &self.cathode), ("anode", &self.anode)] {
+            let Join { spots, spot_radius, ring, centre_weld_radius, .. } = &collection.join;
             let ring = match ring {
                 Ring::Radius(radius) => ("ring_radius", radius.value),
                 Ring::Share(share) => ("ring", *share),

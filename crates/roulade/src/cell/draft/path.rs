@@ -75,7 +75,7 @@ struct TabSlots {
 /// What is different about the two sides.
 struct Side<'a> {
     name: &'static str,
-    lead: Option<&'a sheet::CurrentCollection>,
+    collection: Option<&'a sheet::CurrentCollection>,
     foil: &'a str,
     usual_foil: &'static str,
     usual_tab: &'static str,
@@ -98,7 +98,7 @@ impl PathSlots {
         let (cathode, anode) = (sheet.cathode.as_ref(), sheet.anode.as_ref());
         let cathode = Side {
             name: "cathode",
-            lead: path.cathode.as_ref(),
+            collection: path.cathode.as_ref(),
             foil: material(cathode.and_then(|c| c.foil.as_ref())).unwrap_or("aluminium"),
             usual_foil: "aluminium",
             usual_tab: "aluminium",
@@ -107,7 +107,7 @@ impl PathSlots {
         };
         let anode = Side {
             name: "anode",
-            lead: path.anode.as_ref(),
+            collection: path.anode.as_ref(),
             foil: material(anode.and_then(|a| a.foil.as_ref())).unwrap_or("copper"),
             usual_foil: "copper",
             usual_tab: "nickel",
@@ -222,27 +222,29 @@ impl TabSlots {
 impl Side<'_> {
     fn read(&self, r: &mut Reader, materials: &mut Materials<'_>, sheet: &Sheet) -> LeadSlots {
         let empty = sheet::CurrentCollection::default();
-        let lead = self.lead.unwrap_or(&empty);
+        let collection = self.collection.unwrap_or(&empty);
         let place = |key: &str| format!("current_path.{}.{key}", self.name);
-        let by_tabs = match lead.feed {
+        let by_tabs = match collection.feed {
             Some(feed) => feed == FeedKind::Tabs,
             None => {
-                lead.tabs.is_some() || !self.folded && lead.plate.is_none() && !r.setting().collected.edges
+                collection.tabs.is_some()
+                    || !self.folded && collection.plate.is_none() && !r.setting().collected.edges
             }
         };
-        if lead.feed == Some(FeedKind::Edge) && lead.tabs.is_some() {
+        if collection.feed == Some(FeedKind::Edge) && collection.tabs.is_some() {
             r.one_too_many(&place("tabs"), "tabs beside a whole edge", "the edge alone");
         }
         if by_tabs {
             // The ring's share is listed with its default whatever the feed, and may be written; it has no effect then.
-            for (key, given) in [("plate", lead.plate.is_some()), ("ring_radius", lead.ring_radius.is_some())]
+            for (key, given) in
+                [("plate", collection.plate.is_some()), ("ring_radius", collection.ring_radius.is_some())]
             {
                 if given {
                     r.one_too_many(&place(key), "an entry for a whole edge beside tabs", "tabs alone");
                 }
             }
         }
-        if lead.ring_radius.is_some() && lead.ring.is_some() {
+        if collection.ring_radius.is_some() && collection.ring.is_some() {
             r.one_too_many(
                 &place("ring"),
                 "a share beside the ring's radius",
@@ -251,17 +253,17 @@ impl Side<'_> {
         }
         LeadSlots {
             foil: materials.metal(r, self.foil, self.usual_foil),
-            tabs: by_tabs.then(|| self.tabs(r, materials, lead)),
+            tabs: by_tabs.then(|| self.tabs(r, materials, collection)),
             tabs_are_a_part: self.has_tabs_among(sheet.parts.as_deref().unwrap_or(&[])),
-            joint: self.entry(r, "joint", lead.joint.as_ref()),
-            plate: self.plate(r, materials, sheet, lead.plate.as_deref()).filter(|_| !by_tabs),
-            spots: self.entry(r, "spots", lead.spots.as_ref()),
-            spot_radius: self.entry(r, "spot_radius", lead.spot_radius.as_ref()),
-            ring: match &lead.ring_radius {
+            joint: self.entry(r, "joint", collection.joint.as_ref()),
+            plate: self.plate(r, materials, sheet, collection.plate.as_deref()).filter(|_| !by_tabs),
+            spots: self.entry(r, "spots", collection.spots.as_ref()),
+            spot_radius: self.entry(r, "spot_radius", collection.spot_radius.as_ref()),
+            ring: match &collection.ring_radius {
                 Some(radius) => RingSlots::Radius(self.entry(r, "ring_radius", Some(radius))),
-                None => RingSlots::Share(self.entry(r, "ring", lead.ring.as_ref())),
+                None => RingSlots::Share(self.entry(r, "ring", collection.ring.as_ref())),
             },
-            centre_weld_radius: self.entry(r, "centre_weld_radius", lead.centre_weld_radius.as_ref()),
+            centre_weld_radius: self.entry(r, "centre_weld_radius", collection.centre_weld_radius.as_ref()),
         }
     }
 
@@ -284,10 +286,10 @@ impl Side<'_> {
         &self,
         r: &mut Reader,
         materials: &mut Materials<'_>,
-        lead: &sheet::CurrentCollection,
+        collection: &sheet::CurrentCollection,
     ) -> Vec<TabSlots> {
-        let stand_in = lead.tabs.is_none().then(|| population::tabs(r.setting(), self.name == "anode"));
-        let listed = lead.tabs.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
+        let stand_in = collection.tabs.is_none().then(|| population::tabs(r.setting(), self.name == "anode"));
+        let listed = collection.tabs.as_deref().or(stand_in.as_deref()).unwrap_or(&[]);
         let place = format!("current_path.{}.tabs", self.name);
         if listed.is_empty() || listed.len() > MOST_TABS {
             r.problems.push(Problem::new(
@@ -416,10 +418,10 @@ fn not_a_metal(r: &mut Reader, place: &str, name: &str) {
 pub(super) fn unknown_keys(r: &mut Reader, sheet: &Sheet) {
     let Some(path) = &sheet.current_path else { return };
     r.unknown("current_path", &path.unknown, sheet::CurrentPath::KEYS);
-    for (side, lead) in [("cathode", &path.cathode), ("anode", &path.anode)] {
-        let Some(lead) = lead else { continue };
-        r.unknown(format_args!("current_path.{side}"), &lead.unknown, sheet::CurrentCollection::KEYS);
-        for (i, tab) in lead.tabs.iter().flatten().enumerate() {
+    for (side, collection) in [("cathode", &path.cathode), ("anode", &path.anode)] {
+        let Some(collection) = collection else { continue };
+        r.unknown(format_args!("current_path.{side}"), &collection.unknown, sheet::CurrentCollection::KEYS);
+        for (i, tab) in collection.tabs.iter().flatten().enumerate() {
             r.unknown(format_args!("current_path.{side}.tabs[{i}]"), &tab.unknown, sheet::Tab::KEYS);
         }
     }

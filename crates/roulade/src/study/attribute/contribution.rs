@@ -18,11 +18,11 @@ pub struct Difference {
     pub interval: [f64; 2],
 }
 
-/// What one change is worth in one figure.
+/// The contribution of one change to one figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Worth {
+pub struct Contribution {
     /// Averaged over all orders: the Shapley value.
-    pub worth: Difference,
+    pub contribution: Difference,
     /// Made before all others; `None` where that cell cannot be built.
     pub first_in: Option<Difference>,
     /// Made after all others.
@@ -31,14 +31,14 @@ pub struct Worth {
     pub standard_error: Option<f64>,
 }
 
-/// Two changes that are worth more, or less, together.
+/// Two changes that contribute more, or less, together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pair {
     /// One change.
     pub a: usize,
     /// The other.
     pub b: usize,
-    /// How much more each is worth with the other: the Shapley interaction index.
+    /// How much more each contributes with the other: the Shapley interaction index.
     pub more: Difference,
 }
 
@@ -56,7 +56,7 @@ pub struct FigureContributions {
     /// Second less first.
     pub whole: Difference,
     /// For each change.
-    pub worths: Vec<Worth>,
+    pub contributions: Vec<Contribution>,
     /// The strongest interactions, the strongest first; those below a hundredth of all that moves are left out.
     pub pairs: Vec<Pair>,
 }
@@ -70,9 +70,9 @@ pub struct Impossible {
     pub why: Problems,
 }
 
-/// What each change is worth.
+/// The contribution of each change.
 #[derive(Debug)]
-pub struct Worths {
+pub struct Attribution {
     /// The changes.
     pub changes: Vec<Change>,
     /// All entries that differ.

@@ -3,10 +3,10 @@
 use crate::cell::figures::{Definition, Worked, definition};
 use crate::study::attribute::price::Bill;
 
-/// Figures that changes are worth something in, as far as there are such figures.
+/// Figures that changes contribute to, as far as there are such figures.
 const MERITS: [&str; 7] = ["volumetric", "gravimetric", "capacity", "energy", "resistance", "mass", "parts"];
 
-/// What a change is worth something in.
+/// What a change contributes to.
 #[derive(Clone, Copy, Debug)]
 pub enum Merit {
     /// A figure of the cell.

@@ -1,8 +1,8 @@
-//! What each change between two cells is worth.
+//! The contribution of each change between two cells.
 //!
 //! Two sheets differ by changes, each a set of entries that move together ([`change`]). With every subset of them made
 //! there is a cell, a corner; each change has its share of the whole difference by its Shapley value ([`roulade_stats::shapley`]), beside
-//! what it would bring first of all and last of all. Worths add to the whole.
+//! what it would bring first of all and last of all. Contributions add to the whole.
 //!
 //! What stands alike in both sheets is one quantity here: the question is what the changes do, not how two specimens
 //! differ that were both read to be the same. What does not stand alike keeps the uncertainties of both sheets, shared
@@ -26,7 +26,7 @@ use crate::sheet::Sheet;
 use crate::study::compare::{Joint, Kinship};
 use corner::{Cells, Corner, made};
 use merit::merits;
-use over_orders::{Game, from_draws};
+use over_orders::{Shapley, from_draws};
 use price::Bill;
 use question::check;
 use roulade_stats::executor::Executor;
@@ -37,7 +37,7 @@ pub use asked::{Changes, NamedChange, PriceList, Prices};
 
 pub use crate::sheet::overlay::{DifferingEntry, Overlay};
 pub use change::Change;
-pub use contribution::{Difference, FigureContributions, Impossible, Pair, Worth, Worths};
+pub use contribution::{Attribution, Contribution, Difference, FigureContributions, Impossible, Pair};
 pub use merit::Merit;
 pub use question::{DRAWS, FEWEST_ANSWERED, MOST_DRAWS, Question};
 
@@ -74,7 +74,7 @@ fn grouped(
 ///
 /// # Errors
 /// Everything wrong with either sheet; places begin with `first.` or `second.`.
-pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
+pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Attribution, Problems> {
     let question = Question { first, second, changes: None, prices: None, draws: 0, seed: 1, sharing: 1 };
     of(&question, &roulade_stats::executor::alone())
 }
@@ -83,7 +83,7 @@ pub fn attribute(first: &Sheet, second: &Sheet) -> Result<Worths, Problems> {
 ///
 /// # Errors
 /// Everything wrong with either sheet or with the lists; changes of which no order can be made one after another.
-pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Worths, Problems> {
+pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Attribution, Problems> {
     // An entry read in one state and one read in another are no two changes.
     let (first, second) = both(
         Draft::sheet_as_built(question.first).map_err(|problems| problems.within("first")),
@@ -92,7 +92,7 @@ pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Worths, P
     taken_apart(&Question { first: &first, second: &second, ..*question }, executor)
 }
 
-fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Worths, Problems> {
+fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Attribution, Problems> {
     let worked = |sheet: &Sheet, whose: &str| {
         let draft = Draft::read(sheet).and_then(|draft| Ok((Worked::at(&draft, &draft.values())?, draft)));
         draft.map_err(|problems| problems.within(whose))
@@ -124,14 +124,14 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
         question::extent(question, changes.len(), joint.uncertain())?;
     let corners = executor.each(orders.corners(), |i| cells.corner(orders.corner(i), &sought));
     let can_be: Vec<bool> = corners.iter().map(Result::is_ok).collect();
-    let game = Game { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
-    let weights = game.orders.weights(&can_be).ok_or_else(|| no_order(&changes, &orders, &corners))?;
-    let at_best = game.at_best();
+    let shapley = Shapley { orders: &orders, corners: &corners, can_be: &can_be, merits: &merits };
+    let weights = shapley.orders.weights(&can_be).ok_or_else(|| no_order(&changes, &orders, &corners))?;
+    let at_best = shapley.at_best();
     let pairs: Vec<Vec<(usize, usize)>> =
-        at_best.iter().map(|values| game.strongest(&weights, values)).collect();
-    let best = game.differences(&weights, &can_be, &at_best, &pairs);
+        at_best.iter().map(|values| shapley.strongest(&weights, values)).collect();
+    let best = shapley.differences(&weights, &can_be, &at_best, &pairs);
     let (differences, answered) = if draws == 0 {
-        (game.first_order(&joint, &best, &weights, &pairs), 0)
+        (shapley.first_order(&joint, &best, &weights, &pairs), 0)
     } else {
         let (of_a, of_b) = (a.bounds(), b.bounds());
         let held_a = Held::of(&a).map_err(|problems| problems.within("first"))?;
@@ -145,7 +145,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             if !(of_a.hold(&x) && of_b.hold(&y)) {
                 return None;
             }
-            game.at(&(held_a.alone(&a, x), held_b.alone(&b, y)), &weights, &pairs)
+            shapley.at(&(held_a.alone(&a, x), held_b.alone(&b, y)), &weights, &pairs)
         });
         let drawn: Vec<Vec<f64>> = drawn.into_iter().flatten().collect();
         let by_trials = from_draws(&best, &drawn);
@@ -156,7 +156,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             let expected = "smaller uncertainties, or fewer changes, so that some trials have both cells";
             return Err(Problem::new("draws", found, expected).into());
         } else {
-            let first_order = game.first_order(&joint, &best, &weights, &pairs);
+            let first_order = shapley.first_order(&joint, &best, &weights, &pairs);
             by_trials
                 .into_iter()
                 .zip(first_order)
@@ -165,7 +165,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
         };
         (differences, u32::try_from(drawn.len()).unwrap_or(u32::MAX))
     };
-    let figures = game.shared(&at_best, &weights, &differences, &pairs);
+    let figures = shapley.shared(&at_best, &weights, &differences, &pairs);
     let (unpriced, unused) = match (&bills, question.prices) {
         (Some((x, y)), Some(prices)) => {
             (once_each(x.unpriced().chain(y.unpriced()).collect()), once_each(price::unused(prices, &[x, y])))
@@ -180,7 +180,7 @@ fn taken_apart(question: &Question<'_>, executor: &impl Executor) -> Result<Wort
             Some(Impossible { made: made(orders.corner(i), changes.len()), why })
         })
         .collect();
-    Ok(Worths {
+    Ok(Attribution {
         edits: overlay.edits().to_vec(),
         figures,
         corners: orders.corners(),

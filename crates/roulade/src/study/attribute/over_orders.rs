@@ -1,6 +1,6 @@
 //! Contributions from the figures of all corners.
 
-use super::contribution::{Difference, FigureContributions, Pair, Worth};
+use super::contribution::{Contribution, Difference, FigureContributions, Pair};
 use super::corner::{Corner, Source};
 use super::merit::Merit;
 use super::question::FEWEST_ANSWERED;
@@ -15,14 +15,14 @@ use roulade_stats::shapley::{Orders, Weights};
 const MOST_PAIRS: usize = 3;
 
 /// All corners, and what is made of their values.
-pub(super) struct Game<'a> {
+pub(super) struct Shapley<'a> {
     pub(super) orders: &'a Orders,
     pub(super) corners: &'a [Result<Corner, Problems>],
     pub(super) can_be: &'a [bool],
     pub(super) merits: &'a [Merit],
 }
 
-impl Game<'_> {
+impl Shapley<'_> {
     /// For each figure its value at each corner; not a number where the corner cannot be.
     pub(super) fn at_best(&self) -> Vec<Vec<f64>> {
         let of = |merit: usize| {
@@ -34,7 +34,7 @@ impl Game<'_> {
         (0..self.merits.len()).map(of).collect()
     }
 
-    /// Everything that is told, one after another: for each figure the whole, then for each change worth, first-in and
+    /// All differences, one after another: for each figure the whole, then for each change worth, first-in and
     /// last-in, then its pairs. What there is not is not a number.
     pub(super) fn differences(
         &self,
@@ -51,8 +51,8 @@ impl Game<'_> {
                 self.orders.find(corner).and_then(|i| values.get(i).copied()).unwrap_or(f64::NAN)
             };
             differences.push(at(all) - at(0));
-            for (i, worth) in self.orders.worths(weights, values).into_iter().enumerate() {
-                differences.extend([worth, at(1 << i) - at(0), at(all) - at(all & !(1 << i))]);
+            for (i, contribution) in self.orders.contributions(weights, values).into_iter().enumerate() {
+                differences.extend([contribution, at(1 << i) - at(0), at(all) - at(all & !(1 << i))]);
             }
             differences.extend(
                 pairs
@@ -66,7 +66,8 @@ impl Game<'_> {
     /// The pairs of changes whose interaction moves a figure most.
     pub(super) fn strongest(&self, weights: &Weights, values: &[f64]) -> Vec<(usize, usize)> {
         let n = self.orders.changes();
-        let moved: f64 = self.orders.worths(weights, values).iter().map(|worth| worth.abs()).sum();
+        let moved: f64 =
+            self.orders.contributions(weights, values).iter().map(|contribution| contribution.abs()).sum();
         let pairs = (0..n).flat_map(|i| (i + 1..n).map(move |j| (i, j)));
         let mut found: Vec<(f64, (usize, usize))> = pairs
             .filter_map(|(i, j)| {
@@ -143,18 +144,20 @@ impl Game<'_> {
         for ((merit, values), pairs) in self.merits.iter().zip(at_best).zip(pairs) {
             let whole = next();
             let errors = self.orders.standard_errors(weights, values);
-            let worths: Vec<Option<Worth>> = (0..n)
+            let contributions: Vec<Option<Contribution>> = (0..n)
                 .map(|i| {
-                    let (worth, first_in, last_in) = (next(), next(), next());
+                    let (contribution, first_in, last_in) = (next(), next(), next());
                     let standard_error = errors.as_ref().and_then(|errors| errors.get(i).copied());
-                    Some(Worth { worth: worth?, first_in, last_in, standard_error })
+                    Some(Contribution { contribution: contribution?, first_in, last_in, standard_error })
                 })
                 .collect();
             let pairs: Vec<Option<Pair>> =
                 pairs.iter().map(|(a, b)| next().map(|more| Pair { a: *a, b: *b, more })).collect();
             let first = values.first().copied().unwrap_or(f64::NAN);
             // A figure that some cell between the two does not have cannot be shared.
-            if let (Some(whole), Some(worths)) = (whole, worths.into_iter().collect::<Option<Vec<_>>>()) {
+            if let (Some(whole), Some(contributions)) =
+                (whole, contributions.into_iter().collect::<Option<Vec<_>>>())
+            {
                 let pairs = pairs.into_iter().flatten().collect();
                 let second = values.last().copied().unwrap_or(f64::NAN);
                 let finite = values.iter().filter(|value| value.is_finite());
@@ -165,7 +168,7 @@ impl Game<'_> {
                     second,
                     scale,
                     whole,
-                    worths,
+                    contributions,
                     pairs,
                 });
             }

@@ -46,7 +46,7 @@ fn listed(first: &Value, second: &Value, list: &Value) -> Result<Vec<(String, Ve
 }
 
 #[test]
-fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
+fn the_last_corner_is_the_second_cell_and_contributions_add_to_the_whole() {
     let other = with(&[
         ("cathode/mix/1/share", json!("8 %")),
         ("cathode/loading", json!(null)),
@@ -77,7 +77,8 @@ fn the_last_corner_is_the_second_cell_and_worths_add_to_the_whole() {
             let Merit::Figure(figure) = shared.merit else { continue };
             assert_relative_eq!(shared.first, (figure.of)(&ends[0]).unwrap(), max_relative = 1e-13);
             assert_relative_eq!(shared.second, (figure.of)(&ends[1]).unwrap(), max_relative = 1e-12);
-            let sum: f64 = shared.worths.iter().map(|worth| worth.worth.value).sum();
+            let sum: f64 =
+                shared.contributions.iter().map(|contribution| contribution.contribution.value).sum();
             let rounding = 16.0 * f64::EPSILON * shared.first.abs().max(shared.second.abs());
             assert!(
                 (sum - shared.whole.value).abs() <= rounding,
@@ -117,7 +118,7 @@ fn every_input_of_every_corner_has_its_source() {
 }
 
 #[test]
-fn a_worth_by_hand() {
+fn a_contribution_by_hand() {
     // The lid loses a gram, the can's bottom nothing: mass, and energy per mass with it.
     let (a, b) = (
         read(&sheet()),
@@ -131,9 +132,9 @@ fn a_worth_by_hand() {
         .iter()
         .find(|shared| matches!(shared.merit, Merit::Figure(f) if f.id == "mass"))
         .unwrap();
-    assert_relative_eq!(mass.worths[0].worth.value, -1e-3, max_relative = 1e-9);
-    assert_eq!((mass.worths[1].worth.value, mass.pairs.len()), (0.0, 0));
-    let ends = [mass.worths[0].first_in.unwrap().value, mass.worths[0].last_in.unwrap().value];
+    assert_relative_eq!(mass.contributions[0].contribution.value, -1e-3, max_relative = 1e-9);
+    assert_eq!((mass.contributions[1].contribution.value, mass.pairs.len()), (0.0, 0));
+    let ends = [mass.contributions[0].first_in.unwrap().value, mass.contributions[0].last_in.unwrap().value];
     assert!(ends.iter().all(|end| (end + 1e-3).abs() < 1e-12), "{ends:?}");
 }
 
@@ -151,11 +152,15 @@ fn corners_that_cannot_be_are_reported_and_passed_over() {
     assert!(found.impossible.iter().all(|corner| corner.made.contains(&2)), "{:?}", found.impossible);
     assert!(found.impossible[0].why.0[0].to_string().contains("mm"), "{:?}", found.impossible);
     let volumetric = &found.figures[0];
-    assert!(volumetric.worths[2].first_in.is_none() && volumetric.worths[2].last_in.is_some());
-    let sum: f64 = volumetric.worths.iter().map(|worth| worth.worth.value).sum();
+    assert!(volumetric.contributions[2].first_in.is_none() && volumetric.contributions[2].last_in.is_some());
+    let sum: f64 = volumetric.contributions.iter().map(|contribution| contribution.contribution.value).sum();
     assert_relative_eq!(sum, volumetric.whole.value, max_relative = 1e-12);
     // All of the energy comes with the width, and both parts come before it.
-    assert_relative_eq!(volumetric.worths[2].worth.value, volumetric.whole.value, max_relative = 1e-12);
+    assert_relative_eq!(
+        volumetric.contributions[2].contribution.value,
+        volumetric.whole.value,
+        max_relative = 1e-12
+    );
     // A taller lid needs the taller can, a longer web the wider one: each by itself cannot be.
     let first =
         with(&[("winding/radial_clearance", json!(null)), ("winding/cathode_length", json!("3500 mm"))]);
@@ -195,7 +200,7 @@ fn prices_by_hand() {
     let cost = found.figures.iter().find(|shared| matches!(shared.merit, Merit::Cost)).unwrap();
     let plate = found.changes.iter().position(|change| change.name == "other plate").unwrap();
     // A gram of metal less.
-    assert_relative_eq!(cost.worths[plate].worth.value, -2e-3, max_relative = 1e-9);
+    assert_relative_eq!(cost.contributions[plate].contribution.value, -2e-3, max_relative = 1e-9);
     let misspelt = Prices::parse(&json!({ "per_kgs": { "copper": 9 } }).to_string()).unwrap();
     let refused = of(&Question { prices: Some(&misspelt), ..ask(&a, &b) }, &alone()).unwrap_err();
     let expected = "prices.per_kgs: found a key that is not known here; expected one of the keys known here; perhaps \"per_kg\"";
@@ -230,8 +235,8 @@ fn draws_repeat_and_agree_with_first_order() {
     assert_eq!((linear.answered, linear.changes.len()), (0, 2));
     for (drawn, linear) in many.figures.iter().zip(&linear.figures) {
         // Nearly linear in the readings; four hundred draws know a spread to 4 %.
-        let at = linear.worths.len() - 1;
-        let (drawn, linear) = (drawn.worths[at].worth, linear.worths[at].worth);
+        let at = linear.contributions.len() - 1;
+        let (drawn, linear) = (drawn.contributions[at].contribution, linear.contributions[at].contribution);
         assert_relative_eq!(drawn.value, linear.value, max_relative = 1e-12);
         assert!((drawn.u - linear.u).abs() <= 0.15 * linear.u, "{drawn:?} {linear:?}");
         let wide = drawn.interval[1] - drawn.interval[0];
@@ -294,9 +299,12 @@ fn seventeen_changes_are_drawn_and_say_so() {
     let found = of(&Question { draws: 2, ..question }, &alone()).unwrap();
     assert!(!found.exact && found.changes.len() == 17);
     for shared in &found.figures {
-        let sum: f64 = shared.worths.iter().map(|worth| worth.worth.value).sum();
+        let sum: f64 = shared.contributions.iter().map(|contribution| contribution.contribution.value).sum();
         assert_relative_eq!(sum, shared.whole.value, max_relative = 1e-9, epsilon = 1e-9);
-        assert!(shared.worths.iter().all(|worth| worth.standard_error.is_some()) && shared.pairs.is_empty());
+        assert!(
+            shared.contributions.iter().all(|contribution| contribution.standard_error.is_some())
+                && shared.pairs.is_empty()
+        );
     }
 }
 

@@ -28,13 +28,13 @@ pub(super) fn among_specimens(model: &Model<'_>) -> Vec<Suspect> {
         groups: variants.iter().map(|own| own.iter().map(|member| member.specimen()).collect()).collect(),
     };
     let kinds: Vec<PooledKind> = several.iter().map(kind).collect();
-    let borrowed = Pooled::of(&kinds);
+    let pooled = Pooled::of(&kinds);
     let mut suspects = Vec::new();
     for (k, (quantity, variants)) in several.iter().enumerate() {
         // Of two, either may be wrong; of very many, each is tested against the whole fit.
         for (g, members) in variants.iter().enumerate().filter(|(_, m)| (3..=MANY).contains(&m.len())) {
             for (m, member) in members.iter().enumerate() {
-                let Some(apart) = borrowed.apart(k, g, m) else { continue };
+                let Some(apart) = pooled.apart(k, g, m) else { continue };
                 let others = members.iter().enumerate().filter(|(i, _)| *i != m);
                 let others: Vec<Specimen> = others.map(|(_, other)| other.specimen()).collect();
                 let ordinary = ordinary(quantity, member.specimen(), &others);

@@ -151,7 +151,7 @@ fn all_used(model: &Model<'_>, fitted: &Fitted, designed: &[f64], z: &[Option<f6
         };
         let used = |number: usize, row: &Row, counted: f64| Used {
             u: row.u,
-            worth: row.worth,
+            uncertainty_from: row.uncertainty_from,
             predicted: designed + variant,
             predicted_u: through.dot(&alone).max(0.0).sqrt(),
             residual: (row.value - designed - variant) / model.about(row, group.tau2),

@@ -4,7 +4,7 @@ use super::agreement::Agreement;
 use super::offsets::Offset;
 use super::outliers::{Furthest, SuspectReading};
 use super::populations::Population;
-use super::rows::Worth;
+use super::rows::UncertaintySource;
 use super::specimens::Scatter;
 use crate::quantity::units::Unit;
 use crate::sheet::Sheet;
@@ -30,7 +30,7 @@ pub struct Used {
     /// Standard uncertainty, without the scatter between specimens, SI.
     pub u: f64,
     /// Where that comes from.
-    pub worth: Worth,
+    pub uncertainty_from: UncertaintySource,
     /// What the reconciled design predicts, SI.
     pub predicted: f64,
     /// Standard uncertainty of the prediction, SI.

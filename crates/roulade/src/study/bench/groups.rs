@@ -357,7 +357,7 @@ impl Group {
 
 #[cfg(test)]
 mod tests {
-    use super::super::rows::Worth;
+    use super::super::rows::UncertaintySource;
     use super::*;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
@@ -370,7 +370,7 @@ mod tests {
             own,
             rounding: 0.0,
             u: own,
-            worth: Worth::Stated,
+            uncertainty_from: UncertaintySource::Stated,
             source,
             specimen: specimen.to_owned(),
             variant: None,

@@ -30,7 +30,7 @@ pub use found::{Drift, Fate, Moved, Reconciled, SharedError, SharedErrorSource, 
 pub use offsets::Offset;
 pub use outliers::{Furthest, Scope, SuspectReading};
 pub use populations::{Population, VariantsVerdict};
-pub use rows::Worth;
+pub use rows::UncertaintySource;
 pub use specimens::{Member, Scatter};
 
 use crate::cell::draft::Draft;
@@ -46,12 +46,12 @@ use model::{Fitted, Model, Scattered};
 use parameters::Parameters;
 use roulade_stats::least_squares::Loss;
 use roulade_stats::least_squares::fit::FitError;
-use rows::{Row, Source, Worthy, worth};
+use rows::{ReadUncertainty, Row, Source, uncertainties};
 
 /// What is asked beside the sheets.
 #[derive(Clone, Debug)]
 pub struct Options<'a> {
-    /// What the instruments are worth.
+    /// The uncertainties of the instruments.
     pub instruments: &'a [Instrument],
     /// Name of the cell whose readings are used; that of the design sheet where left out.
     pub cell: Option<&'a str>,
@@ -96,8 +96,8 @@ pub fn reconcile(
         let at = place(&mut asked, reading.asked.clone());
         // An instrument is the same in whatever state the cell is.
         let alike = asked.iter().position(|asked| asked.alike(&reading.asked)).unwrap_or(at);
-        let Worthy { worth, own, rounding, u, source } =
-            worth(reading, alike, options.instruments, options.independent);
+        let ReadUncertainty { uncertainty_from, own, rounding, u, source } =
+            uncertainties(reading, alike, options.instruments, options.independent);
         rows.push(Row {
             reading: *i,
             asked: at,
@@ -105,7 +105,7 @@ pub fn reconcile(
             own,
             rounding,
             u,
-            worth,
+            uncertainty_from,
             source: place(&mut sources, source),
             specimen: reading.specimen.clone(),
             variant: reading.population.clone(),

@@ -12,7 +12,7 @@ use roulade_stats::uncertain::{Correlation, Uncertain};
 
 use super::found::{SharedError, SharedErrorSource};
 use super::gather::flat_edge;
-use super::rows::Worth;
+use super::rows::UncertaintySource;
 
 /// How far an input is moved for a derivative, in its standard uncertainties.
 const STEP: f64 = 0.1;
@@ -33,7 +33,7 @@ pub struct Choice {
     /// With which instrument.
     pub instrument: String,
     /// Where its uncertainty comes from.
-    pub worth: Worth,
+    pub uncertainty_from: UncertaintySource,
     /// With what its readings share an error.
     shares: Shares,
     /// Standard uncertainty without what the instrument's readings share, SI.
@@ -314,19 +314,28 @@ fn choices(
                         && own.dimension.is_none_or(|dimension| dimension == quantity.unit.dimension())
                 });
                 let typical = quantity.typical.u(predicted, quantity.unit);
-                let (u, own, shares, worth) = if let Some((i, found)) = found {
-                    (found.u(predicted), found.own(), Shares::File(i), Worth::Instrument)
+                let (u, own, shares, uncertainty_from) = if let Some((i, found)) = found {
+                    (found.u(predicted), found.own(), Shares::File(i), UncertaintySource::Instrument)
                 } else {
                     let shared = quantity.typical.shared(predicted, quantity.unit);
                     let own = (typical * typical - shared * shared).max(0.0).sqrt();
-                    (typical, own, Shares::Ordinary(shared), Worth::Typical)
+                    (typical, own, Shares::Ordinary(shared), UncertaintySource::Typical)
                 };
                 // What the model is off by is no instrument's, and no second reading averages it away.
                 let model: f64 = asked.unsure(draft, worked).iter().map(|u| u * u).sum();
                 let [u, own] = [u, own].map(|u| (u * u + scatter * scatter + model).sqrt());
                 if u > 0.0 {
                     let instrument = quantity.typical.instrument.to_owned();
-                    choices.push(Choice { cell, asked, predicted, u, instrument, worth, shares, own });
+                    choices.push(Choice {
+                        cell,
+                        asked,
+                        predicted,
+                        u,
+                        instrument,
+                        uncertainty_from,
+                        shares,
+                        own,
+                    });
                 }
             }
         }
@@ -352,7 +361,7 @@ mod tests {
             predicted: 60.0,
             u: (c * c + r * r).sqrt(),
             instrument: "caliper".to_owned(),
-            worth: Worth::Instrument,
+            uncertainty_from: UncertaintySource::Instrument,
             shares: Shares::File(shares),
             own: r,
         };
@@ -392,7 +401,7 @@ mod tests {
             predicted: 60.0,
             u,
             instrument: "caliper".to_owned(),
-            worth: Worth::Typical,
+            uncertainty_from: UncertaintySource::Typical,
             shares: Shares::Ordinary(shared_u),
             own: shared_u,
         };
@@ -415,7 +424,7 @@ mod tests {
             predicted,
             u: 1.0,
             instrument: "scale".to_owned(),
-            worth: Worth::Instrument,
+            uncertainty_from: UncertaintySource::Instrument,
             shares,
             own: 0.0,
         };

@@ -1,4 +1,4 @@
-//! From readings to rows: what each is worth, and with which others it shares an error.
+//! From readings to rows: how uncertain each is, and with which others it shares an error.
 
 use crate::study::readings::Reading;
 use crate::study::readings::instrument::{self, Instrument};
@@ -8,7 +8,7 @@ use serde::Serialize;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
-pub enum Worth {
+pub enum UncertaintySource {
     /// It stands beside the reading.
     Stated,
     /// From the instrument file.
@@ -46,7 +46,7 @@ pub(super) struct Row {
     pub(super) rounding: f64,
     /// Standard uncertainty in all, without the scatter between specimens, SI.
     pub(super) u: f64,
-    pub(super) worth: Worth,
+    pub(super) uncertainty_from: UncertaintySource,
     /// What it shares an error with, by its place among the model's sources.
     pub(super) source: usize,
     pub(super) specimen: String,
@@ -61,8 +61,8 @@ pub(super) struct Row {
 
 /// What a reading is worth.
 #[derive(Clone, Debug)]
-pub(super) struct Worthy {
-    pub(super) worth: Worth,
+pub(super) struct ReadUncertainty {
+    pub(super) uncertainty_from: UncertaintySource,
     pub(super) own: f64,
     pub(super) rounding: f64,
     pub(super) u: f64,
@@ -72,12 +72,12 @@ pub(super) struct Worthy {
 /// What a reading is worth: by what stands beside it, by its instrument, or by an ordinary one. Without a file that says it,
 /// nobody knows what all readings of an instrument have in common; then it is what ordinary instruments have
 /// ([`Typical::shared`](crate::study::readings::quantity::Typical::shared)), unless `independent`.
-pub(super) fn worth(
+pub(super) fn uncertainties(
     reading: &Reading,
     asked: usize,
     instruments: &[Instrument],
     independent: bool,
-) -> Worthy {
+) -> ReadUncertainty {
     let unit = reading.unit();
     let typical = &reading.asked.quantity.typical;
     let shared = if independent { 0.0 } else { typical.shared(reading.value, unit) };
@@ -96,10 +96,10 @@ pub(super) fn worth(
                 let u = (own * own + found.calibration * found.calibration + scale * scale).sqrt();
                 let shares = u > own;
                 let source = if shares { Source::File(i) } else { Source::Independent };
-                Worthy { worth: Worth::Stated, own, rounding: 0.0, u, source }
+                ReadUncertainty { uncertainty_from: UncertaintySource::Stated, own, rounding: 0.0, u, source }
             }
-            None => Worthy {
-                worth: Worth::Stated,
+            None => ReadUncertainty {
+                uncertainty_from: UncertaintySource::Stated,
                 own,
                 rounding: 0.0,
                 u: (own * own + shared * shared).sqrt(),
@@ -110,8 +110,8 @@ pub(super) fn worth(
     if let Some((i, found)) = named {
         let u = found.u(reading.value);
         if u > 0.0 {
-            return Worthy {
-                worth: Worth::Instrument,
+            return ReadUncertainty {
+                uncertainty_from: UncertaintySource::Instrument,
                 own: found.own().max(LEAST_OWN * u),
                 rounding: found.resolution / 12f64.sqrt(),
                 u,
@@ -123,7 +123,7 @@ pub(super) fn worth(
     // A relative uncertainty of a reading of zero.
     let u = if u > 0.0 { u } else { LEAST_OWN * unit.in_si() };
     let own = (u * u - shared * shared).max(LEAST_OWN * LEAST_OWN * u * u).sqrt();
-    Worthy { worth: Worth::Typical, own, rounding: 0.0, u, source }
+    ReadUncertainty { uncertainty_from: UncertaintySource::Typical, own, rounding: 0.0, u, source }
 }
 
 /// The instrument of a name that reads this kind of quantity.

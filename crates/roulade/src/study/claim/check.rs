@@ -59,9 +59,9 @@ pub struct Check {
     /// The most probable design at the edge of the claim; `None` where nothing that is uncertain moves the figure.
     pub nearest: Option<Nearest>,
     /// What each input alone would have to be, the nearest first.
-    pub alone: Vec<Required>,
+    pub required: Vec<Required>,
     /// What reading would settle it, the best first.
-    pub settle: Vec<PossibleReading>,
+    pub information: Vec<PossibleReading>,
 }
 
 /// One way to read the digits of a claim.
@@ -187,8 +187,8 @@ impl Check {
                 best,
                 holds,
             ),
-            alone: required::each(&case, &uncertain, best, holds),
-            settle: information::rank(&case, &uncertain, &spread, main, (best, u), holds),
+            required: required::each(&case, &uncertain, best, holds),
+            information: information::rank(&case, &uncertain, &spread, main, (best, u), holds),
             case,
             spread,
             output: main,

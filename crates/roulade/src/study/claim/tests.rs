@@ -178,7 +178,7 @@ fn chances_agree_and_what_is_needed_is_enough() {
     assert_relative_eq!(check.chance, check.normal, epsilon = 0.03);
     assert_relative_eq!(check.histogram.deviation, check.u, max_relative = 0.05);
     assert_eq!(check.verdict, Verdict::Open);
-    let loading = check.alone.iter().find(|alone| alone.path == "cathode.loading").unwrap();
+    let loading = check.required.iter().find(|alone| alone.path == "cathode.loading").unwrap();
     assert_eq!(loading.place, Where::Uncertain);
     let cell = uncertain();
     let mut values = cell.values();
@@ -187,8 +187,8 @@ fn chances_agree_and_what_is_needed_is_enough() {
     let there = (definition_of("energy"))(&Worked::at(&cell, &values).unwrap()).unwrap();
     assert_relative_eq!(there, check.holds.0, max_relative = 1e-8);
     // The loading is most of the variance: reading it settles most.
-    assert_eq!(check.settle[0].path, "cathode.loading");
-    assert!(check.settle[0].takes > check.settle[1].takes);
+    assert_eq!(check.information[0].path, "cathode.loading");
+    assert!(check.information[0].takes > check.information[1].takes);
 }
 
 #[test]
@@ -349,7 +349,7 @@ fn every_recommended_reading_exists_in_the_bench_sheet() {
             let check = weighed(claim, cell, None);
             let values = check.cell().values();
             let worked = Worked::at(check.cell(), &values).unwrap();
-            for reading in &check.settle {
+            for reading in &check.information {
                 let asked = quantity::find(&reading.key, None);
                 let asked = asked.unwrap_or_else(|problem| panic!("{}: {problem}", reading.key));
                 assert!(asked.predict(check.cell(), &values, &worked).is_some(), "{}", reading.key);
@@ -357,7 +357,11 @@ fn every_recommended_reading_exists_in_the_bench_sheet() {
                 count += 1;
             }
             // Of a resistance that the sheet states nothing else is read.
-            assert!(!check.settle.is_empty() || claim.ends_with("Ω"), "{claim}: {}", check.cell().name());
+            assert!(
+                !check.information.is_empty() || claim.ends_with("Ω"),
+                "{claim}: {}",
+                check.cell().name()
+            );
         }
     }
     assert!(count > 100, "{count}");

@@ -5,8 +5,8 @@ use roulade::sheet::Sheet;
 use roulade::study::attribute::{Changes, Prices};
 
 section! {
-    /// What each change between two sheets is worth.
-    WorthQuestion {
+    /// The contribution of each change between two sheets.
+    AttributionQuestion {
         /// The sheet the changes start from.
         first: Sheet,
         /// The sheet they lead to.

@@ -2,7 +2,7 @@
 import { html, nothing, svg, type TemplateResult } from "lit-html";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
-import type { Amount, WorthAnswer, WorthQuestion, WorthTable } from "../model/contract";
+import type { Amount, AttributeAnswer, AttributeQuestion, ContributionTable } from "../model/contract";
 import type { Page } from "../page";
 import { picture } from "./frame";
 import { isOld, work } from "./study";
@@ -10,41 +10,41 @@ import { cellName, cut, unbroken, withUnit } from "./words";
 
 const DRAWS = 200;
 
-function question(page: Page): WorthQuestion | null {
+function question(page: Page): AttributeQuestion | null {
   const { first, second, changes, prices } = page.state;
   return second && { first, second, draws: DRAWS, ...(changes && { changes }), ...(prices && { prices }) };
 }
 
-export function worth(page: Page): TemplateResult | typeof nothing {
+export function contributions(page: Page): TemplateResult | typeof nothing {
   const asked = question(page);
   if (!asked) return nothing;
-  const { answer } = page.state.studies.worth;
-  return html`<section id="worth">
+  const { answer } = page.state.studies.attribute;
+  return html`<section id="contributions">
     <h3>Contribution of each change</h3>
     <p class="note">All that differs between ${cellName(page.state, "first")} and ${cellName(page.state, "second")} belongs to one change or another. The contribution of a change is what it brings on
       average over all orders in which the changes could be made (Shapley value).</p>
-    ${work(page, { kind: "worth", name: "the contributions", asked, quick: true, insight: "part" })}
-    ${answer ? html`<div class=${isOld(page, "worth", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
+    ${work(page, { kind: "attribute", name: "the contributions", asked, quick: true, insight: "part" })}
+    ${answer ? html`<div class=${isOld(page, "attribute", asked) ? "old" : ""}>${answered(page, answer)}</div>` : nothing}
   </section>`;
 }
 
-function answered(page: Page, answer: WorthAnswer): TemplateResult {
+function answered(page: Page, answer: AttributeAnswer): TemplateResult {
   const { merit } = page.state.shown;
   const table = answer.figures.find(({ id }) => id === merit) ?? answer.figures[0];
   if (!table || table.rows.length === 0) return html`<p>${answer.answer.runs.map(({ text }) => text).join("")}</p>`;
   return html`${picture(page, {
-      id: "worth-picture",
+      id: "contributions-picture",
       title: withUnit(table.label, table.unit),
-      controls: html`<p class="controls"><label for="worth-figure">figure</label>
-        <select id="worth-figure" @change=${(event: Event) => page.show({ merit: (event.target as HTMLSelectElement).value })}>
+      controls: html`<p class="controls"><label for="contributions-figure">figure</label>
+        <select id="contributions-figure" @change=${(event: Event) => page.show({ merit: (event.target as HTMLSelectElement).value })}>
           ${answer.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === table.id}>${withUnit(label, unit)}</option>`)}</select></p>`,
       drawing: draw(page, table),
       caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar: its 95 % interval.
         The open mark is the change made before all others, the full one after all others: far apart, the change depends on the others.`,
       behind: () => ({
         heads: ["change", `contribution, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of sampled orders"],
-        rows: [...table.rows, { change: "the whole", worth: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, worth, first_in, last_in, standard_error }) => [
-          change, worth.value, worth.u ?? null, worth.interval?.[0] ?? null, worth.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
+        rows: [...table.rows, { change: "the whole", contribution: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, contribution, first_in, last_in, standard_error }) => [
+          change, contribution.value, contribution.u ?? null, contribution.interval?.[0] ?? null, contribution.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
         ]),
       }),
     })}
@@ -53,18 +53,18 @@ function answered(page: Page, answer: WorthAnswer): TemplateResult {
     <ul class="note">${answer.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
 }
 
-function draw(page: Page, table: WorthTable): TemplateResult {
+function draw(page: Page, table: ContributionTable): TemplateResult {
   const { narrow } = page.state.shown;
   const width = narrow ? 340 : 700;
   const row = 50;
   const ends = (from: number, ...of: (Amount | null)[]): number[] => of.flatMap((amount) => (amount ? [from + amount.value, ...(amount.interval?.map((end) => from + end) ?? [])] : []));
   let from = 0;
-  const bars = table.rows.map((contribution) => {
-    const bar = { ...contribution, from };
-    from += contribution.worth.value;
+  const bars = table.rows.map((one) => {
+    const bar = { ...one, from };
+    from += one.contribution.value;
     return bar;
   });
-  const all = [0, ...bars.flatMap((bar) => ends(bar.from, bar.worth, bar.first_in, bar.last_in)), ...ends(0, table.whole)];
+  const all = [0, ...bars.flatMap((bar) => ends(bar.from, bar.contribution, bar.first_in, bar.last_in)), ...ends(0, table.whole)];
   const height = (bars.length + 1) * row + 60;
   const x = scale(Math.min(...all), Math.max(...all), 12, width - 12, narrow ? 5 : 8);
   const bar = (name: string, begins: number, amount: Amount, y: number, kind: string): TemplateResult["strings"] | unknown => {
@@ -74,9 +74,9 @@ function draw(page: Page, table: WorthTable): TemplateResult {
       ${amount.interval ? svg`<path d=${`M${x(begins + amount.interval[0])} ${y + 27}H${x(begins + amount.interval[1])}M${x(begins + amount.interval[0])} ${y + 22}v10M${x(begins + amount.interval[1])} ${y + 22}v10`} stroke="var(--mark)" stroke-width="2" fill="none" />` : nothing}`;
   };
   const mark = (at: number, y: number, full: boolean): unknown => svg`<path d=${`M${x(at)} ${y}l-5 8h10z`} fill=${full ? "var(--ink)" : "var(--paper)"} stroke="var(--ink)" />`;
-  return html`<svg class="picture worth" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="worth-picture-title">
+  return html`<svg class="picture contributions" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="contributions-picture-title">
     <path d=${`M${x(0)} 0V${height - 46}`} stroke="var(--soft)" fill="none" />
-    ${bars.map(({ change, worth, first_in, last_in, from: begins }, i) => svg`<g data-change=${change}>${bar(change, begins, worth, i * row, "worth")}
+    ${bars.map(({ change, contribution, first_in, last_in, from: begins }, i) => svg`<g data-change=${change}>${bar(change, begins, contribution, i * row, "attribute")}
       ${first_in ? mark(begins + first_in.value, i * row + 35, false) : nothing}${last_in ? mark(begins + last_in.value, i * row + 35, true) : nothing}</g>`)}
     <g data-change="the whole">${bar("the whole", 0, table.whole, bars.length * row, "whole")}</g>
     ${axisBelow(x, height - 44, table.unit)}
@@ -84,7 +84,7 @@ function draw(page: Page, table: WorthTable): TemplateResult {
 }
 
 /** What moves with each change; any entry can be given to another change. */
-function grouping(page: Page, answer: WorthAnswer): TemplateResult {
+function grouping(page: Page, answer: AttributeAnswer): TemplateResult {
   const { changes } = page.state;
   const move = (key: string, to: string): void => {
     const names = new Map((answer.grouping.changes ?? []).map(({ name, keys }) => [name ?? "", (keys ?? []).filter((one) => one !== key)]));
@@ -106,7 +106,7 @@ function grouping(page: Page, answer: WorthAnswer): TemplateResult {
 }
 
 /** Prices that people type; what has none is left out of the cost, and said. */
-function prices(page: Page, answer: WorthAnswer): TemplateResult {
+function prices(page: Page, answer: AttributeAnswer): TemplateResult {
   const { prices } = page.state;
   if (!prices) return html`<p class="controls"><button type="button" class="plain" @click=${() => page.set({ prices: { currency: "", per_kg: {} } }, "prices")}>with prices</button></p>`;
   const known = Object.keys(prices.per_kg ?? {});

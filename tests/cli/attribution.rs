@@ -13,18 +13,19 @@ fn parsed(text: &str) -> Value {
     serde_json::from_str(text).expect("an answer is JSON")
 }
 
-fn worth(options: &[&str]) -> String {
-    answered(&[&["worth", PAIR[0], PAIR[1]], options].concat())
+fn attribute(options: &[&str]) -> String {
+    answered(&[&["attribute", PAIR[0], PAIR[1]], options].concat())
 }
 
 #[test]
 fn the_answer_is_that_of_the_model_whoever_does_the_work() {
-    let json = worth(&["--changes", CHANGES, "--prices", PRICES, "--draws", "20", "--seed", "3", "--json"]);
+    let json =
+        attribute(&["--changes", CHANGES, "--prices", PRICES, "--draws", "20", "--seed", "3", "--json"]);
     let question = json!({
         "first": parsed(&text_of(PAIR[0])), "second": parsed(&text_of(PAIR[1])),
         "changes": parsed(&text_of(CHANGES)), "prices": parsed(&text_of(PRICES)), "draws": 20, "seed": 3,
     });
-    assert_eq!(json, ask::worth(&question.to_string(), &alone()) + "\n");
+    assert_eq!(json, ask::attribute(&question.to_string(), &alone()) + "\n");
     let answer = &parsed(&json)["ok"];
     let names: Vec<&str> =
         answer["changes"].as_array().expect("a list").iter().filter_map(|c| c["name"].as_str()).collect();
@@ -43,7 +44,7 @@ fn the_answer_is_that_of_the_model_whoever_does_the_work() {
     for figure in answer["figures"].as_array().expect("a list") {
         let value = |amount: &Value| amount["value"].as_f64().expect("a number");
         let sum: f64 =
-            figure["rows"].as_array().expect("a list").iter().map(|row| value(&row["worth"])).sum();
+            figure["rows"].as_array().expect("a list").iter().map(|row| value(&row["contribution"])).sum();
         let whole = value(&figure["whole"]);
         assert!(
             (sum - whole).abs() <= 1e-12 * value(&figure["first"]).abs(),
@@ -58,18 +59,19 @@ fn the_answer_is_that_of_the_model_whoever_does_the_work() {
 }
 
 #[test]
-fn every_worth_is_shown_as_it_is_rounded() {
+fn every_contribution_is_shown_as_it_is_rounded() {
     let options = ["--changes", CHANGES, "--prices", PRICES, "--draws", "10"];
-    let answer = parsed(&worth(&[&options[..], &["--json"]].concat()));
+    let answer = parsed(&attribute(&[&options[..], &["--json"]].concat()));
     let spaced = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let (text, markdown) = (spaced(&worth(&options)), worth(&[&options[..], &["--markdown"]].concat()));
+    let (text, markdown) =
+        (spaced(&attribute(&options)), attribute(&[&options[..], &["--markdown"]].concat()));
     let sentence = spaced(answer["ok"]["answer"]["text"].as_str().expect("a sentence"));
     assert!(text.starts_with(&sentence), "{sentence}\n{text}");
-    let csv = worth(&[&options[..], &["--csv"]].concat());
+    let csv = attribute(&[&options[..], &["--csv"]].concat());
     let mut seen = 0;
     for figure in answer["ok"]["figures"].as_array().expect("a list") {
         for row in figure["rows"].as_array().expect("a list") {
-            let shown = row["worth"]["text"].as_str().expect("a text");
+            let shown = row["contribution"]["text"].as_str().expect("a text");
             let unit = figure["unit"].as_str().expect("a unit");
             let bare = shown.strip_suffix(unit).unwrap_or(shown).trim_end();
             if figure["id"] != "parts" {
@@ -79,7 +81,7 @@ fn every_worth_is_shown_as_it_is_rounded() {
             let begin = format!("{},{unit},{change},", figure["id"].as_str().expect("an id"));
             let line = csv.lines().find_map(|line| line.strip_prefix(&begin)).expect("a line for each worth");
             let value: f64 = line.split(',').next().and_then(|cell| cell.parse().ok()).expect("a number");
-            let contribution = row["worth"]["value"].as_f64().expect("a number");
+            let contribution = row["contribution"]["value"].as_f64().expect("a number");
             assert!((value - contribution).abs() <= 1e-14 * contribution.abs(), "{row}\n{line}");
             seen += 1;
         }
@@ -92,10 +94,10 @@ fn changes_are_written_edited_and_given_back() {
     let file = folder("changes").join("changes.json");
     let file = file.to_str().expect("a plain path");
     let draws = ["--draws", "0"];
-    let before = parsed(&worth(&[&draws[..], &["--json", "--write-changes", file]].concat()));
-    let again = parsed(&worth(&[&draws[..], &["--json", "--changes", file]].concat()));
+    let before = parsed(&attribute(&[&draws[..], &["--json", "--write-changes", file]].concat()));
+    let again = parsed(&attribute(&[&draws[..], &["--json", "--changes", file]].concat()));
     assert_eq!(before["ok"]["figures"], again["ok"]["figures"]);
-    let kept = call(&["worth", PAIR[0], PAIR[1], "--draws", "0", "--write-changes", file]);
+    let kept = call(&["attribute", PAIR[0], PAIR[1], "--draws", "0", "--write-changes", file]);
     assert_eq!((kept.status, kept.out.as_str()), (2, ""), "a file that is there is kept");
     assert!(kept.err.contains("--overwrite"), "{}", kept.err);
 
@@ -107,20 +109,20 @@ fn changes_are_written_edited_and_given_back() {
         .expect("a list")
         .extend(last["keys"].as_array().expect("a list").clone());
     std::fs::write(file, list.to_string()).expect("it can be written");
-    let edited = parsed(&worth(&[&draws[..], &["--json", "--changes", file]].concat()));
+    let edited = parsed(&attribute(&[&draws[..], &["--json", "--changes", file]].concat()));
     let count = |answer: &Value| answer["ok"]["changes"].as_array().map(Vec::len);
     assert_eq!(count(&edited), count(&before).map(|n| n - 1));
 }
 
 #[test]
 fn complaints_name_the_file() {
-    let said = call(&["worth", PAIR[0], "nowhere.json", "--prices", "demo"]);
+    let said = call(&["attribute", PAIR[0], "nowhere.json", "--prices", "demo"]);
     let lines: Vec<&str> = said.err.lines().collect();
     assert_eq!(said.status, 2);
     assert!(
         matches!(lines.as_slice(), [a, b] if a.starts_with("nowhere.json: ") && b.starts_with("demo: ")),
         "{lines:?}"
     );
-    let said = call(&["worth", PAIR[0], PAIR[1], "--draws", "1"]);
+    let said = call(&["attribute", PAIR[0], PAIR[1], "--draws", "1"]);
     assert!(said.err.starts_with("--trials: found 1; expected 0 for first order"), "{}", said.err);
 }

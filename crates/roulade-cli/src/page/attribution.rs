@@ -1,14 +1,14 @@
-//! What each change between two cells is worth: for each figure a table that adds to the whole.
+//! The contribution of each change between two cells: for each figure a table that adds to the whole.
 
 use super::{Page, Table, note, number, words};
 use roulade::quantity::problem::quoted;
-use roulade_answer::answer::{Amount, WorthAnswer, WorthRow, WorthTable};
+use roulade_answer::answer::{Amount, AttributionAnswer, ContributionRow, ContributionTable};
 
 /// Signs of the longest bar.
 const LONGEST: u8 = 16;
 
-/// The page, and every worth as a row.
-pub(crate) fn worth(answer: &WorthAnswer) -> (Page, Vec<Vec<String>>) {
+/// The page, and every contribution as a row.
+pub(crate) fn attribute(answer: &AttributionAnswer) -> (Page, Vec<Vec<String>>) {
     let mut page = Page::default();
     page.lead(&answer.answer);
     answer.figures.iter().for_each(|figure| shared(&mut page, figure));
@@ -24,14 +24,14 @@ pub(crate) fn worth(answer: &WorthAnswer) -> (Page, Vec<Vec<String>>) {
     (page, rows(answer))
 }
 
-fn shared(page: &mut Page, figure: &WorthTable) {
+fn shared(page: &mut Page, figure: &ContributionTable) {
     if figure.rows.is_empty() {
         return;
     }
     let unit = if figure.unit.is_empty() { String::new() } else { format!(", {}", figure.unit) };
     page.heading(format!("{}{unit}", figure.label));
     page.text(format!("{} in the first cell, {} in the second.", figure.first.text, figure.second.text));
-    if figure.rows.iter().all(|row| row.worth.value == 0.0 && row.worth.u.is_none()) {
+    if figure.rows.iter().all(|row| row.contribution.value == 0.0 && row.contribution.u.is_none()) {
         page.text("No change moves it.");
         return;
     }
@@ -45,11 +45,11 @@ fn shared(page: &mut Page, figure: &WorthTable) {
         number(last),
         note(""),
     ]);
-    let longest = figure.rows.iter().map(|row| row.worth.value.abs()).fold(0.0, f64::max);
+    let longest = figure.rows.iter().map(|row| row.contribution.value.abs()).fold(0.0, f64::max);
     for row in &figure.rows {
         let error = row.standard_error.map_or(String::new(), |error| format!("{error:.2}"));
         let (first, last) = (optional(row.first_in.as_ref()), optional(row.last_in.as_ref()));
-        table.row([&row.change, &bare(&row.worth), &first, &last, &error, &bar(row, longest)]);
+        table.row([&row.change, &bare(&row.contribution), &first, &last, &error, &bar(row, longest)]);
     }
     table.sum(["all changes", &bare(&figure.whole), "", "", "", ""]);
     page.table(table);
@@ -58,9 +58,9 @@ fn shared(page: &mut Page, figure: &WorthTable) {
     }
 }
 
-/// A change's worth as a row of signs, the longest for the largest.
-fn bar(row: &WorthRow, longest: f64) -> String {
-    let share = if longest > 0.0 { row.worth.value / longest } else { 0.0 };
+/// A contribution as a row of signs, the longest for the largest.
+fn bar(row: &ContributionRow, longest: f64) -> String {
+    let share = if longest > 0.0 { row.contribution.value / longest } else { 0.0 };
     let length =
         (1..=LONGEST).filter(|sign| f64::from(*sign) - 0.5 <= f64::from(LONGEST) * share.abs()).count();
     (if share < 0.0 { "−" } else { "+" }).repeat(length)
@@ -75,7 +75,7 @@ fn optional(amount: Option<&Amount>) -> String {
     amount.map_or_else(|| "cannot be built".to_owned(), bare)
 }
 
-fn moves(page: &mut Page, answer: &WorthAnswer) {
+fn moves(page: &mut Page, answer: &AttributionAnswer) {
     page.heading("Entries of each change");
     let mut table = Table::new([words(""), words(&answer.first), words(&answer.second)]);
     let shown = |text: &str| if text.is_empty() { "none".to_owned() } else { text.to_owned() };
@@ -88,7 +88,7 @@ fn moves(page: &mut Page, answer: &WorthAnswer) {
     page.table(table);
 }
 
-fn cannot_be(page: &mut Page, answer: &WorthAnswer) {
+fn cannot_be(page: &mut Page, answer: &AttributionAnswer) {
     page.heading("Cells that cannot be built");
     let method = &answer.method;
     page.text(format!("{} of {} cells between the two.", method.cannot_be, method.corners));
@@ -98,15 +98,15 @@ fn cannot_be(page: &mut Page, answer: &WorthAnswer) {
     page.list(refused.chain(more).collect());
 }
 
-fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
+fn rows(answer: &AttributionAnswer) -> Vec<Vec<String>> {
     let head = [
         "figure",
         "unit",
         "change",
-        "worth",
-        "worth_u",
-        "worth_low_95",
-        "worth_high_95",
+        "attribute",
+        "contribution_u",
+        "contribution_low_95",
+        "contribution_high_95",
         "made_first",
         "made_first_u",
         "made_last",
@@ -119,21 +119,26 @@ fn rows(answer: &WorthAnswer) -> Vec<Vec<String>> {
         [value, amount.and_then(|amount| amount.u).map_or(String::new(), |u| u.to_string())]
     };
     for figure in &answer.figures {
-        let row = |change: &str, worth: &Amount, others: [Option<&Amount>; 2], error: Option<f64>| {
+        let row = |change: &str, contribution: &Amount, others: [Option<&Amount>; 2], error: Option<f64>| {
             let ends = [0, 1].map(|end| {
-                let end = worth.interval.and_then(|ends| ends.get(end).copied());
+                let end = contribution.interval.and_then(|ends| ends.get(end).copied());
                 end.map_or(String::new(), |end| end.to_string())
             });
             let mut row = vec![figure.id.to_owned(), figure.unit.clone(), change.to_owned()];
-            row.extend(two(Some(worth)));
+            row.extend(two(Some(contribution)));
             row.extend(ends);
             row.extend(others.into_iter().flat_map(two));
             row.push(error.map_or(String::new(), |error| error.to_string()));
             row
         };
-        for worth in &figure.rows {
-            let others = [worth.first_in.as_ref(), worth.last_in.as_ref()];
-            rows.push(row(&worth.change, &worth.worth, others, worth.standard_error));
+        for contribution in &figure.rows {
+            let others = [contribution.first_in.as_ref(), contribution.last_in.as_ref()];
+            rows.push(row(
+                &contribution.change,
+                &contribution.contribution,
+                others,
+                contribution.standard_error,
+            ));
         }
         rows.push(row("all changes", &figure.whole, [None, None], None));
     }

@@ -16,7 +16,7 @@ use serde::Serialize;
 /// An input and its share to first order.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct LeaningRow {
+pub struct SensitivityRow {
     /// Its path in the sheet.
     pub path: String,
     /// What it is called.
@@ -56,7 +56,7 @@ pub struct SobolIndices {
 /// Answer about what a figure leans on.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct LeaningAnswer {
+pub struct SensitivityAnswer {
     /// Version of this crate.
     pub roulade: &'static str,
     /// Names of the cells.
@@ -70,7 +70,7 @@ pub struct LeaningAnswer {
     /// The figure to first order.
     pub figure: Figure,
     /// Inputs with their shares, the largest first.
-    pub shares: Vec<LeaningRow>,
+    pub shares: Vec<SensitivityRow>,
     /// Sobol's indices, where draws were asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub indices: Option<SobolIndices>,
@@ -78,7 +78,7 @@ pub struct LeaningAnswer {
     pub remarks: Vec<String>,
 }
 
-impl LeaningAnswer {
+impl SensitivityAnswer {
     /// What a figure of a cell leans on, or what lies between two; with `draws`, by Sobol's indices too, from about so many
     /// workings.
     ///
@@ -109,7 +109,12 @@ impl LeaningAnswer {
         let name = |i: usize| subject.input(i).map(|(input, cell)| (input, named(input, cell)));
         let shares = spread.shares(0).into_iter().filter_map(|(i, share)| {
             let (input, label) = name(i)?;
-            Some(LeaningRow { path: input.path.to_string(), label, text: input.text().into_owned(), share })
+            Some(SensitivityRow {
+                path: input.path.to_string(),
+                label,
+                text: input.text().into_owned(),
+                share,
+            })
         });
         let shares = shares.collect();
         let indices = draws.map(|_| {
@@ -184,10 +189,11 @@ mod tests {
     use serde_json::json;
 
     #[test]
-    fn an_envelope_leans_on_diameter_and_height() {
+    fn an_envelope_is_sensitive_to_diameter_and_height() {
         // π/4·D²·H: relative contributions of 2·0.1/46 and 0.2/95, shares of 0.0043478² and 0.0021053².
         let cell = draft(&[("can/diameter", json!("46 ± 0.1 mm")), ("can/height", json!("95 ± 0.2 mm"))]);
-        let answer = LeaningAnswer::of(&cell, None, Some("envelope"), (Some(8000), None), &alone()).unwrap();
+        let answer =
+            SensitivityAnswer::of(&cell, None, Some("envelope"), (Some(8000), None), &alone()).unwrap();
         let squares = [4.347_826e-3_f64, 2.105_263e-3].map(|c| c * c);
         let shares = squares.map(|c| c / (squares[0] + squares[1]));
         assert_eq!(
@@ -204,7 +210,7 @@ mod tests {
         }
         assert!((7800..=8000).contains(&indices.asked), "{}", indices.asked);
         assert_eq!((answer.id, answer.of, answer.remarks.len()), ("envelope", WhichCell::First, 0));
-        assert!(LeaningAnswer::of(&cell, None, None, (None, None), &alone()).unwrap().indices.is_none());
+        assert!(SensitivityAnswer::of(&cell, None, None, (None, None), &alone()).unwrap().indices.is_none());
     }
 
     #[test]
@@ -214,7 +220,7 @@ mod tests {
             ("cell", json!("another")),
             ("cathode/loading", json!({ "value": "20 ± 0.2 mg/cm2", "from": "measured" })),
         ]);
-        let answer = LeaningAnswer::of(&first, Some(&second), None, (None, None), &alone()).unwrap();
+        let answer = SensitivityAnswer::of(&first, Some(&second), None, (None, None), &alone()).unwrap();
         assert_eq!(answer.of, WhichCell::Change);
         let labels: Vec<&str> = answer.shares.iter().map(|row| row.label.as_str()).collect();
         assert_eq!(
@@ -237,14 +243,15 @@ mod tests {
                 json!({ "paths": ["cathode.loading", "cathode.thickness"], "coefficients": [[0.5]] }),
             ),
         ]);
-        let answer = LeaningAnswer::of(&cell, None, None, (Some(4000), None), &alone()).unwrap();
+        let answer = SensitivityAnswer::of(&cell, None, None, (Some(4000), None), &alone()).unwrap();
         assert_eq!(answer.indices.unwrap().rows[0].paths, ["cathode.loading", "cathode.thickness"]);
         assert_eq!(answer.remarks.len(), 2);
-        let unknown = LeaningAnswer::of(&cell, None, Some("volume"), (None, None), &alone()).unwrap_err();
+        let unknown = SensitivityAnswer::of(&cell, None, Some("volume"), (None, None), &alone()).unwrap_err();
         assert_eq!(unknown.0[0].place, "figure");
         // A nominal voltage leaves no stoichiometries.
         let nominal = crate::test_support::read(&with(&[("voltage/nominal", json!("3.6 V"))])).unwrap();
-        let none = LeaningAnswer::of(&nominal, None, Some("balance.cathode_host"), (None, None), &alone());
+        let none =
+            SensitivityAnswer::of(&nominal, None, Some("balance.cathode_host"), (None, None), &alone());
         assert!(none.unwrap_err().0[0].found.contains("a figure that this cell does not have"));
     }
 }

@@ -14,11 +14,11 @@
 
 use roulade_stats::shapley::{MOST_EXACT, Orders};
 
-fn worths(n: usize, value: impl Fn(usize) -> f64) -> Vec<f64> {
+fn contributions(n: usize, value: impl Fn(usize) -> f64) -> Vec<f64> {
     let values: Vec<f64> = (0..1 << n).map(value).collect();
     let orders = Orders::new(n, 1);
     let weights = orders.weights(&vec![true; values.len()]).expect("every order can be made");
-    orders.worths(&weights, &values)
+    orders.contributions(&weights, &values)
 }
 
 fn made(corner: usize, n: usize) -> impl Iterator<Item = usize> {
@@ -36,7 +36,7 @@ fn near(found: &[f64], expected: &[f64]) {
 fn airport() {
     let runways: [f64; 4] = [8.0, 11.0, 13.0, 18.0];
     let longest = |corner| made(corner, 4).map(|i| runways[i]).fold(0.0, f64::max);
-    near(&worths(4, longest), &[2.0, 3.0, 4.0, 9.0]);
+    near(&contributions(4, longest), &[2.0, 3.0, 4.0, 9.0]);
 }
 
 #[test]
@@ -51,26 +51,26 @@ fn airport_of_as_many_as_are_exact() {
             paid
         })
         .collect();
-    near(&worths(n, longest), &expected);
+    near(&contributions(n, longest), &expected);
 }
 
 #[test]
 fn gloves() {
     let pairs = |corner: usize| f64::from(u8::from(corner & 1 == 1 && corner & 6 != 0));
-    near(&worths(3, pairs), &[2.0 / 3.0, 1.0 / 6.0, 1.0 / 6.0]);
+    near(&contributions(3, pairs), &[2.0 / 3.0, 1.0 / 6.0, 1.0 / 6.0]);
 }
 
 #[test]
 fn weighted_majority() {
     let weights = [10, 10, 20, 30];
     let wins = |corner| f64::from(u8::from(made(corner, 4).map(|i| weights[i]).sum::<i32>() >= 50));
-    near(&worths(4, wins), &[1.0 / 12.0, 1.0 / 12.0, 1.0 / 4.0, 7.0 / 12.0]);
+    near(&contributions(4, wins), &[1.0 / 12.0, 1.0 / 12.0, 1.0 / 4.0, 7.0 / 12.0]);
 }
 
 #[test]
 fn sum() {
     let own = [3.0, -1.5, 0.0, 7.25, 100.0];
-    near(&worths(5, |corner| 40.0 + made(corner, 5).map(|i| own[i]).sum::<f64>()), &own);
+    near(&contributions(5, |corner| 40.0 + made(corner, 5).map(|i| own[i]).sum::<f64>()), &own);
 }
 
 #[test]
@@ -81,11 +81,11 @@ fn product() {
     let product = |corner, n| made(corner, n).map(|i| factors[i]).product::<f64>();
     let [a, b, c] = factors;
     near(
-        &worths(2, |corner| product(corner, 2)),
+        &contributions(2, |corner| product(corner, 2)),
         &[(a - 1.0) * (1.0 + b) / 2.0, (b - 1.0) * (1.0 + a) / 2.0],
     );
     let of = |own: f64, x: f64, y: f64| (own - 1.0) * (2.0 + x + y + 2.0 * x * y) / 6.0;
-    near(&worths(3, |corner| product(corner, 3)), &[of(a, b, c), of(b, a, c), of(c, a, b)]);
+    near(&contributions(3, |corner| product(corner, 3)), &[of(a, b, c), of(b, a, c), of(c, a, b)]);
 }
 
 #[test]
@@ -101,5 +101,5 @@ fn unanimity_with_an_order_compelled() {
         .enumerate()
         .map(|(corner, can)| if *can { f64::from(u8::from(corner == 7)) } else { f64::NAN })
         .collect();
-    near(&orders.worths(&weights, &values), &[0.0, 2.0 / 3.0, 1.0 / 3.0]);
+    near(&orders.contributions(&weights, &values), &[0.0, 2.0 / 3.0, 1.0 / 3.0]);
 }

@@ -1,6 +1,6 @@
 //! What it costs to take the difference of two cells apart: few changes with few draws as on the page, many with many.
 //!
-//! `cargo bench -p roulade-answer --bench worth`.
+//! `cargo bench -p roulade-answer --bench attribution`.
 
 use divan::Bencher;
 use roulade::sheet::Sheet;

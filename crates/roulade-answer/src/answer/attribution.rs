@@ -1,4 +1,4 @@
-//! What each change between two cells is worth, in words and figures.
+//! The contribution of each change between two cells, in words and figures.
 
 use super::amount::Amount;
 use super::change::above_roundings;
@@ -7,7 +7,7 @@ use super::sentence::{Sentence, Words, assumed};
 use roulade::quantity::problem::{Problems, quoted};
 use roulade::quantity::units::Unit;
 use roulade::study::attribute::{
-    self, Changes, Difference, DifferingEntry, FigureContributions, Merit, NamedChange, Question, Worths,
+    self, Attribution, Changes, Difference, DifferingEntry, FigureContributions, Merit, NamedChange, Question,
 };
 use roulade::study::effort;
 use roulade_stats::executor::Executor;
@@ -36,14 +36,14 @@ pub struct NamedMoves {
     pub moves: Vec<Move>,
 }
 
-/// What one change is worth in one figure.
+/// The contribution of one change to one figure.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct WorthRow {
+pub struct ContributionRow {
     /// Name of the change.
     pub change: String,
     /// Averaged over all orders of the changes.
-    pub worth: Amount,
+    pub contribution: Amount,
     /// Made before all others; absent where that cell cannot be built.
     pub first_in: Option<Amount>,
     /// Made after all others.
@@ -61,7 +61,7 @@ pub struct PairRow {
     pub a: String,
     /// The other.
     pub b: String,
-    /// How much more each is worth with the other than without.
+    /// How much more each contributes with the other than without.
     pub more: Amount,
     /// In words.
     pub text: String,
@@ -70,7 +70,7 @@ pub struct PairRow {
 /// One figure, shared among the changes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct WorthTable {
+pub struct ContributionTable {
     /// Stable name.
     pub id: &'static str,
     /// What it is.
@@ -81,10 +81,10 @@ pub struct WorthTable {
     pub first: Amount,
     /// Of the second.
     pub second: Amount,
-    /// Second less first: the sum of all worths.
+    /// Second less first: the sum of all contributions.
     pub whole: Amount,
     /// For each change, in the order of the changes.
-    pub rows: Vec<WorthRow>,
+    pub rows: Vec<ContributionRow>,
     /// The strongest interactions.
     pub pairs: Vec<PairRow>,
 }
@@ -136,7 +136,7 @@ pub struct Priced {
 /// Answer about the changes between two cells.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct WorthAnswer {
+pub struct AttributionAnswer {
     /// Version of this crate.
     pub roulade: &'static str,
     /// Name of the first cell.
@@ -147,8 +147,8 @@ pub struct WorthAnswer {
     pub answer: Sentence,
     /// The changes.
     pub changes: Vec<NamedMoves>,
-    /// For each figure what each change is worth.
-    pub figures: Vec<WorthTable>,
+    /// For each figure the contribution of each change.
+    pub figures: Vec<ContributionTable>,
     /// How it was found.
     pub method: Method,
     /// Where prices were given.
@@ -165,58 +165,62 @@ const MOST_SHOWN: usize = 20;
 /// Changes that the sentence names.
 const MOST_NAMED: usize = 4;
 
-impl WorthAnswer {
+impl AttributionAnswer {
     /// Takes the difference of two cells apart.
     ///
     /// # Errors
     /// As [`attribute::of`].
     pub fn of(question: &Question<'_>, executor: &impl Executor) -> Result<Self, Problems> {
-        let worths = attribute::of(question, executor)?;
+        let contributions = attribute::of(question, executor)?;
         let currency = question.prices.and_then(|prices| prices.currency.clone()).unwrap_or_default();
-        let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
-        let figures: Vec<WorthTable> =
-            worths.figures.iter().map(|shared| table(shared, &worths, &currency)).collect();
-        let [first, second] = worths.drafts.each_ref().map(|draft| draft.name().to_owned());
-        let shown = worths.impossible.iter().take(MOST_SHOWN);
+        let name =
+            |i: usize| contributions.changes.get(i).map_or_else(String::new, |change| change.name.clone());
+        let figures: Vec<ContributionTable> =
+            contributions.figures.iter().map(|shared| table(shared, &contributions, &currency)).collect();
+        let [first, second] = contributions.drafts.each_ref().map(|draft| draft.name().to_owned());
+        let shown = contributions.impossible.iter().take(MOST_SHOWN);
         let method = Method {
-            exact: worths.exact,
-            corners: worths.corners,
-            cannot_be: worths.impossible.len(),
+            exact: contributions.exact,
+            corners: contributions.corners,
+            cannot_be: contributions.impossible.len(),
             shown: shown
                 .map(|corner| CannotBe {
                     made: corner.made.iter().map(|i| name(*i)).collect(),
                     why: corner.why.0.first().map_or_else(String::new, ToString::to_string),
                 })
                 .collect(),
-            unbalanced: worths.unbalanced,
-            draws: worths.draws,
-            answered: worths.answered,
+            unbalanced: contributions.unbalanced,
+            draws: contributions.draws,
+            answered: contributions.answered,
             seed: question.seed,
         };
         let moves = |edits: &[usize]| -> Vec<Move> {
-            let edits = edits.iter().filter_map(|i| worths.edits.get(*i)).cloned();
+            let edits = edits.iter().filter_map(|i| contributions.edits.get(*i)).cloned();
             edits.map(|DifferingEntry { key, first, second }| Move { key, first, second }).collect()
         };
-        let changes: Vec<NamedMoves> = worths
+        let changes: Vec<NamedMoves> = contributions
             .changes
             .iter()
             .map(|change| NamedMoves { name: change.name.clone(), moves: moves(&change.edits) })
             .collect();
         Ok(Self {
             roulade: env!("CARGO_PKG_VERSION"),
-            answer: sentence(&first, &second, &figures, &worths),
+            answer: sentence(&first, &second, &figures, &contributions),
             first,
             second,
-            grouping: grouping(&worths.changes, &worths.edits),
+            grouping: grouping(&contributions.changes, &contributions.edits),
             changes,
             figures,
-            remarks: [cautioned(&worths.drafts.each_ref()), remarks(&method, &worths, question.draws)]
-                .concat(),
+            remarks: [
+                cautioned(&contributions.drafts.each_ref()),
+                remarks(&method, &contributions, question.draws),
+            ]
+            .concat(),
             method,
             prices: question.prices.map(|_| Priced {
                 currency,
-                unpriced: worths.unpriced.clone(),
-                unused: worths.unused.clone(),
+                unpriced: contributions.unpriced.clone(),
+                unused: contributions.unused.clone(),
             }),
         })
     }
@@ -252,31 +256,31 @@ fn named(merit: Merit) -> (&'static str, &'static str) {
     }
 }
 
-fn table(shared: &FigureContributions, worths: &Worths, currency: &str) -> WorthTable {
+fn table(shared: &FigureContributions, contributions: &Attribution, currency: &str) -> ContributionTable {
     let (id, label) = named(shared.merit);
     let (unit, size) = unit_of(shared.merit, currency);
     let amount = |difference: &Difference| Amount::of(difference, shared.scale, &unit, size);
     let bare = |value: f64| Amount::bare(value / size, &unit);
-    let name = |i: usize| worths.changes.get(i).map_or_else(String::new, |change| change.name.clone());
-    let row = |(i, worth): (usize, &attribute::Worth)| WorthRow {
+    let name = |i: usize| contributions.changes.get(i).map_or_else(String::new, |change| change.name.clone());
+    let row = |(i, contribution): (usize, &attribute::Contribution)| ContributionRow {
         change: name(i),
-        worth: amount(&worth.worth),
-        first_in: worth.first_in.as_ref().map(amount),
-        last_in: worth.last_in.as_ref().map(amount),
-        standard_error: worth.standard_error.map(|error| above_roundings(error, shared.scale) / size),
+        contribution: amount(&contribution.contribution),
+        first_in: contribution.first_in.as_ref().map(amount),
+        last_in: contribution.last_in.as_ref().map(amount),
+        standard_error: contribution.standard_error.map(|error| above_roundings(error, shared.scale) / size),
     };
     let pair = |pair: &attribute::Pair| {
         let (a, b, more) = (name(pair.a), name(pair.b), amount(&pair.more));
         let text = together(&a, &b, &more);
         PairRow { a, b, more, text }
     };
-    WorthTable {
+    ContributionTable {
         id,
         label: label.to_owned(),
         first: bare(shared.first),
         second: bare(shared.second),
         whole: amount(&shared.whole),
-        rows: shared.worths.iter().enumerate().map(row).collect(),
+        rows: shared.contributions.iter().enumerate().map(row).collect(),
         pairs: shared.pairs.iter().map(pair).filter(|pair| !pair.more.is_nothing()).collect(),
         unit,
     }
@@ -289,8 +293,13 @@ fn together(a: &str, b: &str, more: &Amount) -> String {
     format!("{a}, {b}: each contributes {size} {word} with the other than without")
 }
 
-fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) -> Sentence {
-    let [a, b] = &worths.drafts;
+fn sentence(
+    first: &str,
+    second: &str,
+    figures: &[ContributionTable],
+    contributions: &Attribution,
+) -> Sentence {
+    let [a, b] = &contributions.drafts;
     let words = Words::default();
     let Some(main) = figures.first().filter(|main| !main.rows.is_empty()) else {
         let said = format!("{first} and {second} do not differ in anything that their figures follow from.");
@@ -299,8 +308,8 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
     let mut words = words
         .say(format!("From {first} to {second}: {} ", main.label.split(" (").next().unwrap_or_default()))
         .strong(&main.whole.text);
-    let mut rows: Vec<&WorthRow> = main.rows.iter().collect();
-    order::by(&mut rows, |a, b| b.worth.value.abs().total_cmp(&a.worth.value.abs()));
+    let mut rows: Vec<&ContributionRow> = main.rows.iter().collect();
+    order::by(&mut rows, |a, b| b.contribution.value.abs().total_cmp(&a.contribution.value.abs()));
     let (named, rest) = rows.split_at(rows.len().min(MOST_NAMED));
     for (i, row) in named.iter().enumerate() {
         let joint = match i {
@@ -308,11 +317,11 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
             _ if i + 1 == named.len() && rest.is_empty() => " and ",
             _ => ", ",
         };
-        words = words.say(format!("{joint}{}: ", row.change)).strong(&row.worth.text);
+        words = words.say(format!("{joint}{}: ", row.change)).strong(&row.contribution.text);
     }
     words = match rest {
         [] => words.say("."),
-        [only] => words.say(format!(" and {}: ", only.change)).strong(&only.worth.text).say("."),
+        [only] => words.say(format!(" and {}: ", only.change)).strong(&only.contribution.text).say("."),
         rest => words.say(format!("; {} others contribute the rest.", rest.len())),
     };
     if let Some(pair) = main.pairs.first() {
@@ -321,7 +330,7 @@ fn sentence(first: &str, second: &str, figures: &[WorthTable], worths: &Worths) 
     words.done(Vec::new(), assumed(&[a, b]))
 }
 
-fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
+fn remarks(method: &Method, contributions: &Attribution, asked: u32) -> Vec<String> {
     let mut remarks = vec![
         "A contribution is the mean over all orders in which the changes could be made (Shapley value); contributions add \
          up to the difference. Each is rounded by its own uncertainty, so rounded ones may miss the sum in their last digits."
@@ -334,7 +343,7 @@ fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
         remarks.push(format!(
             "Of so many changes, {}, orders are drawn, each with its reverse; standard errors say what that costs. \
              Interactions are not looked for.",
-            worths.changes.len()
+            contributions.changes.len()
         ));
     }
     if method.cannot_be > 0 {
@@ -375,11 +384,12 @@ fn remarks(method: &Method, worths: &Worths, asked: u32) -> Vec<String> {
             }
         ));
     }
-    if !worths.unpriced.is_empty() {
-        remarks.push(format!("Without a price, and left out of the cost: {}.", quoted(&worths.unpriced)));
+    if !contributions.unpriced.is_empty() {
+        remarks
+            .push(format!("Without a price, and left out of the cost: {}.", quoted(&contributions.unpriced)));
     }
-    if !worths.unused.is_empty() {
-        remarks.push(format!("Priced, but in neither cell: {}.", quoted(&worths.unused)));
+    if !contributions.unused.is_empty() {
+        remarks.push(format!("Priced, but in neither cell: {}.", quoted(&contributions.unused)));
     }
     remarks
 }
