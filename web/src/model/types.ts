@@ -8,30 +8,6 @@ export interface AbsentRow {
   why: string;
 }
 
-/** What one input alone would have to be. */
-export interface AloneRow {
-  /** Its cell, where there are two and they do not share it. */
-  cell: string | null;
-  /** What that value would make of another quantity, where that is not plausible: "cathode porosity 8.2 %". */
-  implies?: string;
-  /** What it is called, in full. */
-  label: string;
-  /** The value that would do; absent where none does. */
-  needed: Figure | null;
-  /** Its path in the sheet. */
-  path: string;
-  /** Where it lies: "uncertain", "plausible", "beyond" or "never". */
-  place: Where;
-  /** The same in words. */
-  place_text: string;
-  /** Its plausible range; absent where none is stated. */
-  plausible: string | null;
-  /** As it is known. */
-  prior: string;
-  /** Where that comes from. */
-  source: string | null;
-}
-
 /** One input of a sweep. */
 export interface Along {
   /** Where it begins, with its unit. */
@@ -108,6 +84,46 @@ export interface Anode {
 
 /** An answer about declared figures: one, or several of one cell. */
 export type AnyClaimAnswer = ClaimAnswer | ClaimsAnswer;
+
+/** Answer about the changes between two cells. */
+export interface AttributeAnswer {
+  /** In a sentence or two. */
+  answer: Sentence;
+  /** The changes. */
+  changes: NamedMoves[];
+  /** For each figure the contribution of each change. */
+  figures: ContributionTable[];
+  /** Name of the first cell. */
+  first: string;
+  /** The changes as a list that can be edited and given back. */
+  grouping: Changes;
+  /** How it was found. */
+  method: Method;
+  /** Where prices were given. */
+  prices?: Priced;
+  /** What to know of this answer. */
+  remarks: string[];
+  /** Version of this crate. */
+  roulade: string;
+  /** Name of the second. */
+  second: string;
+}
+
+/** The contribution of each change between two sheets. */
+export interface AttributeQuestion {
+  /** What moves together; what is not listed is grouped by part and by recipe. */
+  changes?: Changes;
+  /** How many pairs of cells are drawn from the uncertainties of both sheets; 200 where left out. */
+  draws?: number;
+  /** The sheet the changes start from. */
+  first?: Sheet;
+  /** What things cost. */
+  prices?: Prices;
+  /** The sheet they lead to. */
+  second?: Sheet;
+  /** Seed of the draws; 1 where left out. */
+  seed?: number;
+}
 
 /** An axis. */
 export interface AxisRow {
@@ -284,7 +300,7 @@ export interface ChoiceRow {
   /** Share of the figure's variance that it takes off, 0 to 1. */
   removed: number;
   /** Where its uncertainty comes from: "instrument" or "typical". */
-  worth: Worth;
+  uncertainty_from: UncertaintySource;
 }
 
 /** An input that was chosen. */
@@ -305,8 +321,6 @@ export interface Chosen {
 
 /** Answer about a claim. */
 export interface ClaimAnswer {
-  /** What each input alone would have to be, the nearest first. */
-  alone: AloneRow[];
   /** Whether `alone` says when the claim would hold ("hold"), or when it would fail ("fail"). */
   alone_to: string;
   /** In words. */
@@ -329,6 +343,8 @@ export interface ClaimAnswer {
   figure: Figure;
   /** How the draws lie. */
   histogram: HistogramAnswer;
+  /** Readings that could settle it, the best first. */
+  information: InformationRow[];
   /** The most probable cell that just meets the claim; absent where nothing uncertain moves the figure. */
   nearest: NearestAnswer | null;
   /** The same for a normal distribution of the first-order uncertainty. */
@@ -337,12 +353,12 @@ export interface ClaimAnswer {
   other: string | null;
   /** What to know of this answer. */
   remarks: string[];
+  /** What each input alone would have to be, the nearest first. */
+  required: RequiredRow[];
   /** Version of this crate. */
   roulade: string;
   /** What its digits leave open. */
   rounding: Digits;
-  /** Readings that could settle it, the best first. */
-  settle: SettleRow[];
   /** The chances at which a claim counts as contradicted and as supported. */
   thresholds: [number, number];
   /** What becomes of the claim. */
@@ -520,6 +536,40 @@ export interface Contour {
   level: number;
   /** Its lines as pairs in the units of the axes; a closed one ends where it began. */
   lines: (([number, number])[])[];
+}
+
+/** The contribution of one change to one figure. */
+export interface ContributionRow {
+  /** Name of the change. */
+  change: string;
+  /** Averaged over all orders of the changes. */
+  contribution: Amount;
+  /** Made before all others; absent where that cell cannot be built. */
+  first_in: Amount | null;
+  /** Made after all others. */
+  last_in: Amount | null;
+  /** Standard error in the figure's unit from the orders having been drawn; absent where all were taken. */
+  standard_error?: number;
+}
+
+/** One figure, shared among the changes. */
+export interface ContributionTable {
+  /** Of the first cell. */
+  first: Amount;
+  /** Stable name. */
+  id: string;
+  /** What it is. */
+  label: string;
+  /** The strongest interactions. */
+  pairs: PairRow[];
+  /** For each change, in the order of the changes. */
+  rows: ContributionRow[];
+  /** Of the second. */
+  second: Amount;
+  /** Its unit. */
+  unit: string;
+  /** Second less first: the sum of all contributions. */
+  whole: Amount;
 }
 
 /** The claim under another convention. */
@@ -1124,6 +1174,34 @@ export interface ImpossibleTrials {
   share: number;
 }
 
+/** A reading that could settle the claim. */
+export interface InformationRow {
+  /** Its cell, where there are two and they do not share it. */
+  cell: string | null;
+  /** How it would be read. */
+  how: string;
+  /** Its name in a bench sheet. */
+  key: string;
+  /** What it is called, in full. */
+  label: string;
+  /** The figure's standard uncertainty after it. */
+  leaves: string;
+  /** Standard uncertainty now. */
+  now: string;
+  /** Whether the cell must be opened for it. */
+  opens: boolean;
+  /** Path of the input. */
+  path: string;
+  /** That of the reading: common practice, no source. */
+  reading: string;
+  /** Chance that the claim is supported or contradicted after it. */
+  settles: Chance;
+  /** Share of the figure's variance that it takes away. */
+  takes: number;
+  /** The same after this one and all above it. */
+  together: Chance;
+}
+
 /** An input as it is shown. */
 export interface InputRow {
   /** What it is called. */
@@ -1187,64 +1265,6 @@ export interface KeepRow {
   state: string;
   /** Its unit. */
   unit: string;
-}
-
-/** An input the answer leans on. */
-export interface Lean {
-  /** What it is called. */
-  label: string;
-  /** Its path in the sheet. */
-  path: string;
-  /** Its share of the variance of the main figure. */
-  share: number;
-}
-
-/** Answer about what a figure leans on. */
-export interface LeaningAnswer {
-  /** Names of the cells. */
-  cells: string[];
-  /** The figure to first order. */
-  figure: Figure;
-  /** Stable name of the figure. */
-  id: string;
-  /** Sobol's indices, where draws were asked for. */
-  indices?: SobolIndices;
-  /** What it is called. */
-  label: string;
-  /** Of the cell, or what lies between two. */
-  of: WhichCell;
-  /** What to know of this answer. */
-  remarks: string[];
-  /** Version of this crate. */
-  roulade: string;
-  /** Inputs with their shares, the largest first. */
-  shares: LeaningRow[];
-}
-
-/** The question of what a figure leans on. */
-export interface LeaningQuestion {
-  /** How many draws for Sobol's indices; shares of first order alone where left out. */
-  draws?: number;
-  /** The figure by its id; "volumetric" where left out. */
-  figure?: string;
-  /** A second sheet: the figure is then what lies between the two. */
-  second?: Sheet;
-  /** Seed of the draws; 1 where left out. */
-  seed?: number;
-  /** The sheet. */
-  sheet?: Sheet;
-}
-
-/** An input and its share to first order. */
-export interface LeaningRow {
-  /** What it is called. */
-  label: string;
-  /** Its path in the sheet. */
-  path: string;
-  /** Its share of the variance; negative where what it moves with takes away more than it brings. */
-  share: number;
-  /** As it was written. */
-  text: string;
 }
 
 /** Every gram and every cubic millimetre. */
@@ -1535,7 +1555,7 @@ export interface NextAnswer {
 export interface NextQuestion {
   /** Id of the figure. */
   figure?: string;
-  /** What the instruments are worth: CSV text or JSON text. */
+  /** The uncertainties of the instruments: CSV text or JSON text. */
   instruments?: string;
   /** Readings there are already: CSV text. */
   readings?: string;
@@ -1629,7 +1649,7 @@ export interface PairRow {
   a: string;
   /** The other. */
   b: string;
-  /** How much more each is worth with the other than without. */
+  /** How much more each contributes with the other than without. */
   more: Amount;
   /** In words. */
   text: string;
@@ -1865,12 +1885,12 @@ export interface ReadingRow {
   specimen: string;
   /** As it was written. */
   text: string;
+  /** Where its uncertainty comes from: "stated", "instrument" or "typical". */
+  uncertainty_from?: UncertaintySource;
   /** Weight under a robust loss; absent where it is one. */
   weight?: number;
   /** Why it was not used. */
   why?: string;
-  /** Where its uncertainty comes from: "stated", "instrument" or "typical". */
-  worth?: Worth;
   /** That over the standard deviation of the difference after the fit; absent for one nothing else speaks of. */
   z?: number;
 }
@@ -1946,7 +1966,7 @@ export interface ReconcileAnswer {
 export interface ReconcileQuestion {
   /** Name of the cell whose readings are used; that of the sheet where left out. */
   cell?: string;
-  /** What the instruments are worth: CSV text or JSON text. */
+  /** The uncertainties of the instruments: CSV text or JSON text. */
   instruments?: string;
   /** "normal", "huber" or "student"; normal where left out. */
   loss?: string;
@@ -1987,7 +2007,7 @@ export interface ReportQuestion {
   draws?: number;
   /** The sheet of the cell, or of the first of two. */
   first?: Sheet;
-  /** What the instruments are worth, CSV or JSON text. */
+  /** The uncertainties of the instruments, CSV or JSON text. */
   instruments?: string;
   /** A bench sheet, CSV text: readings to be held against the sheets. */
   readings?: string;
@@ -1995,6 +2015,30 @@ export interface ReportQuestion {
   second?: Sheet;
   /** Where they begin. */
   seed?: number;
+}
+
+/** What one input alone would have to be. */
+export interface RequiredRow {
+  /** Its cell, where there are two and they do not share it. */
+  cell: string | null;
+  /** What that value would make of another quantity, where that is not plausible: "cathode porosity 8.2 %". */
+  implies?: string;
+  /** What it is called, in full. */
+  label: string;
+  /** The value that would do; absent where none does. */
+  needed: Figure | null;
+  /** Its path in the sheet. */
+  path: string;
+  /** Where it lies: "uncertain", "plausible", "beyond" or "never". */
+  place: Where;
+  /** The same in words. */
+  place_text: string;
+  /** Its plausible range; absent where none is stated. */
+  plausible: string | null;
+  /** As it is known. */
+  prior: string;
+  /** Where that comes from. */
+  source: string | null;
 }
 
 /** One cell. Only the can's size and what the two coatings are mixed from must be there. */
@@ -2127,14 +2171,14 @@ export interface SampledAnswer {
   figures: DrawnFigure[];
   /** Share of the draws in which an input is no longer what it may be. */
   impossible: number;
-  /** What the main figure leans on, where that was asked for. */
-  leaning?: LeaningAnswer;
   /** What to know of this answer. */
   remarks: string[];
   /** Version of this crate. */
   roulade: string;
   /** Their seed. */
   seed: number;
+  /** What the main figure leans on, where that was asked for. */
+  sensitivity?: SensitivityAnswer;
 }
 
 /** The question of how far a cell's figures spread, or those of two cells, drawn at random. */
@@ -2234,14 +2278,62 @@ export interface Section {
   height: number;
 }
 
+/** Answer about what a figure leans on. */
+export interface SensitivityAnswer {
+  /** Names of the cells. */
+  cells: string[];
+  /** The figure to first order. */
+  figure: Figure;
+  /** Stable name of the figure. */
+  id: string;
+  /** Sobol's indices, where draws were asked for. */
+  indices?: SobolIndices;
+  /** What it is called. */
+  label: string;
+  /** Of the cell, or what lies between two. */
+  of: WhichCell;
+  /** What to know of this answer. */
+  remarks: string[];
+  /** Version of this crate. */
+  roulade: string;
+  /** Inputs with their shares, the largest first. */
+  shares: SensitivityRow[];
+}
+
+/** The question of what a figure leans on. */
+export interface SensitivityQuestion {
+  /** How many draws for Sobol's indices; shares of first order alone where left out. */
+  draws?: number;
+  /** The figure by its id; "volumetric" where left out. */
+  figure?: string;
+  /** A second sheet: the figure is then what lies between the two. */
+  second?: Sheet;
+  /** Seed of the draws; 1 where left out. */
+  seed?: number;
+  /** The sheet. */
+  sheet?: Sheet;
+}
+
+/** An input and its share to first order. */
+export interface SensitivityRow {
+  /** What it is called. */
+  label: string;
+  /** Its path in the sheet. */
+  path: string;
+  /** Its share of the variance; negative where what it moves with takes away more than it brings. */
+  share: number;
+  /** As it was written. */
+  text: string;
+}
+
 /** A sentence and what it rests on. */
 export interface Sentence {
   /** How much of it was supposed. */
   assumed: string;
-  /** What it leans on most. */
-  leans: Lean[];
   /** The sentence in runs. */
   runs: Run[];
+  /** What it leans on most. */
+  sensitivity: VarianceShare[];
   /** The same as one text. */
   text: string;
 }
@@ -2264,34 +2356,6 @@ export interface Separator {
   thickness?: Entry;
   /** Exponent α by which its tortuosity follows from the porosity ε, τ = ε^−α. */
   tortuosity_exponent?: Entry;
-}
-
-/** A reading that could settle the claim. */
-export interface SettleRow {
-  /** Its cell, where there are two and they do not share it. */
-  cell: string | null;
-  /** How it would be read. */
-  how: string;
-  /** Its name in a bench sheet. */
-  key: string;
-  /** What it is called, in full. */
-  label: string;
-  /** The figure's standard uncertainty after it. */
-  leaves: string;
-  /** Standard uncertainty now. */
-  now: string;
-  /** Whether the cell must be opened for it. */
-  opens: boolean;
-  /** Path of the input. */
-  path: string;
-  /** That of the reading: common practice, no source. */
-  reading: string;
-  /** Chance that the claim is supported or contradicted after it. */
-  settles: Chance;
-  /** Share of the figure's variance that it takes away. */
-  takes: number;
-  /** The same after this one and all above it. */
-  together: Chance;
 }
 
 /** One cell. Only the can's size and what the two coatings are mixed from must be there. */
@@ -2508,6 +2572,9 @@ export interface Total {
   volume: Figure;
 }
 
+/** Where the uncertainty of a reading comes from. */
+export type UncertaintySource = "stated" | "instrument" | "typical";
+
 /** A number with its name. */
 export interface Value {
   /** Key of an input, or id of a figure. */
@@ -2520,6 +2587,16 @@ export interface Value {
   unit: string;
   /** Its value, unrounded; `null` for a figure that the cell has not. */
   value: number | null;
+}
+
+/** An input the answer leans on. */
+export interface VarianceShare {
+  /** What it is called. */
+  label: string;
+  /** Its path in the sheet. */
+  path: string;
+  /** Its share of the variance of the main figure. */
+  share: number;
 }
 
 /** What the data say of two suspected variants. */
@@ -2613,83 +2690,6 @@ export interface WithoutQuestion {
   reclaim?: Reclaimed;
   /** The sheet. */
   sheet?: Sheet;
-}
-
-/** Where the uncertainty of a reading comes from. */
-export type Worth = "stated" | "instrument" | "typical";
-
-/** Answer about the changes between two cells. */
-export interface WorthAnswer {
-  /** In a sentence or two. */
-  answer: Sentence;
-  /** The changes. */
-  changes: NamedMoves[];
-  /** For each figure what each change is worth. */
-  figures: WorthTable[];
-  /** Name of the first cell. */
-  first: string;
-  /** The changes as a list that can be edited and given back. */
-  grouping: Changes;
-  /** How it was found. */
-  method: Method;
-  /** Where prices were given. */
-  prices?: Priced;
-  /** What to know of this answer. */
-  remarks: string[];
-  /** Version of this crate. */
-  roulade: string;
-  /** Name of the second. */
-  second: string;
-}
-
-/** What each change between two sheets is worth. */
-export interface WorthQuestion {
-  /** What moves together; what is not listed is grouped by part and by recipe. */
-  changes?: Changes;
-  /** How many pairs of cells are drawn from the uncertainties of both sheets; 200 where left out. */
-  draws?: number;
-  /** The sheet the changes start from. */
-  first?: Sheet;
-  /** What things cost. */
-  prices?: Prices;
-  /** The sheet they lead to. */
-  second?: Sheet;
-  /** Seed of the draws; 1 where left out. */
-  seed?: number;
-}
-
-/** What one change is worth in one figure. */
-export interface WorthRow {
-  /** Name of the change. */
-  change: string;
-  /** Made before all others; absent where that cell cannot be built. */
-  first_in: Amount | null;
-  /** Made after all others. */
-  last_in: Amount | null;
-  /** Standard error in the figure's unit from the orders having been drawn; absent where all were taken. */
-  standard_error?: number;
-  /** Averaged over all orders of the changes. */
-  worth: Amount;
-}
-
-/** One figure, shared among the changes. */
-export interface WorthTable {
-  /** Of the first cell. */
-  first: Amount;
-  /** Stable name. */
-  id: string;
-  /** What it is. */
-  label: string;
-  /** The strongest interactions. */
-  pairs: PairRow[];
-  /** For each change, in the order of the changes. */
-  rows: WorthRow[];
-  /** Of the second. */
-  second: Amount;
-  /** Its unit. */
-  unit: string;
-  /** Second less first: the sum of all worths. */
-  whole: Amount;
 }
 
 /** Where an entry comes from, as a sheet says it. */

@@ -42,7 +42,7 @@ export function whole(page: Page): TemplateResult {
   const chapters: Chapter[] = [
     { id: "part", title: "What removing a part buys", terms: "freed height and volume · energy density gained · contribution of each change · crimp, gasket, plates, tabs", view: () => html`
         ${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(reclaim, comparison?.reclaim, freed, state.studies.attribute.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
-        ${of(fetched("attribute"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("contributions-picture"), shown.narrow, ...studied(state, "attribute"))}` },
+        ${of(fetched("contributions"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("contributions-picture"), shown.narrow, ...studied(state, "attribute"))}` },
     { id: "size", title: "Form factors and sweeps", terms: "energy density over diameter and height · heat path · internal resistance · sweep of any entry", view: () =>
         of(fetched("sizes"), first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
     { id: "lesson", title: "Five explorations", terms: "for newcomers: size · walls · thick coatings · silicon · tabs or tabless", view: () =>
