@@ -335,7 +335,7 @@ pub fn sampled(question: &str, executor: &impl Executor) -> String {
     }))
 }
 
-/// What a figure leans on: its inputs by their share of the variance, to first order, and by Sobol's indices where
+/// Sensitivity of a figure: its inputs by their share of the variance, to first order, and by Sobol's indices where
 /// draws are asked for.
 ///
 /// The question is `{"sheet": …}`, with `"second"`, a sheet, `"figure"`, an id, `"draws"` and `"seed"`, whole numbers,

@@ -60,7 +60,7 @@ pub fn sampled(question: &str, tell: &Function) -> String {
     ask::sampled(question, &executor(tell))
 }
 
-/// What a figure leans on.
+/// Sensitivity of a figure.
 #[wasm_bindgen]
 pub fn sensitivity(question: &str, tell: &Function) -> String {
     ask::sensitivity(question, &executor(tell))

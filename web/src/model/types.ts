@@ -2177,7 +2177,7 @@ export interface SampledAnswer {
   roulade: string;
   /** Their seed. */
   seed: number;
-  /** What the main figure leans on, where that was asked for. */
+  /** The sensitivity of the main figure, where that was asked for. */
   sensitivity?: SensitivityAnswer;
 }
 
@@ -2278,7 +2278,7 @@ export interface Section {
   height: number;
 }
 
-/** Answer about what a figure leans on. */
+/** Answer about the sensitivity of a figure. */
 export interface SensitivityAnswer {
   /** Names of the cells. */
   cells: string[];
@@ -2300,7 +2300,7 @@ export interface SensitivityAnswer {
   shares: SensitivityRow[];
 }
 
-/** The question of what a figure leans on. */
+/** The question of a figure's sensitivity. */
 export interface SensitivityQuestion {
   /** How many draws for Sobol's indices; shares of first order alone where left out. */
   draws?: number;
@@ -2332,7 +2332,7 @@ export interface Sentence {
   assumed: string;
   /** The sentence in runs. */
   runs: Run[];
-  /** What it leans on most. */
+  /** What its uncertainty comes from, the most first. */
   sensitivity: VarianceShare[];
   /** The same as one text. */
   text: string;
@@ -2589,7 +2589,7 @@ export interface Value {
   value: number | null;
 }
 
-/** An input the answer leans on. */
+/** An input from which the uncertainty of the answer comes. */
 export interface VarianceShare {
   /** What it is called. */
   label: string;

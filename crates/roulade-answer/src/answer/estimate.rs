@@ -322,7 +322,7 @@ impl EstimateAnswer {
     }
 }
 
-/// The three inputs that an output leans on most, each with the name of its cell where there are two.
+/// The three inputs that contribute most to the variance of an output, each with the name of its cell where there are two.
 pub(super) fn variance_shares<'a>(
     spread: &FirstOrder,
     output: usize,

@@ -114,7 +114,7 @@ pub(super) fn write_change(
         .collect()
 }
 
-/// What the weld spots are worth, and whether the load can be borne.
+/// What the weld spots resist, and whether the load can be borne.
 pub(super) fn remarks(w: &Worked) -> Vec<String> {
     let mut remarks = Vec::new();
     let path = &w.loaded().0;

@@ -85,7 +85,7 @@ pub struct SampledAnswer {
     pub figures: Vec<DrawnFigure>,
     /// What to know of this answer.
     pub remarks: Vec<String>,
-    /// What the main figure leans on, where that was asked for.
+    /// The sensitivity of the main figure, where that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sensitivity: Option<SensitivityAnswer>,
 }

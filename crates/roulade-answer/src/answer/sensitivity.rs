@@ -1,4 +1,4 @@
-//! What a figure leans on: every input by its share of the variance.
+//! Sensitivity of a figure: every input by its share of the variance.
 
 use super::estimate::named;
 use super::figure_writer::Figure;
@@ -53,7 +53,7 @@ pub struct SobolIndices {
     pub without: u64,
 }
 
-/// Answer about what a figure leans on.
+/// Answer about the sensitivity of a figure.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SensitivityAnswer {
@@ -79,7 +79,7 @@ pub struct SensitivityAnswer {
 }
 
 impl SensitivityAnswer {
-    /// What a figure of a cell leans on, or what lies between two; with `draws`, by Sobol's indices too, from about so many
+    /// Sensitivity of a figure of a cell, or of a difference between two; with `draws`, by Sobol's indices too, from about so many
     /// workings.
     ///
     /// # Errors

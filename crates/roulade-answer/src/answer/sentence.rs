@@ -18,7 +18,7 @@ pub struct Run {
     pub strong: bool,
 }
 
-/// An input the answer leans on.
+/// An input from which the uncertainty of the answer comes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct VarianceShare {
@@ -45,7 +45,7 @@ pub struct Sentence {
     pub runs: Vec<Run>,
     /// The same as one text.
     pub text: String,
-    /// What it leans on most.
+    /// What its uncertainty comes from, the most first.
     pub sensitivity: Vec<VarianceShare>,
     /// How much of it was supposed.
     pub assumed: String,

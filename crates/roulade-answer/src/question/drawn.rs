@@ -20,7 +20,7 @@ section! {
 }
 
 section! {
-    /// The question of what a figure leans on.
+    /// The question of a figure's sensitivity.
     SensitivityQuestion {
         /// The sheet.
         sheet: Sheet,

@@ -35,7 +35,7 @@ pub(crate) fn bench_quantities(listed: &[Listed]) -> (Page, Vec<Vec<String>>) {
     page.heading("What can be read");
     page.table(table);
     page.aside(
-        "Any unit of the same kind will do. Where neither the reading nor an instrument file says what a reading is worth, the \
+        "Any unit of the same kind will do. Where neither the reading nor an instrument file says how uncertain a reading is, the \
          ordinary instrument stands in: common practice, no source.",
     );
     (page, rows)

@@ -127,7 +127,7 @@ impl Page {
         self.0.push(Block::List(items));
     }
 
-    /// The answer, what it leans on, and how much of it was supposed.
+    /// The answer, what its uncertainty comes from, and how much of it was supposed.
     fn lead(&mut self, answer: &Sentence) {
         self.lead_on(answer, "in the volumetric energy density");
     }

@@ -1,4 +1,4 @@
-//! What an output leans on, without a straight line: Sobol's indices.
+//! Sensitivity of an output, without a straight line: Sobol's indices.
 //!
 //! The first index of an input is the share of the output's variance that would go if the input were known; the total
 //! index is the share that would stay if everything else were (Sobol, Math. Comput. Simul. 55 (2001) 271,

@@ -1,7 +1,7 @@
 //! Quantities as people write them: `68 ± 1 µm`, `60 .. 75 µm`, `4 %`.
 //!
 //! [`read`] is the one parser of a typed quantity, [`print()`] the one place where a result is rounded, and
-//! [`print_known`] writes a [`Uncertain`](roulade_stats::uncertain::Uncertain) so that [`read`] gives it back.
+//! [`print_uncertain`] writes a [`Uncertain`](roulade_stats::uncertain::Uncertain) so that [`read`] gives it back.
 
 mod complaint;
 mod print;

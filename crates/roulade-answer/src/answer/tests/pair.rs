@@ -169,7 +169,7 @@ fn an_uncertainty_that_fits_neither_way_whole_is_carried_by_smaller_steps() {
     assert!(u(&alone) > u(&answer(&[])), "{:?}", u(&alone));
 }
 
-/// What is said first is what the second cell makes of the height, so it leans on both widths; what all of the height
+/// What is said first is what the second cell makes of the height, so its uncertainty comes from both widths; what all of the height
 /// would buy does not.
 #[test]
 fn a_comparison_names_what_the_uncertainty_it_says_first_comes_from() {

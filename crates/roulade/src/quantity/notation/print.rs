@@ -126,7 +126,7 @@ pub fn print_uncertain(uncertain: &Uncertain, unit: Unit) -> String {
     to_digits(uncertain, unit, 12)
 }
 
-/// Like [`print_known`] to four significant digits, for reading only: "343.2 .. 352.6 mAh/g".
+/// Like [`print_uncertain`] to four significant digits, for reading only: "343.2 .. 352.6 mAh/g".
 pub fn print_brief(uncertain: &Uncertain, unit: Unit) -> String {
     to_digits(uncertain, unit, 4)
 }

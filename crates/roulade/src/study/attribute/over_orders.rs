@@ -34,7 +34,7 @@ impl Shapley<'_> {
         (0..self.merits.len()).map(of).collect()
     }
 
-    /// All differences, one after another: for each figure the whole, then for each change worth, first-in and
+    /// All differences, one after another: for each figure the whole, then for each change its contribution, first-in and
     /// last-in, then its pairs. What there is not is not a number.
     pub(super) fn differences(
         &self,

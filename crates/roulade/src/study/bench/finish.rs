@@ -113,7 +113,7 @@ pub(super) fn finished(
     })
 }
 
-/// What was read of the design's own kind, with what the fit took it to be worth: its readings together, and what they share.
+/// What was read of the design's own kind, with the uncertainty that the fit gave it: its readings together, and what they share.
 fn held(model: &Model<'_>) -> Vec<(&'static str, f64)> {
     let of_design = |group: &&Group| !group.is_empty() && model.is_of_design(group);
     let each = model.groups.iter().filter(of_design).filter_map(|group| {

@@ -59,7 +59,7 @@ pub(super) struct Row {
     pub(super) checked: bool,
 }
 
-/// What a reading is worth.
+/// How uncertain a reading is, and why.
 #[derive(Clone, Debug)]
 pub(super) struct ReadUncertainty {
     pub(super) uncertainty_from: UncertaintySource,
@@ -69,7 +69,7 @@ pub(super) struct ReadUncertainty {
     pub(super) source: Source,
 }
 
-/// What a reading is worth: by what stands beside it, by its instrument, or by an ordinary one. Without a file that says it,
+/// How uncertain a reading is: by what stands beside it, by its instrument, or by an ordinary one. Without a file that says it,
 /// nobody knows what all readings of an instrument have in common; then it is what ordinary instruments have
 /// ([`Typical::shared`](crate::study::readings::quantity::Typical::shared)), unless `independent`.
 pub(super) fn uncertainties(
