@@ -81,7 +81,7 @@ test("the share of the freed height that becomes coating is the model's to read,
   await share.fill("85 %");
   const text = await changes(page, () => share.press("Enter"));
   const asked = { sheet: JSON.parse(await demo("marram-a")), part: "lower collector plate", reclaim: 0.85 };
-  const { ok } = JSON.parse((await model("first")).without(JSON.stringify(asked)));
+  const { ok } = JSON.parse((await model("whole")).without(JSON.stringify(asked)));
   assert.equal(text, ok.answer.text);
   assert.equal(await page.locator("#without-problem").count(), 0);
   // Both ends stand beside it.
@@ -92,7 +92,7 @@ test("the share of the freed height that becomes coating is the model's to read,
 
 test("what the model calls an entry is what the page calls it", async () => {
   const { page, close } = await visit(stand.browser, builds["normal build"](stand.address));
-  const known = new Map(JSON.parse((await model("first")).quantities()).ok.map(({ path, label }) => [path, label]));
+  const known = new Map(JSON.parse((await model("whole")).quantities()).ok.map(({ path, label }) => [path, label]));
   await page.evaluate(() => document.querySelectorAll("[data-fold]").forEach((one) => (one.open = true)));
   await page.waitForFunction(() => document.querySelector("[data-section=Can] select.add option[value='can.mass']"));
   const offered = await page.locator("#sheet tbody[data-section] select.add option").evaluateAll((all) => all.filter(({ value }) => value).map(({ value, textContent }) => [value, textContent]));
