@@ -53,6 +53,14 @@ struct Moving<'a> {
     to: f64,
 }
 
+impl Moving<'_> {
+    /// Whether it is between the two rungs, but for rounding.
+    fn is_within(&self) -> bool {
+        let slack = 1e-9 * (self.to - self.from);
+        self.from - slack <= self.t && self.t <= self.to + slack
+    }
+}
+
 impl Parallel {
     pub(super) fn new(hosts: Hosts, shares: Vec<f64>) -> Self {
         Self(Arc::new(Shared { hosts, shares }))
@@ -243,6 +251,10 @@ impl Parallel {
                 }
             }
             if off < LAST_STEP {
+                // A cubic may meet the line once more outside its stretch.
+                if !hosts.iter().all(Moving::is_within) {
+                    return None;
+                }
                 let (mut place, mut rate) = (Place { x: rest, u, area }, 0.0);
                 for host in hosts {
                     place.x += host.share * (host.piece.start + host.t);

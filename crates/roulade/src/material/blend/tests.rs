@@ -207,6 +207,16 @@ fn halving_finds_what_newton_finds() {
     }
 }
 
+/// On the way down from just past a long plateau, whose cubic meets the voltage once more beyond the start.
+#[test]
+fn a_cubic_that_meets_the_voltage_twice_is_met_on_its_stretch() {
+    let (curves, shares) = blends().swap_remove(5);
+    let both = Hosts::new(curves).blend(shares).unwrap();
+    let (from, x, rise) = (0.927_745_318_995_697_9, 0.925_181_477_844_756_2, 1.287_855_341_277_708);
+    let (at, reached) = both.until((from, 0.0), 3.5 - both.potential(x), |at| (3.5 + rise * (at - x), rise));
+    assert!(reached && (at.x - x).abs() < 1e-9, "{at:?}");
+}
+
 proptest! {
     /// A falling cell voltage meets its end where the blend says it does, on the way up and on the way down.
     #[test]
