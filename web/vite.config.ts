@@ -7,57 +7,69 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { deflateRawSync } from "node:zlib";
 import { fileURLToPath } from "node:url";
+import { compress } from "lzma1";
 import { defineConfig, type Plugin } from "vite";
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
-const wasm = (model: string) => `/model/${model}/roulade_wasm_bg.wasm`;
+
+const read = (model: string): Buffer => readFileSync(here(`./model/${model}/roulade_wasm_bg.wasm`));
+/** The models as they are sent. */
+const packs: Record<string, () => Uint8Array> = {
+  first: () => deflateRawSync(read("first"), { level: 9 }),
+  whole: () => compress(read("whole"), 9),
+};
 
 /**
- * `virtual:models`: each model's bytes and the worker that runs them. They are shipped deflated and inflated by the page, so that
- * a plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model and, later,
- * the whole one; the single file carries the whole one, once, for all.
+ * `virtual:models`: each model's bytes and the worker that runs them. They are shipped packed and unpacked by the page, so that a
+ * plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model, deflated, for
+ * browsers inflate at once; and, while its answer is read, the whole one, as LZMA, which is a quarter less to send and takes a
+ * moment of its own. The single file carries the whole one, once, for all.
  */
 function models(single: boolean): Plugin {
   const name = "virtual:models";
   let serving = false;
-  const packed = (model: string): Buffer => deflateRawSync(readFileSync(here(`.${wasm(model)}`)), { level: 9 });
-  const inflate = `const inflated = (stream) => new Response(stream.pipeThrough(new DecompressionStream("deflate-raw"))).arrayBuffer();`;
-  const fetched = (model: string, priority: string, url: string) => `
+  const path = (model: string): string => `/model/${model}.model`;
+  const fetched = (priority: string, url: string) => `async () => {
+    const url = ${url};
+    const answer = await fetch(url, { priority: "${priority}" });
+    if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
+    return answer;
+  }`;
+  const kept = (model: string, bytes: string) => `
     import Worker_${model} from "/src/model/${model}.worker.ts?worker&inline";
-    export const ${model} = {
-      Worker: Worker_${model},
-      async bytes() {
-        const url = ${url};
-        const answer = await fetch(url, { priority: "${priority}" });
-        if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
-        return ${serving ? "answer.arrayBuffer()" : "inflated(answer.body)"};
-      },
-    };`;
-  const carried = () => `
-    import Worker from "/src/model/whole.worker.ts?worker&inline";
-    ${inflate}
-    const text = "${packed("whole").toString("base64")}";
-    export const whole = {
-      Worker,
-      bytes: () => inflated(new Blob([Uint8Array.from(atob(text), (c) => c.charCodeAt(0))]).stream()),
-    };
-    export const first = whole;`;
+    export const ${model} = { Worker: Worker_${model}, bytes: ${bytes} };`;
   return {
     name: "roulade:models",
     configResolved: (config) => void (serving = config.command === "serve"),
+    configureServer: (server) => {
+      for (const [model, packed] of Object.entries(packs)) server.middlewares.use(path(model), (_asked, answer) => void answer.end(packed()));
+    },
     resolveId: (id) => (id === name ? `\0${name}` : undefined),
     load(id) {
       if (id !== `\0${name}`) return undefined;
-      if (single) return carried();
+      const unpacking = `import { unpacked } from "/src/model/unpacked.ts";`;
+      if (single) return `${unpacking}${kept("whole", `async () => unpacked(${bytesOf("model")}.buffer)`)}export const first = whole;`;
       const url = (model: string): string => {
-        if (serving) return JSON.stringify(wasm(model));
-        const file = this.emitFile({ type: "asset", name: `${model}.model`, source: packed(model) });
+        if (serving) return JSON.stringify(path(model));
+        const file = this.emitFile({ type: "asset", name: `${model}.model`, source: packs[model]!() });
         return `import.meta.ROLLUP_FILE_URL_${file}`;
       };
-      return inflate + fetched("first", "high", url("first")) + fetched("whole", "low", url("whole"));
+      const [first, whole] = [fetched("high", url("first")), fetched("low", url("whole"))];
+      const inflated = `const inflated = (stream) => new Response(stream.pipeThrough(new DecompressionStream("deflate-raw"))).arrayBuffer();`;
+      return `${unpacking}${inflated}${kept("first", `async () => inflated((await (${first})()).body)`)}${kept("whole", `async () => unpacked(await (await (${whole})()).arrayBuffer())`)}`;
     },
   };
 }
+
+/** In the single file: the bytes of a block of text, as a script says it. */
+const bytesOf = (id: string): string => `Uint8Array.from(atob(document.getElementById("${id}").textContent), (c) => c.charCodeAt(0))`;
+
+/** The single file's scripts are inflated and begun by one that the browser reads first. */
+const BEGIN = `const packed = new Blob([${bytesOf("scripts")}]);
+const begun = document.createElement("script");
+begun.type = "module";
+begun.textContent = await new Response(packed.stream().pipeThrough(new DecompressionStream("deflate-raw"))).text();
+document.head.append(begun);`;
 
 /** The notices of all that a build carries: of the model as its crate keeps them, and of the page's own packages. */
 function noticesText(): string {
@@ -132,20 +144,21 @@ function seal(single: boolean): Plugin {
           const [script, style] = [scripts[0], styles[0]];
           if (script === undefined || style === undefined || scripts.length + styles.length > 2)
             throw new Error(`one script and one style expected, not ${Object.keys(others).join(", ")}`);
-          // Inside an element a script may not spell that element's end, and HTML reads a carriage return as a line feed.
-          const code = script.replace(/<(?=\/script|!--)/gi, "\\x3c").replaceAll("\r", "\\r");
           // From the head down, each before what it brings could hold another such place.
           replace(
             /<head>/g,
             policy(
-              `script-src ${hash(code)} 'wasm-unsafe-eval' blob:`,
+              // A script that is put in as text is held to its hash as one that stood there.
+              `script-src ${hash(BEGIN)} ${hash(script)} 'wasm-unsafe-eval' blob:`,
               "worker-src blob:",
               `style-src ${hash(style)}`,
               "img-src data: blob:",
             ),
           );
           replace(/<link rel="stylesheet"[^>]*>/g, `<style>${style}</style>`);
-          replace(/<script type="module"[^>]*><\/script>/g, `<script type="module">${code}</script>`);
+          const block = (id: string, bytes: Uint8Array): string => `<script type="text/plain" id="${id}">${Buffer.from(bytes).toString("base64")}</script>\n    `;
+          const scriptBlock = block("scripts", deflateRawSync(script, { level: 9 }));
+          replace(/<script type="module"[^>]*><\/script>/g, `${block("model", packs.whole!())}${scriptBlock}<script type="module">${BEGIN}</script>`);
           page.fileName = "roulade.html";
         } else {
           replace(
