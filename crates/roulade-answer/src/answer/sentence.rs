@@ -122,7 +122,7 @@ pub(super) fn in_sentence(section: &str, label: &str, cell: Option<&str>) -> Str
         Some((of, what)) if what.contains(" of ") || what.contains(" in ") => format!("{of}'s {what}"),
         Some((of, what)) => format!("the {what} of {of}"),
         None if section == "Cell" => label.to_owned(),
-        None => format!("{} {label}", section.to_lowercase()),
+        None => format!("{} {label}", section.to_ascii_lowercase()),
     };
     match cell {
         Some(cell) => format!("{named} ({cell})"),

@@ -52,7 +52,6 @@ use path::PathSlots;
 use roulade_stats::uncertain::{Correlation, Origin, Uncertain};
 use separator::{SeparatorSlots, separator};
 use setting::setting;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 use unknown::unknown_keys;
 use voltage::{WindowSlots, window};
@@ -103,8 +102,8 @@ pub struct Draft {
     compositions: Vec<Arc<Composition>>,
     /// Inputs that were read in another state than as built, and changed to that.
     restored: Vec<usize>,
-    /// Inputs whose numbers decided more than themselves.
-    decided: BTreeSet<usize>,
+    /// Whether the number of each input decided more than itself.
+    decided: Vec<bool>,
     /// The input that follows from all others.
     follows: Option<usize>,
 }

@@ -2,6 +2,7 @@
 
 use super::former;
 pub use super::json::Json;
+use super::json::by_key;
 use crate::quantity::problem::{Problem, Problems, hint, nearest, perhaps, shortened};
 use roulade_stats::decimal;
 use serde_json::{Map, Value};
@@ -126,7 +127,7 @@ fn taken<'a, 'k>(entries: &mut Entries<'a>, key: &'k str) -> Option<(&'k str, Js
 
 /// What was not taken out of an object.
 pub fn left(entries: Entries<'_>) -> Unknown {
-    entries.into_iter().map(|(key, value)| (key.into_owned(), value.into())).collect()
+    by_key(entries)
 }
 
 /// Complains of a value of the wrong shape.

@@ -1,7 +1,6 @@
 //! Which numbers of a sheet decided more than themselves while it was read.
 
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeSet;
 
 /// Entries from which the setting of a cell is found.
 const SETTING: [&str; 3] = ["can.diameter", "can.height", "purpose"];
@@ -10,14 +9,18 @@ const SETTING: [&str; 3] = ["can.diameter", "can.height", "purpose"];
 /// other values within their bounds, and all else stays as it was read.
 #[derive(Debug, Default)]
 pub(super) struct Decided {
-    inputs: RefCell<BTreeSet<usize>>,
+    /// Per input as far as the last that was looked at.
+    inputs: RefCell<Vec<bool>>,
     setting: Cell<bool>,
 }
 
 impl Decided {
     /// The number of an input is looked at.
     pub(super) fn looked_at(&self, input: usize) {
-        self.inputs.borrow_mut().insert(input);
+        let mut inputs = self.inputs.borrow_mut();
+        let length = inputs.len().max(input + 1);
+        inputs.resize(length, false);
+        inputs[input] = true;
     }
 
     /// What is known of the cell beforehand is looked at.
@@ -25,12 +28,13 @@ impl Decided {
         self.setting.set(true);
     }
 
-    /// Among all inputs, by their paths.
-    pub(super) fn of<'a>(&self, paths: impl Iterator<Item = &'a str>) -> BTreeSet<usize> {
-        let mut decided = self.inputs.borrow().clone();
-        if self.setting.get() {
-            decided.extend(paths.enumerate().filter_map(|(i, path)| SETTING.contains(&path).then_some(i)));
-        }
-        decided
+    /// Whether each input, by its path, decided more than itself.
+    pub(super) fn of<'a>(&self, paths: impl Iterator<Item = &'a str>) -> Vec<bool> {
+        let inputs = self.inputs.borrow();
+        let looked_at = inputs.iter().copied().chain(std::iter::repeat(false));
+        paths
+            .zip(looked_at)
+            .map(|(path, looked_at)| looked_at || self.setting.get() && SETTING.contains(&path))
+            .collect()
     }
 }

@@ -272,7 +272,7 @@ impl Side<'_> {
         let pole = if self.name == "anode" { "negative" } else { "positive" };
         parts.iter().filter_map(|part| part.name.as_deref()).any(|name| {
             let name = name.to_ascii_lowercase();
-            let tab = name.split(|c: char| !c.is_alphanumeric()).any(|word| word == "tab" || word == "tabs");
+            let tab = population::words(&name).any(|word| word == "tab" || word == "tabs");
             tab && (name.contains(self.name) || name.contains(pole))
         })
     }

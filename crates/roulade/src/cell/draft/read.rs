@@ -11,7 +11,6 @@ use crate::sheet::defaults::{self, Field};
 use crate::sheet::{Entry, Unknown, former, unknown_keys};
 use roulade_stats::uncertain::{Correlation, Origin, Spread, Uncertain};
 use std::borrow::Cow;
-use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::marker::PhantomData;
 use uom::si::{Quantity, SI};
@@ -325,8 +324,8 @@ impl Reader {
         (0..self.inputs.len()).for_each(|input| self.decided.looked_at(input));
     }
 
-    /// Inputs whose numbers decided more than themselves.
-    pub(super) fn decided(&self) -> BTreeSet<usize> {
+    /// Whether the number of each input decided more than itself.
+    pub(super) fn decided(&self) -> Vec<bool> {
         self.decided.of(self.inputs.iter().map(|input| &*input.path))
     }
 

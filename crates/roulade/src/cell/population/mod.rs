@@ -30,7 +30,7 @@ pub(crate) use plausible::{at_size, plausible};
 pub(crate) use purpose::Purpose;
 pub(crate) use setting::{Chemistry, REFERENCE, Setting};
 pub(crate) use table::{BESIDES, row};
-pub(crate) use usual_part::{SOURCE as USUAL_PART, usual_part};
+pub(crate) use usual_part::{SOURCE as USUAL_PART, usual_part, words};
 
 /// What stands in for a quantity in an ordinary cell of 21 mm × 70 mm whose purpose is not said, and where it comes from;
 /// `None` where it does not go with size or purpose.

@@ -54,6 +54,15 @@ const fn usual(
     Usual { words, place, material, mass }
 }
 
+/// The words of a name. Beyond ASCII only the signs of Latin-1 and the punctuation of all scripts stand between words: the
+/// letters of every script would be a table of 6 kB.
+pub(crate) fn words(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|c: char| match c {
+        '\0'..='\x7f' => !c.is_ascii_alphanumeric(),
+        _ => matches!(c, '\u{80}'..='\u{bf}' | '×' | '÷' | '\u{2000}'..='\u{206f}'),
+    })
+}
+
 /// A part of which a sheet gives the name, and neither mass nor volume nor how solid it is: with the usual mass, to 30 %, and
 /// with place and material where it gives none. Nothing where the name says nothing. A usual mass gives way to a
 /// height that the sheet gives: no more than the usual share of that is filled, and the words say so.
@@ -64,7 +73,7 @@ pub(crate) fn usual_part(part: &Part, setting: &Setting) -> Option<(Part, Option
     let name = part.name.as_deref()?.to_ascii_lowercase();
     let named = |word: &&str| {
         let own = |given: &str| given == *word || given.strip_suffix('s') == Some(word);
-        name.split(|c: char| !c.is_alphanumeric()).any(own)
+        words(&name).any(own)
     };
     let found = USUAL.iter().find(|usual| usual.words.iter().all(named))?;
     let (diameter, height) = (setting.diameter, setting.height);
@@ -128,6 +137,14 @@ mod tests {
         assert!(grams("spring", 18.0, 65.0).is_none());
         // A larger can has heavier parts.
         assert!(grams("cap assembly", 46.0, 80.0) > grams("cap assembly", 18.0, 65.0));
+    }
+
+    #[test]
+    fn words_end_at_signs_and_not_at_letters_of_other_scripts() {
+        let words = |name| words(name).filter(|word| !word.is_empty()).collect::<Vec<_>>();
+        assert_eq!(words("anode tab–2 (top)"), ["anode", "tab", "2", "top"]);
+        assert_eq!(words("tab×2·gasket"), ["tab", "2", "gasket"]);
+        assert_eq!(words("tabø крышка"), ["tabø", "крышка"]);
     }
 
     /// By hand: 0.5 mm of a bore of 20.44 mm, 0.9 g/cm³; a usual gasket of 0.233 g has 0.26 cm³ and would need 0.8 mm.

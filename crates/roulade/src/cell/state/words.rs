@@ -65,7 +65,7 @@ struct Said {
 
 impl Said {
     fn take(&mut self, word: &str) -> Result<(), String> {
-        match word.to_lowercase().as_str() {
+        match word.to_ascii_lowercase().as_str() {
             "as built" | "before formation" => set(&mut self.formed, false, word)?,
             "after formation" | "formed" => set(&mut self.formed, true, word)?,
             "charged" => set(&mut self.charge, Charge::Charged, word)?,
