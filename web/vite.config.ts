@@ -14,16 +14,13 @@ const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
 const read = (model: string): Buffer => readFileSync(here(`./model/${model}/roulade_wasm_bg.wasm`));
 /** The models as they are sent. */
-const packs: Record<string, () => Uint8Array> = {
-  first: () => deflateRawSync(read("first"), { level: 9 }),
-  whole: () => compress(read("whole"), 9),
-};
+const packed = (model: string): Uint8Array => compress(read(model), 9);
 
 /**
  * `virtual:models`: each model's bytes and the worker that runs them. They are shipped packed and unpacked by the page, so that a
- * plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model, deflated, for
- * browsers inflate at once; and, while its answer is read, the whole one, as LZMA, which is a quarter less to send and takes a
- * moment of its own. The single file carries the whole one, once, for all.
+ * plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model, which its worker
+ * unpacks, and, while its answer is read, the whole one, which is unpacked once for all its workers. The single file carries the whole
+ * one, for everything.
  */
 function models(single: boolean): Plugin {
   const name = "virtual:models";
@@ -33,7 +30,7 @@ function models(single: boolean): Plugin {
     const url = ${url};
     const answer = await fetch(url, { priority: "${priority}" });
     if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
-    return answer;
+    return answer.arrayBuffer();
   }`;
   const kept = (model: string, bytes: string) => `
     import Worker_${model} from "/src/model/${model}.worker.ts?worker&inline";
@@ -42,7 +39,7 @@ function models(single: boolean): Plugin {
     name: "roulade:models",
     configResolved: (config) => void (serving = config.command === "serve"),
     configureServer: (server) => {
-      for (const [model, packed] of Object.entries(packs)) server.middlewares.use(path(model), (_asked, answer) => void answer.end(packed()));
+      for (const model of ["first", "whole"]) server.middlewares.use(path(model), (_asked, answer) => void answer.end(packed(model)));
     },
     resolveId: (id) => (id === name ? `\0${name}` : undefined),
     load(id) {
@@ -51,12 +48,11 @@ function models(single: boolean): Plugin {
       if (single) return `${unpacking}${kept("whole", `async () => unpacked(${bytesOf("model")}.buffer)`)}export const first = whole;`;
       const url = (model: string): string => {
         if (serving) return JSON.stringify(path(model));
-        const file = this.emitFile({ type: "asset", name: `${model}.model`, source: packs[model]!() });
+        const file = this.emitFile({ type: "asset", name: `${model}.model`, source: packed(model) });
         return `import.meta.ROLLUP_FILE_URL_${file}`;
       };
       const [first, whole] = [fetched("high", url("first")), fetched("low", url("whole"))];
-      const inflated = `const inflated = (stream) => new Response(stream.pipeThrough(new DecompressionStream("deflate-raw"))).arrayBuffer();`;
-      return `${unpacking}${inflated}${kept("first", `async () => inflated((await (${first})()).body)`)}${kept("whole", `async () => unpacked(await (await (${whole})()).arrayBuffer())`)}`;
+      return `${unpacking}${kept("first", first)}${kept("whole", `async () => unpacked(await (${whole})())`)}`;
     },
   };
 }
@@ -158,9 +154,13 @@ function seal(single: boolean): Plugin {
           replace(/<link rel="stylesheet"[^>]*>/g, `<style>${style}</style>`);
           const block = (id: string, bytes: Uint8Array): string => `<script type="text/plain" id="${id}">${Buffer.from(bytes).toString("base64")}</script>\n    `;
           const scriptBlock = block("scripts", deflateRawSync(script, { level: 9 }));
-          replace(/<script type="module"[^>]*><\/script>/g, `${block("model", packs.whole!())}${scriptBlock}<script type="module">${BEGIN}</script>`);
+          replace(/<script type="module"[^>]*><\/script>/g, `${block("model", packed("whole"))}${scriptBlock}<script type="module">${BEGIN}</script>`);
           page.fileName = "roulade.html";
         } else {
+          // Asked for beside the scripts, which would come to it only once they are there themselves.
+          const model = Object.keys(others).find((name) => /first[^/]*\.model$/.test(name));
+          if (model === undefined) throw new Error("the small model is not among the built files");
+          replace(/<\/head>/g, `  <link rel="preload" as="fetch" crossorigin href="./${model}">\n  </head>`);
           replace(
             /<head>/g,
             policy(

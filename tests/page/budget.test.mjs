@@ -16,11 +16,11 @@ const late = models.at(-1)?.[0];
 
 /** Thousand bytes: one megabit takes a second for every 125. */
 const budget = {
-  "scripts before the first answer": [48, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
+  "scripts before the first answer": [49, (file) => file.endsWith(".js") && !/later[^/]*\.js$/.test(file)],
   "all scripts": [80, (file) => file.endsWith(".js")],
-  "the small model": [302, (file) => file === models[0]?.[0]],
+  "the small model": [230, (file) => file === models[0]?.[0]],
   "the whole model": [660, (file) => file === late],
-  "all before the first answer": [366, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
+  "all before the first answer": [294, (file) => file !== late && !/later[^/]*\.js$/.test(file)],
 };
 
 for (const [what, [most, counts]] of Object.entries(budget)) {

@@ -1,6 +1,6 @@
 /// <reference types="vite/client" />
 
-/** The models: bytes that are fetched beside the page, or decoded in place in the single file, and the worker that runs them. */
+/** The models: bytes that are fetched beside the page, or carried in the single file, as its worker takes them, and the worker that runs them. */
 declare module "virtual:models" {
   export interface Kept {
     bytes: () => Promise<ArrayBuffer>;

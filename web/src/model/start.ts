@@ -15,10 +15,16 @@ function starts({ bytes, Worker }: Kept): () => Promise<Worker> {
     return reading;
   };
   return async () => {
-    const model = (await ready()).slice(0);
+    // It starts while its model is on the way.
     const worker = new Worker({ name: "model" });
-    worker.postMessage({ bytes: model } satisfies ToModel, [model]);
-    return worker;
+    try {
+      const model = (await ready()).slice(0);
+      worker.postMessage({ bytes: model } satisfies ToModel, [model]);
+      return worker;
+    } catch (error) {
+      worker.terminate();
+      throw error;
+    }
   };
 }
 

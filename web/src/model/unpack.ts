@@ -45,9 +45,31 @@ export function unpack(packed: Uint8Array): Uint8Array<ArrayBuffer> {
   }
   /** A number of `bits` bits from the highest down, each with a chance of its own for all that came before it. */
   function tree(base: number, bits: number): number {
-    let node = 1;
-    for (let i = 0; i < bits; i++) node = node * 2 + bit(base + node);
-    return node - 2 ** bits;
+    return walk(base, 1, 1 << bits) - (1 << bits);
+  }
+  /** From a node of a tree down to its leaves: most of all bits are read here, so the coder's numbers stay at hand. */
+  function walk(base: number, node: number, leaves: number): number {
+    let range = coder[0]!, code = coder[1]!;
+    while (node < leaves) {
+      const chance = chances[base + node]!, bound = Math.imul(range >>> 11, chance) >>> 0;
+      if (code < bound) {
+        range = bound;
+        chances[base + node] = chance + ((2048 - chance) >>> 5);
+        node <<= 1;
+      } else {
+        range = (range - bound) >>> 0;
+        code = (code - bound) >>> 0;
+        chances[base + node] = chance - (chance >>> 5);
+        node = (node << 1) | 1;
+      }
+      if (range < 0x100_0000) {
+        range = (range << 8) >>> 0;
+        code = ((code << 8) | packed[at++]!) >>> 0;
+      }
+    }
+    coder[0] = range;
+    coder[1] = code;
+    return node;
   }
   /** The same from the lowest bit up. */
   function upward(base: number, bits: number): number {
@@ -101,7 +123,7 @@ export function unpack(packed: Uint8Array): Uint8Array<ArrayBuffer> {
           same = next === expected;
         }
       }
-      while (byte < 256) byte = byte * 2 + bit(base + byte);
+      byte = walk(base, byte, 256);
       made[done++] = byte;
       state = state < 4 ? 0 : state < 10 ? state - 3 : state - 6;
       continue;
