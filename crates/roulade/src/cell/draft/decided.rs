@@ -20,7 +20,9 @@ impl Decided {
         let mut inputs = self.inputs.borrow_mut();
         let length = inputs.len().max(input + 1);
         inputs.resize(length, false);
-        inputs[input] = true;
+        if let Some(looked_at) = inputs.get_mut(input) {
+            *looked_at = true;
+        }
     }
 
     /// What is known of the cell beforehand is looked at.
