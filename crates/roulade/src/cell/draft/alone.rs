@@ -29,7 +29,9 @@ impl Draft {
         let mut named =
             self.inputs.iter().enumerate().filter(|(_, input)| input.key == key || input.path == key);
         let (at, _) = named.next()?;
-        let free = named.next().is_none() && !self.decided.get(at).is_some_and(|decided| *decided) && self.follows != Some(at);
+        let free = named.next().is_none()
+            && !self.decided.get(at).is_some_and(|decided| *decided)
+            && self.follows != Some(at);
         free.then_some(at)
     }
 

@@ -76,7 +76,8 @@ impl<'a> Scanner<'a> {
             return Err(Fault::Comma);
         }
         if whole.is_empty() && decimals.is_empty() {
-            let word: String = self.rest.chars().take_while(|c| c.is_ascii_alphabetic() || *c == '∞').collect();
+            let word: String =
+                self.rest.chars().take_while(|c| c.is_ascii_alphabetic() || *c == '∞').collect();
             let endless = ["nan", "inf", "infinity", "∞"].contains(&word.to_ascii_lowercase().as_str());
             return Err(if endless { Fault::NotFinite } else { Fault::NoNumber(mark) });
         }
