@@ -69,7 +69,7 @@ document.head.append(begun);`;
 
 /** The notices of all that a build carries: of the model as its crate keeps them, and of the page's own packages. */
 function noticesText(): string {
-  const own = JSON.parse(readFileSync(here("package.json"), "utf8")) as { dependencies: Record<string, string> };
+  const own = JSON.parse(readFileSync(here("package.json"), "utf8")) as { dependencies?: Record<string, string> };
   const seen = new Set<string>();
   const texts: string[] = [];
   const add = (name: string): void => {
@@ -82,7 +82,7 @@ function noticesText(): string {
     texts.push(`${"=".repeat(80)}\n${name} ${told.version} (${told.license})\n\n${files.map((file) => readFileSync(`${folder}/${file}`, "utf8").trim()).join("\n\n")}\n`);
     Object.keys(told.dependencies ?? {}).forEach(add);
   };
-  Object.keys(own.dependencies).forEach(add);
+  Object.keys(own.dependencies ?? {}).forEach(add);
   return [readFileSync(here("../crates/roulade-wasm/notices.txt"), "utf8"), ...texts].join("\n");
 }
 
@@ -99,6 +99,17 @@ function notices(single: boolean): Plugin {
     generateBundle() {
       if (!single) this.emitFile({ type: "asset", fileName: "notices.txt", source: noticesText() });
     },
+  };
+}
+
+/** The page's one late chunk needs nothing but itself: it is imported without the helper that would load style before it. */
+function bareImport(): Plugin {
+  const helper = "\0vite/preload-helper.js";
+  return {
+    name: "roulade:bare-import",
+    apply: "build",
+    enforce: "pre",
+    load: (id) => (id === helper ? "export const __vitePreload = (load) => load();" : undefined),
   };
 }
 
@@ -184,7 +195,7 @@ export default defineConfig(({ mode }) => {
     base: "./",
     appType: "mpa",
     publicDir: false,
-    plugins: [models(single), notices(single), seal(single)],
+    plugins: [bareImport(), models(single), notices(single), seal(single)],
     // A worker carried inside the page is a blob, which has no address that an import could be relative to.
     worker: { format: "iife" },
     // The page imports the scenarios of demo/ as text.

@@ -1,5 +1,5 @@
 /** Starts the page: draws a first cell, asks the model, follows the link or what this browser has kept. */
-import { render } from "lit-html";
+import { render } from "./template";
 import { learnQuantities } from "./catalogue";
 import { hosts, learn } from "./materials";
 import { Model } from "./model/client";
@@ -32,7 +32,7 @@ if (lack) {
   words.setAttribute("role", "alert");
   words.textContent = lack;
   root.append(words);
-} else await run(root);
+} else void run(root); // Not awaited: chunks are kept apart where a module waits.
 
 async function run(place: HTMLElement): Promise<void> {
   let failed = false;

@@ -59,5 +59,5 @@ export const withUnitOf = (text: string, unit: string): string => (unit && ALONE
 export function stepFor(width: number, steps: number): number {
   const raw = width / steps;
   const power = 10 ** Math.floor(Math.log10(raw));
-  return ([1, 2, 5, 10].find((one) => one * power >= raw * 0.999) ?? 10) * power;
+  return ([1, 2, 5, 10].find((one) => one * power >= raw * 0.7) ?? 10) * power;
 }

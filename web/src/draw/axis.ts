@@ -1,5 +1,5 @@
 /** Plain axes: few ticks, no frame. */
-import { svg, type SVGTemplateResult } from "lit-html";
+import { svg, type SVGTemplateResult } from "../template";
 import type { Scale } from "./scale";
 
 export function axisBelow(scale: Scale, y: number, label: string): SVGTemplateResult {

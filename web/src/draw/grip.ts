@@ -1,5 +1,5 @@
 /** A place of a drawing that can be taken and moved along one way, by hand or by the arrow keys. Knows nothing of what it moves. */
-import { svg, type SVGTemplateResult } from "lit-html";
+import { svg, type SVGTemplateResult } from "../template";
 
 export interface Grip {
   /** Stable name, for tests and for the focus. */

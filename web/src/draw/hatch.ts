@@ -1,5 +1,5 @@
 /** What materials look like: a colour and a pattern each, so that neither is needed to know them apart. */
-import { svg, type SVGTemplateResult } from "lit-html";
+import { svg, type SVGTemplateResult } from "../template";
 
 export type Look = "steel" | "copper" | "aluminium" | "nickel" | "anode" | "cathode" | "roll" | "separator" | "polymer" | "space";
 

@@ -1,5 +1,5 @@
 /** Swatches of looks with their names, in rows as wide as the picture. */
-import { svg, type SVGTemplateResult } from "lit-html";
+import { svg, type SVGTemplateResult } from "../template";
 import { fill, nameOf, type Look } from "./hatch";
 
 const ROW = 20;

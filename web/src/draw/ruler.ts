@@ -1,5 +1,5 @@
 /** Millimetre rulers and scale bars. */
-import { svg, type SVGTemplateResult } from "lit-html";
+import { svg, type SVGTemplateResult } from "../template";
 
 /** 1, 2 or 5 times a power of ten, at most `most`. */
 export function round125(most: number): number {

@@ -1,5 +1,5 @@
 /** A linear scale from data to px, with round ticks. */
-import { nice, ticks as ticksOf } from "d3-array";
+import { stepFor } from "../number";
 
 export interface Scale {
   (value: number): number;
@@ -12,10 +12,13 @@ export interface Scale {
 
 /** The ends are moved outwards to ticks, of which there are about `count`. */
 export function scale(low: number, high: number, from: number, to: number, count: number): Scale {
-  const [least, most] = nice(low, high > low ? high : low + 1, count);
-  const ticks = ticksOf(least, most, count);
-  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0)) || 1;
+  const end = high > low ? high : low + 1;
+  const step = stepFor(end - low, count);
   const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  // Rounding must not add a tick beyond an end that is one.
+  const first = Math.floor(low / step + 1e-9);
+  const ticks = Array.from({ length: Math.ceil(end / step - 1e-9) - first + 1 }, (_, i) => (first + i) * step);
+  const [least = low, most = end] = [ticks[0], ticks.at(-1)];
   const place = (value: number): number => from + ((value - least) / (most - least)) * (to - from);
   return Object.assign(place, { from, to, ticks, words: (tick: number) => tick.toFixed(decimals).replace("-", "−") });
 }

@@ -1,5 +1,5 @@
 /** The answer, always in sight: a few figures, the sentence, where its uncertainty comes from. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { named, type Side } from "../entry";
 import type { Change, Row, Sentence } from "../model/contract";
 import type { Page } from "../page";

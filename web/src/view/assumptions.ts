@@ -1,5 +1,5 @@
 /** What was not measured, and what the model remarks on. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Side } from "../entry";
 import type { Estimate, Input } from "../model/contract";
 import type { Page } from "../page";

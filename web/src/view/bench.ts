@@ -1,5 +1,5 @@
 /** Readings held against the design sheet: what they say, which are suspect, what they make of the sheet, what to read next. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisLeft } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { NextAnswer, NextQuestion, ReconcileQuestion, Reconciliation } from "../model/contract";

@@ -1,5 +1,5 @@
 /** Where grams and cubic centimetres go: a bar of the whole for each cell, cut by what is in it. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "../template";
 import { axisBelow } from "../draw/axis";
 import { fill, hatches, type Look } from "../draw/hatch";
 import { scale } from "../draw/scale";

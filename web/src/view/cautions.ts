@@ -1,5 +1,5 @@
 /** Cautions that go with every result, and the foot of the page. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Page } from "../page";
 import { estimateOf, sidesOf } from "../state";
 

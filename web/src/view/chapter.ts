@@ -1,5 +1,5 @@
 /** A chapter of the page: a line that says what is in it, and its content once it is opened. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Page } from "../page";
 
 export interface Chapter {

@@ -1,5 +1,5 @@
 /** Declared figures against one another and against what is known: the verdict in words, the claim on the distribution, and what would have to be true. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { ClaimAnswer, ClaimQuestion, ClaimsAnswer, Nearest } from "../model/contract";

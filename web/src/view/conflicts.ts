@@ -1,5 +1,5 @@
 /** Entries that do not go together: said once, with the ways out as buttons. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { read, textOf, type Side } from "../entry";
 import type { Problem, Sheet } from "../model/contract";
 import type { Page } from "../page";

@@ -1,5 +1,5 @@
 /** What lies between the two cells, shared among the changes that were made: a bar for each, which together make the whole. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { Amount, AttributeAnswer, AttributeQuestion, ContributionTable } from "../model/contract";

@@ -1,5 +1,5 @@
 /** Voltage against capacity of both cells, at open circuit and under load, with what was measured laid over them. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "../template";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { scale, through } from "../draw/scale";
 import type { Side } from "../entry";

@@ -1,5 +1,5 @@
 /** Which elements are in the cell, and how much of each for a kilowatt-hour. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Comparison, Composition, Elements } from "../model/contract";
 import type { Page } from "../page";
 import { changed } from "./figures";

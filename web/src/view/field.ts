@@ -1,6 +1,5 @@
 /** One entry of a sheet: the quantity as it is written, where it comes from, a slider along what is ordinary, and what is wrong with it. */
-import { html, nothing, type TemplateResult } from "lit-html";
-import { live } from "lit-html/directives/live.js";
+import { html, live, nothing, type TemplateResult } from "../template";
 import { rangeOf } from "../catalogue";
 import { comingFrom, written as writing } from "../edits";
 import { isName } from "../entry";

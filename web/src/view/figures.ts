@@ -1,5 +1,5 @@
 /** The figures of one cell, or of both with what lies between them. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Datum } from "../draw/save";
 import type { Change, Figure, Row, Table } from "../model/contract";
 import type { Page } from "../page";

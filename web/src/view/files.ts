@@ -1,5 +1,5 @@
 /** Cells in and out: files, drop, link, print; one cell or two. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { copyText, fileName, saveText } from "../draw/save";
 import type { Side } from "../entry";
 import { addressOf } from "../link";

@@ -1,5 +1,5 @@
 /** What every picture and every table has around it: a caption, the table behind, and ways to take it away. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { copyText, fileName, saveText, svgText, toCsv, toTabs, type Datum } from "../draw/save";
 import type { Page } from "../page";
 

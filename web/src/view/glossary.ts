@@ -1,5 +1,5 @@
 /** Terms of the trade: what they mean, and where on the page they are at work. Definitions after IEC 60050-482, JCGM 200 and the field's textbooks, in this page's own words. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Page } from "../page";
 
 interface Term {

@@ -1,5 +1,5 @@
 /** Readings in a grid: a quantity is picked by its name or by the sheet's own label, its unit stands beside it. The text behind it stays the one source. */
-import { html, type TemplateResult } from "lit-html";
+import { html, type TemplateResult } from "../template";
 import { wordsFor } from "../catalogue";
 import { cellsOf, textOfCells } from "../csv";
 import { mixOf, partsOf } from "../entry";

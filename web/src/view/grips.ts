@@ -1,5 +1,5 @@
 /** What can be moved by hand in the drawings: the can's edge and height, the height of a part, a coating. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "../template";
 import { fill, hatches, type Look } from "../draw/hatch";
 import { grip } from "../draw/grip";
 import { keyOf } from "../edits";

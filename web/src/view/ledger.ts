@@ -1,5 +1,5 @@
 /** Every gram and every cubic millimetre, both cells side by side. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Datum } from "../draw/save";
 import type { Side } from "../entry";
 import type { Figure, LedgerLine } from "../model/contract";

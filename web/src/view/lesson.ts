@@ -1,5 +1,5 @@
 /** Five explorations for those who do not know yet: a question, what the reader foresees, the plot from the model, and why. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { scale, through, type Scale } from "../draw/scale";
 import { begun } from "../demo";

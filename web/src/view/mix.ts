@@ -1,5 +1,5 @@
 /** The mix of a coating: materials and their shares by mass. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { mixOf, type Side } from "../entry";
 import type { Page } from "../page";
 import type { MixRows } from "../rows";

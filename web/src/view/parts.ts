@@ -1,6 +1,5 @@
 /** The parts of both cells: rename, move, take out, put back, add. */
-import { html, nothing, type TemplateResult } from "lit-html";
-import { repeat } from "lit-html/directives/repeat.js";
+import { html, nothing, repeat, type TemplateResult } from "../template";
 import { keyOf } from "../edits";
 import { partsOf, type Part, type Side } from "../entry";
 import type { Page } from "../page";

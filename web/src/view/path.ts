@@ -1,5 +1,5 @@
 /** Resistance along the current path from terminal to terminal: what each element holds back, and how warm it gets. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Change, Figure, PathLine } from "../model/contract";
 import type { Page } from "../page";
 import { changed } from "./figures";

@@ -1,5 +1,5 @@
 /** Energy density against specific energy: where the cells stand, where the common sizes of the same cell design would. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { Room } from "../draw/room";
 import { scale } from "../draw/scale";

@@ -1,5 +1,5 @@
 /** A plot whose values can be read: by pointing, by touch, and by the arrow keys. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "../template";
 import type { Page } from "../page";
 
 /** What stands at one step of a plot: where it is marked, and in words with units. */

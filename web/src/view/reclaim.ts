@@ -1,5 +1,5 @@
 /** What the freed height gains, depending on how much of it becomes coated width. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Reclaim } from "../model/contract";
 import type { Page } from "../page";
 import { changed, known } from "./figures";

@@ -1,5 +1,5 @@
 /** The jelly roll across the axis, every pass of every ply, zoomable down to the plies. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { fill, ground, hatches, type Look } from "../draw/hatch";
 import { legend } from "../draw/legend";
 import { scaleBar } from "../draw/ruler";

@@ -1,5 +1,5 @@
 /** The axial section to scale: left of the axis the first cell, right of it the second. */
-import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type SVGTemplateResult, type TemplateResult } from "../template";
 import { fill, hatches, overlay, type Look } from "../draw/hatch";
 import { legend } from "../draw/legend";
 import { rulerAcross, rulerUp } from "../draw/ruler";

@@ -1,6 +1,5 @@
 /** The design sheet: what a cell is known by, then every other entry by part of the cell, folded, to be changed in place. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
-import { repeat } from "lit-html/directives/repeat.js";
+import { html, nothing, repeat, svg, type TemplateResult } from "../template";
 import { hosted } from "../edits";
 import { isName, mixOf, type Side } from "../entry";
 import { hosts } from "../materials";

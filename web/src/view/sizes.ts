@@ -1,5 +1,5 @@
 /** The same cell design in other cans, or a cell along any of its inputs: a map with lines of equal value, and slices through it. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { wordsFor } from "../catalogue";
 import { axisBelow, axisLeft } from "../draw/axis";
 import { Room } from "../draw/room";

@@ -1,5 +1,5 @@
 /** How sure the figures are: Monte Carlo beside the law of propagation, and which entries the uncertainty comes from. */
-import { html, nothing, svg, type TemplateResult } from "lit-html";
+import { html, nothing, svg, type TemplateResult } from "../template";
 import { axisBelow } from "../draw/axis";
 import { scale } from "../draw/scale";
 import type { DrawnFigure, Sensitivity, SensitivityQuestion, Sampled, SampledQuestion } from "../model/contract";

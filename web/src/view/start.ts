@@ -1,5 +1,5 @@
 /** The head of the page: its name, the four questions, undo and redo, and a start with four fields. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { begun, DEMOS, SIZES, USUAL_START, type Start } from "../demo";
 import { hosted, sized } from "../edits";
 import { mixOf, textOf } from "../entry";

@@ -1,5 +1,5 @@
 /** What longer work shows: it begins by itself once it is in sight, with a bar while it runs; an answer to what was asked before says so. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Asked, LongKind } from "../model/contract";
 import type { Page } from "../page";
 

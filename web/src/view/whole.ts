@@ -1,6 +1,5 @@
 /** The page from top to bottom. A block is made anew only when something that it shows has changed. */
-import { html, type TemplateResult } from "lit-html";
-import { guard } from "lit-html/directives/guard.js";
+import { guard, html, type TemplateResult } from "../template";
 import type { LongKind } from "../model/contract";
 import type { Page } from "../page";
 import type * as Later from "./later";

@@ -1,5 +1,5 @@
 /** "We take this part out: what do we get?" */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import { partsOf } from "../entry";
 import type { Page } from "../page";
 import { cellName } from "./words";

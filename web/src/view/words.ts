@@ -1,5 +1,5 @@
 /** Small pieces of text that several blocks share. */
-import { html, nothing, type TemplateResult } from "lit-html";
+import { html, nothing, type TemplateResult } from "../template";
 import type { Side } from "../entry";
 import type { Figure, Sentence } from "../model/contract";
 import type { State } from "../state";
