@@ -17,7 +17,7 @@ const read = (model: string): Buffer => readFileSync(here(`./model/${model}/roul
 const packed = (model: string): Uint8Array => compress(read(model), 9);
 
 /**
- * `virtual:models`: each model's bytes and the worker that runs them. They are shipped packed and unpacked by the page, so that a
+ * `virtual:models`: each model's bytes. They are shipped packed and unpacked by the page, so that a
  * plain file server, which compresses nothing, sends no more than another. The normal build fetches the small model, which its worker
  * unpacks, and, while its answer is read, the whole one, which is unpacked once for all its workers. The single file carries the whole
  * one, for everything.
@@ -32,9 +32,7 @@ function models(single: boolean): Plugin {
     if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
     return answer.arrayBuffer();
   }`;
-  const kept = (model: string, bytes: string) => `
-    import Worker_${model} from "/src/model/${model}.worker.ts?worker&inline";
-    export const ${model} = { Worker: Worker_${model}, bytes: ${bytes} };`;
+  const kept = (model: string, bytes: string, packed = false) => `export const ${model} = { packed: ${packed}, bytes: ${bytes} };`;
   return {
     name: "roulade:models",
     configResolved: (config) => void (serving = config.command === "serve"),
@@ -52,7 +50,7 @@ function models(single: boolean): Plugin {
         return `import.meta.ROLLUP_FILE_URL_${file}`;
       };
       const [first, whole] = [fetched("high", url("first")), fetched("low", url("whole"))];
-      return `${unpacking}${kept("first", first)}${kept("whole", `async () => unpacked(await (${whole})())`)}`;
+      return `${unpacking}${kept("first", first, true)}${kept("whole", `async () => unpacked(await (${whole})())`)}`;
     },
   };
 }

@@ -17,7 +17,11 @@ const visited = async (state, options) => visit(stand.browser, builds["normal bu
 
 /** The sheet of a cell as the page would save it. */
 const sheet = async (page, side = "first") => JSON.parse((await saved(page, page.locator(`[data-save=${side}]`))).text);
-const undo = (page) => page.locator("[data-do=undo]").click();
+/** What is undone last is drawn in the next frame, and so is that nothing more can be. */
+const undo = async (page) => {
+  await page.locator("[data-do=undo]").click();
+  await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
+};
 const redo = (page) => page.locator("[data-do=redo]").click();
 /** Waits until the page owes no answer. */
 const still = (page) => page.waitForFunction(() => !document.querySelector("[aria-busy=true]"));
@@ -91,6 +95,29 @@ test("a mix: a component comes, gets its material and its share, and goes", asyn
   assert.equal((await sheet(page)).anode.mix.length, 4);
   while (await page.locator("[data-do=undo]").isEnabled()) await undo(page);
   assert.deepEqual(await sheet(page), begun);
+  assert.deepEqual(complaints, []);
+  await close();
+});
+
+test("a bare share of a new component is in its unit before it was ever answered, and so is one that was left out", async () => {
+  const cell = { can: { size: "21 × 70" }, cathode: { mix: [{ material: "NMC811" }] }, anode: { mix: [{ material: "graphite" }] } };
+  const { page, complaints, close } = await visited({ first: cell });
+  await chapter(page, "files");
+  await fold(page, "Anode");
+  await page.locator('[data-add-component="first.anode"]').click();
+  const share = entry(page, "first.anode.mix[1].share");
+  await share.waitFor();
+  // Its material has no name yet, so the model has not answered about it.
+  await share.fill("2.5");
+  await share.blur();
+  await still(page);
+  await entry(page, "first.anode.mix[1].material").fill("carbon black");
+  await entry(page, "first.anode.mix[1].material").blur();
+  await still(page);
+  await entry(page, "first.anode.mix[0].share").fill("97.5");
+  await entry(page, "first.anode.mix[0].share").blur();
+  await still(page);
+  assert.deepEqual((await sheet(page)).anode.mix.map(({ share }) => share.value ?? share), ["97.5 %", "2.5 %"]);
   assert.deepEqual(complaints, []);
   await close();
 });

@@ -1,9 +1,29 @@
 /** Entries that a sheet may hold, in the order of the sheet: words for those that the model has not named in its answer. The words are the model's. */
 import { FIGURE_OF } from "./entry";
 import type { Quantity } from "./model/contract";
-import { ends } from "./number";
 
 export type Known = Pick<Quantity, "path" | "section" | "label" | "unit">;
+
+/**
+ * What a cell is known by, with where it lies in cells at large. It is on the screen before the model has answered, so the model's
+ * words for it stand here too, and a test holds them to the model's. The ranges of can, width and mass hold all that are common.
+ */
+export const ESSENTIAL = (
+  [
+    ["can.diameter", "Can", "outer diameter", "mm", 10, 60],
+    ["can.height", "Can", "outer height", "mm", 30, 150],
+    ["can.wall", "Can", "wall thickness", "mm", 0.15, 0.35],
+    ["winding.core_diameter", "Winding", "core diameter", "mm", 1, 5],
+    ["cathode.loading", "Cathode", "areal mass loading, per side", "mg/cm²", 9, 34],
+    ["cathode.thickness", "Cathode", "coating thickness, per side", "µm", 40, 100],
+    ["cathode.width", "Cathode", "coated width", "mm", 20, 140],
+    ["anode.n_to_p", "Anode", "N/P ratio, reversible areal capacities", "", 1.02, 1.25],
+    ["anode.loading", "Anode", "areal mass loading, per side", "mg/cm²", 4, 20],
+    ["anode.thickness", "Anode", "coating thickness, per side", "µm", 40, 120],
+    ["separator.thickness", "Separator", "film thickness", "µm", 7, 20],
+    ["cell_mass", "Can", "mass of the whole cell", "g", 10, 600],
+  ] as const
+).map(([path, section, label, unit, low, high]) => ({ path, section, label, unit, low, high }));
 
 /** Names of materials: they are no quantities, so the model has no words for them. Each stands before the quantity that it is `of`. */
 const NAMES: { path: string; of: string; label: string }[] = [
@@ -23,7 +43,7 @@ interface Words {
   ofPart: Known[];
 }
 
-let words: Words = { quantities: [], single: [], ofPart: [] };
+let words: Words = { quantities: [], single: ESSENTIAL, ofPart: [] };
 
 /** Takes the model's list of quantities. */
 export function learnQuantities(quantities: Quantity[]): void {
@@ -43,23 +63,6 @@ export function learnQuantities(quantities: Quantity[]): void {
 export const catalogue = (): Known[] => words.single;
 export const partEntries = (): Known[] => words.ofPart;
 
-/** Cans have no default to take a range from: these hold all that are common. */
-const CANS: Record<string, { low: number; high: number; unit: string }> = {
-  "can.diameter": { low: 10, high: 60, unit: "mm" },
-  "can.height": { low: 30, high: 150, unit: "mm" },
-  "cathode.width": { low: 20, high: 140, unit: "mm" },
-  cell_mass: { low: 10, high: 600, unit: "g" },
-};
-
-/** Where a quantity lies in cells at large, by its path in a sheet: what is plausible, or else the default. */
-export function rangeOf(path: string): { low: number; high: number; unit: string } | null {
-  const bare = path.replaceAll(/\[[^\]]*\]/g, "[]");
-  const found = words.quantities.find((one) => one.path === bare);
-  const range = CANS[bare] ?? ends(found?.plausible ?? "") ?? ends(found?.default ?? "");
-  if (!range) return null;
-  return { ...range, unit: range.unit.replace(/cm([23])/g, (_all, power) => `cm${power === "2" ? "²" : "³"}`) };
-}
-
 const rootOf = (path: string): string => path.split(/[.[]/)[0] ?? "";
 
 /** Words for an entry by its path; the last name of the path where it is none of these. */
@@ -67,6 +70,8 @@ export function wordsFor(path: string): Known {
   const part = /^parts\[\d+\]\.(.+)$/.exec(path)?.[1];
   const found = part ? words.ofPart.find((one) => one.path === part) : words.single.find((one) => one.path === path);
   if (found) return { ...found, path };
+  const listed = words.quantities.find((one) => one.path === path.replaceAll(/\[\d+\]/g, "[]"));
+  if (listed) return { path, section: listed.section, label: listed.label, unit: listed.unit };
   const material = FIGURE_OF.exec(path);
   const section = words.quantities.find((one) => rootOf(one.path) === rootOf(path))?.section ?? plain(rootOf(path));
   if (!material) return { path, section, label: plain(path.split(".").at(-1) ?? path), unit: "" };

@@ -26,12 +26,6 @@ export function written(text: string): Written | null {
   return first ? { value: value(first), unit: unitOf(after), decimals: decimals(first) } : null;
 }
 
-/** Both ends of a range such as "40 .. 100 µm". */
-export function ends(text: string): { low: number; high: number; unit: string } | null {
-  const [, , low = "", , high = "", after = ""] = RANGE.exec(text) ?? [];
-  return low ? { low: value(low), high: value(high), unit: unitOf(after) } : null;
-}
-
 const unitOf = (after: string): string => after.replace(new RegExp(`^\\s*±\\s*${NUMBER}\\s*%?`), "").trim();
 
 const print = (number: number, places: number): string => {

@@ -1,5 +1,5 @@
 /** Lays the entries of one or two sheets out as rows: the sheets as they stand, with the model's words and defaults. */
-import { catalogue, partEntries, wordsFor } from "./catalogue";
+import { catalogue, ESSENTIAL, partEntries, wordsFor } from "./catalogue";
 import { entries, mixOf, named, originOf, partsOf, read, remarkOf, textOf, type Electrode, type Side } from "./entry";
 import type { Input, Origin, Sheet } from "./model/contract";
 import { estimateOf, placeOf, sheetOf, sidesOf, type State } from "./state";
@@ -57,14 +57,6 @@ export interface SheetSection {
 
 /** Figures that say what an entry would be, where they are not called as it is. */
 const FOLLOWS: Record<string, string> = { "cathode.width": "stack.cathode_width", "anode.n_to_p": "balance.n_to_p", cell_mass: "mass" };
-
-/** What a cell is known by: these come first, whether written or not. */
-const ESSENTIAL = [
-  "can.diameter", "can.height", "can.wall", "winding.core_diameter",
-  "cathode.loading", "cathode.thickness", "cathode.width",
-  "anode.n_to_p", "anode.loading", "anode.thickness",
-  "separator.thickness", "cell_mass",
-];
 
 export interface Laid {
   /** About a dozen, in their order. */
@@ -136,7 +128,7 @@ function fieldsOf(state: State, side: Side): Map<string, Field> {
       if (wanted && !fields.has(key)) add(key, path, wordsFor(path));
     }
   });
-  for (const path of ESSENTIAL) if (!fields.has(path)) add(path, path, wordsFor(path));
+  for (const { path } of ESSENTIAL) if (!fields.has(path)) add(path, path, wordsFor(path));
   for (const path of state.shown.added) if (!path.startsWith("parts<") && !fields.has(path)) add(path, path, wordsFor(path));
   for (const { path } of state.problems.map(placeOf).filter((one) => one.side === side)) {
     const key = keyOf(sheet, path);
@@ -173,7 +165,7 @@ export function lay(state: State): Laid {
   for (const row of rows.values()) complete(row, sides);
   const kept = [...rows.values()].filter((row) => fits(row, state));
   const plain = kept.filter(({ key }) => !/^parts[<[]|\.mix\[/.test(key));
-  const essential = ESSENTIAL.filter((key) => !isOther(rows, key)).flatMap((key) => rows.get(key) ?? []);
+  const essential = ESSENTIAL.flatMap(({ path }) => (isOther(rows, path) ? [] : (rows.get(path) ?? [])));
   return { essential, sections: inSections(plain, kept, state, sides), parts: parts(kept, state, sides), elsewhere };
 }
 
@@ -240,7 +232,7 @@ function mix(electrode: Electrode, kept: Row[], state: State, sides: Side[]): Ro
     for (const side of sides) {
       const sheet = sheetOf(state, side);
       if (!fields[side] && sheet && mixOf(sheet, electrode)[at]) {
-        fields[side] = { side, path, label: "share", section: "", unit: "", text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", plausibility: "", problems: [] };
+        fields[side] = { side, ...wordsFor(path), text: "", standard: "", follows: "", origin: undefined, remark: "", source: "", plausibility: "", problems: [] };
       }
     }
     return [{ ...row, label: `component ${at + 1}, share`, fields }];

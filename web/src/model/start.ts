@@ -3,10 +3,11 @@
  * answer is on the screen. The workers' code is carried inside the page, so that one can start at any time without the network.
  */
 import { first, whole, type Kept } from "virtual:models";
+import Worker from "./model.worker?worker&inline";
 import type { ToModel } from "./serve";
 
 /** A start whose bytes are read once and kept: every worker starts from the same. */
-function starts({ bytes, Worker }: Kept): () => Promise<Worker> {
+function starts({ bytes, packed }: Kept): () => Promise<Worker> {
   let kept: Promise<ArrayBuffer> | undefined;
   const ready = (): Promise<ArrayBuffer> => {
     const reading = (kept ??= bytes());
@@ -19,7 +20,7 @@ function starts({ bytes, Worker }: Kept): () => Promise<Worker> {
     const worker = new Worker({ name: "model" });
     try {
       const model = (await ready()).slice(0);
-      worker.postMessage({ bytes: model } satisfies ToModel, [model]);
+      worker.postMessage({ bytes: model, packed } satisfies ToModel, [model]);
       return worker;
     } catch (error) {
       worker.terminate();

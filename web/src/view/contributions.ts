@@ -6,7 +6,8 @@ import type { Amount, AttributeAnswer, AttributeQuestion, ContributionTable } fr
 import type { Page } from "../page";
 import { picture } from "./frame";
 import { isOld, work } from "./study";
-import { cellName, cut, unbroken, withUnit } from "./words";
+import { choice, heard, list, more, table } from "./table";
+import { cellName, cut, withUnit } from "./words";
 
 const DRAWS = 200;
 
@@ -30,27 +31,25 @@ export function contributions(page: Page): TemplateResult | typeof nothing {
 
 function answered(page: Page, answer: AttributeAnswer): TemplateResult {
   const { merit } = page.state.shown;
-  const table = answer.figures.find(({ id }) => id === merit) ?? answer.figures[0];
-  if (!table || table.rows.length === 0) return html`<p>${answer.answer.runs.map(({ text }) => text).join("")}</p>`;
+  const shared = answer.figures.find(({ id }) => id === merit) ?? answer.figures[0];
+  if (!shared || shared.rows.length === 0) return html`<p>${answer.answer.runs.map(({ text }) => text).join("")}</p>`;
   return html`${picture(page, {
       id: "contributions-picture",
-      title: withUnit(table.label, table.unit),
-      controls: html`<p class="controls"><label for="contributions-figure">figure</label>
-        <select id="contributions-figure" @change=${(event: Event) => page.show({ merit: (event.target as HTMLSelectElement).value })}>
-          ${answer.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === table.id}>${withUnit(label, unit)}</option>`)}</select></p>`,
-      drawing: draw(page, table),
+      title: withUnit(shared.label, shared.unit),
+      controls: html`<p class="controls">${choice("contributions-figure", "figure", answer.figures.map(({ id, label, unit }) => [id, withUnit(label, unit)]), shared.id, (merit) => page.show({ merit }))}</p>`,
+      drawing: draw(page, shared),
       caption: html`From the top each bar begins where the one above it ends; the last is the whole. A line across the end of a bar: its 95 % interval.
         The open mark is the change made before all others, the full one after all others: far apart, the change depends on the others.`,
       behind: () => ({
-        heads: ["change", `contribution, ${table.unit}`, "u", "from", "to", "made first", "made last", "standard error of sampled orders"],
-        rows: [...table.rows, { change: "the whole", contribution: table.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, contribution, first_in, last_in, standard_error }) => [
+        heads: ["change", `contribution, ${shared.unit}`, "u", "from", "to", "made first", "made last", "standard error of sampled orders"],
+        rows: [...shared.rows, { change: "the whole", contribution: shared.whole, first_in: null, last_in: null, standard_error: null }].map(({ change, contribution, first_in, last_in, standard_error }) => [
           change, contribution.value, contribution.u ?? null, contribution.interval?.[0] ?? null, contribution.interval?.[1] ?? null, first_in?.value ?? null, last_in?.value ?? null, standard_error ?? null,
         ]),
       }),
     })}
-    ${table.pairs.length > 0 ? html`<h3>Changes that depend on one another</h3><ul>${table.pairs.map(({ text }) => html`<li>${unbroken(`${text}.`)}</li>`)}</ul>` : nothing}
+    ${shared.pairs.length > 0 ? html`<h3>Changes that depend on one another</h3>${list(shared.pairs.map(({ text }) => `${text}.`))}` : nothing}
     ${grouping(page, answer)}${prices(page, answer)}
-    <ul class="note">${answer.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+    ${list(answer.remarks, "note")}`;
 }
 
 function draw(page: Page, table: ContributionTable): TemplateResult {
@@ -92,17 +91,16 @@ function grouping(page: Page, answer: AttributeAnswer): TemplateResult {
     page.set({ changes: { changes: [...names].filter(([, keys]) => keys.length > 0).map(([name, keys]) => ({ name, keys })) } }, "the grouping of changes");
   };
   const own = (key: string): string => `${key} alone`;
-  return html`<details class="more" data-print><summary>What belongs to each change</summary>
-    <div class="scroll" tabindex="0" role="region" aria-label="What belongs to each change"><table class="figures wide">
-      <caption class="unseen">Every entry that differs, and the change it belongs to</caption>
-      <thead><tr><th scope="col">entry</th><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
-      <tbody>${answer.changes.flatMap(({ name, moves }) => moves.map(({ key, first, second }) => html`<tr><th scope="row">${key}</th><td>${first || "–"}</td><td>${second || "–"}</td>
-        <td><select aria-label="change of ${key}" @change=${(event: Event) => move(key, (event.target as HTMLSelectElement).value)}>
+  const name = "What belongs to each change";
+  return more(name, html`${table({
+      name,
+      caption: "Every entry that differs, and the change it belongs to",
+      heads: ["entry", cellName(page.state, "first"), cellName(page.state, "second"), "change"],
+      rows: answer.changes.flatMap(({ name, moves }) => moves.map(({ key, first, second }) => [key, first || "–", second || "–", html`<select aria-label="change of ${key}" @change=${heard((to) => move(key, to))}>
           ${answer.changes.map((one) => html`<option value=${one.name} ?selected=${one.name === name}>${one.name}</option>`)}
-          ${moves.length > 1 ? html`<option value=${own(key)}>a change of its own</option>` : nothing}</select></td></tr>`))}</tbody>
-    </table></div>
-    ${changes ? html`<button type="button" class="plain" @click=${() => page.set({ changes: null }, "the grouping of changes")}>group by part and cell design again</button>` : nothing}
-  </details>`;
+          ${moves.length > 1 ? html`<option value=${own(key)}>a change of its own</option>` : nothing}</select>`])),
+    })}
+    ${changes ? html`<button type="button" class="plain" @click=${() => page.set({ changes: null }, "the grouping of changes")}>group by part and cell design again</button>` : nothing}`);
 }
 
 /** Prices that people type; what has none is left out of the cost, and said. */
@@ -117,9 +115,9 @@ function prices(page: Page, answer: AttributeAnswer): TemplateResult {
     page.set({ prices: { ...prices, per_kg: text.trim() === "" || !(price >= 0) ? others : { ...others, [name]: price } } }, "prices");
   };
   return html`<details class="more" open><summary>Prices</summary>
-    <p class="controls"><label for="currency">currency</label><input id="currency" size="8" .value=${prices.currency ?? ""} @change=${(event: Event) => page.set({ prices: { ...prices, currency: (event.target as HTMLInputElement).value } }, "prices")} />
+    <p class="controls"><label for="currency">currency</label><input id="currency" size="8" .value=${prices.currency ?? ""} @change=${heard((currency) => page.set({ prices: { ...prices, currency } }, "prices"))} />
       <button type="button" class="plain" @click=${() => page.set({ prices: null }, "prices")}>without prices</button></p>
-    <div class="prices">${names.map((name) => html`<label>${name}, per kg <input size="8" inputmode="decimal" .value=${String(prices.per_kg?.[name] ?? "")} @change=${(event: Event) => set(name, (event.target as HTMLInputElement).value)} /></label>`)}</div>
+    <div class="prices">${names.map((name) => html`<label>${name}, per kg <input size="8" inputmode="decimal" .value=${String(prices.per_kg?.[name] ?? "")} @change=${heard((text) => set(name, text))} /></label>`)}</div>
     <p class="note">What has no price is left out of the cost.</p>
   </details>`;
 }

@@ -1,6 +1,6 @@
 /** One entry of a sheet: the quantity as it is written, where it comes from, a slider along what is ordinary, and what is wrong with it. */
 import { html, live, nothing, type TemplateResult } from "../template";
-import { rangeOf } from "../catalogue";
+import { ESSENTIAL } from "../catalogue";
 import { comingFrom, written as writing } from "../edits";
 import { isName } from "../entry";
 import type { Origin } from "../model/contract";
@@ -66,7 +66,7 @@ export function field(page: Page, entered: Field, { list, slides = false }: { li
 function slider(page: Page, entered: Field, value: string, what: string, put: (text: string) => void): TemplateResult | typeof nothing {
   const text = value || entered.standard || entered.follows;
   const now = written(text);
-  const range = rangeOf(entered.path);
+  const range = ESSENTIAL.find(({ path }) => path === entered.path);
   if (!now || !range || (now.unit !== range.unit && now.unit !== "")) return nothing;
   const low = Math.min(range.low, now.value);
   const high = Math.max(range.high, now.value);

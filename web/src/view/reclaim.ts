@@ -4,6 +4,7 @@ import type { Reclaim } from "../model/contract";
 import type { Page } from "../page";
 import { changed, known } from "./figures";
 import { takeAway } from "./frame";
+import { table } from "./table";
 import { listed, unbroken, withUnit } from "./words";
 
 export function reclaim(page: Page): TemplateResult | typeof nothing {
@@ -16,17 +17,17 @@ export function reclaim(page: Page): TemplateResult | typeof nothing {
     <p class="note">${freed.left.length > 0 ? html`Removed: ${listed(freed.left)}. ` : nothing}${freed.came.length > 0 ? html`Added: ${listed(freed.came)}. ` : nothing}${freed.changed.length > 0 ? html`Changed: ${listed(freed.changed)}. ` : nothing}
       ${unbroken(`Freed: ${freed.height.text}, ${freed.volume.text} of the inside; part volume saved ${freed.solid_volume.text}, part mass saved ${freed.mass.text}.`)}
       From the outside a bench cannot tell these ways apart.</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="Contribution of the freed height"><table class="figures many">
-      <caption class="unseen">The first cell with only its parts changed, by how much of the freed height becomes coated width</caption>
-      <thead><tr><td></td>${ways.map(({ label }) => html`<th scope="col">${label}</th>`)}</tr></thead>
-      <tbody>${labels.map(
-        ({ id, label }) => html`<tr><th scope="row">${label}</th>${ways.map((way) => {
-          const row = way.rows.find((one) => one.id === id);
-          return html`<td class="change">${row ? changed(row) : "–"}</td>`;
-        })}</tr>`,
-      )}</tbody>
-    </table></div>
-    ${takeAway(page, "Freed height", () => table(ways))}
+    ${table({
+      name: "Contribution of the freed height",
+      caption: "The first cell with only its parts changed, by how much of the freed height becomes coated width",
+      kind: "many",
+      heads: ["", ...ways.map(({ label }) => label)],
+      rows: labels.map(({ id, label }) => [label, ...ways.map((way) => {
+        const row = way.rows.find((one) => one.id === id);
+        return row ? changed(row) : "–";
+      })]),
+    })}
+    ${takeAway(page, "Freed height", () => all(ways))}
     ${apart(page, ways)}
   </section>`;
 }
@@ -43,14 +44,10 @@ function apart(page: Page, ways: Reclaim[]): TemplateResult | typeof nothing {
     .filter(({ change }) => attribution?.changes.find(({ name }) => name === change)?.moves.some(({ key }) => key.startsWith("parts")))
     .map(({ change, contribution }) => ({ what: `contribution of “${change}”`, change: contribution.text, how: "mean over all orders of all changes, so that the other changes count in it" }));
   if (contributions.length === 0) return nothing;
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="The same parts by several figures"><table class="figures wide" id="one-plate">
-    <caption>The same parts, by several figures</caption>
-    <thead><tr><th scope="col">figure</th><th scope="col">energy density</th><th scope="col" class="prose">how it differs</th></tr></thead>
-    <tbody>${[...removal, ...contributions].map(({ what, change, how }) => html`<tr><th scope="row">${what}</th><td>${change}</td><td class="prose">${how}</td></tr>`)}</tbody>
-  </table></div>`;
+  return table({ name: "The same parts, by several figures", titled: true, id: "one-plate", heads: ["figure", "energy density", "how it differs"], prose: [2], rows: [...removal, ...contributions].map(({ what, change, how }) => [what, change, how]) });
 }
 
-const table = (ways: Reclaim[]): (string | number | null)[][] => [
+const all = (ways: Reclaim[]): (string | number | null)[][] => [
   ["way", "share", "figure", "unit", "first", "first u", "with the parts of the second", "u", "change", "change u"],
   ...ways.flatMap(({ label, share, rows }) => rows.map((row) => [label, share, row.label, row.first.unit, ...known(row.first), ...known(row.second), ...known(row.change)])),
 ];

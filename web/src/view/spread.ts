@@ -7,7 +7,8 @@ import type { Page } from "../page";
 import { picture } from "./frame";
 import { plot, spoken, type Reading } from "./plot";
 import { isOld, work } from "./study";
-import { cellName, cut, said, unbroken } from "./words";
+import { choice, list, table } from "./table";
+import { cellName, cut, said } from "./words";
 
 const TRIALS = 20_000;
 /** Bars of the tornado; the rest stand in its table. */
@@ -29,8 +30,7 @@ export function spread(page: Page): TemplateResult {
   const figures = page.state.result?.first.headline ?? [];
   return html`<section id="spread">
     <h3>Sensitivity: contributions to variance</h3>
-    <p class="controls"><label for="sensitivity-figure">of</label><select id="sensitivity-figure" @change=${(event: Event) => page.show({ sensitivity: (event.target as HTMLSelectElement).value })}>
-      ${figures.map(({ id, label }) => html`<option value=${id} ?selected=${id === page.state.shown.sensitivity}>${label}</option>`)}</select></p>
+    <p class="controls">${choice("sensitivity-figure", "of", figures.map(({ id, label }) => [id, label]), page.state.shown.sensitivity, (sensitivity) => page.show({ sensitivity }))}</p>
     ${work(page, { kind: "sensitivity", name: "the contributions to variance", asked: sensitivity, quick: true })}
     ${shares.answer ? html`<div class=${isOld(page, "sensitivity", sensitivity) ? "old" : ""}>${sensitivities(page, shares.answer)}</div>` : nothing}
     <h3>Monte Carlo, ${TRIALS.toLocaleString("en")} trials</h3>
@@ -43,12 +43,13 @@ export function spread(page: Page): TemplateResult {
 function draws(page: Page, sampled: Sampled): TemplateResult {
   return html`<p class="finding">${said(sampled.answer)}</p>
     ${histogram(page, sampled)}
-    <div class="scroll" tabindex="0" role="region" aria-label="Trials and first order"><table class="figures wide">
-      <caption class="unseen">Each figure by trials, and to first order</caption>
-      <thead><tr><td></td><th scope="col">by trials</th><th scope="col">95 % of the trials</th><th scope="col">95 % to first order</th><th scope="col">do they agree?</th></tr></thead>
-      <tbody>${sampled.figures.map((one) => html`<tr><th scope="row">${one.label}${sampled.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}</th><td>${one.drawn.text}</td><td>${one.interval}</td><td>${one.first_order_interval}</td><td>${VERDICTS[one.verdict]}</td></tr>`)}</tbody>
-    </table></div>
-    <ul class="note">${sampled.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
+    ${table({
+      name: "Trials and first order",
+      caption: "Each figure by trials, and to first order",
+      heads: ["", "by trials", "95 % of the trials", "95 % to first order", "do they agree?"],
+      rows: sampled.figures.map((one) => [html`${one.label}${sampled.cells.length > 1 ? html`<small>${WHOSE[one.of](page)}</small>` : nothing}`, one.drawn.text, one.interval, one.first_order_interval, VERDICTS[one.verdict]]),
+    })}
+    ${list(sampled.remarks, "note")}`;
 }
 
 const VERDICTS: Record<DrawnFigure["verdict"], string> = { agrees: "yes", differs: "no", open: "too few trials to tell" };

@@ -72,7 +72,7 @@ export function whole(page: Page): TemplateResult {
 
   return html`${of(start, shown.task)}
     ${of(bar, result, state.problems)}
-    <main class=${isStale(state) ? "past" : ""}>
+    <main class=${isStale(state) ? "past" : result || state.problems.length ? "" : "awaited"}>
       <div class="view">${of(answer, state.busy, state.problems, result)}${picture(section, "section", one?.section, two?.section, freed, shown.held, first, second)}${of(comesFrom, result)}</div>
       <div class="hand">
         ${of(tools, page.undoes, page.redoes, state.said)}${of(messages, state.messages)}
