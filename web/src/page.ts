@@ -16,6 +16,8 @@ import { keepHere, keepWaiting, keptInTab, keptLast } from "./store";
 const LINK_AFTER_MS = 300;
 /** An answer mostly comes within a frame, and drawing before it would only delay it. */
 const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
+/** Chapters out of sight follow once the hand rests. */
+const REST_AFTER_MS = 60;
 /** Chapters of a report: what it is, what it holds, what it rests on. */
 const ON_PAPER = ["figures", "assumed"];
 /** Tells the steps of this visit from those of another that the browser's history still holds. */
@@ -26,8 +28,12 @@ export class Page {
   readonly jobs: Jobs;
   /** Work of an earlier visit that this browser has kept. */
   earlier: { work: Work; waiting: unknown[] } | null = null;
+  /** Whether only what is in sight is drawn, and whether something out of sight was left as it was. */
+  hurried = false;
+  behind = false;
   #steps: Steps;
   #frame = 0;
+  #rest = 0;
   #link = 0;
   #waiting = 0;
   #focus: string | null = null;
@@ -47,12 +53,17 @@ export class Page {
     this.#steps = new Steps(workOf(this.state), (change) => full.ask({ change }), { waits: () => this.#waits(), made: (sheets, answer) => this.#made(sheets, answer), refused: (change, problems) => this.#refused(change, problems) });
   }
 
-  /** Draws in the next frame, once, however often it is called. */
+  /** Draws in the next frame, once, however often it is called: what is in sight, and the rest soon after. */
   draw(): void {
     if (this.#frame) return;
     this.#frame = requestAnimationFrame(() => {
       this.#frame = 0;
+      this.behind = false;
+      this.hurried = this.#focus === null;
       this.render(this);
+      this.hurried = false;
+      clearTimeout(this.#rest);
+      if (this.behind) this.#rest = window.setTimeout(() => this.render(this), REST_AFTER_MS);
       const wanted = this.#focus && document.querySelector<HTMLElement>(this.#focus);
       if (wanted) wanted.focus();
       // It may come with a change that is yet to be made.

@@ -24,6 +24,9 @@ export const svg = (strings: TemplateStringsArray, ...values: unknown[]): Templa
 /** Shows nothing; an attribute is not there. */
 export const nothing = Symbol("nothing");
 
+/** Leaves a gap between tags as it is. */
+export const unchanged = Symbol("unchanged");
+
 class Guarded {
   constructor(
     readonly shows: unknown[],
@@ -168,6 +171,7 @@ class Place {
   ) {}
 
   set(value: unknown): void {
+    if (value === unchanged) return;
     const shown = this.#shows;
     if (value instanceof Guarded) {
       if (shown?.length === value.shows.length && shown.every((one, i) => one === value.shows[i])) return;

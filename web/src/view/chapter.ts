@@ -1,5 +1,5 @@
 /** A chapter of the page: a line that says what is in it, and its content once it is opened. */
-import { html, nothing, type TemplateResult } from "../template";
+import { html, nothing, unchanged, type TemplateResult } from "../template";
 import type { Page } from "../page";
 
 export interface Chapter {
@@ -13,6 +13,8 @@ export interface Chapter {
 export function chapter(page: Page, { id, title, terms, view }: Chapter): TemplateResult {
   const { chapters, inSight } = page.state.shown;
   const open = chapters.has(id);
+  const waits = page.hurried && !inSight.has(id);
+  if (open && waits) page.behind = true;
   const toggle = (event: Event): void => {
     const is = (event.currentTarget as HTMLDetailsElement).open;
     if (is === chapters.has(id)) return;
@@ -23,7 +25,7 @@ export function chapter(page: Page, { id, title, terms, view }: Chapter): Templa
   };
   return html`<details class="chapter" id="chapter-${id}" data-chapter=${id} ?open=${open} @toggle=${toggle}>
     <summary><h2>${title}</h2><small>${terms}</small></summary>
-    <div class="content">${open ? view() : nothing}</div>
+    <div class="content">${open ? (waits ? unchanged : view()) : nothing}</div>
   </details>`;
 }
 
