@@ -100,14 +100,18 @@ function notices(single: boolean): Plugin {
   };
 }
 
-/** The page's one late chunk needs nothing but itself: it is imported without the helper that would load style before it. */
-function bareImport(): Plugin {
+/**
+ * What a browser need not read: indentation, which templates would carry along, and the helper that loads style before a late
+ * script, for the page's late script has none.
+ */
+function lean(): Plugin {
   const helper = "\0vite/preload-helper.js";
   return {
-    name: "roulade:bare-import",
+    name: "roulade:lean",
     apply: "build",
     enforce: "pre",
     load: (id) => (id === helper ? "export const __vitePreload = (load) => load();" : undefined),
+    transform: (code, id) => (/\/src\/.*\.ts$/.test(id) ? code.replaceAll(/\n\s+/g, "\n") : undefined),
   };
 }
 
@@ -193,7 +197,7 @@ export default defineConfig(({ mode }) => {
     base: "./",
     appType: "mpa",
     publicDir: false,
-    plugins: [bareImport(), models(single), notices(single), seal(single)],
+    plugins: [lean(), models(single), notices(single), seal(single)],
     // A worker carried inside the page is a blob, which has no address that an import could be relative to.
     worker: { format: "iife" },
     // The page imports the scenarios of demo/ as text.

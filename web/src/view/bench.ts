@@ -13,7 +13,8 @@ import { dataTable, picture } from "./frame";
 import { grid } from "./grid";
 import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
-import { cellName, inSection, nameOf, said, unbroken } from "./words";
+import { choice, heard, list, more } from "./table";
+import { cellName, inSection, nameOf, said } from "./words";
 
 const LOSSES = [
   ["normal", "least squares, weights from the uncertainties"],
@@ -51,7 +52,6 @@ export function bench(page: Page): TemplateResult {
   const asked = reconcileQuestion(page);
   const { answer } = state.studies.reconcile;
   const set = (to: Partial<BenchSheet>): void => page.set({ bench: { ...page.state.bench, ...to } }, "the readings", "bench");
-  const value = (event: Event): string => (event.target as HTMLInputElement).value;
   return html`<section id="bench">
     <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At holds the conditions of an electrical reading: 10 s, 50 %, 25 °C.
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented bench sheet, with its cell.</button></p>
@@ -64,15 +64,13 @@ export function bench(page: Page): TemplateResult {
     </div>
     ${state.bench.readings.length + state.bench.instruments.length > LONGEST_IN_LINK ? html`<p class="note">These readings are too long for a link: they are kept in this browser.</p>` : nothing}
     <p class="controls">
-      ${state.second ? html`<label for="bench-side">against the sheet of</label><select id="bench-side" @change=${(event: Event) => set({ side: value(event) as BenchSheet["side"] })}>
-        ${sidesOf(state).map((side) => html`<option value=${side} ?selected=${side === state.bench.side}>${nameOf(state, side)}</option>`)}</select>` : nothing}
-      <label for="bench-loss">loss function</label><select id="bench-loss" @change=${(event: Event) => set({ loss: value(event) as BenchSheet["loss"] })}>
-        ${LOSSES.map(([loss, words]) => html`<option value=${loss} ?selected=${loss === state.bench.loss}>${words}</option>`)}</select>
-      <label for="bench-populations">two variants (mixture) possible in</label><input id="bench-populations" size="22" .value=${state.bench.populations} placeholder="names of quantities" @change=${(event: Event) => set({ populations: value(event) })} />
+      ${state.second ? choice("bench-side", "against the sheet of", sidesOf(state).map((side) => [side, nameOf(state, side)]), state.bench.side, (side) => set({ side: side as BenchSheet["side"] })) : nothing}
+      ${choice("bench-loss", "loss function", LOSSES, state.bench.loss, (loss) => set({ loss: loss as BenchSheet["loss"] }))}
+      <label for="bench-populations">two variants (mixture) possible in</label><input id="bench-populations" size="22" .value=${state.bench.populations} placeholder="names of quantities" @change=${heard((populations) => set({ populations }))} />
     </p>
     ${asked ? work(page, { kind: "reconcile", name: "the fit", asked, quick: true, insight: "readings" }) : nothing}
     ${asked && answer && state.studies.reconcile.problems.length === 0 ? html`<div class=${isOld(page, "reconcile", asked) ? "old" : ""}>${reconciled(page, answer)}</div>` : nothing}
-    ${next(page, set, value)}
+    ${next(page, set)}
   </section>`;
 }
 
@@ -87,17 +85,19 @@ function csvField(page: Page, name: "readings" | "instruments", label: string, t
     void take(event.dataTransfer?.files);
   }}>
     <label for="bench-${name}">${label}</label>
-    <textarea id="bench-${name}" rows="6" spellcheck="false" wrap="off" .value=${text} @blur=${() => page.rest()} @input=${(event: Event) => page.set({ bench: { ...page.state.bench, [name]: (event.target as HTMLTextAreaElement).value } }, "the readings", `bench.${name}`)}></textarea>
+    <textarea id="bench-${name}" rows="6" spellcheck="false" wrap="off" .value=${text} @blur=${() => page.rest()} @input=${heard((typed) => page.set({ bench: { ...page.state.bench, [name]: typed } }, "the readings", `bench.${name}`))}></textarea>
     <label class="button">load a file<span class="unseen">: ${label}</span><input type="file" accept=".csv,text/csv,text/plain" @change=${(event: Event) => void take((event.target as HTMLInputElement).files)} /></label>
   </div>`;
 }
 
+const textOf = ({ text }: { text: string }): string => text;
+
 function reconciled(page: Page, result: Reconciliation): TemplateResult {
   const { side } = page.state.bench;
   return html`<p class="finding">${said(result.answer)}</p>
-    ${result.problems.length > 0 ? html`<ul class="problems">${result.problems.map(({ text }) => html`<li>${text}</li>`)}</ul>` : nothing}
-    ${result.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3><ul>${result.outliers.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul><p class="note">${result.correction}</p>` : nothing}
-    ${result.furthest.length > 0 ? html`<h3>Readings with the largest residuals</h3><ul>${result.furthest.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
+    ${result.problems.length > 0 ? list(result.problems.map(textOf), "problems") : nothing}
+    ${result.outliers.length > 0 ? html`<h3>Suspect readings (outliers)</h3>${list(result.outliers.map(textOf))}<p class="note">${result.correction}</p>` : nothing}
+    ${result.furthest.length > 0 ? html`<h3>Readings with the largest residuals</h3>${list(result.furthest.map(textOf))}` : nothing}
     ${picture(page, {
       id: "bench-picture",
       title: "Residual of each reading",
@@ -110,20 +110,18 @@ function reconciled(page: Page, result: Reconciliation): TemplateResult {
       }),
     })}
     <div class="buttons"><button type="button" data-do="accept" @click=${() => page.accept(side, result.sheet)}>take the reconciled sheet for ${cellName(page.state, side)}</button></div>
-    <details class="more" data-print open><summary>The cell after the fit</summary>
-      ${dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: result.figures.map(({ label, before, after }) => [label, before.text, after.text]) })}</details>
-    <details class="more" data-print><summary>Every entry before and after</summary>
-      ${dataTable(page, "Entries before and after", {
+    ${more("The cell after the fit", dataTable(page, "Figures before and after", { heads: ["figure", "by the sheet", "by the sheet and its readings"], rows: result.figures.map(({ label, before, after }) => [label, before.text, after.text]) }), true)}
+    ${more("Every entry before and after", dataTable(page, "Entries before and after", {
         heads: ["entry", "written", "before", "after", "moved by its uncertainty", "variance removed", "note"],
         rows: result.parameters.map(({ section, label, text, before, after, moved, read, determined, stopped }) => [
           inSection({ section, label }), text, before.text, after.text, moved, read, [determined ? "" : "not determined by the readings", stopped ? `stopped at its ${stopped} bound` : ""].filter(Boolean).join("; "),
         ]),
-      })}</details>
-    ${result.scatter.length > 0 ? html`<details class="more" data-print><summary>Scatter between specimens</summary><ul>${result.scatter.map(({ label, text }) => html`<li>${label}: ${unbroken(text)}</li>`)}</ul></details>` : nothing}
-    ${result.populations.length > 0 ? html`<h3>Two variants (mixture)</h3><ul>${result.populations.map(({ text }) => html`<li>${unbroken(text)}</li>`)}</ul>` : nothing}
-    ${result.instruments.length > 0 ? html`<details class="more" data-print><summary>Shared errors of instruments</summary>${dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: result.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })}</details>` : nothing}
-    ${result.undetermined.length > 0 ? html`<details class="more" data-print><summary>Entries that the readings do not determine: ${result.undetermined.length}</summary><p class="note">${result.undetermined.join("; ")}.</p></details>` : nothing}
-    <ul class="note">${result.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+      }))}
+    ${result.scatter.length > 0 ? more("Scatter between specimens", list(result.scatter.map(({ label, text }) => `${label}: ${text}`))) : nothing}
+    ${result.populations.length > 0 ? html`<h3>Two variants (mixture)</h3>${list(result.populations.map(textOf))}` : nothing}
+    ${result.instruments.length > 0 ? more("Shared errors of instruments", dataTable(page, "Instruments", { heads: ["instrument", "readings", "zero", "scale"], rows: result.instruments.map(({ instrument, readings, zero, scale }) => [instrument, readings, zero?.text ?? null, scale?.text ?? null]) })) : nothing}
+    ${result.undetermined.length > 0 ? more(`Entries that the readings do not determine: ${result.undetermined.length}`, html`<p class="note">${result.undetermined.join("; ")}.</p>`) : nothing}
+    ${list(result.remarks, "note")}
     <p class="note">Opening a cell is hazardous, and work for trained people: the <a href="#cautions" @click=${toCautions}>cautions</a> stand at the end of this page.</p>`;
 }
 
@@ -154,13 +152,12 @@ function draw(page: Page, result: Reconciliation): TemplateResult {
   } });
 }
 
-function next(page: Page, set: (to: Partial<BenchSheet>) => void, value: (event: Event) => string): TemplateResult {
+function next(page: Page, set: (to: Partial<BenchSheet>) => void): TemplateResult {
   const { state } = page;
   const asked = nextQuestion(page);
   const { answer } = state.studies.next;
   return html`<h3>Most informative next measurement</h3>
-    <p class="controls"><label for="next-target">to know</label><select id="next-target" @change=${(event: Event) => set({ target: value(event) })}>
-      ${TARGETS.map(([id, words]) => html`<option value=${id} ?selected=${id === state.bench.target}>${words}</option>`)}</select>
+    <p class="controls">${choice("next-target", "to know", TARGETS, state.bench.target, (target) => set({ target }))}
       ${state.second ? html`<label class="check"><input type="checkbox" .checked=${state.bench.between} @change=${() => set({ between: !state.bench.between })} /> its difference between the two cells</label>` : nothing}</p>
     ${asked ? work(page, { kind: "next", name: "the ranking", asked, quick: true, insight: "readings" }) : nothing}
     ${answer ? ranked(page, answer) : nothing}`;
@@ -171,8 +168,8 @@ function ranked(page: Page, result: NextAnswer): TemplateResult {
   const heads = ["reading", "instrument", "instrument uncertainty", "variance removed", "remaining uncertainty"];
   return html`<p class="finding">${said(result.answer)}</p>
     ${dataTable(page, "Readings one after another", { heads, rows: rows(result.in_turn) })}
-    <details class="more" data-print><summary>Each reading alone</summary>${dataTable(page, "Readings, each alone", { heads, rows: rows(result.alone) })}</details>
-    <ul class="note">${result.remarks.map((remark) => html`<li>${remark}</li>`)}</ul>`;
+    ${more("Each reading alone", dataTable(page, "Readings, each alone", { heads, rows: rows(result.alone) }))}
+    ${list(result.remarks, "note")}`;
 }
 
 /** What can be read is asked for once. */

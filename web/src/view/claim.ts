@@ -8,7 +8,8 @@ import type { Page } from "../page";
 import { dataTable, picture } from "./frame";
 import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
-import { cut, nameOf, said as sentence, unbroken } from "./words";
+import { list, more, table } from "./table";
+import { cut, nameOf, said as sentence } from "./words";
 
 /** The chance to better than one in a hundred, and several declared figures within a second. */
 const DRAWS = 5_000;
@@ -50,11 +51,7 @@ export function claim(page: Page): TemplateResult {
   </section>`;
 }
 
-const table = (name: string, heads: string[], rows: unknown[][], id?: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide" id=${id ?? nothing}>
-  <caption>${name}</caption>
-  <thead><tr>${heads.map((head) => html`<th scope="col">${head}</th>`)}</tr></thead>
-  <tbody>${rows.map(([first, ...rest]) => html`<tr><th scope="row">${first}</th>${rest.map((cell) => html`<td>${cell}</td>`)}</tr>`)}</tbody>
-</table></div>`;
+const titled = (name: string, heads: string[], rows: unknown[][], id = ""): TemplateResult => table({ name, titled: true, heads, rows, id });
 
 const signed = (value: number, digits: number): string => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
 
@@ -62,17 +59,17 @@ const signed = (value: number, digits: number): string => `${value < 0 ? "−" :
 function together(checked: ClaimsAnswer): TemplateResult {
   const { rows } = checked.consistency;
   return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
-    ${rows.length > 0 ? table("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
-    ${table("Each alone, and given all the others", ["declared", "expected", "verdict alone", "given the others", "verdict then"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
-    ${table("What they imply together", ["figure", "from the entries", "with all that is declared"], checked.implied.map((row) => [row.label, row.before.text, row.after.text]))}
+    ${rows.length > 0 ? titled("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
+    ${titled("Each alone, and given all the others", ["declared", "expected", "verdict alone", "given the others", "verdict then"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
+    ${titled("What they imply together", ["figure", "from the entries", "with all that is declared"], checked.implied.map((row) => [row.label, row.before.text, row.after.text]))}
     ${nearest(checked.nearest)}
-    <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>`;
+    ${list(checked.remarks, "note")}`;
 }
 
 /** The most probable cell at the edge of the claim. */
 function nearest(checked: Nearest | null): TemplateResult | typeof nothing {
   if (!checked) return nothing;
-  return html`<p>${checked.text}</p>${checked.rows.length > 0 ? table("What would have to be true together", ["quantity", "now", "needed", "standard deviations"], checked.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
+  return html`<p>${checked.text}</p>${checked.rows.length > 0 ? titled("What would have to be true together", ["quantity", "now", "needed", "standard deviations"], checked.rows.map((row) => [row.label, row.prior, row.needed, signed(row.deviations, 1)]), "nearest") : nothing}`;
 }
 
 function answered(page: Page, checked: ClaimAnswer): TemplateResult {
@@ -86,15 +83,16 @@ function answered(page: Page, checked: ClaimAnswer): TemplateResult {
       behind: () => ({ heads: [`from, ${checked.claim.unit}`, "to", "trials"], rows: checked.histogram.counts.map((count, i) => [checked.histogram.from + i * checked.histogram.step, checked.histogram.from + (i + 1) * checked.histogram.step, count]) }),
     })}
     ${nearest(checked.nearest)}
-    ${checked.bases.length + checked.conventions.length > 1 ? table("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...checked.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...checked.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
+    ${checked.bases.length + checked.conventions.length > 1 ? titled("On other bases, under other conventions", ["declared as", "figure", "chance", "the claim is then"], [...checked.bases.map((row) => [html`${row.basis}${row.main ? " (as claimed)" : ""}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict]), ...checked.conventions.map((row) => [html`${row.name}<small>${row.text}</small>`, row.figure.text, row.chance.text, row.verdict])]) : nothing}
     ${checked.conventions_text ? html`<p class="note">${checked.conventions_text}</p>` : nothing}
     ${alone(checked)}
-    ${checked.information.length > 0 ? html`<h3>Measurements that would settle it</h3><div class="scroll" tabindex="0" role="region" aria-label="Readings that would settle the claim"><table class="figures wide">
-      <caption class="unseen">Readings, the one that would settle the claim soonest first</caption>
-      <thead><tr><th scope="col">reading</th><th scope="col">now</th><th scope="col">one reading</th><th scope="col">variance removed</th><th scope="col">settles it</th></tr></thead>
-      <tbody>${checked.information.map((one) => html`<tr><th scope="row">${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small></th><td>${one.now}</td><td>${one.reading}</td><td>${Math.round(100 * one.takes)} %</td><td>${one.settles.text}</td></tr>`)}</tbody>
-    </table></div>` : nothing}
-    <ul class="note">${checked.remarks.map((remark) => html`<li>${unbroken(remark)}</li>`)}</ul>
+    ${checked.information.length > 0 ? html`<h3>Measurements that would settle it</h3>${table({
+      name: "Readings that would settle the claim",
+      caption: "Readings, the one that would settle the claim soonest first",
+      heads: ["reading", "now", "one reading", "variance removed", "settles it"],
+      rows: checked.information.map((one) => [html`${one.label}<small>${one.how}${one.opens ? "; the cell must be opened" : ""}</small>`, one.now, one.reading, `${Math.round(100 * one.takes)} %`, one.settles.text]),
+    })}` : nothing}
+    ${list(checked.remarks, "note")}
     <details class="behind"><summary>quantiles of the trials</summary>${dataTable(page, "Quantiles", { heads: ["share of the trials below", checked.claim.unit], rows: checked.histogram.quantiles })}</details>`;
 }
 
@@ -103,16 +101,21 @@ const FIRST = 10;
 
 function alone(checked: ClaimAnswer): TemplateResult | typeof nothing {
   if (checked.required.length === 0) return nothing;
-  const entries = (rows: ClaimAnswer["required"], name: string): TemplateResult => html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures wide">
-    <caption class="unseen">${name}</caption>
-    <thead><tr><th scope="col">entry, alone</th><th scope="col">now</th><th scope="col">would have to be</th><th scope="col" class="prose">plausible</th><th scope="col" class="prose">that is</th></tr></thead>
-    <tbody>${rows.map((one) => html`<tr><th scope="row">${one.label}</th><td>${one.prior}</td><td>${one.needed?.text ?? "–"}</td>
-      <td class="prose">${one.plausible ?? "–"}${one.source ? html`<small>${one.source}</small>` : nothing}</td><td class="prose">${one.place_text}${one.implies ? html`<small>it would make ${one.implies}</small>` : nothing}</td></tr>`)}</tbody>
-  </table></div>`;
+  const small = (words: unknown): TemplateResult => html`<small>${words}</small>`;
+  const entries = (rows: ClaimAnswer["required"], name: string): TemplateResult => table({
+    name,
+    heads: ["entry, alone", "now", "would have to be", "plausible", "that is"],
+    prose: [3, 4],
+    rows: rows.map((one) => [
+      one.label, one.prior, one.needed?.text ?? "–",
+      [one.plausible ?? "–", one.source ? small(one.source) : nothing],
+      [one.place_text, one.implies ? small(`it would make ${one.implies}`) : nothing],
+    ]),
+  });
   const rest = checked.required.slice(FIRST);
   return html`<h3>${checked.alone_to === "hold" ? "What would have to be true of one entry alone" : "What would have to change for the claim to fail"}</h3>
     ${entries(checked.required.slice(0, FIRST), "What each entry alone would have to be, the nearest first")}
-    ${rest.length > 0 ? html`<details class="more" data-print><summary>${rest.length} further entries</summary>${entries(rest, "What each further entry alone would have to be")}</details>` : nothing}`;
+    ${rest.length > 0 ? more(`${rest.length} further entries`, entries(rest, "What each further entry alone would have to be")) : nothing}`;
 }
 
 function draw(page: Page, { histogram, claim }: ClaimAnswer): TemplateResult {

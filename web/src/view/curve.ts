@@ -8,6 +8,7 @@ import type { Page } from "../page";
 import { estimateOf } from "../state";
 import { picture } from "./frame";
 import { plot, spoken, type Reading } from "./plot";
+import { heard } from "./table";
 import { cellName, cut, nameOf } from "./words";
 
 /** Told apart without their colours. */
@@ -65,7 +66,7 @@ export function curve(page: Page): TemplateResult | typeof nothing {
 function over(page: Page, { points, passed }: ReturnType<typeof dischargeFrom>): TemplateResult {
   const { discharge } = page.state;
   return html`<div class="unprinted"><label for="discharge">A measured discharge, two columns: Ah discharged, V</label>
-    <textarea id="discharge" rows="3" spellcheck="false" wrap="off" .value=${discharge} @input=${(event: Event) => page.set({ discharge: (event.target as HTMLTextAreaElement).value }, "a measured discharge", "discharge")} @blur=${() => page.rest()}></textarea>
+    <textarea id="discharge" rows="3" spellcheck="false" wrap="off" .value=${discharge} @input=${heard((text) => page.set({ discharge: text }, "a measured discharge", "discharge"))} @blur=${() => page.rest()}></textarea>
     ${discharge.trim() ? html`<p>${points.length} points drawn${passed ? `; ${passed} lines without two numbers passed over` : ""}.</p>` : nothing}</div>`;
 }
 

@@ -4,7 +4,11 @@ import type { Datum } from "../draw/save";
 import type { Change, Figure, Row, Table } from "../model/contract";
 import type { Page } from "../page";
 import { takeAway } from "./frame";
+import { table } from "./table";
 import { bare, cellName, remark, withUnit } from "./words";
+
+/** The first table, which can be taken away. */
+const FIGURES = "Figures";
 
 export function figures(page: Page): TemplateResult | typeof nothing {
   const { result } = page.state;
@@ -13,7 +17,7 @@ export function figures(page: Page): TemplateResult | typeof nothing {
   return html`<section id="figures">
     <h2>${result.kind === "two" ? "Both cells, in figures" : "The cell, in figures"}</h2>
     ${result.kind === "two"
-      ? both(page, "Figures", result.comparison.figures.filter(({ id }) => foremost.has(id)), notesOf(result.first.headline))
+      ? both(page, FIGURES, result.comparison.figures.filter(({ id }) => foremost.has(id)), notesOf(result.first.headline))
       : single(page, result.first.headline)}
   </section>`;
 }
@@ -38,21 +42,25 @@ function both(page: Page, title: string, changes: Change[], notes: Map<string, s
     ["figure", "unit", "first", "first u", "second", "second u", "change", "change u", "percent"],
     ...changes.map(({ label, first, second, change, percent }) => [label, first.unit, ...known(first), ...known(second), ...known(change), percent?.value ?? null]),
   ];
-  return html`<div class="scroll" tabindex="0" role="region" aria-label="${title} of both cells"><table class="figures many">
-      <caption class=${title === "Figures" ? "unseen" : ""}>${title}<span class="unseen"> of both cells, each with its standard uncertainty</span></caption>
-      <thead><tr><td></td><th scope="col">${cellName(page.state, "first")}</th><th scope="col">${cellName(page.state, "second")}</th><th scope="col">change</th></tr></thead>
-      <tbody>${changes.map(
-        (one) => html`<tr data-figure=${one.id}><th scope="row">${withUnit(one.label, one.first.unit)}${remark(notes.get(one.id))}</th><td>${bare(one.first)}</td><td>${bare(one.second)}</td><td class="change">${changed(one)}</td></tr>`,
-      )}</tbody>
-    </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
+  return html`${table({
+      name: `${title} of both cells`,
+      caption: html`${title}<span class="unseen"> of both cells, each with its standard uncertainty</span>`,
+      titled: title !== FIGURES,
+      kind: "many",
+      heads: ["", cellName(page.state, "first"), cellName(page.state, "second"), "change"],
+      rows: changes.map((one) => [html`${withUnit(one.label, one.first.unit)}${remark(notes.get(one.id))}`, bare(one.first), bare(one.second), changed(one)]),
+    })}${title === FIGURES ? takeAway(page, title, rows) : nothing}`;
 }
 
-function single(page: Page, list: Row[], title = "Figures"): TemplateResult {
+function single(page: Page, list: Row[], title = FIGURES): TemplateResult {
   const rows = (): Datum[][] => [["figure", "unit", "value", "u", "note"], ...list.map(({ label, figure, note }) => [label, figure.unit, ...known(figure), note ?? null])];
-  return html`<div class="scroll" tabindex="0" role="region" aria-label=${title}><table class="figures">
-      <caption class=${title === "Figures" ? "unseen" : ""}>${title}<span class="unseen">, each with its standard uncertainty</span></caption>
-      <tbody>${list.map(({ id, label, figure, note }) => html`<tr data-figure=${id}><th scope="row">${label}${remark(note)}</th><td>${figure.text}</td></tr>`)}</tbody>
-    </table></div>${title === "Figures" ? takeAway(page, title, rows) : nothing}`;
+  return html`${table({
+      name: title,
+      caption: html`${title}<span class="unseen">, each with its standard uncertainty</span>`,
+      titled: title !== FIGURES,
+      kind: "",
+      rows: list.map(({ label, figure, note }) => [html`${label}${remark(note)}`, figure.text]),
+    })}${title === FIGURES ? takeAway(page, title, rows) : nothing}`;
 }
 
 /** Tables of the two cells with the same title, row by row. What only one cell has stands there without a change. */

@@ -82,8 +82,3 @@ function one(page: Page, side: Side, empty = false): TemplateResult {
 }
 
 /** Words about files and links, until they are closed. */
-export function messages(page: Page): TemplateResult {
-  return html`<div id="messages" role="alert">${page.state.messages.map(
-    (message) => html`<p class="message">${message} <button type="button" class="plain" @click=${() => page.close(message)}>close</button></p>`,
-  )}</div>`;
-}

@@ -1,15 +1,20 @@
 /** Chapters that the first screen does not show: fetched once its answer stands. */
+export { assumptions } from "./assumptions";
 export { bench } from "./bench";
 export { budget } from "./budget";
 export { claim } from "./claim";
+export { contributions } from "./contributions";
 export { curve } from "./curve";
 export { elements } from "./elements";
+export { figures, moreFigures } from "./figures";
+export { files } from "./files";
 export { glossary } from "./glossary";
 export { ledger } from "./ledger";
 export { lesson } from "./lesson";
 export { path } from "./path";
 export { place } from "./place";
+export { reclaim } from "./reclaim";
 export { roll } from "./roll";
 export { sizes } from "./sizes";
 export { spread } from "./spread";
-export { contributions } from "./contributions";
+export { without } from "./without";

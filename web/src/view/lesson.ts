@@ -9,6 +9,7 @@ import { picture } from "./frame";
 import { withTerms } from "./glossary";
 import { plot, spoken, type Reading } from "./plot";
 import { work } from "./study";
+import { choice } from "./table";
 
 interface Lever {
   id: string;
@@ -133,7 +134,7 @@ export function lesson(page: Page): TemplateResult {
   };
   const asked = exploration.asks(lever);
   const foreseen = shown.foreseen[exploration.id];
-  const set = (id: string) => (event: Event): void => page.show({ levers: { ...shown.levers, [`${exploration.id}.${id}`]: (event.target as HTMLSelectElement).value } });
+  const set = (id: string) => (to: string): void => page.show({ levers: { ...shown.levers, [`${exploration.id}.${id}`]: to } });
   const foresee = (i: number): void => page.show({ foreseen: { ...shown.foreseen, [exploration.id]: String(i) } });
   const next = EXPLORATIONS[EXPLORATIONS.indexOf(exploration) + 1];
   const go = (id: string): void => page.show({ lesson: id, cursor: {} });
@@ -147,7 +148,7 @@ export function lesson(page: Page): TemplateResult {
     ${foreseen === undefined
       ? html`<p class="note">Choose first: the plot follows.</p>`
       : html`<p class="foreseen" role="status">${foreseen === String(exploration.right) ? "Right:" : html`Not quite: <b>${exploration.foresee[exploration.right]}</b>.`} ${foreseen === String(exploration.right) ? exploration.foresee[exploration.right] + "." : nothing}</p>
-        <div class="controls">${exploration.levers.map(({ id, label, to }) => html`<label for="lever-${id}">${label}</label><select id="lever-${id}" @change=${set(id)}>${to.map(([value, words]) => html`<option value=${value} ?selected=${value === lever(id)}>${words}</option>`)}</select>`)}</div>
+        <div class="controls">${exploration.levers.map(({ id, label, to }) => choice(`lever-${id}`, label, to, lever(id), set(id)))}</div>
         ${work(page, { kind: "lesson", name: "the plot", asked, quick: true, insight: "lesson" })}
         ${grid && grid.axes[0] ? panels(page, exploration, grid) : nothing}
         <p class="held-line">${exploration.held}</p>

@@ -11,6 +11,7 @@ import { CAN_SIZES, estimateOf, type Sizes, type State } from "../state";
 import { picture } from "./frame";
 import { plot, spoken as read } from "./plot";
 import { isOld, work } from "./study";
+import { choice, heard } from "./table";
 import { bare, cellName, inSection, withUnit } from "./words";
 
 /** Fine enough to read a value off, coarse enough to be there in a moment. */
@@ -99,13 +100,13 @@ function axes(page: Page): TemplateResult {
     const known = inputs.find(({ path }) => path === along[i]?.key);
     const { message, invalid, by } = wrong(page, placeOf(i, end));
     return html`<label for=${id}>${end}</label><input id=${id} type="text" size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""} autocomplete="off" spellcheck="false"
-      aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(i, { [end]: valueOf(event) })} />${message}`;
+      aria-invalid=${invalid} aria-describedby=${by} @change=${heard((text) => set(i, { [end]: text }))} />${message}`;
   };
   const row = (i: number, name: string): TemplateResult => {
     const { message, invalid, by } = wrong(page, placeOf(i, "key"));
     return html`<div class="controls">
       <label for="sizes-${i}">${name}</label>
-      <select id="sizes-${i}" aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => pick(i, valueOf(event))}>
+      <select id="sizes-${i}" aria-invalid=${invalid} aria-describedby=${by} @change=${heard((key) => pick(i, key))}>
         ${i === 1 ? html`<option value="" ?selected=${along.length < 2}>nothing else</option>` : nothing}
         ${inputs.map((input) => html`<option value=${input.path} ?selected=${input.path === along[i]?.key}>${inSection(input)}</option>`)}
       </select>${message}
@@ -114,8 +115,6 @@ function axes(page: Page): TemplateResult {
   };
   return html`<div class="axes">${row(0, "across")}${row(1, "upwards")}</div>`;
 }
-
-const valueOf = (event: Event): string => (event.target as HTMLInputElement | HTMLSelectElement).value;
 
 /** What can be held otherwise: its key, its path in the sheet, and ways that are no value. */
 const HELD: { key: keyof Hold; path: string; words?: string; usual?: string; ways: [text: string, words: string][] }[] = [
@@ -158,8 +157,7 @@ function heldRow(page: Page, { key, path, words, usual, ways }: (typeof HELD)[nu
   const text = hold[key];
   const way = text === undefined ? "" : ways.some(([one]) => one === text) || path === "" ? text : ANOTHER;
   const { message, invalid, by } = wrong(page, `hold.${key}`);
-  const choose = (event: Event): void => {
-    const chosen = valueOf(event);
+  const choose = (chosen: string): void => {
     set(key, chosen === "" ? undefined : chosen === ANOTHER ? "" : chosen);
     if (chosen === ANOTHER) page.focusOn(`#${id}-value`);
   };
@@ -167,14 +165,14 @@ function heldRow(page: Page, { key, path, words, usual, ways }: (typeof HELD)[nu
   const otherwise = usual ?? `${grows ? "as the hardware" : "as the sheet has it"}${known ? `: ${known}${grows ? " in its own can" : ""}` : ""}`;
   return html`<div class="controls">
     <label for=${id}>${label}</label>
-    <select id=${id} @change=${choose}>
+    <select id=${id} @change=${heard(choose)}>
       <option value="" ?selected=${way === ""}>${otherwise}</option>
       ${ways.map(([one, said]) => html`<option value=${one} ?selected=${way === one}>${said}</option>`)}
       ${path ? html`<option value=${ANOTHER} ?selected=${way === ANOTHER}>another value</option>` : nothing}
     </select>
     ${way === ANOTHER
       ? html`<input id="${id}-value" type="text" size="9" aria-label="${label}, held at" .value=${text ?? ""} placeholder=${wordsFor(path).unit} autocomplete="off" spellcheck="false"
-          aria-invalid=${invalid} aria-describedby=${by} @change=${(event: Event) => set(key, valueOf(event))} />`
+          aria-invalid=${invalid} aria-describedby=${by} @change=${heard((text) => set(key, text))} />`
       : nothing}${message}
   </div>`;
 }
@@ -185,9 +183,7 @@ function answered(page: Page, grid: Grid): TemplateResult {
   const figure = grid.figures.find(({ id }) => id === sizes.figure) ?? grid.figures[0];
   if (!figure) return html`<p>${[...(grid.plausibility ?? []), ...grid.remarks].join(" ")}</p>`;
   const at = shown.place ?? nearest(grid);
-  const chosen = html`<p class="controls"><label for="sizes-figure">show</label>
-    <select id="sizes-figure" @change=${(event: Event) => page.set({ sizes: { ...page.state.sizes, figure: valueOf(event) } }, "the figure of the map")}>
-      ${grid.figures.map(({ id, label, unit }) => html`<option value=${id} ?selected=${id === figure.id}>${withUnit(label, unit)}</option>`)}</select></p>`;
+  const chosen = html`<p class="controls">${choice("sizes-figure", "show", grid.figures.map(({ id, label, unit }) => [id, withUnit(label, unit)]), figure.id, (chosen) => page.set({ sizes: { ...page.state.sizes, figure: chosen } }, "the figure of the map"))}</p>`;
   const [x, y] = grid.axes;
   if (!x) return html``;
   const drawn = picture(page, {
@@ -286,7 +282,7 @@ function slices(page: Page, figure: GridFigure, x: GridAxis, y: GridAxis, at: nu
   const [i = 0, j = 0] = at;
   const slider = (axis: GridAxis, of: 0 | 1): TemplateResult => html`<label>${last(axis.label)} ${short(axis.values[at[of] ?? 0] ?? null, axis.unit)}
     <input type="range" min="0" max=${axis.values.length - 1} .value=${String(at[of] ?? 0)}
-      @input=${(event: Event) => look([of === 0 ? Number(valueOf(event)) : i, of === 1 ? Number(valueOf(event)) : j])} /></label>`;
+      @input=${heard((step) => look(of === 0 ? [Number(step), j] : [i, Number(step)]))} /></label>`;
   const along = (axis: GridAxis, values: (number | null)[]): TemplateResult => chart(page, figure, axis, values, "slice");
   return html`<div class="pair slices">
     <div>${along(x, x.values.map((_, k) => valueAt(figure, x, [k, j])))}${slider(y, 1)}</div>
@@ -338,6 +334,7 @@ function chart(page: Page, figure: GridFigure, axis: GridAxis, values: (number |
 /** Common sizes, each to be set beside the cell. */
 function common(page: Page, grid: Grid): TemplateResult {
   const sizes = [...(grid.own ? [grid.own] : []), ...(grid.common ?? [])];
+  // A size that cannot be says why, across all figures.
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Common sizes"><table class="figures wide">
     <caption>Common sizes with this cell design</caption>
     <thead><tr><th scope="col">size</th><td></td><th scope="col">designation</th>${grid.figures.map(({ label, unit }) => html`<th scope="col">${withUnit(label, unit)}</th>`)}</tr></thead>

@@ -36,6 +36,13 @@ export function tools(page: Page): TemplateResult {
   </div>`;
 }
 
+/** Words about files and links, until they are closed. */
+export function messages(page: Page): TemplateResult {
+  return html`<div id="messages" role="alert">${page.state.messages.map(
+    (message) => html`<p class="message">${message} <button type="button" class="plain" @click=${() => page.close(message)}>close</button></p>`,
+  )}</div>`;
+}
+
 /** The four fields, as long as there is one cell; they are entries of its sheet, and the figure that is known of it. */
 export function begin(page: Page): TemplateResult | typeof nothing {
   const { first, second, known } = page.state;

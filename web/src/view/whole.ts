@@ -5,17 +5,12 @@ import type { Page } from "../page";
 import type * as Later from "./later";
 import { estimateOf, isStale, type State } from "../state";
 import { answer, bar, comesFrom } from "./answer";
-import { assumptions } from "./assumptions";
 import { cautions, foot } from "./cautions";
 import { chapter, contents, type Chapter } from "./chapter";
-import { figures, moreFigures } from "./figures";
-import { files, messages } from "./files";
 import { plies } from "./grips";
-import { reclaim } from "./reclaim";
 import { closeup, section } from "./section";
 import { sheet } from "./sheet";
-import { begin, start, tools } from "./start";
-import { without } from "./without";
+import { begin, messages, start, tools } from "./start";
 
 let later: typeof Later | null = null;
 
@@ -40,7 +35,7 @@ export function whole(page: Page): TemplateResult {
 
   const chapters: Chapter[] = [
     { id: "part", title: "What removing a part buys", terms: "freed height and volume · energy density gained · contribution of each change · crimp, gasket, plates, tabs", view: () => html`
-        ${of(without, first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(reclaim, comparison?.reclaim, freed, state.studies.attribute.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
+        ${of(fetched("without"), first.parts, second === null, shown.reclaim, shown.reclaimProblem)}${of(fetched("reclaim"), comparison?.reclaim, freed, state.studies.attribute.answer)}${picture(closeup, "closeup", one?.section, two?.section, freed)}
         ${of(fetched("contributions"), first, second, state.changes, state.prices, shown.merit, sight("part"), shown.open.has("contributions-picture"), shown.narrow, ...studied(state, "attribute"))}` },
     { id: "size", title: "Form factors and sweeps", terms: "energy density over diameter and height · heat path · internal resistance · sweep of any entry", view: () =>
         of(fetched("sizes"), first, one?.inputs, state.sizes, state.materials, shown.place, shown.narrow, sight("size"), shown.cursor, shown.open.has("sizes-picture"), ...studied(state, "map", "sweep")) },
@@ -53,7 +48,7 @@ export function whole(page: Page): TemplateResult {
     { id: "mass", title: "Where grams and cubic centimetres go", terms: "jelly roll · current collectors · electrolyte · can · ledger · elements", view: () => html`
         ${picture(fetched("budget"), "budget", one?.ledger, two?.ledger)}${of(fetched("ledger"), comparison?.ledger, one?.ledger, two?.ledger, shown.sort)}${of(fetched("elements"), comparison?.elements, one?.elements, two?.compositions)}` },
     { id: "figures", title: "All figures", terms: "lengths · turns · N/P ratio · irreversible capacity · anode thickness increase", view: () => html`
-        ${of(figures, comparison?.figures, one?.headline, two?.headline)}${of(moreFigures, comparison?.figures, one?.tables, two?.tables)}` },
+        ${of(fetched("figures"), comparison?.figures, one?.headline, two?.headline)}${of(fetched("moreFigures"), comparison?.figures, one?.tables, two?.tables)}` },
     { id: "discharge", title: "Voltage against capacity", terms: "open-circuit voltage · C-rate · a measured discharge laid over it", view: () =>
         picture(fetched("curve"), "curve", one?.curve, two?.curve, shown.electrodes, state.discharge) },
     { id: "current", title: "Internal resistance", terms: "current path, element by element · heat · tabs or continuous edge (tabless)", view: () => of(fetched("path"), comparison?.path, one?.path, two?.path) },
@@ -62,8 +57,8 @@ export function whole(page: Page): TemplateResult {
     { id: "sure", title: "How sure the figures are", terms: "Monte Carlo · sensitivity · contributions to variance", view: () =>
         of(fetched("spread"), first, second, one?.headline, shown.sensitivity, sight("sure"), shown.cursor, shown.open.has("tornado"), shown.open.has("histogram"), shown.narrow, ...studied(state, "sampled", "sensitivity")) },
     { id: "roll", title: "The jelly roll", terms: "one turn across its layers · every turn across the axis", view: () => html`${picture(plies, "plies", one?.roll, two?.roll, shown.balanced, first, second)}${picture(fetched("roll"), "roll", one?.roll, two?.roll, shown.roll)}` },
-    { id: "assumed", title: "Assumptions and remarks", terms: "defaults with their sources · cautions", view: () => html`${of(assumptions, one?.inputs, two?.inputs, one?.remarks, two?.remarks)}` },
-    { id: "files", title: "Files, link, report", terms: "sheets in and out · second cell · print", view: () => of(files, first, second, state.claim, state.bench, state.said, ...studied(state, "report")) },
+    { id: "assumed", title: "Assumptions and remarks", terms: "defaults with their sources · cautions", view: () => html`${of(fetched("assumptions"), one?.inputs, two?.inputs, one?.remarks, two?.remarks)}` },
+    { id: "files", title: "Files, link, report", terms: "sheets in and out · second cell · print", view: () => of(fetched("files"), first, second, state.claim, state.bench, state.said, ...studied(state, "report")) },
     { id: "glossary", title: "Glossary", terms: "the trade's terms", view: () => of(fetched("glossary")) },
   ];
   // The question that was asked comes first.
