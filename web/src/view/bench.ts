@@ -53,7 +53,7 @@ export function bench(page: Page): TemplateResult {
   const { answer } = state.studies.reconcile;
   const set = (to: Partial<BenchSheet>): void => page.set({ bench: { ...page.state.bench, ...to } }, "the readings", "bench");
   return html`<section id="bench">
-    <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At holds the conditions of an electrical reading: 10 s, 50 %, 25 °C.
+    <p class="note">A table with the columns cell, specimen, quantity, state, at, value, unit, uncertainty, instrument, fit, remark and date, as a spreadsheet saves it. State says what was done to the cell before: as built, or after formation, discharged, washed, dried. At holds the conditions of an electrical reading: 10 s, 50 %, 25 °C.
       <button type="button" class="link" @click=${() => demoBench(page)}>Fill in the invented bench sheet, with its cell.</button></p>
     <p class="buttons unprinted"><button type="button" data-do="grid" aria-pressed=${state.shown.grid ? "true" : "false"} @click=${() => void showGrid(page)}>${state.shown.grid ? "as text" : "type into a grid"}</button>
       <button type="button" data-do="template" ?disabled=${state.bench.readings.trim() !== ""} title=${state.bench.readings.trim() === "" ? "" : "there are readings already"} @click=${() => void fillTemplate(page)}>fill in rows for this cell</button></p>

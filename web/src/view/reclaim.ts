@@ -44,7 +44,7 @@ function apart(page: Page, ways: Reclaim[]): TemplateResult | typeof nothing {
     .filter(({ change }) => attribution?.changes.find(({ name }) => name === change)?.moves.some(({ key }) => key.startsWith("parts")))
     .map(({ change, contribution }) => ({ what: `contribution of “${change}”`, change: contribution.text, how: "mean over all orders of all changes, so that the other changes count in it" }));
   if (contributions.length === 0) return nothing;
-  return table({ name: "The same parts, by several figures", titled: true, id: "one-plate", heads: ["figure", "energy density", "how it differs"], prose: [2], rows: [...removal, ...contributions].map(({ what, change, how }) => [what, change, how]) });
+  return table({ name: "The same parts, by several figures", titled: true, id: "one-plate", heads: ["figure", "energy density", "how it differs"], prose: [2], rows: [...removal, ...contributions].map(({ what, change, how }) => [unbroken(what), change, how]) });
 }
 
 const all = (ways: Reclaim[]): (string | number | null)[][] => [

@@ -99,8 +99,8 @@ function axes(page: Page): TemplateResult {
     const id = `sizes-${i}-${end}`;
     const known = inputs.find(({ path }) => path === along[i]?.key);
     const { message, invalid, by } = wrong(page, placeOf(i, end));
-    return html`<label for=${id}>${end}</label><input id=${id} type="text" size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""} autocomplete="off" spellcheck="false"
-      aria-invalid=${invalid} aria-describedby=${by} @change=${heard((text) => set(i, { [end]: text }))} />${message}`;
+    return html`<span class="end"><label for=${id}>${end}</label><input id=${id} type="text" size="9" .value=${along[i]?.[end] ?? ""} placeholder=${known?.text ?? ""} autocomplete="off" spellcheck="false"
+      aria-invalid=${invalid} aria-describedby=${by} @change=${heard((text) => set(i, { [end]: text }))} /></span>${message}`;
   };
   const row = (i: number, name: string): TemplateResult => {
     const { message, invalid, by } = wrong(page, placeOf(i, "key"));
