@@ -1,6 +1,7 @@
 /** What can be done on the page. Each action changes the state, asks the model at once and draws the page in the next frame. */
 import { inWords, wordsOf } from "./complaints";
 import { begun, DEMOS, USUAL_START } from "./demo";
+import { Drawing } from "./drawing";
 import { keyOf } from "./edits";
 import { partsOf, type Side } from "./entry";
 import { keep } from "./keep";
@@ -14,10 +15,6 @@ import { type Change, Steps } from "./steps";
 import { keepHere, keepWaiting, keptInTab, keptLast } from "./store";
 
 const LINK_AFTER_MS = 300;
-/** An answer mostly comes within a frame, and drawing before it would only delay it. */
-const DRAW_WITHOUT_ANSWER_AFTER_MS = 60;
-/** Chapters out of sight follow once the hand rests. */
-const REST_AFTER_MS = 60;
 /** Chapters of a report: what it is, what it holds, what it rests on. */
 const ON_PAPER = ["figures", "assumed"];
 /** Tells the steps of this visit from those of another that the browser's history still holds. */
@@ -28,15 +25,9 @@ export class Page {
   readonly jobs: Jobs;
   /** Work of an earlier visit that this browser has kept. */
   earlier: { work: Work; waiting: unknown[] } | null = null;
-  /** Whether only what is in sight is drawn, and whether something out of sight was left as it was. */
-  hurried = false;
-  behind = false;
+  readonly drawing: Drawing;
   #steps: Steps;
-  #frame = 0;
-  #rest = 0;
   #link = 0;
-  #waiting = 0;
-  #focus: string | null = null;
   /** Whether this browser holds work of this visit, to which what waits could be added. */
   #kept = false;
   #beforePrint: Pick<Shown, "chapters" | "sections"> | null = null;
@@ -49,26 +40,13 @@ export class Page {
     private readonly render: (page: Page) => void,
   ) {
     this.state = begin(begun(USUAL_START), null);
+    this.drawing = new Drawing(() => render(this), () => this.#steps.waiting.length > 0);
     this.jobs = new Jobs(startWhole, this.state.studies, () => this.draw());
     this.#steps = new Steps(workOf(this.state), (change) => full.ask({ change }), { waits: () => this.#waits(), made: (sheets, answer) => this.#made(sheets, answer), refused: (change, problems) => this.#refused(change, problems) });
   }
 
-  /** Draws in the next frame, once, however often it is called: what is in sight, and the rest soon after. */
   draw(): void {
-    if (this.#frame) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      this.behind = false;
-      this.hurried = this.#focus === null;
-      this.render(this);
-      this.hurried = false;
-      clearTimeout(this.#rest);
-      if (this.behind) this.#rest = window.setTimeout(() => this.render(this), REST_AFTER_MS);
-      const wanted = this.#focus && document.querySelector<HTMLElement>(this.#focus);
-      if (wanted) wanted.focus();
-      // It may come with a change that is yet to be made.
-      if (wanted || this.#steps.waiting.length === 0) this.#focus = null;
-    });
+    this.drawing.draw();
   }
 
   /** Opens what belongs on paper and draws it at once, since printing does not wait; or puts it back. */
@@ -89,8 +67,7 @@ export class Page {
 
   /** After the next drawing the focus goes to the first element that matches. */
   focusOn(selector: string): void {
-    this.#focus = selector;
-    this.draw();
+    this.drawing.focusOn(selector);
   }
 
   /** Opens a chapter, where it is closed, and brings it into sight. */
@@ -176,7 +153,7 @@ export class Page {
     Object.assign(this.state, change.to);
     this.state.busy = true;
     this.#steps.change(change);
-    this.#drawSoon();
+    this.drawing.soon();
   }
 
   edit(side: Side, edits: Edit[], what: string): void {
@@ -406,13 +383,8 @@ export class Page {
 
   /** Resolves once the answer is there, or a newer question has taken its place. */
   askAgain(): Promise<void> {
-    this.#drawSoon();
+    this.drawing.soon();
     return this.#askModel();
-  }
-
-  #drawSoon(): void {
-    clearTimeout(this.#waiting);
-    this.#waiting = window.setTimeout(() => this.draw(), DRAW_WITHOUT_ANSWER_AFTER_MS);
   }
 
   /** In this browser at once, in the address a moment later. */
@@ -443,7 +415,6 @@ export class Page {
   /** What the model says of the sheets as they stand. */
   #answered(answer: Changed["answer"]): void {
     const { first, second, result: old } = this.state;
-    clearTimeout(this.#waiting);
     if ("problems" in answer) this.state.problems = answer.problems;
     else {
       this.state.problems = [];
@@ -453,6 +424,6 @@ export class Page {
           ? { kind: "two", comparison: merged, first: merged.first, second: merged.second, asked: { first, second } }
           : { kind: "one", first: merged as Exclude<typeof merged, { second: unknown }>, asked: { first, second: null } };
     }
-    this.draw();
+    this.drawing.now();
   }
 }

@@ -13,8 +13,8 @@ export interface Chapter {
 export function chapter(page: Page, { id, title, terms, view }: Chapter): TemplateResult {
   const { chapters, inSight } = page.state.shown;
   const open = chapters.has(id);
-  const waits = page.hurried && !inSight.has(id);
-  if (open && waits) page.behind = true;
+  const waits = page.drawing.hurried && !inSight.has(id);
+  if (open && waits) page.drawing.behind = true;
   const toggle = (event: Event): void => {
     const is = (event.currentTarget as HTMLDetailsElement).open;
     if (is === chapters.has(id)) return;
