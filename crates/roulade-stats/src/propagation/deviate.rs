@@ -3,6 +3,8 @@
 //! Written here, because the libraries for it take logarithms from the standard library, whose bits differ between
 //! native code and WebAssembly.
 
+mod layers;
+
 use crate::maths::{erfc, ln};
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
@@ -23,14 +25,19 @@ impl Stream {
         Self(Pcg64Mcg::from_seed([a, b, c, d, e, f, g, h, i, j, k, l, m, n, o, p]))
     }
 
-    /// Between 0 and 1, never either: the middle of one of 2⁵³ equal steps.
-    pub fn even(&mut self) -> f64 {
-        ((self.0.next_u64() >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
+    /// So many bits, each by itself as often one as nought.
+    fn bits(&mut self) -> u64 {
+        self.0.next_u64()
     }
 
-    /// Normal with mean 0 and standard deviation 1, by its quantile: one number in, one out.
+    /// Between 0 and 1, never either: the middle of one of 2⁵³ equal steps.
+    pub fn even(&mut self) -> f64 {
+        ((self.bits() >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
+    }
+
+    /// Normal with mean 0 and standard deviation 1.
     pub fn normal(&mut self) -> f64 {
-        normal_quantile(self.even())
+        layers::normal(self)
     }
 }
 

@@ -44,12 +44,13 @@ enum Law {
         value: f64,
         u: f64,
     },
-    /// A normal distribution cut off at what is possible: between these two probabilities of the whole one.
+    /// A normal distribution cut off at what is possible, `ends`: between these two probabilities of the whole one.
     Cut {
         value: f64,
         u: f64,
         from: f64,
         to: f64,
+        ends: (f64, f64),
     },
     /// A log-normal distribution above an end.
     LogNormal {
@@ -80,7 +81,7 @@ impl Law {
         if from < 1e-9 && to > 1.0 - 1e-9 || to.is_nan() || from.is_nan() || to <= from {
             self
         } else {
-            Self::Cut { value, u, from, to }
+            Self::Cut { value, u, from, to, ends: (low, high) }
         }
     }
 
@@ -100,7 +101,14 @@ impl Law {
         match self {
             Self::Normal { value, u } => value + u * stream.normal(),
             Self::LogNormal { .. } => self.ranked(stream.normal()),
-            Self::Cut { value, u, from, to } => {
+            // Where most of the whole is left, what is cut off is thrown again sooner than a quantile is worked out.
+            Self::Cut { value, u, from, to, ends: (low, high) } if to - from > 0.5 => loop {
+                let drawn = value + u * stream.normal();
+                if low <= drawn && drawn <= high {
+                    break drawn;
+                }
+            },
+            Self::Cut { value, u, from, to, .. } => {
                 value + u * normal_quantile(from + (to - from) * stream.even())
             }
             Self::Even { low, width } => low + width * stream.even(),
@@ -111,7 +119,7 @@ impl Law {
     fn ranked(self, z: f64) -> f64 {
         match self {
             Self::Normal { value, u } => value + u * z,
-            Self::Cut { value, u, from, to } => {
+            Self::Cut { value, u, from, to, .. } => {
                 value + u * normal_quantile(from + (to - from) * normal_probability(z))
             }
             Self::LogNormal { low, median, by } => low + median * exp(by * z),
