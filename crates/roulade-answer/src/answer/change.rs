@@ -7,24 +7,25 @@ use serde::Serialize;
 /// One figure of two cells.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct FigureChange {
+#[cfg_attr(feature = "schema", schemars(rename = "FigureChange"))]
+pub struct FigureChange<F = Figure> {
     /// Stable name.
     pub id: &'static str,
     /// What it is.
     pub label: &'static str,
     /// Of the first cell.
-    pub first: Figure,
+    pub first: F,
     /// Of the second.
-    pub second: Figure,
+    pub second: F,
     /// Second less first.
-    pub change: Figure,
+    pub change: F,
     /// The change over the first; absent where the first is zero.
-    pub percent: Option<Figure>,
+    pub percent: Option<F>,
 }
 
-impl FigureChange {
+impl<F> FigureChange<F> {
     pub(super) fn write(
-        writer: &mut FigureWriter<'_>,
+        writer: &mut impl FigureWriter<Figure = F>,
         (id, label): (&'static str, &'static str),
         unit: Unit,
         first: f64,
@@ -33,16 +34,15 @@ impl FigureChange {
         let scale = first.abs().max(second.abs());
         let apart = between(first, second);
         let relative = if first == 0.0 { 0.0 } else { apart / first };
-        let written = Self {
+        Self {
             id,
             label,
             first: writer.figure(first, unit),
             second: writer.figure(second, unit),
             change: writer.difference_of(apart, scale, unit),
-            percent: Some(writer.difference_of(relative, 1.0, Unit::Percent)),
-        };
-        // The writer passes either way, so that the order of figures does not depend on their values.
-        Self { percent: written.percent.filter(|_| first != 0.0), ..written }
+            // The writer passes either way, so that the order of figures does not depend on their values.
+            percent: Some(writer.difference_of(relative, 1.0, Unit::Percent)).filter(|_| first != 0.0),
+        }
     }
 }
 

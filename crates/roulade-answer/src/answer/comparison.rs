@@ -8,18 +8,20 @@ mod written;
 use super::change::FigureChange;
 use super::elements::ElementChange;
 use super::estimate::{EstimateAnswer, Written, unmoved, variance_shares, write};
-use super::figure_writer::FigureWriter;
+use super::figure_writer::{FigureWriter, Noting, Writing};
 use super::path::PathChange;
 use super::sentence::Sentence;
 use block::AS_DESIGNED;
 use pair::{Pair, pair};
 use roulade::cell::draft::Draft;
+use roulade::cell::evaluator::Evaluator;
 use roulade::cell::figures::{FIGURES, Worked};
 use roulade::quantity::problem::Problems;
 use roulade::sheet::Sheet;
 use roulade::study::compare::{Joint, Kinship};
 use roulade_stats::propagation::FirstOrder;
 use serde::Serialize;
+use std::borrow::Cow;
 use words::{differing, only_hardware, sentence};
 use written::{freed, write_pair};
 
@@ -71,24 +73,24 @@ impl Comparison {
         let held = best.hold(kinship == Kinship::Derived && only_hardware(first, second));
         let shown = best.hardware.is_some();
         let note = |pair: &Pair| {
-            let mut writer = FigureWriter::noting();
+            let mut writer = Noting::new();
             write_pair(&mut writer, pair);
             writer.noted()
         };
         let at_best = note(&best);
+        let mut evaluators = (Evaluator::of(first), Evaluator::of(second));
         let spread = FirstOrder::of(joint.uncertain(), joint.correlation(), &at_best, |values| {
             let (a, b) = joint.split(values);
             // Most inputs move one cell only; the other stays as it was worked out.
-            let kept = |best: &Worked, draft, values: &Vec<f64>, at_best| {
-                if values == at_best { Some(best.clone()) } else { Worked::at(draft, values).ok() }
-            };
-            let worked = (kept(&best.first, first, &a, &best_a)?, kept(&unreclaimed, second, &b, &best_b)?);
+            let of_first = if a == best_a { &*best.first } else { evaluators.0.at(&a).ok()? };
+            let of_second = if b == best_b { &*unreclaimed } else { evaluators.1.at(&b).ok()? };
+            let worked = (Cow::Borrowed(of_first), Cow::Borrowed(of_second));
             let mut moved = Pair::new(drafts, [a, b], worked);
             moved.reclaim(held);
             (moved.hardware.is_some() == shown).then(|| note(&moved))
         });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write_pair(&mut FigureWriter::Writing { u: &u, next: 0 }, &best);
+        let written = write_pair(&mut Writing::with(&u), &best);
         let of_either = |i| {
             let (input, shared) = joint.input(first, second, i)?;
             let whose = if joint.is_of_first(i) { first } else { second };
@@ -152,8 +154,8 @@ fn shown_once(designed: Option<f64>, reclaim: &Reclaim) -> bool {
     reclaim.label == AS_DESIGNED || designed.is_none_or(|share| (share - reclaim.share).abs() > 5e-4)
 }
 
-fn count(write: impl Fn(&mut FigureWriter<'_>)) -> usize {
-    let mut writer = FigureWriter::noting();
+fn count(write: impl Fn(&mut Noting)) -> usize {
+    let mut writer = Noting::new();
     write(&mut writer);
     writer.count()
 }

@@ -18,27 +18,29 @@ const NOTE: &str = "every ion where it is at assembly; per energy at open circui
 /// One element of a cell.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ElementRow {
+#[cfg_attr(feature = "schema", schemars(rename = "ElementRow"))]
+pub struct ElementRow<F = Figure> {
     /// Its symbol, or "unresolved".
     pub id: &'static str,
     /// Its name.
     pub label: &'static str,
     /// Mass in the cell.
-    pub mass: Figure,
+    pub mass: F,
     /// That mass over the cell's energy.
-    pub per_energy: Figure,
+    pub per_energy: F,
 }
 
 /// The mass of each element in a cell.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ElementLedger {
+#[cfg_attr(feature = "schema", schemars(rename = "ElementLedger"))]
+pub struct ElementLedger<F = Figure> {
     /// Elements of which there is any, then what has no formula, where anything has none.
-    pub rows: Vec<ElementRow>,
+    pub rows: Vec<ElementRow<F>>,
     /// All rows together.
-    pub total: Figure,
+    pub total: F,
     /// All rows less the mass of the ledger: rounding.
-    pub closure: Figure,
+    pub closure: F,
     /// On which basis.
     pub note: &'static str,
 }
@@ -46,21 +48,23 @@ pub struct ElementLedger {
 /// One element of two cells.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct ElementChange {
+#[cfg_attr(feature = "schema", schemars(rename = "ElementChange"))]
+pub struct ElementChange<F = Figure> {
     /// Its symbol, or "unresolved".
     pub id: &'static str,
     /// Its name.
     pub label: &'static str,
     /// Mass in the cell.
-    pub mass: FigureChange,
+    pub mass: FigureChange<F>,
     /// That mass over the cell's energy.
-    pub per_energy: FigureChange,
+    pub per_energy: FigureChange<F>,
 }
 
 /// A cathode active material that the sheet gives by the mole fractions of its metals.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct CompositionAnswer {
+#[cfg_attr(feature = "schema", schemars(rename = "CompositionAnswer"))]
+pub struct CompositionAnswer<F = Figure> {
     /// Its name.
     pub material: String,
     /// As a formula.
@@ -68,7 +72,7 @@ pub struct CompositionAnswer {
     /// The table's nearest.
     pub nearest: &'static str,
     /// Molar mass, theoretical capacity, density, distance.
-    pub rows: Vec<Row>,
+    pub rows: Vec<Row<F>>,
 }
 
 /// A draft at some values of its inputs, worked out.
@@ -108,7 +112,7 @@ fn mass(elements: &Elements, entry: Option<usize>) -> f64 {
     }
 }
 
-pub(super) fn write_elements(writer: &mut FigureWriter<'_>, at: &At<'_>) -> ElementLedger {
+pub(super) fn write_elements<W: FigureWriter>(writer: &mut W, at: &At<'_>) -> ElementLedger<W::Figure> {
     let elements = at.elements;
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| at.draft.may_hold(i)) {
@@ -134,11 +138,11 @@ pub(super) fn write_elements(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Elem
 }
 
 /// Elements of both cells.
-pub(super) fn write_element_changes(
-    writer: &mut FigureWriter<'_>,
+pub(super) fn write_element_changes<W: FigureWriter>(
+    writer: &mut W,
     first: &At<'_>,
     second: &At<'_>,
-) -> Vec<ElementChange> {
+) -> Vec<ElementChange<W::Figure>> {
     let mut rows = Vec::new();
     for (entry, id, label) in entries(|i| first.draft.may_hold(i) || second.draft.may_hold(i)) {
         let (a, b) = (mass(&first.elements, entry), mass(&second.elements, entry));
@@ -160,7 +164,10 @@ pub(super) fn write_element_changes(
     rows
 }
 
-pub(super) fn write_compositions(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Vec<CompositionAnswer> {
+pub(super) fn write_compositions<W: FigureWriter>(
+    writer: &mut W,
+    at: &At<'_>,
+) -> Vec<CompositionAnswer<W::Figure>> {
     let mut answers = Vec::new();
     for composition in at.draft.compositions() {
         let layered = composition.at(at.values);

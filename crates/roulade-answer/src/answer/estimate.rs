@@ -3,7 +3,7 @@
 use super::change::above_roundings;
 use super::drawing::{CurveDrawing, RollDrawing, Section, ends};
 use super::elements::{At, CompositionAnswer, ElementLedger, write_compositions, write_elements};
-use super::figure_writer::{Figure, FigureWriter};
+use super::figure_writer::{Figure, FigureWriter, Noting, Writing};
 use super::path::{self, PathTable};
 use super::row::Row;
 use super::sentence::{Sentence, VarianceShare, Words, assumed, gives, head, listed, sharpened};
@@ -33,7 +33,8 @@ pub struct Table {
 /// A line of the ledger.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct LedgerLine {
+#[cfg_attr(feature = "schema", schemars(rename = "LedgerLine"))]
+pub struct LedgerLine<F = Figure> {
     /// Its group.
     pub group: Group,
     /// What it is.
@@ -42,36 +43,38 @@ pub struct LedgerLine {
     pub how: How,
     /// Mass; absent for spaces.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mass: Option<Figure>,
+    pub mass: Option<F>,
     /// Volume.
-    pub volume: Figure,
+    pub volume: F,
 }
 
 /// A sum over a group, or over the cell.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Total {
+#[cfg_attr(feature = "schema", schemars(rename = "Total"))]
+pub struct Total<F = Figure> {
     /// The group, or "cell".
     pub group: String,
     /// Its mass.
-    pub mass: Figure,
+    pub mass: F,
     /// Its volume.
-    pub volume: Figure,
+    pub volume: F,
 }
 
 /// Every gram and every cubic millimetre.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Ledger {
+#[cfg_attr(feature = "schema", schemars(rename = "Ledger"))]
+pub struct Ledger<F = Figure> {
     /// All lines.
-    pub lines: Vec<LedgerLine>,
+    pub lines: Vec<LedgerLine<F>>,
     /// Groups, then the cell.
-    pub totals: Vec<Total>,
+    pub totals: Vec<Total<F>>,
     /// Sum of all volumes less the envelope: rounding.
-    pub volume_closure: Figure,
+    pub volume_closure: F,
     /// Computed less weighed mass, where the cell was weighed.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mass_residual: Option<Figure>,
+    pub mass_residual: Option<F>,
 }
 
 /// An input as it is shown.
@@ -157,12 +160,12 @@ pub struct EstimateAnswer {
 }
 
 /// Figures and ledger: all that is written with the writer.
-pub(super) struct Written {
-    pub(super) rows: Vec<(&'static str, Row)>,
-    pub(super) ledger: Ledger,
-    pub(super) elements: ElementLedger,
-    pub(super) compositions: Vec<CompositionAnswer>,
-    pub(super) path: PathTable,
+pub(super) struct Written<F = Figure> {
+    pub(super) rows: Vec<(&'static str, Row<F>)>,
+    pub(super) ledger: Ledger<F>,
+    pub(super) elements: ElementLedger<F>,
+    pub(super) compositions: Vec<CompositionAnswer<F>>,
+    pub(super) path: PathTable<F>,
 }
 
 /// All figures of a draft at some values of its inputs, ledger included, SI base units.
@@ -175,13 +178,13 @@ pub fn figure_values(draft: &Draft, values: &[f64]) -> Result<Vec<f64>, Problems
 }
 
 fn note(at: &At<'_>) -> Vec<f64> {
-    let mut writer = FigureWriter::noting();
+    let mut writer = Noting::new();
     write(&mut writer, at);
     writer.noted()
 }
 
 /// Writes figures and ledgers.
-pub(super) fn write(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
+pub(super) fn write<W: FigureWriter>(writer: &mut W, at: &At<'_>) -> Written<W::Figure> {
     let w = at.worked;
     let mut rows = Vec::with_capacity(FIGURES.len());
     for shown in FIGURES {
@@ -203,7 +206,7 @@ pub(super) fn write(writer: &mut FigureWriter<'_>, at: &At<'_>) -> Written {
     }
 }
 
-fn write_ledger(writer: &mut FigureWriter<'_>, w: &Worked) -> Ledger {
+fn write_ledger<W: FigureWriter>(writer: &mut W, w: &Worked) -> Ledger<W::Figure> {
     let mut lines = Vec::with_capacity(32);
     ledger::lines(&w.design, |line| {
         let mass = writer.figure(line.mass.value, Unit::Gram);
@@ -257,7 +260,7 @@ impl EstimateAnswer {
             Some(note(&At::new(draft, values, evaluator.at(values).ok()?)))
         });
         let u: Vec<f64> = (0..at_best.len()).map(|i| spread.u(i)).collect();
-        let written = write(&mut FigureWriter::Writing { u: &u, next: 0 }, &at);
+        let written = write(&mut Writing::with(&u), &at);
         let main = FIGURES
             .iter()
             .filter(|shown| (shown.of)(&best).is_some())

@@ -74,99 +74,136 @@ impl Figure {
     }
 }
 
-/// Every figure of an answer passes through one writer. First it only notes the values, once for each moved input; then,
-/// with the uncertainties known, the same code writes the answer itself.
-#[derive(Debug)]
-pub(super) enum FigureWriter<'a> {
-    /// Notes the values.
-    Noting(Vec<f64>),
-    /// Writes the figures, each with the next uncertainty.
-    Writing {
-        /// Uncertainties in the order of the values, SI.
-        u: &'a [f64],
-        /// How many were written.
-        next: usize,
-    },
-}
+/// Every figure of an answer passes through a writer. First one only notes the values, once for each moved input; then,
+/// with the uncertainties known, the same code writes the answer itself with another.
+pub(super) trait FigureWriter {
+    /// What becomes of a figure. Of values that are only noted nothing is kept beside them: a hundred moved inputs would fill
+    /// as many answers, which takes longer than the cells.
+    type Figure;
 
-impl FigureWriter<'_> {
-    pub(super) fn noting() -> Self {
-        Self::Noting(Vec::with_capacity(256))
-    }
-
-    /// The values noted.
-    pub(super) fn noted(self) -> Vec<f64> {
-        match self {
-            Self::Noting(values) => values,
-            Self::Writing { .. } => Vec::new(),
-        }
-    }
-
-    /// How many figures have passed.
-    pub(super) fn count(&self) -> usize {
-        match self {
-            Self::Noting(values) => values.len(),
-            Self::Writing { next, .. } => *next,
-        }
-    }
-
-    /// Words beside a figure; none while values are only noted.
-    pub(super) fn words(&self, text: &str) -> String {
-        match self {
-            Self::Noting(_) => String::new(),
-            Self::Writing { .. } => text.to_owned(),
-        }
-    }
-
-    /// A figure.
-    pub(super) fn figure(&mut self, si: f64, unit: Unit) -> Figure {
-        self.write(si, unit, notation::print)
-    }
+    /// A value in SI, of which an uncertainty below that much rounding is none, put in words by `print`.
+    fn write(
+        &mut self,
+        si: f64,
+        unit: Unit,
+        rounding: f64,
+        print: impl Fn(f64, f64, Unit) -> String,
+    ) -> Self::Figure;
 
     /// A figure that is never below zero: nor is its interval, though to first order it would reach there.
-    pub(super) fn amount(&mut self, si: f64, unit: Unit) -> Figure {
-        let figure = self.figure(si, unit);
-        Figure { low: figure.low.map(|low| low.max(0.0)), ..figure }
-    }
+    fn amount(&mut self, si: f64, unit: Unit) -> Self::Figure;
 
     /// What rounding leaves: a figure whose own uncertainty says nothing.
-    pub(super) fn rounding(&mut self, si: f64, unit: Unit) -> Figure {
-        let figure = self.figure(si, unit);
-        Figure { u: None, low: None, high: None, text: notation::print(si, 0.0, unit), ..figure }
+    fn rounding(&mut self, si: f64, unit: Unit) -> Self::Figure;
+
+    /// How many figures have passed.
+    fn count(&self) -> usize;
+
+    /// Words beside a figure; none while values are only noted.
+    fn words(&self, text: &str) -> String;
+
+    /// A figure.
+    fn figure(&mut self, si: f64, unit: Unit) -> Self::Figure {
+        self.write(si, unit, 0.0, notation::print)
     }
 
     /// A difference, with its sign.
-    pub(super) fn difference(&mut self, si: f64, unit: Unit) -> Figure {
+    fn difference(&mut self, si: f64, unit: Unit) -> Self::Figure {
         self.difference_of(si, 0.0, unit)
     }
 
     /// A difference of numbers of that scale: an uncertainty below their rounding, some steps of which add up, is none.
-    pub(super) fn difference_of(&mut self, si: f64, scale: f64, unit: Unit) -> Figure {
-        self.write_above(ROUNDINGS * scale, si, unit, notation::print_signed)
+    fn difference_of(&mut self, si: f64, scale: f64, unit: Unit) -> Self::Figure {
+        self.write(si, unit, ROUNDINGS * scale, notation::print_signed)
+    }
+}
+
+/// Notes the values.
+#[derive(Debug)]
+pub(super) struct Noting(Vec<f64>);
+
+impl Noting {
+    pub(super) fn new() -> Self {
+        Self(Vec::with_capacity(256))
     }
 
-    fn write(&mut self, si: f64, unit: Unit, print: impl Fn(f64, f64, Unit) -> String) -> Figure {
-        self.write_above(0.0, si, unit, print)
+    /// The values noted.
+    pub(super) fn noted(self) -> Vec<f64> {
+        self.0
+    }
+}
+
+impl FigureWriter for Noting {
+    type Figure = ();
+
+    fn write(&mut self, si: f64, _: Unit, _: f64, _: impl Fn(f64, f64, Unit) -> String) {
+        self.0.push(si);
     }
 
-    fn write_above(
+    fn amount(&mut self, si: f64, _: Unit) {
+        self.0.push(si);
+    }
+
+    fn rounding(&mut self, si: f64, _: Unit) {
+        self.0.push(si);
+    }
+
+    fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    fn words(&self, _: &str) -> String {
+        String::new()
+    }
+}
+
+/// Writes the figures, each with the next uncertainty.
+#[derive(Debug)]
+pub(super) struct Writing<'a> {
+    /// Uncertainties in the order of the values, SI.
+    u: &'a [f64],
+    /// How many were written.
+    next: usize,
+}
+
+impl<'a> Writing<'a> {
+    /// Figures with these uncertainties in their order, SI.
+    pub(super) fn with(u: &'a [f64]) -> Self {
+        Self { u, next: 0 }
+    }
+}
+
+impl FigureWriter for Writing<'_> {
+    type Figure = Figure;
+
+    fn write(
         &mut self,
-        rounding: f64,
         si: f64,
         unit: Unit,
+        rounding: f64,
         print: impl Fn(f64, f64, Unit) -> String,
     ) -> Figure {
-        match self {
-            Self::Noting(values) => {
-                values.push(si);
-                Figure { value: si, u: None, low: None, high: None, unit: "", text: String::new() }
-            }
-            Self::Writing { u, next } => {
-                let u = u.get(*next).copied().filter(|u| *u > rounding).unwrap_or(0.0);
-                *next += 1;
-                Figure::of(si, u, Interval::about(si, u), unit, print)
-            }
-        }
+        let u = self.u.get(self.next).copied().filter(|u| *u > rounding).unwrap_or(0.0);
+        self.next += 1;
+        Figure::of(si, u, Interval::about(si, u), unit, print)
+    }
+
+    fn amount(&mut self, si: f64, unit: Unit) -> Figure {
+        let figure = self.figure(si, unit);
+        Figure { low: figure.low.map(|low| low.max(0.0)), ..figure }
+    }
+
+    fn rounding(&mut self, si: f64, unit: Unit) -> Figure {
+        let figure = self.figure(si, unit);
+        Figure { u: None, low: None, high: None, text: notation::print(si, 0.0, unit), ..figure }
+    }
+
+    fn count(&self) -> usize {
+        self.next
+    }
+
+    fn words(&self, text: &str) -> String {
+        text.to_owned()
     }
 }
 

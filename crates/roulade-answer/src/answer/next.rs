@@ -1,6 +1,6 @@
 //! What to read next, in words.
 
-use super::figure_writer::{Figure, FigureWriter};
+use super::figure_writer::{Figure, FigureWriter, Writing};
 use super::hazards::cautioned;
 use super::reconciliation::brief;
 use super::sentence::{Sentence, Words};
@@ -76,7 +76,7 @@ impl NextAnswer {
     /// Puts it into words.
     pub fn of(drafts: &[&Draft], figure: &'static Definition, found: &Next) -> Self {
         let names: &[String] = &drafts.iter().map(|draft| draft.name().to_owned()).collect::<Vec<_>>();
-        let writer = |si: f64, u: f64, unit| FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit);
+        let writer = |si: f64, u: f64, unit| Writing::with(&[u]).figure(si, unit);
         let variance = found.u * found.u;
         let row = |choice: &Choice, gain: &Gain| ChoiceRow {
             cell: names.get(choice.cell).cloned().unwrap_or_default(),
@@ -96,7 +96,7 @@ impl NextAnswer {
         let (alone, in_turn) = (rows(&found.alone), rows(&found.in_turn));
         let now = match names.len() {
             1 => writer(found.value, found.u, figure.unit),
-            _ => FigureWriter::Writing { u: &[found.u], next: 0 }.difference(found.value, figure.unit),
+            _ => Writing::with(&[found.u]).difference(found.value, figure.unit),
         };
         let mut remarks = cautioned(drafts);
         remarks.extend(FIRST_ORDER.map(str::to_owned));

@@ -10,56 +10,56 @@ use serde::Serialize;
 /// One element of the way.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PathLine {
+#[cfg_attr(feature = "schema", schemars(rename = "PathLine"))]
+pub struct PathLine<F = Figure> {
     /// What it is.
     pub line: &'static str,
     /// Its resistance.
-    pub resistance: Figure,
+    pub resistance: F,
     /// Heat in it at the stated rate.
-    pub heat: Figure,
+    pub heat: F,
     /// Its share of the whole.
-    pub share: Figure,
+    pub share: F,
     /// Resistivity of its metal at the stated temperature, where one metal makes it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub resistivity: Option<Figure>,
+    pub resistivity: Option<F>,
 }
 
 /// The way of the current from terminal to terminal.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PathTable {
+#[cfg_attr(feature = "schema", schemars(rename = "PathTable"))]
+pub struct PathTable<F = Figure> {
     /// The current at the stated rate.
-    pub current: Figure,
+    pub current: F,
     /// Temperature of the metals.
-    pub temperature: Figure,
+    pub temperature: F,
     /// Its elements, one after another.
-    pub lines: Vec<PathLine>,
+    pub lines: Vec<PathLine<F>>,
     /// All metals, then the whole cell.
-    pub totals: Vec<PathLine>,
+    pub totals: Vec<PathLine<F>>,
 }
 
 /// An element of two cells' ways; zero where a cell does not have it.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct PathChange {
+#[cfg_attr(feature = "schema", schemars(rename = "PathChange"))]
+pub struct PathChange<F = Figure> {
     /// What it is.
     pub line: &'static str,
     /// Resistance.
-    pub resistance: FigureChange,
+    pub resistance: FigureChange<F>,
     /// Heat, each at the rate its own sheet states.
-    pub heat: FigureChange,
+    pub heat: FigureChange<F>,
 }
 
 const METALS: &str = "all metals";
 const CELL: &str = "the cell";
 
-pub(super) fn write(writer: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
+pub(super) fn write<W: FigureWriter>(writer: &mut W, w: &Worked) -> PathTable<W::Figure> {
     let (path, load) = w.loaded();
     let whole = path.total();
-    let line = |writer: &mut FigureWriter<'_>,
-                name,
-                resistance: ElectricalResistance,
-                element: Option<Element>| PathLine {
+    let line = |writer: &mut W, name, resistance: ElectricalResistance, element: Option<Element>| PathLine {
         line: name,
         resistance: writer.figure(resistance.value, Unit::Milliohm),
         heat: writer.figure(load.heat(resistance).value, Unit::Watt),
@@ -77,11 +77,11 @@ pub(super) fn write(writer: &mut FigureWriter<'_>, w: &Worked) -> PathTable {
 }
 
 /// Elements that either cell has, then both sums.
-pub(super) fn write_change(
-    writer: &mut FigureWriter<'_>,
+pub(super) fn write_change<W: FigureWriter>(
+    writer: &mut W,
     first: &Worked,
     second: &Worked,
-) -> Vec<PathChange> {
+) -> Vec<PathChange<W::Figure>> {
     let ((a, load_a), (b, load_b)) = (first.loaded(), second.loaded());
     let of = |path: &Path, element| path.elements().find(|(own, _)| *own == element).map(|(_, of)| of);
     let elements = Element::ALL.into_iter().filter_map(|element| {

@@ -5,7 +5,7 @@ mod pair;
 mod study;
 
 use super::change::FigureChange;
-use super::figure_writer::FigureWriter;
+use super::figure_writer::{FigureWriter, Noting, Writing};
 use super::sentence::{VarianceShare, Words, listed};
 use super::*;
 use crate::test_support::{answer, demo, draft};
@@ -21,20 +21,22 @@ fn close(a: f64, b: f64) {
 
 #[test]
 fn noting_and_writing_count_the_same() {
-    let through = |writer: &mut FigureWriter<'_>| {
+    fn through<W: FigureWriter>(
+        writer: &mut W,
+    ) -> (W::Figure, W::Figure, W::Figure, FigureChange<W::Figure>) {
         let length = writer.figure(0.0123, Unit::Millimetre);
         let rest = writer.rounding(1e-9, Unit::CubicMillimetre);
         let more = writer.difference(0.002, Unit::Millimetre);
         let change = FigureChange::write(writer, ("x", "an x"), Unit::Gram, 0.0, 0.001);
         (length, rest, more, change)
-    };
-    let mut noting = FigureWriter::noting();
+    }
+    let mut noting = Noting::new();
     through(&mut noting);
     assert_eq!(noting.count(), 7);
     assert_eq!(noting.noted(), [0.0123, 1e-9, 0.002, 0.0, 0.001, 0.001, 0.0]);
 
     let u = [0.0001, 1e-9, 0.00004, 0.0, 1e-16, 0.00002];
-    let mut writing = FigureWriter::Writing { u: &u, next: 0 };
+    let mut writing = Writing::with(&u);
     let (length, rest, more, change) = through(&mut writing);
     assert_eq!(writing.count(), 7);
     assert_eq!((length.text.as_str(), length.unit), ("12.30 ± 0.10 mm", "mm"));
@@ -47,12 +49,11 @@ fn noting_and_writing_count_the_same() {
     assert_eq!(change.second.u, None);
     assert!(change.percent.is_none());
     assert_eq!(change.change.text, "+1.000 ± 0.020 g");
-    assert!(writing.noted().is_empty());
 }
 
 #[test]
 fn counts_have_no_decimals() {
-    let mut writer = FigureWriter::Writing { u: &[0.0, 0.0, 0.0, 0.2], next: 0 };
+    let mut writer = Writing::with(&[0.0, 0.0, 0.0, 0.2]);
     assert_eq!(writer.figure(5.0, Unit::One).text, "5");
     assert_eq!(writer.figure(1.25, Unit::One).text, "1.250");
     assert_eq!(writer.figure(5.0, Unit::Turn).text, "5.000 turns");
@@ -61,7 +62,7 @@ fn counts_have_no_decimals() {
 
 #[test]
 fn a_change_is_second_less_first() {
-    let mut writer = FigureWriter::Writing { u: &[], next: 0 };
+    let mut writer = Writing::with(&[]);
     let change = FigureChange::write(&mut writer, ("mass", "mass"), Unit::Gram, 0.25, 0.2);
     close(change.first.value, 250.0);
     close(change.second.value, 200.0);
@@ -77,7 +78,7 @@ fn words_of_a_sentence() {
     let names =
         |n: usize| listed(&["a", "b", "c"].iter().take(n).map(ToString::to_string).collect::<Vec<_>>());
     assert_eq!([names(0), names(1), names(2), names(3)], ["", "a", "a and b", "a, b and c"]);
-    let figure = FigureWriter::Writing { u: &[], next: 0 }.figure(0.25, Unit::Gram);
+    let figure = Writing::with(&[]).figure(0.25, Unit::Gram);
     let share = VarianceShare { path: String::new(), label: String::new(), share: 0.484 };
     assert_eq!(share.percent(), "48 %");
     let sentence = Words::default().say("It is ").number(&figure).done(vec![share], "all".to_owned());

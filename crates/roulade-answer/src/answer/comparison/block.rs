@@ -30,13 +30,14 @@ pub struct Freed {
 /// What the hardware alone buys, for one share of the freed height that becomes coated width.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct Reclaim {
+#[cfg_attr(feature = "schema", schemars(rename = "Reclaim"))]
+pub struct Reclaim<F = Figure> {
     /// In words.
     pub label: &'static str,
     /// Share of the freed height.
     pub share: f64,
     /// The first cell against the first cell with the second's hardware.
-    pub rows: Vec<FigureChange>,
+    pub rows: Vec<FigureChange<F>>,
 }
 
 impl Reclaim {
@@ -69,15 +70,16 @@ pub struct Differing {
 /// A ledger line of both cells.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct LedgerChange {
+#[cfg_attr(feature = "schema", schemars(rename = "LedgerChange"))]
+pub struct LedgerChange<F = Figure> {
     /// Its group.
     pub group: Group,
     /// What it is.
     pub line: String,
     /// Mass; absent for spaces.
-    pub mass: Option<FigureChange>,
+    pub mass: Option<FigureChange<F>>,
     /// Volume.
-    pub volume: FigureChange,
+    pub volume: FigureChange<F>,
 }
 
 /// The share of the freed height that the second cell turns into coated width.

@@ -6,13 +6,15 @@ use roulade::cell::draft::Draft;
 use roulade::cell::figures::Worked;
 use roulade::quantity::problem::Problems;
 use roulade::study::compare::HardwareChange;
+use std::borrow::Cow;
 
 /// Both cells, and the first with the second's hardware at each share of the freed height.
 pub(super) struct Pair<'a> {
     pub(super) drafts: [&'a Draft; 2],
     pub(super) values: [Vec<f64>; 2],
-    pub(super) first: Worked,
-    pub(super) second: Worked,
+    /// Its own, or one that others look at too: most inputs move one cell only.
+    pub(super) first: Cow<'a, Worked>,
+    pub(super) second: Cow<'a, Worked>,
     pub(super) hardware: Option<HardwareChange>,
     pub(super) reclaimed: Vec<(&'static str, f64, Worked)>,
 }
@@ -21,14 +23,14 @@ pub(super) fn pair(drafts: [&Draft; 2], values: [Vec<f64>; 2]) -> Result<Pair<'_
     let ([first, second], [a, b]) = (drafts, &values);
     let first = Worked::at(first, a).map_err(|problems| problems.within("first"))?;
     let second = Worked::at(second, b).map_err(|problems| problems.within("second"))?;
-    Ok(Pair::new(drafts, values, (first, second)))
+    Ok(Pair::new(drafts, values, (Cow::Owned(first), Cow::Owned(second))))
 }
 
 impl<'a> Pair<'a> {
     pub(super) fn new(
         drafts: [&'a Draft; 2],
         values: [Vec<f64>; 2],
-        (first, second): (Worked, Worked),
+        (first, second): (Cow<'a, Worked>, Cow<'a, Worked>),
     ) -> Self {
         let hardware = HardwareChange::between(&first.design, &second.design);
         Self { drafts, values, first, second, hardware, reclaimed: Vec::new() }
@@ -62,7 +64,7 @@ impl<'a> Pair<'a> {
                 && let Ok(worked) = Worked::of(design)
             {
                 if held.is_some() && label == AS_DESIGNED {
-                    self.second = worked.clone();
+                    self.second = Cow::Owned(worked.clone());
                 }
                 self.reclaimed.push((label, share, worked));
             }

@@ -17,20 +17,20 @@ use roulade::study::compare::HardwareChange;
 const BOUGHT: [&str; 5] = ["capacity", "energy", "volumetric", "gravimetric", "resistance.metal"];
 
 /// All that the writer writes about a pair.
-pub(super) struct WrittenPair {
-    pub(super) freed: Option<[Figure; 4]>,
-    pub(super) reclaim: Vec<Reclaim>,
-    pub(super) figures: Vec<FigureChange>,
-    pub(super) ledger: Vec<LedgerChange>,
-    pub(super) elements: Vec<ElementChange>,
-    pub(super) path: Vec<PathChange>,
-    pub(super) first: Written,
-    pub(super) second: Written,
+pub(super) struct WrittenPair<F = Figure> {
+    pub(super) freed: Option<[F; 4]>,
+    pub(super) reclaim: Vec<Reclaim<F>>,
+    pub(super) figures: Vec<FigureChange<F>>,
+    pub(super) ledger: Vec<LedgerChange<F>>,
+    pub(super) elements: Vec<ElementChange<F>>,
+    pub(super) path: Vec<PathChange<F>>,
+    pub(super) first: Written<F>,
+    pub(super) second: Written<F>,
     /// Where the figure is whose inputs the answer names.
     pub(super) main: usize,
 }
 
-pub(super) fn write_pair(writer: &mut FigureWriter<'_>, pair: &Pair<'_>) -> WrittenPair {
+pub(super) fn write_pair<W: FigureWriter>(writer: &mut W, pair: &Pair<'_>) -> WrittenPair<W::Figure> {
     let (at_first, at_second) = (pair.at_first(), pair.at_second());
     let first = write(writer, &at_first);
     let second = write(writer, &at_second);
@@ -77,13 +77,13 @@ pub(super) fn write_pair(writer: &mut FigureWriter<'_>, pair: &Pair<'_>) -> Writ
 }
 
 /// Changes of the figures both have. `at` is told where each change stands among all figures written.
-fn changes(
-    writer: &mut FigureWriter<'_>,
+fn changes<W: FigureWriter>(
+    writer: &mut W,
     first: &Worked,
     second: &Worked,
     wanted: impl Fn(&str) -> bool,
     mut at: impl FnMut(&str, usize),
-) -> Vec<FigureChange> {
+) -> Vec<FigureChange<W::Figure>> {
     let mut changes = Vec::new();
     for shown in FIGURES.iter().filter(|shown| wanted(shown.id)) {
         if let (Some(a), Some(b)) = ((shown.of)(first), (shown.of)(second)) {
@@ -96,7 +96,7 @@ fn changes(
 }
 
 /// Both ledgers, line by line in the order of the first; lines that only the second has stand after their group.
-pub(super) fn ledger(writer: &mut FigureWriter<'_>, pair: &Pair) -> Vec<LedgerChange> {
+pub(super) fn ledger<W: FigureWriter>(writer: &mut W, pair: &Pair) -> Vec<LedgerChange<W::Figure>> {
     let collect = |w| {
         let mut lines = Vec::with_capacity(32);
         roulade::cell::ledger::lines(w, |line| lines.push(line));

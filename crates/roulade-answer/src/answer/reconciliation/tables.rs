@@ -1,6 +1,6 @@
 //! The rows of its tables, and how their numbers are written.
 
-use crate::answer::figure_writer::{Figure, FigureWriter};
+use crate::answer::figure_writer::{Figure, FigureWriter, Writing};
 use roulade::quantity::notation;
 use roulade::quantity::units::Unit;
 use roulade::study::bench::{Scope, UncertaintySource};
@@ -249,7 +249,7 @@ pub struct InstrumentRow {
 }
 
 pub(super) fn figure(si: f64, u: f64, unit: Unit) -> Figure {
-    FigureWriter::Writing { u: &[u], next: 0 }.figure(si, unit)
+    Writing::with(&[u]).figure(si, unit)
 }
 
 /// To two digits: what is itself known roughly.
@@ -260,7 +260,7 @@ pub(in crate::answer) fn brief(si: f64, unit: Unit) -> Figure {
 }
 
 pub(super) fn signed(si: f64, u: f64, unit: Unit) -> Figure {
-    FigureWriter::Writing { u: &[u], next: 0 }.difference(si, unit)
+    Writing::with(&[u]).difference(si, unit)
 }
 
 pub(super) fn of(uncertain: Uncertain, unit: Unit) -> Figure {

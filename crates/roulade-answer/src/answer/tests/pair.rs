@@ -3,7 +3,7 @@
 use super::super::*;
 use super::close;
 use crate::answer::change::FigureChange;
-use crate::answer::figure_writer::FigureWriter;
+use crate::answer::figure_writer::Writing;
 use crate::test_support::{answer, compared, sheet, with};
 use approx::assert_relative_eq;
 use roulade::quantity::units::Unit;
@@ -190,15 +190,7 @@ fn a_comparison_names_what_the_uncertainty_it_says_first_comes_from() {
 fn a_difference_below_rounding_is_none() {
     let between = |first: f64, second: f64| {
         let none = [0.0; 4];
-        FigureChange::write(
-            &mut FigureWriter::Writing { u: &none, next: 0 },
-            ("x", "an x"),
-            Unit::Metre,
-            first,
-            second,
-        )
-        .change
-        .value
+        FigureChange::write(&mut Writing::with(&none), ("x", "an x"), Unit::Metre, first, second).change.value
     };
     // 0.1 + 0.2 is 0.3 but for its last bit, 1.9e-16 of it.
     assert!(between(0.3, 0.1 + 0.2).abs() < f64::MIN_POSITIVE);

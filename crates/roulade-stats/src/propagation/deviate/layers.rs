@@ -122,7 +122,11 @@ mod tests {
         let (mut stream, mut counts, each) = (Stream::of(1, 0), vec![0.0; BINS], 250.0);
         for _ in 0..1_000_000 {
             let p = normal_probability(normal(&mut stream));
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of a few bins")]
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a share of a few bins"
+            )]
             let bin = (p * BINS as f64) as usize;
             counts[bin] += 1.0;
         }
