@@ -25,19 +25,14 @@ impl Stream {
         Self(Pcg64Mcg::from_seed([a, b, c, d, e, f, g, h, i, j, k, l, m, n, o, p]))
     }
 
-    /// So many bits, each by itself as often one as nought.
-    fn bits(&mut self) -> u64 {
-        self.0.next_u64()
-    }
-
     /// Between 0 and 1, never either: the middle of one of 2⁵³ equal steps.
     pub fn even(&mut self) -> f64 {
-        ((self.bits() >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
+        layers::even(self.0.next_u64())
     }
 
     /// Normal with mean 0 and standard deviation 1.
     pub fn normal(&mut self) -> f64 {
-        layers::normal(self)
+        layers::normal(|| self.0.next_u64())
     }
 }
 
@@ -200,6 +195,29 @@ mod tests {
         assert!(
             (even[0] - 0.5).abs() < 4.0 * 0.289 / root && (even[1] - 1.0 / 3.0).abs() < 4.0 * 0.299 / root
         );
+    }
+
+    /// Counts in equal shares of the normal distribution, the outermost all in its tails.
+    #[test]
+    fn draws_are_spread_as_the_distribution_says() {
+        const BINS: usize = 4000;
+        let (mut stream, mut counts, each) = (Stream::of(1, 0), vec![0.0; BINS], 250.0);
+        for _ in 0..1_000_000 {
+            let p = normal_probability(stream.normal());
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a share of some bins"
+            )]
+            let bin = (p * BINS as f64) as usize;
+            counts[bin.min(BINS - 1)] += 1.0;
+        }
+        let square: f64 = counts.iter().map(|count| (count - each) * (count - each) / each).sum();
+        // χ² of so many bins is their number less one, give or take √2 of it: four of these.
+        let freedom = BINS as f64 - 1.0;
+        assert!((square - freedom).abs() < 4.0 * (2.0 * freedom).sqrt(), "{square}");
+        let outer = counts[0] + counts[BINS - 1];
+        assert!((outer - 2.0 * each).abs() < 4.0 * (2.0 * each).sqrt(), "{outer}");
     }
 
     #[test]

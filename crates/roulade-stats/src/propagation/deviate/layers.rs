@@ -4,7 +4,6 @@
 //! against the distribution). The layers lie over the whole density, and what falls between them and it is thrown again, so
 //! draws are exact.
 
-use super::Stream;
 use crate::maths::{exp, ln};
 
 /// How many layers; the number of one is the lowest bits of a draw.
@@ -17,10 +16,15 @@ const AREA: f64 = 9.912_563_035_262_17e-3;
 /// Right ends of the layers from the lowest, which is as wide as a rectangle of its area would be, to the top of the density.
 const ENDS: [f64; COUNT + 1] = ends();
 
-/// Normal with mean 0 and standard deviation 1.
-pub(super) fn normal(stream: &mut Stream) -> f64 {
+/// Between 0 and 1, never either: the middle of one of 2⁵³ equal steps.
+pub(super) fn even(bits: u64) -> f64 {
+    ((bits >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
+}
+
+/// Normal with mean 0 and standard deviation 1, from as many random numbers as it takes.
+pub(super) fn normal(mut random: impl FnMut() -> u64) -> f64 {
     loop {
-        let bits = stream.bits();
+        let bits = random();
         // The place within a layer is in other bits than its number: the middle of one of 2⁵³ equal steps from −1 to 1.
         #[allow(clippy::cast_possible_wrap, reason = "the highest bit is the sign")]
         let place = ((bits as i64 >> 11) as f64 + 0.5) * (1.0 / 4_503_599_627_370_496.0);
@@ -31,10 +35,10 @@ pub(super) fn normal(stream: &mut Stream) -> f64 {
             return x;
         }
         if layer == 0 {
-            return tail(stream).copysign(x);
+            return tail(&mut random).copysign(x);
         }
         let (low, high) = (height(*end), height(*above));
-        if low + stream.even() * (high - low) < height(x) {
+        if low + even(random()) * (high - low) < height(x) {
             return x;
         }
     }
@@ -43,10 +47,10 @@ pub(super) fn normal(stream: &mut Stream) -> f64 {
 /// Beyond `TAIL`: exponential numbers, of which those under the density are kept (Marsaglia, Technometrics 6 (1964) 101, doi
 /// 10.1080/00401706.1964.10490150, from memory).
 #[cold]
-fn tail(stream: &mut Stream) -> f64 {
+fn tail(random: &mut impl FnMut() -> u64) -> f64 {
     loop {
-        let past = -ln(stream.even()) / TAIL;
-        if -2.0 * ln(stream.even()) > past * past {
+        let past = -ln(even(random())) / TAIL;
+        if -2.0 * ln(even(random())) > past * past {
             return TAIL + past;
         }
     }
@@ -97,13 +101,14 @@ const fn ends() -> [f64; COUNT + 1] {
 
 #[cfg(test)]
 mod tests {
-    use super::super::normal_probability;
     use super::*;
+    use crate::maths::erfc;
     use approx::assert_relative_eq;
+    use std::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_2};
 
     #[test]
     fn layers_are_of_one_area_and_reach_the_top() {
-        let tail = (2.0 * std::f64::consts::PI).sqrt() * normal_probability(-TAIL);
+        let tail = FRAC_PI_2.sqrt() * erfc(TAIL * FRAC_1_SQRT_2);
         assert_relative_eq!(AREA, TAIL * height(TAIL) + tail, max_relative = 1e-12);
         assert_relative_eq!(ENDS[0] * height(TAIL), AREA, max_relative = 1e-14);
         for i in 1..COUNT {
@@ -113,28 +118,5 @@ mod tests {
             assert_relative_eq!(area, AREA, max_relative = tolerance);
         }
         assert_relative_eq!(ENDS[COUNT], 0.0);
-    }
-
-    /// Counts in equal shares of the distribution, the outer ones in the tail.
-    #[test]
-    fn draws_are_spread_as_the_distribution_says() {
-        const BINS: usize = 4000;
-        let (mut stream, mut counts, each) = (Stream::of(1, 0), vec![0.0; BINS], 250.0);
-        for _ in 0..1_000_000 {
-            let p = normal_probability(normal(&mut stream));
-            #[allow(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "a share of a few bins"
-            )]
-            let bin = (p * BINS as f64) as usize;
-            counts[bin] += 1.0;
-        }
-        let square: f64 = counts.iter().map(|count| (count - each) * (count - each) / each).sum();
-        // χ² of so many bins is its number give or take √2 of it: four of these.
-        let bins = BINS as f64 - 1.0;
-        assert!((square - bins).abs() < 4.0 * (2.0 * bins).sqrt(), "{square}");
-        let outer: f64 = [0, BINS - 1].iter().map(|i| counts[*i]).sum();
-        assert!((outer - 2.0 * each).abs() < 4.0 * (2.0 * each).sqrt(), "{outer}");
     }
 }
