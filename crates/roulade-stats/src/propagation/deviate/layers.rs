@@ -80,6 +80,7 @@ const fn height_by_series(x: f64) -> f64 {
 }
 
 /// Each layer lies as much above the one below as its area asks for; Newton's steps find where the density is that high.
+#[allow(clippy::indexing_slicing, reason = "worked out by the compiler, which would complain")]
 const fn ends() -> [f64; COUNT + 1] {
     let mut ends = [0.0; COUNT + 1];
     let mut height = height_by_series(TAIL);
