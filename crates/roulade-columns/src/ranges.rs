@@ -53,7 +53,11 @@ impl Ranges {
         for (column, (head, range)) in heads.iter().zip(&self.each).enumerate() {
             let (Some(field), Some(uncertain)) = (head.field, said(column)) else { continue };
             let unit = head.unit.unwrap_or(field.unit);
-            let range = range.or_else(|| plausible_range(&head.key, diameter?));
+            // In a can of one size what is known of a column was looked up once.
+            let range = match self.size {
+                Size::Base(_) => *range,
+                _ => range.or_else(|| plausible_range(&head.key, diameter?)),
+            };
             if range.is_some_and(|(low, high)| !(low..=high).contains(&uncertain.value)) {
                 let text = if let Cell::Text(text) = rows.cell(row, column) { text } else { unit.symbol() };
                 let diameter = diameter.unwrap_or(f64::NAN);

@@ -5,6 +5,7 @@ use crate::cell::draft::Draft;
 use crate::cell::ledger::{self, Group, Line, Thing};
 use crate::material::{COUNT, Fractions};
 use crate::quantity::units::Mass;
+use std::borrow::Cow;
 
 /// Mass of each element, and of what no formula resolves; together the mass of the cell.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,14 +24,14 @@ impl Elements {
         let electrolyte = draft.elements_of_electrolyte(values);
         ledger::lines(design, |line| {
             let fractions = match line.thing {
-                Thing::Electrolyte => electrolyte,
+                Thing::Electrolyte => electrolyte.as_ref().map(Cow::Borrowed),
                 _ => fractions(draft, values, &line),
             };
             match fractions {
                 None => elements.unresolved += line.mass,
                 Some(fractions) => {
-                    for (mass, share) in elements.masses.iter_mut().zip(fractions) {
-                        *mass += line.mass * share;
+                    for (mass, share) in elements.masses.iter_mut().zip(fractions.iter()) {
+                        *mass += line.mass * *share;
                     }
                 }
             }
@@ -44,9 +45,9 @@ impl Elements {
     }
 }
 
-fn fractions(draft: &Draft, values: &[f64], line: &Line<'_>) -> Option<Fractions> {
+fn fractions<'a>(draft: &'a Draft, values: &[f64], line: &Line<'_>) -> Option<Cow<'a, Fractions>> {
     let place = match line.thing {
-        Thing::Prelithiation => return draft.elements_of_prelithiation(),
+        Thing::Prelithiation => return draft.elements_of_prelithiation().map(Cow::Owned),
         Thing::Component => return draft.elements_of(line.what, values),
         Thing::Foil if line.group == Group::Anode => "anode.foil.material",
         Thing::Foil => "cathode.foil.material",

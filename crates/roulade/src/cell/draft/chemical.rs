@@ -3,25 +3,27 @@
 use super::Draft;
 use crate::cell::draft::makeup::Composition;
 use crate::material::{Fractions, Ion};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 impl Draft {
     /// Mass fractions of the elements in the material that a place of the sheet names, "can.material", at some values of
     /// the inputs; `None` where no formula says it.
-    pub(crate) fn elements_at(&self, place: &str, values: &[f64]) -> Option<Fractions> {
+    pub(crate) fn elements_at(&self, place: &str, values: &[f64]) -> Option<Cow<'_, Fractions>> {
         self.makeups.at(place).map(|makeup| makeup.fractions(values))
     }
 
     /// Mass fractions of the elements in a component of a coating, by its name.
-    pub(crate) fn elements_of(&self, component: &str, values: &[f64]) -> Option<Fractions> {
+    pub(crate) fn elements_of(&self, component: &str, values: &[f64]) -> Option<Cow<'_, Fractions>> {
         self.makeups.of(component).map(|makeup| makeup.fractions(values))
     }
 
     /// Mass fractions of the elements in the electrolyte: salt, and the solvent of the table.
     pub(crate) fn elements_of_electrolyte(&self, values: &[f64]) -> Option<Fractions> {
-        let [mut mixed, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let [salts, solvent] = self.dissolved.as_ref()?.each_ref().map(|part| part.fractions(values));
+        let mut mixed = salts.into_owned();
         let salt = self.electrolyte.salt.of(values);
-        for (share, other) in mixed.iter_mut().zip(solvent) {
+        for (share, other) in mixed.iter_mut().zip(solvent.iter()) {
             *share = salt * *share + (1.0 - salt) * other;
         }
         Some(mixed)

@@ -28,14 +28,14 @@ impl Makeup {
     }
 
     /// Mass fractions of the elements at some values of the inputs.
-    pub(crate) fn fractions(&self, values: &[f64]) -> Fractions {
+    pub(crate) fn fractions(&self, values: &[f64]) -> Cow<'_, Fractions> {
         match self {
-            Self::Fixed(fractions) => **fractions,
-            Self::Table(formula, fractions) => **fractions.get_or_init(|| {
+            Self::Fixed(fractions) => Cow::Borrowed(fractions),
+            Self::Table(formula, fractions) => Cow::Borrowed(fractions.get_or_init(|| {
                 // Each of them is read in a test.
                 Box::new(Formula::read(formula).map_or([0.0; ELEMENTS.len()], |formula| formula.fractions()))
-            }),
-            Self::Measured(composition) => composition.at(values).formula().fractions(),
+            })),
+            Self::Measured(composition) => Cow::Owned(composition.at(values).formula().fractions()),
         }
     }
 
