@@ -22,7 +22,7 @@ export interface Figures {
 export function table({ name, caption = name, titled = false, heads, rows, foot = [], kind = "wide", prose = [], id }: Figures): TemplateResult {
   const kindOf = (i: number): string | typeof nothing => (prose.includes(i) ? "prose" : nothing);
   const cells = (row: unknown[]): TemplateResult[] => row.map((cell, i) => (i ? html`<td class=${kindOf(i)}>${cell}</td>` : html`<th scope="row">${cell}</th>`));
-  return html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures ${kind}" id=${id || nothing}>
+  return html`<div class="scroll" tabindex="0" role="region" aria-label=${name}><table class="figures ${kind} ${prose.length ? "worded" : ""}" id=${id || nothing}>
     <caption class=${titled ? nothing : "unseen"}>${caption}</caption>
     ${heads ? html`<thead><tr>${heads.map((head, i) => (head ? html`<th scope="col" class=${kindOf(i)}>${head}</th>` : html`<td></td>`))}</tr></thead>` : nothing}
     <tbody>${rows.map((row) => html`<tr>${cells(row)}</tr>`)}</tbody>
