@@ -210,7 +210,8 @@ export default defineConfig(({ mode }) => {
       cssCodeSplit: false,
       modulePreload: { polyfill: false },
       reportCompressedSize: false,
-      rolldownOptions: { output: { codeSplitting: !single } },
+      // Packing takes three seconds, which is known.
+      rolldownOptions: { output: { codeSplitting: !single }, checks: { pluginTimings: false } },
     },
   };
 });
