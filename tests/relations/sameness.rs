@@ -60,9 +60,31 @@ fn reversed(value: &Value) -> Value {
     }
 }
 
+/// Whether usual heights give way to a stated width: without it another value of theirs stands in the draft.
 fn gives_way(sheet: &Value) -> bool {
-    Draft::parse(&sheet.to_string())
-        .is_ok_and(|draft| draft.remarks().iter().any(|remark| remark.contains("they gave way to it")))
+    let mut free = sheet.clone();
+    if let Some(cathode) = free["cathode"].as_object_mut() {
+        cathode.remove("width");
+    }
+    let [Ok(draft), Ok(free)] = [sheet, &free].map(|sheet| Draft::parse(&sheet.to_string())) else {
+        return false;
+    };
+    let value = |draft: &Draft, path: &str| {
+        draft.inputs().iter().find(|input| &*input.path == path).map(|input| input.uncertain.value)
+    };
+    draft.inputs().iter().any(|input| {
+        value(&free, &input.path).is_some_and(|value| value.to_bits() != input.uncertain.value.to_bits())
+    })
+}
+
+#[test]
+fn only_usual_heights_give_way() {
+    let sheet: Value = serde_json::from_str(include_str!("../../demo/marram-a.json")).unwrap();
+    assert!(!gives_way(&sheet));
+    let mut usual: Value = serde_json::from_str(include_str!("../../demo/marram-small.json")).unwrap();
+    assert!(!gives_way(&usual));
+    usual["can"].as_object_mut().unwrap().remove("bottom");
+    assert!(gives_way(&usual));
 }
 
 /// The other sheet is the same cell.
@@ -110,6 +132,10 @@ proptest! {
         }
         let mut other = sheet.clone();
         each_quantity(&mut other, &mut exact);
+        // A number that is nothing beside its uncertainty, 6e-18 ± 0.01 g, is refused as an exact one.
+        if Draft::parse(&other.to_string()).is_err_and(|problems| problems.to_string().contains("no cell comes near")) {
+            return Ok(());
+        }
         same(&sheet, &other)?;
     }
 
@@ -145,9 +171,17 @@ proptest! {
     #[test]
     fn with_a_part_in_two(number: u64) {
         let Some((sheet, ..)) = cell(number) else { return Ok(()) };
+        // What gives way does so by its uncertainty, and the halves are exact.
+        if gives_way(&sheet) {
+            return Ok(());
+        }
         let mut other = sheet.clone();
         let Some(parts) = other.get_mut("parts").and_then(Value::as_array_mut) else { return Ok(()) };
         let Some(lid) = parts.iter().position(|part| part["name"] == "gasket") else { return Ok(()) };
+        // A usual mass is rounded, each half's by itself.
+        if parts[lid].get("mass").is_none() {
+            return Ok(());
+        }
         let mut half = parts[lid].clone();
         each_quantity(&mut half, &mut |text| {
             let (number, unit) = exact(text).unwrap_or_else(|| text.to_owned()).split_once(' ').map(|(a, b)| (a.to_owned(), b.to_owned()))?;
