@@ -32,7 +32,7 @@ function models(single: boolean): Plugin {
     if (!answer.ok) throw new Error(url + ": " + answer.status + " " + answer.statusText);
     return answer.arrayBuffer();
   }`;
-  const kept = (model: string, bytes: string, packed = false) => `export const ${model} = { packed: ${packed}, bytes: ${bytes} };`;
+  const kept = (model: string, bytes: string, stillPacked = false) => `export const ${model} = { packed: ${stillPacked}, bytes: ${bytes} };`;
   return {
     name: "roulade:models",
     configResolved: (config) => void (serving = config.command === "serve"),
@@ -67,7 +67,7 @@ document.head.append(begun);`;
 
 /** The notices of all that a build carries: of the model as its crate keeps them, and of the page's own packages. */
 function noticesText(): string {
-  const own = JSON.parse(readFileSync(here("package.json"), "utf8")) as { dependencies?: Record<string, string> };
+  const own = JSON.parse(readFileSync(here("package.json"), "utf8")) as { dependencies: Record<string, string> };
   const seen = new Set<string>();
   const texts: string[] = [];
   const add = (name: string): void => {
@@ -80,7 +80,7 @@ function noticesText(): string {
     texts.push(`${"=".repeat(80)}\n${name} ${told.version} (${told.license})\n\n${files.map((file) => readFileSync(`${folder}/${file}`, "utf8").trim()).join("\n\n")}\n`);
     Object.keys(told.dependencies ?? {}).forEach(add);
   };
-  Object.keys(own.dependencies ?? {}).forEach(add);
+  Object.keys(own.dependencies).forEach(add);
   return [readFileSync(here("../crates/roulade-wasm/notices.txt"), "utf8"), ...texts].join("\n");
 }
 
