@@ -59,16 +59,48 @@ test("what is typed, right or wrong, is there after a reload that follows at onc
   await close();
 });
 
+const otherThan = (page, text) => page.waitForFunction((text) => document.querySelector(".sentence").textContent.trim() !== text, text, { timeout: 8000 });
+
 for (const [what, action] of [["dies", () => self.close()], ["hangs", () => setTimeout(() => { for (;;); }, 0)]]) {
   test(`a worker that ${what} is replaced, and the work goes on`, async () => {
     const { page, close } = await visited();
-    const before = await sentence(page);
+    const field = entry(page, "second.cathode.loading");
+    // A change is answered by the whole model: from here on it is there.
+    const typed = await changes(page, () => field.fill("21 ± 0.3 mg/cm²"));
     for (const worker of page.workers()) await Promise.race([worker.evaluate(action), new Promise((resolve) => setTimeout(resolve, 300))]);
     await page.waitForTimeout(200);
-    await entry(page, "second.cathode.loading").fill("20 ± 0.3 mg/cm²");
-    await page.waitForFunction((text) => document.querySelector(".sentence").textContent.trim() !== text, before, { timeout: 8000 });
+    await field.fill("20 ± 0.3 mg/cm²");
+    await otherThan(page, typed);
     assert.equal(await page.locator("[aria-busy=true]").count(), 0);
     await close();
+  });
+}
+
+for (const name of ["model", "unpacking"]) {
+  test(`a worker that dies as it starts is replaced: ${name}`, async () => {
+    const context = await stand.browser.newContext();
+    await context.addInitScript((name) => {
+      let alive = false;
+      const { Worker, setTimeout } = window;
+      window.Worker = class extends Worker {
+        constructor(address, options) {
+          super(address, options);
+          if (options.name !== name || alive) return;
+          alive = true;
+          this.terminate();
+        }
+      };
+      // The page's patience with what starts is longer than a test's.
+      window.setTimeout = (action, delay, ...given) => setTimeout(action, delay > 10_000 ? delay / 20 : delay, ...given);
+    }, name);
+    const page = await context.newPage();
+    await page.goto(`${stand.address}#demo`);
+    await page.locator("[data-demo=one]").waitFor();
+    await page.waitForFunction(() => /± .* Wh\/L/.test(document.querySelector(".sentence")?.textContent ?? ""));
+    const before = await sentence(page);
+    await entry(page, "first.cathode.loading").fill("21 mg/cm²");
+    await otherThan(page, before);
+    await context.close();
   });
 }
 

@@ -52,7 +52,6 @@ const broken = (why: string): { problems: Problem[] } => ({
 
 export class Model {
   #worker: Promise<Worker> | null = null;
-  #ready = false;
   #watch = 0;
   #count = 0;
   #lanes: Record<"texts" | "sheets" | "changes" | "tables", Lane> = { texts: { asked: null, next: null }, sheets: { asked: null, next: null }, changes: { asked: null, next: null }, tables: { asked: null, next: null } };
@@ -90,19 +89,15 @@ export class Model {
     );
   }
 
-  /** The clock runs while a model that is there owes an answer; loading it may take as long as the network does. */
+  /** The clock runs while a model that is there owes an answer. */
   #watchOver(): void {
     clearTimeout(this.#watch);
-    if (this.#ready && Object.values(this.#lanes).some(({ asked }) => asked)) this.#watch = window.setTimeout(() => this.#stopped("no answer within two seconds"), PATIENCE_MS);
+    if (Object.values(this.#lanes).some(({ asked }) => asked)) this.#watch = window.setTimeout(() => this.#stopped("no answer within two seconds"), PATIENCE_MS);
   }
 
   async #listen(): Promise<Worker> {
     const worker = await this.start();
     worker.addEventListener("message", ({ data }: MessageEvent<FromModel>) => {
-      if ("ready" in data) {
-        this.#ready = true;
-        return this.#watchOver();
-      }
       // Only long work tells of its progress, and it has workers of its own.
       if ("share" in data) return;
       if ("broken" in data) return this.#stopped(data.broken);
@@ -126,7 +121,6 @@ export class Model {
     clearTimeout(this.#watch);
     void this.#worker?.then((worker) => worker.terminate(), () => undefined);
     this.#worker = null;
-    this.#ready = false;
     for (const lane of Object.values(this.#lanes)) {
       if (lane.asked && !lane.next && lane.asked.tries < MOST_TRIES) lane.next = lane.asked;
       else lane.asked?.done(lane.next ? null : broken(why));

@@ -87,7 +87,6 @@ export class Jobs {
       const on = { signal: listening.signal };
       signal?.addEventListener("abort", () => end(null, false), on);
       worker.addEventListener("message", ({ data }: MessageEvent<FromModel>) => {
-        if ("ready" in data) return;
         if ("share" in data) return tell(data.share);
         if ("broken" in data) return end({ problems: broken(data.broken) }, false);
         end(JSON.parse(data.text) as Answer<LongAnswer<K>>, true);

@@ -4,8 +4,12 @@ import type { Answer, ChangeQuestion, EditAnswer, LongQuestion, Question } from 
 
 /** The bytes of a model, or something else to be unpacked, or a question. */
 export type ToModel = { bytes: ArrayBuffer; packed: boolean } | { unpack: ArrayBuffer } | { id: number; question: Question } | { id: number; long: LongQuestion };
-/** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done; `ready` once the model is there. */
-export type FromModel = { ready: true } | { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
+/** The model is there; where it is not, this says why. */
+export interface Started {
+  failed?: string;
+}
+/** `text` is the model's answer as JSON; `broken` says why there is none; `share` of long work is done. */
+export type FromModel = { id: number; text: string } | { id: number; broken: string } | { id: number; share: number };
 
 export type Tell = (done: number, of: number) => void;
 /** What is answered at once: the functions of the model, by the name of the question. */
@@ -26,12 +30,10 @@ export type Long = Record<string, (question: string, tell: Tell) => string>;
 
 const TELL_EVERY_MS = 50;
 
-const reply = (message: FromModel): void => self.postMessage(message);
+const reply = (message: Started | FromModel): void => self.postMessage(message);
+const reason = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 export function serve(init: (from: { module: WebAssembly.Module }) => unknown, model: Short, long: Long): void {
-  let ready: Promise<unknown> = Promise.reject(new Error("asked before it was started"));
-  ready.catch(() => undefined);
-
   function answer(question: Question): string {
     if ("estimate" in question) return model.estimate(JSON.stringify(question.estimate));
     // As it was written, so that the model judges the text itself: a key that stands twice, a number too long.
@@ -72,25 +74,25 @@ export function serve(init: (from: { module: WebAssembly.Module }) => unknown, m
     });
   }
 
-  async function take(data: Exclude<ToModel, { unpack: ArrayBuffer }>): Promise<void> {
-    if ("bytes" in data) {
-      const { bytes, packed } = data;
-      ready = Promise.resolve().then(async () => init({ module: await WebAssembly.compile(packed ? unpack(new Uint8Array(bytes)) : bytes) }));
-      // What fails to start is told with the first question.
-      ready.then(() => reply({ ready: true })).catch(() => undefined);
-      return;
-    }
+  async function start(bytes: ArrayBuffer, packed: boolean): Promise<void> {
     try {
-      await ready;
-      reply({ id: data.id, text: "long" in data ? answerLong(data.id, data.long) : answer(data.question) });
+      init({ module: await WebAssembly.compile(packed ? unpack(new Uint8Array(bytes)) : bytes) });
+      reply({});
     } catch (error) {
-      reply({ id: data.id, broken: error instanceof Error ? error.message : String(error) });
+      reply({ failed: reason(error) });
     }
   }
 
   self.addEventListener("message", ({ data }: MessageEvent<ToModel>) => {
-    if (!("unpack" in data)) return void take(data);
-    const { buffer } = unpack(new Uint8Array(data.unpack));
-    self.postMessage(buffer, { transfer: [buffer] });
+    if ("unpack" in data) {
+      const { buffer } = unpack(new Uint8Array(data.unpack));
+      return self.postMessage(buffer, { transfer: [buffer] });
+    }
+    if ("bytes" in data) return void start(data.bytes, data.packed);
+    try {
+      reply({ id: data.id, text: "long" in data ? answerLong(data.id, data.long) : answer(data.question) });
+    } catch (error) {
+      reply({ id: data.id, broken: reason(error) });
+    }
   });
 }

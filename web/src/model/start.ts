@@ -4,7 +4,8 @@
  */
 import { first, whole, type Kept } from "virtual:models";
 import Worker from "./model.worker?worker&inline";
-import type { ToModel } from "./serve";
+import { greeted } from "./greeted";
+import type { Started } from "./serve";
 
 /** A start whose bytes are read once and kept: every worker starts from the same. */
 function starts({ bytes, packed }: Kept): () => Promise<Worker> {
@@ -20,7 +21,8 @@ function starts({ bytes, packed }: Kept): () => Promise<Worker> {
     const worker = new Worker({ name: "model" });
     try {
       const model = (await ready()).slice(0);
-      worker.postMessage({ bytes: model, packed } satisfies ToModel, [model]);
+      const { failed } = await greeted<Started>(worker, { bytes: model, packed }, model);
+      if (failed !== undefined) throw new Error(failed);
       return worker;
     } catch (error) {
       worker.terminate();
