@@ -48,7 +48,7 @@ fn exact(text: &str) -> Option<String> {
     if value.contains(' ') {
         return Some(value.to_owned());
     }
-    let (_, unit) = rest.split_once(' ').unwrap_or((rest, ""));
+    let unit = rest.trim_start_matches(|c: char| c.is_ascii_digit() || ".)".contains(c)).trim();
     Some(format!("{value} {unit}").trim_end().to_owned())
 }
 
@@ -88,6 +88,11 @@ fn only_usual_heights_give_way() {
     assert!(!gives_way(&usual));
     usual["can"].as_object_mut().unwrap().remove("bottom");
     assert!(gives_way(&usual));
+}
+
+/// Whether a number is nothing beside its uncertainty, 6e-18 ± 0.01 g: as an exact one it is refused.
+fn holds_nothing(sheet: &Value) -> bool {
+    Draft::parse(&sheet.to_string()).is_err_and(|problems| problems.to_string().contains("no cell comes near"))
 }
 
 /// Whether a usual value, which is written with five digits, is rounded up in one sheet and down in the other.
@@ -150,8 +155,7 @@ proptest! {
         }
         let mut other = sheet.clone();
         each_quantity(&mut other, &mut exact);
-        // A number that is nothing beside its uncertainty, 6e-18 ± 0.01 g, is refused as an exact one.
-        if Draft::parse(&other.to_string()).is_err_and(|problems| problems.to_string().contains("no cell comes near")) {
+        if holds_nothing(&other) {
             return Ok(());
         }
         same(&sheet, &other)?;
@@ -210,6 +214,9 @@ proptest! {
         rest["name"] = json!("the gasket's other half");
         parts[lid] = half;
         parts.push(rest);
+        if holds_nothing(&other) {
+            return Ok(());
+        }
         same(&sheet, &other)?;
     }
 }
