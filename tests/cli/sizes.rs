@@ -263,3 +263,46 @@ fn a_batch_streams_and_stops_when_nobody_listens() {
     let output = child.wait_with_output().expect("it ends");
     assert_eq!((output.status.code(), String::from_utf8_lossy(&output.stderr).as_ref()), (Some(0), ""));
 }
+
+/// A sheet to begin with is the size and what the coatings are of; every verb takes it from standard input.
+#[test]
+fn a_sheet_begins_from_size_and_active_materials() {
+    let begun = answered(&["sheet", "4680", "NMC811", "graphite"]);
+    let sheet = parsed(&begun);
+    assert_eq!(
+        [
+            &sheet["can"]["size"],
+            &sheet["cathode"]["mix"][0]["material"],
+            &sheet["anode"]["mix"][0]["material"]
+        ],
+        ["4680", "NMC811", "graphite"]
+    );
+    let named = |size: &str| {
+        let sheet = answered(&["sheet", size, "NMC811", "graphite"]);
+        let estimate = call_with(&["estimate", "-", "--json"], sheet.as_bytes());
+        assert_eq!(estimate.status, 0, "{}", estimate.err);
+        parsed(&estimate.out)["ok"]["headline"].clone()
+    };
+    assert_eq!(named("46 × 80"), named("4680"));
+    assert_ne!(named("46 × 80"), named("4695"));
+    let weighed = call_with(&["claim", "-", "4680, 26 Ah", "--trials", "500"], begun.as_bytes());
+    assert_eq!(weighed.status, 0, "{}", weighed.err);
+    assert!(weighed.out.starts_with("Supported."), "{}", weighed.out);
+
+    let refused = call(&["sheet", "217000", "NMC81", "LFP"]);
+    assert_eq!((refused.status, &*refused.out), (2, ""));
+    for argument in ["SIZE: found \"217000\"", "CATHODE: found \"NMC81\"", "ANODE: found LFP"] {
+        assert!(refused.err.contains(argument), "{argument}: {}", refused.err);
+    }
+}
+
+#[test]
+fn a_claim_alone_is_told_how_a_sheet_begins() {
+    for (given, found) in
+        [("4680, 26 Ah", "found a claim and no design sheet"), (SHEET, "found a design sheet and no claim")]
+    {
+        let refused = call(&["claim", given]);
+        assert_eq!((refused.status, &*refused.out), (2, ""));
+        assert!(refused.err.contains(found) && refused.err.contains("`roulade sheet"), "{}", refused.err);
+    }
+}

@@ -92,7 +92,8 @@ fn only_usual_heights_give_way() {
 
 /// Whether a number is nothing beside its uncertainty, 6e-18 ± 0.01 g: as an exact one it is refused.
 fn holds_nothing(sheet: &Value) -> bool {
-    Draft::parse(&sheet.to_string()).is_err_and(|problems| problems.to_string().contains("no cell comes near"))
+    Draft::parse(&sheet.to_string())
+        .is_err_and(|problems| problems.to_string().contains("no cell comes near"))
 }
 
 /// Whether a usual value, which is written with five digits, is rounded up in one sheet and down in the other.

@@ -9,7 +9,7 @@ mod study;
 mod table;
 
 pub(crate) use bench::{NextArgs, ReadingsArgs, ReconcileArgs, Robust};
-pub(crate) use cell::{CompareArgs, EditArgs, EstimateArgs, WithoutArgs};
+pub(crate) use cell::{CompareArgs, EditArgs, EstimateArgs, SheetArgs, WithoutArgs};
 pub(crate) use claim::{ClaimArgs, ReportArgs};
 pub(crate) use exchange::{ExportArgs, ImportArgs, TableArgs};
 pub(crate) use form::{FormArgs, PictureArgs};
@@ -125,6 +125,21 @@ pub(crate) enum Verb {
         roulade remove demo/marram-a.json \"lower collector plate\" --instead ring.json --write new.json\n\n\
         {STATUS}\n\n{HAZARD}"))]
     Without(WithoutArgs),
+
+    /// A design sheet to begin with: the size and both active materials, and all else left to the model
+    ///
+    /// Whatever such a sheet leaves out is taken from the population of cells of its size, purpose and chemistry, and what it is
+    /// expected to give has the interval that comes of that. SIZE is diameter × height, "46 × 80", or the digits, "4680".
+    /// `roulade materials` lists the active materials.
+    #[command(
+        aliases = ["new", "start", "begin"],
+        after_help = "Example:\n  roulade sheet \"21 × 70\" NMC811 graphite --write cell.json"
+    )]
+    #[command(after_long_help = format!("Examples:\n  \
+        roulade sheet \"21 × 70\" NMC811 graphite --write cell.json\n  \
+        roulade sheet 21700 NMC811 graphite | roulade claim - \"5 Ah, 70 g, 260 Wh/kg\"\n  \
+        roulade sheet 4680 NMC811 graphite | roulade edit - \"cell_mass=355 ± 5 g\" | roulade estimate -\n\n{LIST_STATUS}"))]
+    Sheet(SheetArgs),
 
     /// A sheet with some entries changed
     ///

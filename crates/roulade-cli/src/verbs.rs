@@ -7,6 +7,7 @@ mod edit;
 mod parameters;
 mod report;
 mod said;
+mod sheet;
 mod sizes;
 mod study;
 mod table;
@@ -21,6 +22,7 @@ pub(crate) fn answer(verb: Verb) -> Delivery {
         Verb::Estimate(asked) => cell::estimate(&asked),
         Verb::Compare(asked) => cell::compare(&asked),
         Verb::Without(asked) => cell::without(&asked),
+        Verb::Sheet(asked) => sheet::sheet(&asked),
         Verb::Edit(asked) => edit::edit(&asked),
         Verb::Export(asked) => parameters::export(&asked),
         Verb::Import(asked) => parameters::import(&asked),

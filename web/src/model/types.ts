@@ -201,7 +201,7 @@ export interface Can {
   mass?: Entry;
   /** Metal of the can: a material of the table. */
   material?: string;
-  /** The size's name, diameter × height in whole millimetres: "18 × 65". Real cans differ from it by some tenths. */
+  /** The size's name, diameter × height in whole millimetres: "18 × 65", or "18650". Real cans differ from it by some tenths. */
   size?: string;
   /** Wall thickness. */
   wall?: Entry;

@@ -61,6 +61,26 @@ pub(crate) struct WithoutArgs {
     pub(crate) form: FormArgs,
 }
 
+/// The little that is known of a cell, and where its sheet goes.
+#[derive(Debug, Args)]
+pub(crate) struct SheetArgs {
+    /// Size of the can, diameter × height in whole millimetres
+    #[arg(value_name = "SIZE")]
+    pub(crate) size: String,
+    /// Active material of the cathode
+    #[arg(value_name = "CATHODE")]
+    pub(crate) cathode: String,
+    /// Active material of the anode
+    #[arg(value_name = "ANODE")]
+    pub(crate) anode: String,
+    /// Write the sheet to this file, not to standard output
+    #[arg(long, value_name = "NEW.json")]
+    pub(crate) write: Option<PathBuf>,
+    /// Let --write replace a file that is there
+    #[arg(long, requires = "write")]
+    pub(crate) overwrite: bool,
+}
+
 /// What is to be changed, and where it goes.
 #[derive(Debug, Args)]
 pub(crate) struct EditArgs {

@@ -9,7 +9,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub(crate) struct ClaimArgs {
     /// The claims, and before or after them the design sheet of the cell they are about
-    #[arg(value_name = "CLAIM ... SHEET.json", num_args = 2.., required = true)]
+    #[arg(value_name = "CLAIM ... SHEET.json", num_args = 1.., required = true)]
     pub(crate) claims: Vec<String>,
     /// Design sheet of the other cell, where the claim compares
     #[arg(long, value_name = "OTHER.json")]

@@ -6,7 +6,7 @@ use crate::cores::AllCores;
 use crate::report::{Delivery, Report, Sources};
 use crate::{files, page};
 use roulade::cell::draft::Draft;
-use roulade::quantity::problem::Problems;
+use roulade::quantity::problem::{Problem, Problems};
 use roulade::sheet::read;
 use roulade::study::claim::{Said, Verdict};
 use roulade_answer::ask::{self, Weighed};
@@ -30,11 +30,14 @@ pub(super) fn claim(asked: ClaimArgs) -> Delivery {
 
 /// The claims, and the sheet: the one that stands last, or first where it alone of all ends as a sheet does.
 fn claims_and_sheet(mut given: Vec<String>) -> (Vec<String>, PathBuf) {
-    let sheet =
-        |text: &String| text == "-" || Path::new(text).extension().is_some_and(|ending| ending == "json");
-    let first = given.first().is_some_and(sheet) && !given.last().is_some_and(sheet);
+    let sheet = |text: Option<&String>| text.is_some_and(|text| is_sheet(Path::new(text)));
+    let first = sheet(given.first()) && !sheet(given.last());
     let sheet = if first { given.remove(0) } else { given.pop().unwrap_or_default() };
     (given, PathBuf::from(sheet))
+}
+
+fn is_sheet(path: &Path) -> bool {
+    path == Path::new("-") || path.extension().is_some_and(|ending| ending == "json")
 }
 
 /// Claims, each in words or in a file; a file may hold a list.
@@ -63,6 +66,12 @@ fn weigh(
     over: Option<&Path>,
     drawn: (Option<u32>, Option<u32>),
 ) -> Result<Weighed, Problems> {
+    if claims.is_empty() {
+        let found =
+            if is_sheet(sheet) { "a design sheet and no claim" } else { "a claim and no design sheet" };
+        let expected = "both; `roulade sheet 21700 NMC811 graphite`, with size and active materials, makes a sheet to begin with";
+        return Err(Problem::new("", found, expected).into());
+    }
     let draft = |path: &Path| Draft::parse(&files::read(path)?);
     ask::weighed(&all_said(claims)?, draft(sheet), over.map(draft), drawn, &AllCores)
 }

@@ -1,6 +1,6 @@
 //! Design sheets to and from parameter sets of the open exchange standard.
 
-use super::said::plausibility;
+use super::said::{plausibility, written};
 use crate::args::{ExportArgs, FormArgs, ImportArgs};
 use crate::files;
 use crate::report::{Delivery, Form, Out, Sources, form, visible};
@@ -71,11 +71,4 @@ fn imported(asked: &ImportArgs) -> Result<Imported, Problems> {
     let can = asked.can.as_deref().and_then(|both| <[String; 2]>::try_from(both.to_vec()).ok());
     let beside = Beside { base: base.transpose()?, can };
     from_parameters(&files::read(&asked.parameters)?, &beside)
-}
-
-/// Writes a text to a file, where one was named; what is left to print.
-fn written(text: String, path: Option<&Path>, overwrite: bool) -> Result<String, Problems> {
-    let Some(path) = path else { return Ok(text) };
-    let printed = files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?;
-    Ok(printed.unwrap_or_default())
 }

@@ -70,3 +70,10 @@ pub(super) fn write(
     let text = json_visible(serde_json::to_string_pretty(data).unwrap_or_default()) + "\n";
     Ok(files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?)
 }
+
+/// Writes a text to a file, where one was named; what is left to print.
+pub(super) fn written(text: String, path: Option<&Path>, overwrite: bool) -> Result<String, Problems> {
+    let Some(path) = path else { return Ok(text) };
+    let printed = files::write(path, text, overwrite).map_err(|problem| problem.within("write"))?;
+    Ok(printed.unwrap_or_default())
+}

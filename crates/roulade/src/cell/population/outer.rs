@@ -25,19 +25,18 @@ pub(crate) const SOURCE: &str = "cans are wider than their size's name by some t
      10 % at 21 mm (web reference on cell hardware)";
 
 impl Size {
-    /// Reads "18 × 65" or "18x65", with or without "mm".
+    /// Reads "18 × 65" or "18x65", with or without "mm", and "18650" or "1865".
     ///
     /// # Errors
     /// Where it is neither, or no can has that size.
     pub(crate) fn read(text: &str, place: &str) -> Result<Self, Problem> {
-        let expected =
-            "a size as diameter × height in whole millimetres, for example \"18 × 65\" or \"46x80\"";
+        let expected = "a size as diameter × height in whole millimetres, for example \"18 × 65\", \"46x80\" or \"21700\"";
         let bare = text.trim().trim_end_matches("mm").trim();
         let sides = bare.split_once(['×', 'x', 'X']).and_then(|(diameter, height)| {
             let whole = |side: &str| side.trim().trim_end_matches("mm").trim().parse::<u32>().ok();
             Some(Self { diameter: whole(diameter)?, height: whole(height)? })
         });
-        match sides {
+        match sides.or_else(|| Self::run_together(bare)) {
             Some(size) if (5..=200).contains(&size.diameter) && (10..=500).contains(&size.height) => Ok(size),
             Some(_) => Err(Problem::new(
                 place,
@@ -50,6 +49,19 @@ impl Size {
                 expected,
             )),
         }
+    }
+
+    /// "18650", "2170" and "46120": two digits of diameter, then the height in tenths of a millimetre where five digits end in 0
+    /// and that is taller than wide, or else in millimetres. No can is wider than it is tall. (common practice, no source)
+    fn run_together(digits: &str) -> Option<Self> {
+        if !matches!(digits.len(), 4 | 5) || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
+            return None;
+        }
+        let (diameter, height) = digits.split_at_checked(2)?;
+        let (diameter, height) = (diameter.parse().ok()?, height.parse::<u32>().ok()?);
+        let tenths = digits.len() == 5 && height % 10 == 0 && height / 10 > diameter;
+        let height = if tenths { height / 10 } else { height };
+        (height > diameter).then_some(Self { diameter, height })
     }
 
     /// What cans that are called so measure: wider by 0.2 mm and taller by 0.1 mm, with the scatter of what was read for
@@ -73,8 +85,20 @@ mod tests {
         for text in ["18 × 65", "18x65", " 18 X 65 mm", "18 mm × 65 mm"] {
             assert_eq!(Size::read(text, "can.size"), Ok(Size { diameter: 18, height: 65 }), "{text}");
         }
+        for (text, diameter, height) in [
+            ("18650", 18, 65),
+            ("21700 mm", 21, 70),
+            ("4680", 46, 80),
+            ("46120", 46, 120),
+            ("40135", 40, 135),
+            ("10440", 10, 44),
+        ] {
+            assert_eq!(Size::read(text, "can.size"), Ok(Size { diameter, height }), "{text}");
+        }
         for (text, found) in [
-            ("18650", "\"18650\", a size that is not understood"),
+            ("186500", "\"186500\", a size that is not understood"),
+            ("4800", "\"4800\", a size that is not understood"),
+            ("46,80", "not understood"),
             ("18.5 × 65", "not understood"),
             ("1 × 65", "a size that no cell has"),
             ("", "not understood"),

@@ -6,7 +6,7 @@ use crate::sheet::{Counts, Entry, Place};
 section! {
     /// The bare can: its size by name, or its dimensions.
     Can {
-        /// The size's name, diameter × height in whole millimetres: "18 × 65". Real cans differ from it by some tenths.
+        /// The size's name, diameter × height in whole millimetres: "18 × 65", or "18650". Real cans differ from it by some tenths.
         size: String,
         /// Largest outer diameter.
         diameter: Entry,

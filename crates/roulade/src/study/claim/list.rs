@@ -21,7 +21,7 @@ pub struct List {
 
 impl List {
     /// Reads declared figures: each a text or its parts, and a text may hold several, between commas, semicolons or line
-    /// breaks. A size, "46 × 80", may stand among them.
+    /// breaks. A size, "46 × 80" or "4680", may stand among them.
     ///
     /// ```
     /// use roulade::study::claim::{List, Said};
