@@ -44,6 +44,13 @@ test("four fields: another size gives another answer, a known capacity is there 
   await act(() => page.locator("#start-size").fill("46 × 80 mm").then(() => page.keyboard.press("Tab")));
   await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent !== text, before);
   assert.ok(number(await figure("capacity")) > 4 * number(before));
+  const typed = await figure("capacity");
+  await page.locator("#start-size").fill("46120");
+  await page.keyboard.press("Tab");
+  await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent !== text, typed);
+  assert.equal(await page.locator("[data-place='first.cell']").inputValue(), "NMC811 on graphite, 46 × 120 mm", "digits that are run together are a size too");
+  await page.locator("[data-do=undo]").click();
+  await page.waitForFunction((text) => document.querySelector("[data-foremost=capacity] td:last-child").textContent === text, typed);
   await act(() => page.locator("#start-known").fill("26 Ah").then(() => page.keyboard.press("Tab")));
   await page.locator("#known-note").waitFor();
   await page.waitForFunction(() => document.querySelector("#claim-text")?.value === "about 26 Ah of the cell");

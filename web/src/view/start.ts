@@ -5,7 +5,7 @@ import { hosted, sized } from "../edits";
 import { mixOf, textOf } from "../entry";
 import type { Edit } from "../model/contract";
 import type { Page } from "../page";
-import { sidesFrom } from "../size";
+import { canOf, sidesFrom } from "../size";
 import { workOn, type Task } from "../state";
 
 const QUESTIONS: [task: Task, question: string, about: string][] = [
@@ -55,9 +55,10 @@ export function begin(page: Page): TemplateResult | typeof nothing {
   };
   const value = (event: Event): string => (event.currentTarget as HTMLInputElement).value.trim();
   const size = (event: Event): void => {
-    const can = sized(value(event));
-    if (can.length === 0) return page.tell(`“${value(event)}” is not a size: write diameter × height, such as 46 × 80 mm.`);
-    page.edit("first", [...renamed(page, { ...now, size: value(event) }), ...can], "the size");
+    const typed = value(event);
+    const can = canOf(typed);
+    if (!can) return page.tell(`“${typed}” is not a size: write diameter × height, such as 46 × 80 mm.`);
+    page.edit("first", [...renamed(page, { ...now, size: can.size ? `${can.size} mm` : typed }), ...sized(typed)], "the size");
   };
   const electrode = (side: "cathode" | "anode") => (event: Event): void => {
     const material = value(event);
