@@ -16,6 +16,9 @@ const SET = "section";
 /** A part of 0.2 mm must still be seen. */
 const THINNEST = 1.5;
 const LINE = 16;
+/** Width of a letter of a label, on average, and of what stands left of all labels: the ruler with its figures. */
+const LETTER = 7.2;
+const RULED = 34;
 
 export interface Paper {
   width: number;
@@ -26,7 +29,8 @@ export interface Paper {
   /** Where labels begin, left and right of the can. */
   left: number;
   right: number;
-  letters: number;
+  /** Whether there is room for words at all. */
+  lettered: boolean;
 }
 
 interface Label {
@@ -40,15 +44,15 @@ interface Label {
 
 /** How the drawing lies on its paper: beside the entries, or wide for a closer look. */
 function lay(first: Section, second: Section | null, wide: boolean, held: { diameter: number; height: number } | null, narrow: boolean): Paper {
-  const width = narrow ? 340 : wide ? 684 : 480;
-  const margin = narrow ? { left: 66, right: 44 } : wide ? { left: 240, right: 192 } : { left: second ? 136 : 64, right: 136 };
+  const width = narrow ? 340 : wide ? 684 : second ? 520 : 480;
+  const margin = narrow ? { left: 66, right: 44 } : wide ? { left: 240, right: 192 } : { left: second ? 160 : 64, right: second ? 152 : 136 };
   // While a hand moves an edge the scale holds, or the edge would run away from it.
   const radius = Math.max(first.diameter, second?.diameter ?? 0, held?.diameter ?? 0) / 2;
   const height = Math.max(first.height, second?.height ?? 0, held?.height ?? 0);
   const scale = Math.min((width - margin.left - margin.right) / 2 / radius, (wide ? 520 : 400) / height);
   const top = 34;
   const axis = margin.left + (width - margin.left - margin.right) / 2;
-  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 10, right: axis + radius * scale + 10, letters: narrow ? 0 : wide ? 24 : second ? 14 : 17 };
+  return { width, top, base: top + height * scale, axis, scale, left: axis - radius * scale - 10, right: axis + radius * scale + 10, lettered: !narrow };
 }
 
 function half(section: Section, at: Paper, way: -1 | 1): SVGTemplateResult[] {
@@ -83,11 +87,12 @@ function labelled(section: Section, at: Paper, way: -1 | 1, than: Section | null
 
 function drawLabels(labels: Label[], at: Paper, way: -1 | 1, from: number): SVGTemplateResult[] {
   const edge = way < 0 ? at.left : at.right;
+  const most = Math.floor((way < 0 ? edge - RULED : at.width - edge - 12) / LETTER);
   const placed = spread(labels.map(({ y }) => y), LINE, at.top + 4, at.base + 2);
   return labels.map((label, i) => {
     const y = placed[i] ?? label.y;
     const bend = edge - way * 8;
-    const text = at.letters ? cut(label.text, at.letters) : label.strong ? "Δ" : String(from + i);
+    const text = !at.lettered ? (label.strong ? "Δ" : String(from + i)) : label.strong ? label.text : cut(label.text, most);
     return svg`<g><title>${label.title}</title>
       <path d=${`M${label.x} ${label.y}L${bend} ${label.y}L${edge} ${y}h${way * 4}`} fill="none" stroke="var(--paper)" stroke-width="2.6" stroke-opacity="0.8" />
       <path d=${`M${label.x} ${label.y}L${bend} ${label.y}L${edge} ${y}h${way * 4}`} fill="none" stroke=${label.strong ? "var(--second)" : "var(--ink)"} stroke-width="0.8" />
@@ -117,7 +122,7 @@ function enlarged(state: State, main: Paper, first: Section, second: Section): {
   const freedHeight = state.result?.kind === "two" ? state.result.comparison.freed : null;
   if (!freedHeight?.z) return null;
   const x = 8;
-  const width = main.width - (main.letters ? 126 : 20);
+  const width = main.width - (main.lettered ? 126 : 20);
   const low = Math.max(0, freedHeight.z[0] - 1.2);
   const high = freedHeight.z[1] + 2.6;
   const scale = Math.max(width / Math.max(first.diameter, second.diameter), Math.min(130 / (high - low), 6 * main.scale));
@@ -135,7 +140,7 @@ function enlarged(state: State, main: Paper, first: Section, second: Section): {
         <path d="M${at.axis} 0V${tall}" stroke="var(--ink)" stroke-width="1" stroke-dasharray="9 3 2 3" fill="none" />
         <path d="M${at.axis} ${from}h${radius}M${at.axis} ${to}h${radius}" stroke="var(--second)" stroke-width="1.4" fill="none" /></svg>
       <path d="M${end + 2} ${top + to}h5V${top + from}h-5" stroke="var(--second)" stroke-width="1.6" fill="none" />
-      ${main.letters ? svg`<text class="strong second" x=${end + 12} y=${top + (from + to) / 2 + 4.5}>${freedHeight.height.text}</text>` : nothing}`,
+      ${main.lettered ? svg`<text class="strong second" x=${end + 12} y=${top + (from + to) / 2 + 4.5}>${freedHeight.height.text}</text>` : nothing}`,
     height: tall + 34,
   };
 }
