@@ -9,7 +9,7 @@ import { dataTable, picture } from "./frame";
 import { plot, spoken } from "./plot";
 import { isOld, work } from "./study";
 import { list, more, table } from "./table";
-import { cut, nameOf, said as sentence } from "./words";
+import { cut, nameOf, said as sentence, unbroken } from "./words";
 
 /** The chance to better than one in a hundred, and several declared figures within a second. */
 const DRAWS = 5_000;
@@ -51,7 +51,7 @@ export function claim(page: Page): TemplateResult {
   </section>`;
 }
 
-const titled = (name: string, heads: string[], rows: unknown[][], id = ""): TemplateResult => table({ name, titled: true, heads, rows, id });
+const titled = (name: string, heads: string[], rows: unknown[][], id = ""): TemplateResult => table({ name, titled: true, heads, rows, id, kind: "many" });
 
 const signed = (value: number, digits: number): string => `${value < 0 ? "−" : "+"}${Math.abs(value).toFixed(digits)}`;
 
@@ -60,7 +60,7 @@ function together(checked: ClaimsAnswer): TemplateResult {
   const { rows } = checked.consistency;
   return html`<p class="finding ${checked.verdict}">${sentence(checked.answer)}</p>
     ${rows.length > 0 ? titled("Against one another, by arithmetic", ["arithmetic", "gives", "declared", "apart", "standard deviations"], rows.map((row) => [row.text, row.gives.text, row.declared, `${signed(100 * row.off, 1)} %`, signed(row.deviations, 1)]), "consistency") : nothing}
-    ${titled("Each alone, and given all the others", ["declared", "expected", "verdict alone", "given the others", "verdict then"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${row.chance.text}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${row.given_chance.text}</small>`]), "declared")}
+    ${titled("Each alone, and given all the others", ["declared", "expected", "verdict alone", "given the others", "verdict then"], checked.figures.map((row) => [html`${row.claim}<small>${row.how}</small>`, row.expected.text, html`${row.verdict}<small>chance ${unbroken(row.chance.text)}</small>`, row.given.text, html`${row.given_verdict}<small>chance ${unbroken(row.given_chance.text)}</small>`]), "declared")}
     ${titled("What they imply together", ["figure", "from the entries", "with all that is declared"], checked.implied.map((row) => [row.label, row.before.text, row.after.text]))}
     ${nearest(checked.nearest)}
     ${list(checked.remarks, "note")}`;
