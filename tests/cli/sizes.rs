@@ -296,6 +296,20 @@ fn a_sheet_begins_from_size_and_active_materials() {
     }
 }
 
+/// Where tabs stand in, their number goes with the diameter, and the answer says so.
+#[test]
+fn steps_of_tabs_that_stand_in_are_told() {
+    let said = |size: &str, verb: &[&str]| {
+        let sheet = answered(&["sheet", size, "NMC811", "graphite"]);
+        let out = call_with(&[&verb[..1], &["-", "--json"], &verb[1..]].concat(), sheet.as_bytes()).out;
+        out.contains("Each further tab takes coated length")
+    };
+    assert!(said("21 × 70", &["form-factors", "--steps", "3"]));
+    assert!(said("21 × 70", &["sweep", "can.diameter", "22 mm", "30 mm", "--steps", "3"]));
+    assert!(!said("21 × 70", &["sweep", "can.height", "65 mm", "75 mm", "--steps", "3"]));
+    assert!(!said("46 × 80", &["form-factors", "--steps", "3"]), "edges have no tabs");
+}
+
 #[test]
 fn a_claim_alone_is_told_how_a_sheet_begins() {
     for (given, found) in

@@ -1155,7 +1155,7 @@ export interface HoldEntries {
   hardware?: string;
   /** Masses and volumes of parts: "with the inner diameter", or "as they are". */
   parts?: string;
-  /** Mean gap between roll and wall. */
+  /** Mean radial clearance. */
   radial_clearance?: string;
   /** Empty height above the roll. */
   void_height?: string;

@@ -251,6 +251,10 @@ impl GridAnswer {
             found: blank.reason.found,
             expected: blank.reason.expected,
         });
+        let mut remarks = [cautioned(&[draft]), draft.remarks().to_vec()].concat();
+        if rows.iter().any(|row| row.key == "can.diameter") {
+            remarks.extend(cells.steps().map(str::to_owned));
+        }
         Self {
             roulade: env!("CARGO_PKG_VERSION"),
             cell: draft.name().to_owned(),
@@ -263,7 +267,7 @@ impl GridAnswer {
             own: None,
             common: Vec::new(),
             plausibility: draft.plausibility(),
-            remarks: [cautioned(&[draft]), draft.remarks().to_vec()].concat(),
+            remarks,
         }
     }
 

@@ -41,7 +41,7 @@ section! {
         bottom: String,
         /// Core diameter.
         core_diameter: String,
-        /// Mean gap between roll and wall.
+        /// Mean radial clearance.
         radial_clearance: String,
         /// Empty height above the roll.
         void_height: String,

@@ -63,7 +63,7 @@ pub struct Hold {
     pub bottom: Option<Length>,
     /// Another core.
     pub core_diameter: Option<Length>,
-    /// Another gap between roll and wall.
+    /// Another radial clearance.
     pub radial_clearance: Option<Length>,
     /// Another void height.
     pub void_height: Option<Length>,
@@ -287,6 +287,11 @@ impl<'a> Recipe<'a> {
         })
     }
 
+    /// Whether the number of tabs goes with the diameter, as it does where they stand in for unlisted ones.
+    fn tabs_follow(&self) -> bool {
+        self.tabs_stand_in.contains(&true) && self.hold.hardware == Hardware::Grows
+    }
+
     /// What is held, in the order of the sheet.
     pub fn held(&self) -> Vec<HeldItem> {
         let (own, hold) = (self.own.blueprint(), &self.hold);
@@ -333,12 +338,7 @@ impl<'a> Recipe<'a> {
             hold.core_diameter,
         ));
         if let Fill::Gap(gap) = b.winding.fill {
-            held.push(length(
-                Some("radial_clearance"),
-                "gap between roll and wall, mean",
-                gap,
-                hold.radial_clearance,
-            ));
+            held.push(length(Some("radial_clearance"), "radial clearance, mean", gap, hold.radial_clearance));
         }
         if let Fit::VoidHeight(space) = b.fit {
             held.push(length(Some("void_height"), "void height", space, hold.void_height));
@@ -362,7 +362,7 @@ impl<'a> Recipe<'a> {
         if own.can.weighed.is_some() {
             held.push(plain("mass of the can", "goes with the volume of its shell".to_owned()));
         }
-        let tabs = if self.tabs_stand_in.contains(&true) && hold.hardware == Hardware::Grows {
+        let tabs = if self.tabs_follow() {
             "as many as the diameter asks for, since the sheet lists none"
         } else {
             "as in the sheet"
@@ -433,6 +433,17 @@ impl<'a> CellSource<'a> {
         match self {
             Self::Sheet(draft) => Worked::at(draft, values),
             Self::Recipe(recipe) => recipe.at(values),
+        }
+    }
+
+    /// Why figures change by steps along the diameter, where they do.
+    pub fn steps(&self) -> Option<&'static str> {
+        match self {
+            Self::Recipe(recipe) if recipe.tabs_follow() => Some(
+                "The sheet lists no tabs; as many as each diameter asks for stand in. Each further tab takes coated length, so that \
+                 figures change by a step there.",
+            ),
+            _ => None,
         }
     }
 
