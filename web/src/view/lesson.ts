@@ -55,7 +55,7 @@ const EXPLORATIONS: Exploration[] = [
     right: 1,
     levers: [{ id: "height", label: "height", to: [["80", "80 mm"], ["65", "65 mm"], ["120", "120 mm"]] }, CATHODES],
     asks: (lever) => ({ sheet: ordinary(lever("cathode"), "21", lever("height"), (sheet) => ({ ...sheet, current_path: EDGE })), along: [{ key: "can.diameter", from: "14 mm", to: "60 mm", steps: 70 }], figures: ["volumetric", "heat.radial", "resistance"] }),
-    panels: [["volumetric", "what is gained"], ["heat.radial", "the price: heat from the core has further to go"], ["resistance", "more electrode side by side"]],
+    panels: [["volumetric", "what is gained"], ["heat.radial", "the price, since heat from the core has further to go"], ["resistance", "more electrode side by side"]],
     held: "Held: coatings, a continuous edge (tabless); wall, bottom, core, clearance and lid grow with the diameter as from cell to cell; the can is filled, so the electrode length follows.",
     why: "Wall, core and lid grow more slowly than the diameter, so their share of the volume falls and falls less and less: the gain levels off, and past 45 to 50 mm hardly anything is left of it. The heat path across the layers grows with the radius, and heat made in the volume has to leave through the surface: at the same loss per volume q the core is warmer than the wall by q·R²/(4·λ), four times as much for twice the radius. And a large cell holds more energy beside its neighbour: should one fail, more heat arrives at the next.",
     source: "steady conduction in a cylinder with even heat: textbook formula (Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, ch. 7), from memory",

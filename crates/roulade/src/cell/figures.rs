@@ -291,10 +291,10 @@ pub static FIGURES: &[Definition] = shown! {
             "spaces that no electrolyte fills: gas";
     }
     "Heat-path lengths" {
-        "heat.radial" "radial, across the layers" Millimetre
+        "heat.radial" "heat path across the layers" Millimetre
             |w| Some((w.design.outer_radius() - 0.5 * w.design.blueprint().winding.core_diameter).value),
             "from the core to the edge of the jelly roll: the longest path to the wall";
-        "heat.axial" "axial, along the foils" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
+        "heat.axial" "heat path along the foils" Millimetre |w| Some(0.5 * w.design.stack().cathode_width.value),
             "half the coated width: the longest path to the nearer end; twice as long where one end alone is cooled";
     }
     "Capacity balance" {
