@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 pub const COLUMNS: &[(&str, &str)] = &[
     ("cell", "which cell, as in its design sheet; may be left out where there is but one"),
     ("specimen", "which specimen of it; readings of one specimen share its deviation from the others"),
-    ("quantity", "what was read: a name of the list"),
+    ("quantity", "what was read: a name of the list, or the label or key of an entry of the design sheet"),
     (
         "state",
         "what was done to the cell before, words between commas: as built (where left out), or after formation with charged, discharged, \

@@ -42,10 +42,19 @@ const ALIASES: &[(&str, &str)] = &[
     ("a.c. internal resistance", "resistance at 1 kHz"),
     ("cathode areal capacity", "cathode disc areal capacity"),
     ("anode areal capacity", "anode disc areal capacity"),
+    ("mass", "cell mass"),
+    ("weight", "cell mass"),
+    ("cell weight", "cell mass"),
+    ("mass of the cell", "cell mass"),
+    ("energy at open circuit", "energy"),
+    ("dc internal resistance", "d.c. internal resistance"),
+    ("dc resistance", "d.c. internal resistance"),
+    ("ac internal resistance", "resistance at 1 kHz"),
 ];
 
-/// The quantity of a name: as it stands in the table, as the path of the input it reads, or, of a part, as
-/// "height of NAME" or `parts[NAME].height`. Capitals, hyphens and underscores do not matter.
+/// The quantity of a name: as it stands in the table, as the path or the label of the input it reads ("can.diameter", "outer
+/// diameter", "Can: outer diameter"), or, of a part, as "height of NAME" or `parts[NAME].height`. Capitals, hyphens and
+/// underscores do not matter.
 ///
 /// # Errors
 /// Where there is none: with the nearest name.
@@ -71,11 +80,6 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
     {
         return Ok(asked);
     }
-    if let Some((what, of)) = name.split_once(" of ")
-        && let Some(asked) = of_part(what, of)
-    {
-        return Ok(asked);
-    }
     if let Some(part) = part
         && let Some(asked) = of_part(name.trim().strip_prefix("part ").unwrap_or(name), part)
     {
@@ -86,11 +90,28 @@ pub fn find(name: &str, part: Option<&str>) -> Result<Asked, Problem> {
             && (folded(quantity.key) == wanted
                 || (!quantity.input.is_empty() && folded(quantity.input) == wanted))
     };
-    QUANTITIES
-        .iter()
-        .find(named)
-        .map(|quantity| Asked::of(quantity, None))
-        .ok_or_else(|| unknown(name, &wanted))
+    if let Some(quantity) = QUANTITIES.iter().find(named) {
+        return Ok(Asked::of(quantity, None));
+    }
+    if let Some((what, of)) = name.split_once(" of ")
+        && let Some(asked) = of_part(what, of)
+    {
+        return Ok(asked);
+    }
+    labelled(&wanted).map(|quantity| Asked::of(quantity, None)).ok_or_else(|| unknown(name, &wanted))
+}
+
+/// The one quantity whose input has this label in a design sheet, by itself or after the heading it stands under.
+fn labelled(wanted: &str) -> Option<&'static Quantity> {
+    let plain = |text: &str| folded(&text.replace([',', ':'], " "));
+    let wanted = plain(wanted);
+    let mut found = QUANTITIES.iter().filter(|quantity| {
+        field(quantity.input).filter(|_| !quantity.key.contains("[]")).is_some_and(|field| {
+            wanted == plain(field.label) || wanted == plain(&[field.section, " ", field.label].concat())
+        })
+    });
+    let first = found.next()?;
+    found.next().is_none().then_some(first)
 }
 
 /// The quantity that reads an input directly; `None` for an input no bench reads, a material's density say.

@@ -21,6 +21,10 @@ fn names_are_unique_and_found_however_they_are_written() {
         if !quantity.input.is_empty() {
             let field = field(quantity.input).expect(quantity.key);
             assert_eq!(field.unit.dimension(), quantity.unit.dimension(), "{}", quantity.key);
+            let label = format!("{}: {}", field.section, field.label);
+            if !quantity.key.contains("[]") {
+                assert_eq!(find(&label, None).unwrap().quantity.key, quantity.key, "{label}");
+            }
         }
     }
     for name in ["height of lid", "parts[lid].height", "Height of lid"] {
@@ -30,6 +34,20 @@ fn names_are_unique_and_found_however_they_are_written() {
     assert_eq!(find("nickel of NMC811", None).unwrap().key(), "materials[NMC811].metals.nickel");
     assert_eq!(find("axial clearance", Some("plate")).unwrap().key(), "parts[plate].axial_clearance");
     assert_eq!(find("winding.cathode_length", None).unwrap().key(), "cathode length");
+    for (name, key) in [
+        ("outer diameter", "can diameter"),
+        ("Can: outer height", "can height"),
+        ("can outer diameter", "can diameter"),
+        ("Cathode: areal mass loading, per side", "cathode areal mass loading"),
+        ("mass of the cell", "cell mass"),
+        ("energy at open circuit", "energy"),
+    ] {
+        assert_eq!(find(name, None).unwrap().quantity.key, key, "{name}");
+    }
+    // Both electrodes have one.
+    assert!(find("areal mass loading, per side", None).is_err());
+    // Of the part that the row names.
+    assert_eq!(find("mass", Some("lid")).unwrap().key(), "parts[lid].mass");
     let diagnostic = find("cathod lenght", None).unwrap_err().to_string();
     assert!(diagnostic.contains("perhaps \"cathode length\" was meant"), "{diagnostic}");
     assert!(find("", None).unwrap_err().found == "nothing");
