@@ -9,10 +9,12 @@ pub mod common;
 mod grid;
 mod recipe;
 mod resized;
+mod source;
 
 pub use grid::{Axis, Blank, Grid};
-pub use recipe::{CellSource, Hardware, HeldItem, Hold, Parts, Recipe, Wall};
+pub use recipe::{Hardware, HeldItem, Hold, Parts, Recipe, Wall};
 pub use resized::resized;
+pub use source::CellSource;
 
 #[cfg(test)]
 mod tests;

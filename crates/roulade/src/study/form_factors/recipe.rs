@@ -101,7 +101,7 @@ const REPLACED: [(&str, &str); 6] = [
 pub struct Recipe<'a> {
     draft: &'a Draft,
     hold: Hold,
-    values: Vec<f64>,
+    pub(super) values: Vec<f64>,
     own: Design,
     /// Free electrolyte over that in the pores, where the sheet gives all of it.
     excess: Option<Ratio>,
@@ -288,7 +288,7 @@ impl<'a> Recipe<'a> {
     }
 
     /// Whether the number of tabs goes with the diameter, as it does where they stand in for unlisted ones.
-    fn tabs_follow(&self) -> bool {
+    pub(super) fn tabs_follow(&self) -> bool {
         self.tabs_stand_in.contains(&true) && self.hold.hardware == Hardware::Grows
     }
 
@@ -391,67 +391,5 @@ fn tabs_for(feed: &Feed, diameter: f64, purpose: f64, anode: bool) -> Feed {
             Feed::Tabs(places.into_iter().map(|at| Tab { at, ..*first }).collect())
         }
         other => other.clone(),
-    }
-}
-
-/// Where cells come from whose inputs are moved.
-#[derive(Debug)]
-pub enum CellSource<'a> {
-    /// All that is not moved stays as the sheet has it.
-    Sheet(&'a Draft),
-    /// The can changes its size.
-    Recipe(Box<Recipe<'a>>),
-}
-
-impl<'a> CellSource<'a> {
-    /// Of a draft at its best values; with `hold`, as a recipe.
-    ///
-    /// # Errors
-    /// Where a recipe is wanted of a cell that does not hold together in its own can.
-    pub fn of(draft: &'a Draft, hold: Option<Hold>) -> Result<Self, Problems> {
-        match hold {
-            Some(hold) => {
-                Recipe::of(draft, &draft.values(), hold).map(|recipe| Self::Recipe(Box::new(recipe)))
-            }
-            None => Ok(Self::Sheet(draft)),
-        }
-    }
-
-    /// The values to move inputs of.
-    pub fn values(&self) -> Vec<f64> {
-        match self {
-            Self::Sheet(draft) => draft.values(),
-            Self::Recipe(recipe) => recipe.values.clone(),
-        }
-    }
-
-    /// The cell at some values, in the order of the draft's inputs.
-    ///
-    /// # Errors
-    /// Where it does not hold together.
-    pub fn at(&self, values: &[f64]) -> Result<Worked, Problems> {
-        match self {
-            Self::Sheet(draft) => Worked::at(draft, values),
-            Self::Recipe(recipe) => recipe.at(values),
-        }
-    }
-
-    /// Why figures change by steps along the diameter, where they do.
-    pub fn steps(&self) -> Option<&'static str> {
-        match self {
-            Self::Recipe(recipe) if recipe.tabs_follow() => Some(
-                "The sheet lists no tabs; as many as each diameter asks for stand in. Each further tab takes coated length, so that \
-                 figures change by a step there.",
-            ),
-            _ => None,
-        }
-    }
-
-    /// What is held; nothing where all is as the sheet has it.
-    pub fn held(&self) -> Vec<HeldItem> {
-        match self {
-            Self::Sheet(_) => Vec::new(),
-            Self::Recipe(recipe) => recipe.held(),
-        }
     }
 }
