@@ -35,6 +35,11 @@ Exit status:
   0  printed
   2  could not be printed: every reason stands on standard error";
 
+const SHEET_STATUS: &str = "\
+Exit status:
+  0  made
+  2  could not be made: every reason stands on standard error";
+
 const EDIT_STATUS: &str = "\
 Exit status:
   0  changed
@@ -138,7 +143,7 @@ pub(crate) enum Verb {
     #[command(after_long_help = format!("Examples:\n  \
         roulade sheet \"21 × 70\" NMC811 graphite --write cell.json\n  \
         roulade sheet 21700 NMC811 graphite | roulade claim - \"5 Ah, 70 g, 260 Wh/kg\"\n  \
-        roulade sheet 4680 NMC811 graphite | roulade edit - \"cell_mass=355 ± 5 g\" | roulade estimate -\n\n{LIST_STATUS}"))]
+        roulade sheet 4680 NMC811 graphite | roulade edit - \"cell_mass=355 ± 5 g\" | roulade estimate -\n\n{SHEET_STATUS}"))]
     Sheet(SheetArgs),
 
     /// A sheet with some entries changed
